@@ -1,0 +1,47 @@
+# SPDX-FileCopyrightText: The Brinewright authors
+# SPDX-License-Identifier: Apache-2.0
+# Language level, warnings, hardening, determinism, compiler cache.
+set(CMAKE_CXX_STANDARD 20)
+set(CMAKE_CXX_STANDARD_REQUIRED ON)
+set(CMAKE_CXX_EXTENSIONS OFF)
+set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
+set(CMAKE_POSITION_INDEPENDENT_CODE ON)
+
+find_program(BW_CCACHE ccache)
+if(BW_CCACHE)
+  set(CMAKE_CXX_COMPILER_LAUNCHER "${BW_CCACHE}")
+endif()
+
+# One interface target carries what every one of our own targets is compiled with.
+add_library(bw_compiler INTERFACE)
+target_compile_options(bw_compiler INTERFACE
+  -Wall -Wextra -Wpedantic -Wconversion -Wsign-conversion -Wshadow -Wold-style-cast
+  -Wnon-virtual-dtor -Wdouble-promotion -Werror
+  -ffp-contract=off -fstack-protector-strong
+  "-ffile-prefix-map=${CMAKE_SOURCE_DIR}=.")
+# g++ 12 reports -Wrestrict inside its own std::string (GCC bug 105651).
+target_compile_options(bw_compiler INTERFACE $<$<CXX_COMPILER_ID:GNU>:-Wno-restrict>)
+target_compile_definitions(bw_compiler INTERFACE _GLIBCXX_ASSERTIONS EIGEN_MPL2_ONLY)
+target_include_directories(bw_compiler INTERFACE "${CMAKE_SOURCE_DIR}/src")
+
+if(BW_SANITIZE)
+  target_compile_options(bw_compiler INTERFACE "-fsanitize=${BW_SANITIZE}" -fno-omit-frame-pointer -fno-sanitize-recover=all)
+  target_link_options(bw_compiler INTERFACE "-fsanitize=${BW_SANITIZE}")
+else()
+  target_compile_definitions(bw_compiler INTERFACE _FORTIFY_SOURCE=2)
+endif()
+
+find_program(BW_MOLD mold)
+if(BW_MOLD)
+  target_link_options(bw_compiler INTERFACE -fuse-ld=mold)
+endif()
+
+# bw_room(name SOURCES ... DEPENDS ... PRIVATE ...): one folder, one static library, one namespace.
+function(bw_room name)
+  cmake_parse_arguments(ARG "" "" "SOURCES;DEPENDS;PRIVATE" ${ARGN})
+  add_library(bw_${name} STATIC ${ARG_SOURCES})
+  target_link_libraries(bw_${name} PUBLIC bw_compiler PRIVATE ${ARG_PRIVATE})
+  foreach(dep IN LISTS ARG_DEPENDS)
+    target_link_libraries(bw_${name} PUBLIC bw_${dep})
+  endforeach()
+endfunction()

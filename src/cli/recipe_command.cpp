@@ -1,0 +1,163 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "cli/recipe_command.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/recipe_output.hpp"
+#include "cli/table.hpp"
+
+namespace bw::cli {
+namespace {
+
+int complain(const Problem& problem, const Streams& streams) {
+    std::fputs(("brinewright: " + problem.text() + "\n").c_str(), streams.err);
+    return base::exit_code(problem.code);
+}
+
+void print(const std::string& text, const Streams& streams) { std::fputs(text.c_str(), streams.out); }
+
+Result<service::RecipeRequest> request_of(const RecipeSolveArguments& a) {
+    service::RecipeRequest request;
+    BW_TRY(target, io::read_document(a.target));
+    request.target = std::move(target);
+    for (const std::string& path : a.materials) {
+        BW_TRY(document, io::read_document(path));
+        request.materials.push_back(std::move(document));
+    }
+    if (!a.lots.empty()) {
+        BW_TRY(lots, io::read_document(a.lots));
+        request.lots = std::move(lots);
+    }
+    if (!a.standing.empty()) {
+        BW_TRY(standing, io::read_document(a.standing));
+        request.standing = std::move(standing);
+    }
+    for (const std::string& choice : a.choose) {
+        const auto equals = choice.rfind('=');
+        if (equals == std::string::npos || equals == 0 || equals + 1 == choice.size()) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("{} does not choose a lot: write --choose \"calcium chloride dihydrate=C26-0311\"", base::quoted(choice)),
+                        {"", 0, "--choose"});
+        }
+        request.chosen_lots.emplace_back(base::trim(choice.substr(0, equals)), base::trim(choice.substr(equals + 1)));
+    }
+    if (!request.chosen_lots.empty() && !request.lots) {
+        return fail(ProblemCode::BadInput, "choosing a lot needs --lots FILE", {"", 0, "--choose"});
+    }
+    request.split_lots = a.split_lots;
+    request.draws = a.draws;
+    request.seed = a.seed;
+    request.explain = !a.brief;
+    return request;
+}
+
+Result<void> write_files(const RecipeSolveArguments& a, const service::RecipeReport& report) {
+    if (!a.out.empty()) {
+        BW_CHECK(io::write_file(a.out, io::recipe_toml(recipe_file(report))));
+    }
+    if (a.csv.empty() && a.xlsx.empty()) {
+        return {};
+    }
+    const std::vector<io::Sheet> sheets = recipe_sheets(report);
+    if (!a.csv.empty()) {
+        BW_CHECK(io::write_file(a.csv, io::delimited(sheets.front())));
+    }
+    if (!a.xlsx.empty()) {
+        BW_CHECK(io::write_workbook(a.xlsx, sheets));
+    }
+    return {};
+}
+
+}  // namespace
+
+int recipe_solve(const RecipeSolveArguments& a, const Streams& streams) {
+    const auto request = request_of(a);
+    if (!request) {
+        return complain(request.error(), streams);
+    }
+    const auto report = service::solve_recipe(*request);
+    if (!report) {
+        return complain(report.error(), streams);
+    }
+    if (report->feasible()) {
+        if (const auto written = write_files(a, *report); !written) {
+            return complain(written.error(), streams);
+        }
+    } else if (!a.out.empty() || !a.csv.empty() || !a.xlsx.empty()) {
+        std::fputs("brinewright: there is no recipe, so no file was written\n", streams.err);
+    }
+    if (a.json) {
+        print(recipe_json(*report), streams);
+    } else if (!a.quiet) {
+        print(recipe_text(*report, a.brief), streams);
+    }
+    return report->feasible() ? 0 : 1;
+}
+
+int recipe_compare(const RecipeCompareArguments& a, const Streams& streams) {
+    std::vector<io::RecipeFile> recipes;
+    for (const std::string& path : {a.first, a.second}) {
+        const auto document = io::read_document(path);
+        if (!document) {
+            return complain(document.error(), streams);
+        }
+        auto recipe = io::read_recipe(*document);
+        if (!recipe) {
+            return complain(recipe.error(), streams);
+        }
+        recipes.push_back(std::move(*recipe));
+    }
+    struct Row {
+        std::string material;
+        double first = 0, second = 0;
+    };
+    std::vector<Row> rows;
+    for (std::size_t side = 0; side < recipes.size(); ++side) {
+        for (const io::RecipePart& part : recipes[side].parts) {
+            auto row = std::find_if(rows.begin(), rows.end(), [&](const Row& r) { return r.material == part.material; });
+            if (row == rows.end()) {
+                rows.push_back({part.material, 0, 0});
+                row = rows.end() - 1;
+            }
+            (side == 0 ? row->first : row->second) += part.g_per_kg_purified_water;
+        }
+    }
+    const auto relative = [](const Row& r) { return r.first > 0 ? r.second / r.first - 1 : HUGE_VAL; };
+    std::stable_sort(rows.begin(), rows.end(), [&](const Row& x, const Row& y) { return std::abs(relative(x)) > std::abs(relative(y)); });
+    constexpr double kPercent = 100;
+    if (a.json) {
+        nlohmann::ordered_json parts = nlohmann::ordered_json::array();
+        for (const Row& r : rows) {
+            parts.push_back({{"material", r.material},
+                             {"first_g_per_kg_purified_water", r.first},
+                             {"second_g_per_kg_purified_water", r.second},
+                             {"change_percent", r.first > 0 ? nlohmann::ordered_json(relative(r) * kPercent) : nlohmann::ordered_json(nullptr)}});
+        }
+        const nlohmann::ordered_json out = {{"version", 1}, {"first", recipes[0].name}, {"second", recipes[1].name}, {"parts", parts}};
+        print(out.dump(2) + "\n", streams);
+        return 0;
+    }
+    if (a.quiet) {
+        return 0;
+    }
+    TextTable table({{{"material"}, Align::Left},
+                     {{"first, g per kg", "of purified water"}, Align::Decimal},
+                     {{"second"}, Align::Decimal},
+                     {{"change, %"}, Align::Decimal}});
+    constexpr int kDosePlaces = 5;
+    for (const Row& r : rows) {
+        const std::string change = r.first > 0 ? (r.second >= r.first ? "+" : "") + base::format_places(relative(r) * kPercent, 2) : "new";
+        table.add({r.material, base::format_places(r.first, kDosePlaces), base::format_places(r.second, kDosePlaces), change});
+    }
+    print(fmt::format("first   {}  ({})\nsecond  {}  ({})\n\n", recipes[0].name, a.first, recipes[1].name, a.second) + table.text(), streams);
+    return 0;
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,186 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <cmath>
+
+#include <nlohmann/json.hpp>
+
+#include "cli/recipe_output.hpp"
+#include "ref/tables.hpp"
+
+namespace bw::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); }
+Json number(std::optional<double> v) { return v ? number(*v) : Json(nullptr); }
+
+Json parts_json(const service::RecipeReport& r) {
+    Json out = Json::array();
+    for (const PartRow& row : part_rows(r)) {
+        Json part = {{"material", row.material}};
+        if (!row.lot.empty()) {
+            part["lot"] = row.lot;
+        }
+        if (!row.formula.empty()) {
+            part["formula"] = row.formula;
+        }
+        part["g_per_kg_purified_water"] = row.g_per_kg_purified_water;
+        part["share_percent"] = row.share_percent;
+        part["cost_per_t_blend"] = number(row.cost_per_t_blend);
+        if (row.weighing_kg) {
+            part["weighing_kg"] = *row.weighing_kg;
+        }
+        out.push_back(std::move(part));
+    }
+    return out;
+}
+
+Json constituents_json(const service::RecipeReport& r) {
+    Json out = Json::array();
+    for (const ConstituentRow& row : constituent_rows(r)) {
+        out.push_back({{"symbol", row.symbol},
+                       {"target", number(row.target)},
+                       {"achieved", row.achieved},
+                       {"unit", row.unit},
+                       {"low", number(row.low)},
+                       {"high", number(row.high)},
+                       {"inside", row.inside},
+                       {"deviation_percent", number(row.deviation_percent)},
+                       {"standard_uncertainty", row.standard_uncertainty},
+                       {"chance_inside", row.chance_inside},
+                       {"asked", row.asked}});
+    }
+    return out;
+}
+
+Json ratios_json(const service::RecipeReport& r) {
+    Json out = Json::array();
+    for (const RatioRow& row : ratio_rows(r)) {
+        out.push_back({{"of", row.name},
+                       {"basis", row.basis},
+                       {"low", number(row.low)},
+                       {"high", number(row.high)},
+                       {"achieved", row.achieved},
+                       {"inside", row.inside},
+                       {"standard_uncertainty", row.standard_uncertainty},
+                       {"chance_inside", row.chance_inside}});
+    }
+    return out;
+}
+
+Json ceilings_json(const service::RecipeReport& r) {
+    Json out = Json::array();
+    for (const CeilingRow& row : ceiling_rows(r)) {
+        out.push_back({{"symbol", row.symbol}, {"unit", row.unit}, {"high", row.high}, {"expected", row.expected},
+                       {"worst", row.worst}, {"inside", row.inside}});
+    }
+    return out;
+}
+
+Json budget_json(const service::RecipeReport& r) {
+    Json out = Json::array();
+    for (const recipe::Budget& b : r.budgets) {
+        Json shares = Json::array();
+        for (const recipe::BudgetShare& s : b.shares) {
+            constexpr double kPercent = 100;
+            shares.push_back({{"material", s.supply < 0 ? std::string("purified water")
+                                                        : r.supplies[static_cast<std::size_t>(s.supply)].material.name},
+                              {"share_percent", s.share * kPercent}});
+        }
+        out.push_back({{"symbol", std::string(b.constituent.symbol())}, {"from", std::move(shares)}});
+    }
+    return out;
+}
+
+Json stages_json(const service::RecipeReport& r) {
+    Json out = Json::array();
+    for (const recipe::Stage& s : r.solution.stages) {
+        out.push_back({{"what", s.what},
+                       {"objective", s.objective},
+                       {"primal_residual", s.certificate.primal_residual},
+                       {"dual_residual", s.certificate.dual_residual},
+                       {"complementarity", s.certificate.complementarity}});
+    }
+    return out;
+}
+
+Json family_json(const service::RecipeReport& r) {
+    Json alternatives = Json::array();
+    for (const recipe::Alternative& a : r.family.alternatives) {
+        constexpr double kPercent = 100;
+        Json parts = Json::array();
+        double blend = 0;
+        for (const double dose : a.dose_kg_per_kg) {
+            blend += dose;
+        }
+        for (std::size_t j = 0; j < a.dose_kg_per_kg.size(); ++j) {
+            if (a.dose_kg_per_kg[j] > 0) {
+                constexpr double kGramPerKg = 1000;
+                parts.push_back({{"material", r.supplies[j].label()},
+                                 {"g_per_kg_purified_water", a.dose_kg_per_kg[j] / (1 - blend) * kGramPerKg}});
+            }
+        }
+        alternatives.push_back({{"without", a.without}, {"cost_change_percent", a.cost_change * kPercent},
+                                {"takes_up", a.takes_up}, {"parts", std::move(parts)}});
+    }
+    return alternatives;
+}
+
+Json changes_json(const service::RecipeReport& r) {
+    Json out = Json::array();
+    for (const service::WeighingChange& c : r.changes) {
+        const auto& m = r.supplies[static_cast<std::size_t>(c.supply)].material;
+        out.push_back({{"material", m.name}, {"lot", m.lot}, {"standing_g_per_kg_purified_water", c.standing_g_per_kg_water},
+                       {"adjusted_g_per_kg_purified_water", c.adjusted_g_per_kg_water}});
+    }
+    return out;
+}
+
+}  // namespace
+
+std::string recipe_json(const service::RecipeReport& r) {
+    Json notices = Json::array();
+    for (const base::Notice& n : r.notices) {
+        notices.push_back(n.text);
+    }
+    const auto& water = r.conflict ? r.conflict->nearest.water : r.solution.water;
+    Json out = {{"version", 1},
+                {"program", "brinewright " + std::string(kProgramVersion)},
+                {"data_digest", std::string(ref::data_digest())},
+                {"target", r.target.name},
+                {"feasible", r.feasible()},
+                {"parts", parts_json(r)},
+                {"constituents", constituents_json(r)},
+                {"ratios", ratios_json(r)},
+                {"ceilings", ceilings_json(r)},
+                {"charge_balance_percent", water.charge_balance_percent},
+                {"cost_per_t_blend", number(cost_per_t_blend(r))},
+                {"currency", r.currency},
+                {"dissolved_g_per_kg", water.dissolved_g_per_kg},
+                {"purified_water_kg_per_kg", water.purified_water_kg},
+                {"conflicts", conflict_sentences(r)},
+                {"notices", std::move(notices)}};
+    if (r.conflict) {
+        out["smallest_conflict"] = r.conflict->smallest_set;
+        out["smallest_conflict_proven"] = r.conflict->proven_smallest;
+        out["would_free"] = r.conflict->would_free;
+        out["infeasibility_gap"] = r.solution.infeasibility_gap;
+    }
+    if (r.feasible()) {
+        out["all_inside_probability"] = r.robustness.all_inside;
+        out["draws"] = r.robustness.draws;
+        out["seed"] = r.robustness.seed;
+        out["budget"] = budget_json(r);
+        out["sensitivities"] = r.sensitivities;
+        out["alternatives"] = family_json(r);
+        out["stages"] = stages_json(r);
+        if (!r.changes.empty()) {
+            out["changes"] = changes_json(r);
+        }
+    }
+    constexpr int kIndent = 2;
+    return out.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,34 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+#include <vector>
+
+namespace bw::cli {
+
+enum class Align { Left, Right, Decimal };
+
+struct Column {
+    std::vector<std::string> head;  ///< lines, the unit last
+    Align align = Align::Left;
+};
+
+/// A table of text: columns as wide as they must be, numbers under one another by their decimal point.
+class TextTable {
+public:
+    explicit TextTable(std::vector<Column> columns) : columns_(std::move(columns)) {}
+    void add(std::vector<std::string> cells) { rows_.push_back({std::move(cells), false}); }
+    void add_rule() { rows_.push_back({{}, true}); }
+    /// With two blanks before each line; columns without a single filled cell are left out.
+    [[nodiscard]] std::string text() const;
+
+private:
+    struct Row {
+        std::vector<std::string> cells;
+        bool rule;
+    };
+    std::vector<Column> columns_;
+    std::vector<Row> rows_;
+};
+
+}  // namespace bw::cli

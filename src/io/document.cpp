@@ -1,0 +1,259 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "io/document.hpp"
+
+#include <algorithm>
+#include <cerrno>
+#include <cmath>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <set>
+
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+#include <toml++/toml.h>
+
+#include "base/text.hpp"
+
+namespace bw::io {
+namespace {
+
+constexpr int kDeepest = 32;
+
+tl::unexpected<Problem> bad(const std::string& name, int line, std::string why, std::string field = {}) {
+    return fail(ProblemCode::BadInput, std::move(why), {name, line, std::move(field)});
+}
+
+int line_of_offset(std::string_view text, std::size_t offset) {
+    return 1 + static_cast<int>(std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(offset), '\n'));
+}
+
+Result<Node> from_toml(const toml::node& in, const std::string& name, int depth) {
+    Node out;
+    out.line = static_cast<int>(in.source().begin.line);
+    if (depth > kDeepest) {
+        return bad(name, out.line, "tables are nested too deep");
+    }
+    if (const auto* table = in.as_table()) {
+        Node::Table entries;
+        for (const auto& [key, value] : *table) {
+            BW_TRY(node, from_toml(value, name, depth + 1));
+            entries.emplace_back(std::string(key.str()), std::move(node));
+        }
+        // toml++ keeps keys sorted by name; the order of the file is the order of lines.
+        std::stable_sort(entries.begin(), entries.end(),
+                         [](const auto& a, const auto& b) { return a.second.line < b.second.line; });
+        out.value = std::move(entries);
+    } else if (const auto* array = in.as_array()) {
+        Node::Array items;
+        for (const auto& value : *array) {
+            BW_TRY(node, from_toml(value, name, depth + 1));
+            items.push_back(std::move(node));
+        }
+        out.value = std::move(items);
+    } else if (const auto text = in.value_exact<std::string>()) {
+        out.value = *text;
+    } else if (const auto flag = in.value_exact<bool>()) {
+        out.value = *flag;
+    } else if (const auto whole = in.value_exact<std::int64_t>()) {
+        out.value = static_cast<double>(*whole);
+    } else if (const auto number = in.value_exact<double>()) {
+        if (!std::isfinite(*number)) {
+            return bad(name, out.line, "a number is nan or inf: write a finite number, or leave the key out");
+        }
+        out.value = *number;
+    } else {
+        return bad(name, out.line, "a date or time stands where none is used: put it in quotes");
+    }
+    return out;
+}
+
+Result<Document> parse_toml(std::string_view text, std::string name) {
+    try {
+        const toml::table table = toml::parse(text, std::string_view(name));
+        BW_TRY(root, from_toml(table, name, 0));
+        return Document{std::move(name), std::move(root)};
+    } catch (const toml::parse_error& e) {
+        std::string what(e.description());
+        std::replace(what.begin(), what.end(), '\n', ' ');
+        return bad(name, static_cast<int>(e.source().begin.line), fmt::format("not valid TOML: {}", what));
+    }
+}
+
+Result<Node> from_json(const nlohmann::ordered_json& in, const std::string& name, const std::string& path, int depth) {
+    Node out;
+    if (depth > kDeepest) {
+        return bad(name, 0, "objects are nested too deep", path);
+    }
+    if (in.is_object()) {
+        Node::Table entries;
+        for (const auto& [key, value] : in.items()) {
+            BW_TRY(node, from_json(value, name, path.empty() ? key : path + "." + key, depth + 1));
+            entries.emplace_back(key, std::move(node));
+        }
+        out.value = std::move(entries);
+    } else if (in.is_array()) {
+        Node::Array items;
+        for (std::size_t i = 0; i < in.size(); ++i) {
+            BW_TRY(node, from_json(in[i], name, fmt::format("{}[{}]", path, i), depth + 1));
+            items.push_back(std::move(node));
+        }
+        out.value = std::move(items);
+    } else if (in.is_string()) {
+        out.value = in.get<std::string>();
+    } else if (in.is_boolean()) {
+        out.value = in.get<bool>();
+    } else if (in.is_number()) {
+        const double number = in.get<double>();
+        if (!std::isfinite(number)) {
+            return bad(name, 0, "a number is not finite", path);
+        }
+        out.value = number;
+    } else {
+        return bad(name, 0, "null stands where a value is needed: leave the key out", path);
+    }
+    return out;
+}
+
+Result<Document> parse_json(std::string_view text, std::string name) {
+    std::vector<std::set<std::string>> keys;
+    std::string twice;
+    const auto watch = [&](int depth, nlohmann::ordered_json::parse_event_t event, nlohmann::ordered_json& parsed) {
+        using Event = nlohmann::ordered_json::parse_event_t;
+        if (event == Event::object_start) {
+            keys.resize(static_cast<std::size_t>(depth) + 1);
+            keys.back().clear();
+        } else if (event == Event::key && !keys.empty()) {
+            const auto at = std::min(static_cast<std::size_t>(std::max(depth - 1, 0)), keys.size() - 1);
+            if (!keys[at].insert(parsed.get<std::string>()).second && twice.empty()) {
+                twice = parsed.get<std::string>();
+            }
+        }
+        return true;
+    };
+    try {
+        const auto json = nlohmann::ordered_json::parse(text, watch);
+        if (!twice.empty()) {
+            return bad(name, 0, "this key stands twice in one object", twice);
+        }
+        BW_TRY(root, from_json(json, name, "", 0));
+        return Document{std::move(name), std::move(root)};
+    } catch (const nlohmann::ordered_json::parse_error& e) {
+        const std::size_t offset = std::min(e.byte > 0 ? e.byte - 1 : 0, text.size());
+        return bad(name, line_of_offset(text, offset), "not valid JSON: a value, comma, quote or bracket is missing or misplaced");
+    } catch (const nlohmann::ordered_json::exception&) {
+        return bad(name, 0, "not valid JSON: a number is too large");
+    }
+}
+
+}  // namespace
+
+const Node* Node::find(std::string_view key) const {
+    const Table* entries = table();
+    if (entries == nullptr) {
+        return nullptr;
+    }
+    for (const auto& [name, node] : *entries) {
+        if (name == key) {
+            return &node;
+        }
+    }
+    return nullptr;
+}
+
+std::string_view Node::kind() const {
+    switch (value.index()) {
+        case 0: return "text";
+        case 1: return "a number";
+        case 2: return "true or false";
+        case 3: return "a table";
+        default: return "a list";
+    }
+}
+
+Result<Document> parse_document(std::string_view text, std::string name) {
+    if (text.size() > kLargestFile) {
+        return fail(ProblemCode::TooLarge, fmt::format("the file has {} bytes: at most {} are read", text.size(), kLargestFile),
+                    {name, 0, {}});
+    }
+    constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+    if (text.substr(0, byte_order_mark.size()) == byte_order_mark) {
+        text.remove_prefix(byte_order_mark.size());
+    }
+    if (base::trim(text).empty()) {
+        return bad(name, 0, "the file is empty: it needs at least format, kind and what the kind holds");
+    }
+    if (const auto at = base::first_invalid_utf8(text)) {
+        return bad(name, line_of_offset(text, *at),
+                   "these bytes are not UTF-8: save the file as UTF-8 text (it may be UTF-16, or a Windows code page)");
+    }
+    if (const auto at = text.find('\0'); at != std::string_view::npos) {
+        return bad(name, line_of_offset(text, at), "there is a NUL byte: this is not a text file");
+    }
+    return base::trim(text).front() == '{' ? parse_json(text, std::move(name)) : parse_toml(text, std::move(name));
+}
+
+Result<Document> read_document(const std::string& path) {
+    namespace fs = std::filesystem;
+    std::error_code error;
+    const fs::file_status status = fs::status(path, error);
+    if (!fs::exists(status)) {
+        return bad(path, 0, "there is no such file");
+    }
+    if (fs::is_directory(status)) {
+        return bad(path, 0, "this is a folder: name a file");
+    }
+    std::ifstream in(path, std::ios::binary);
+    if (!in) {
+        return fail(ProblemCode::Disk, fmt::format("the file cannot be opened: {}", std::strerror(errno)), {path, 0, {}});
+    }
+    std::string text(kLargestFile + 1, '\0');
+    in.read(text.data(), static_cast<std::streamsize>(text.size()));
+    if (in.bad()) {
+        return fail(ProblemCode::Disk, "the file cannot be read to its end", {path, 0, {}});
+    }
+    text.resize(static_cast<std::size_t>(in.gcount()));
+    if (text.size() > kLargestFile) {
+        return fail(ProblemCode::TooLarge, fmt::format("the file is larger than {} bytes, the most that is read", kLargestFile),
+                    {path, 0, {}});
+    }
+    return parse_document(text, path);
+}
+
+Result<void> write_file(const std::string& path, std::string_view bytes) {
+    const auto disk = [&](std::string_view doing) {
+        return fail(ProblemCode::Disk, fmt::format("{} failed: {}", doing, std::strerror(errno)), {path, 0, {}});
+    };
+    const std::string draft = fmt::format("{}.{}.part", path, ::getpid());
+    constexpr mode_t kMode = 0644;
+    const int fd = ::open(draft.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, kMode);
+    if (fd < 0) {
+        return disk("opening it for writing");
+    }
+    std::string_view rest = bytes;
+    while (!rest.empty()) {
+        const ssize_t written = ::write(fd, rest.data(), rest.size());
+        if (written < 0) {
+            auto problem = disk("writing");
+            ::close(fd);
+            ::unlink(draft.c_str());
+            return problem;
+        }
+        rest.remove_prefix(static_cast<std::size_t>(written));
+    }
+    const bool stored = ::fsync(fd) == 0;
+    const bool closed = ::close(fd) == 0;
+    if (!stored || !closed || std::rename(draft.c_str(), path.c_str()) != 0) {
+        auto problem = disk("writing");
+        ::unlink(draft.c_str());
+        return problem;
+    }
+    return {};
+}
+
+}  // namespace bw::io

@@ -1,0 +1,266 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "io/material_file.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "io/fields.hpp"
+#include "ref/tables.hpp"
+
+namespace bw::io {
+namespace {
+
+using matter::Material;
+using unit::Dimension;
+
+Result<matter::Assay> read_assay(const Fields& holder) {
+    matter::Assay out;
+    BW_TRY(share, stated_share(holder, "assay"));
+    if (!share.by_mass) {
+        return holder.bad("assay", "an assay is a share by mass, such as 99.2 %", ProblemCode::BadUnit);
+    }
+    out.share = share.stated;
+    const Node* node = holder.node("assay");
+    if (node->table() == nullptr) {
+        return out;
+    }
+    BW_TRY(table, holder.table("assay"));
+    BW_CHECK(table->allow({"value", "u", "low", "high", "as", "basis", "unit", "note"}));
+    BW_TRY(as, table->text("as"));
+    out.as = as.value_or("");
+    BW_TRY(basis, table->text("basis"));
+    if (!basis) {
+        return out;
+    }
+    if (*basis == "as is") {
+        out.basis = matter::AssayBasis::AsIs;
+    } else if (*basis == "dried") {
+        out.basis = matter::AssayBasis::Dried;
+    } else if (*basis == "ignited") {
+        out.basis = matter::AssayBasis::Ignited;
+    } else {
+        return table->bad("basis", fmt::format("{} is not a basis: write \"as is\", \"dried\" or \"ignited\"", base::quoted(*basis)));
+    }
+    return out;
+}
+
+Result<std::vector<matter::Component>> read_components(const Fields& holder, std::string_view key) {
+    std::vector<matter::Component> out;
+    BW_TRY(tables, holder.tables(key));
+    for (const Fields& table : tables) {
+        BW_CHECK(table.allow({"of", "value", "u", "low", "high", "below", "unit", "note"}));
+        matter::Component component;
+        BW_TRY(of, table.required_text("of"));
+        component.of = of;
+        BW_TRY(share, stated_share_in(table));
+        component.amount = share.stated;
+        component.by_mass = share.by_mass;
+        component.below_reporting_limit = share.below;
+        const bool twice = std::any_of(out.begin(), out.end(), [&](const matter::Component& c) { return c.of == of; });
+        if (twice) {
+            return table.bad("of", fmt::format("{} stands twice in {}", of, key), ProblemCode::DuplicateName);
+        }
+        out.push_back(std::move(component));
+    }
+    return out;
+}
+
+Result<std::optional<matter::Stated>> read_loss(const Fields& holder, std::string_view key) {
+    if (!holder.has(key)) {
+        return std::nullopt;
+    }
+    BW_TRY(share, stated_share(holder, key));
+    if (!share.by_mass || share.stated.high >= 1) {
+        return holder.bad(key, fmt::format("{} is a share by mass below 100 %", key), ProblemCode::OutOfRange);
+    }
+    return share.stated;
+}
+
+/// The fields that a material and a lot share.
+Result<void> read_common(const Fields& table, Material& m) {
+    if (table.has("assay")) {
+        BW_TRY(assay, read_assay(table));
+        m.assay = assay;
+    }
+    BW_TRY(moisture, read_loss(table, "moisture"));
+    m.moisture = moisture;
+    BW_TRY(ignition, read_loss(table, "loss_on_ignition"));
+    m.loss_on_ignition = ignition;
+    BW_TRY(impurities, read_components(table, "impurities"));
+    m.impurities = impurities;
+    BW_TRY(composition, read_components(table, "composition"));
+    m.composition = composition;
+    BW_TRY(price, table.quantity("price"));
+    if (price) {
+        if (price->unit.dimension != Dimension::PricePerMass || price->number < 0) {
+            return table.bad("price", fmt::format("{} is not a price such as \"0.62 EUR/kg\"", base::quoted(price->text)),
+                             ProblemCode::BadUnit);
+        }
+        m.price_per_kg = price->value();
+        m.currency = price->currency;
+    }
+    BW_TRY(package, table.value_in("package", Dimension::Mass));
+    if (package && !(*package > 0)) {
+        return table.bad("package", "a package must weigh more than 0", ProblemCode::OutOfRange);
+    }
+    m.package_kg = package;
+    BW_TRY(stock, table.value_in("stock", Dimension::Mass));
+    m.stock_kg = stock;
+    return {};
+}
+
+Result<void> read_grain(const Fields& holder, Material& m) {
+    BW_TRY(table, holder.table("grain"));
+    if (table) {
+        BW_CHECK(table->allow({"d10", "d50", "d90", "unit", "note"}));
+        BW_TRY(d10, table->value_in("d10", Dimension::Length));
+        BW_TRY(d50, table->value_in("d50", Dimension::Length));
+        BW_TRY(d90, table->value_in("d90", Dimension::Length));
+        if (!d10 || !d50 || !d90 || !(*d10 > 0) || *d10 > *d50 || *d50 > *d90) {
+            return table->bad("", "grain needs d10, d50 and d90, above 0 and in rising order", ProblemCode::OutOfRange);
+        }
+        m.grain = matter::Grain{*d10, *d50, *d90};
+    }
+    BW_TRY(density_typed, holder.quantity("density"));
+    if (density_typed) {
+        const bool per_litre = density_typed->unit.dimension == Dimension::MassPerVolume;
+        if (density_typed->unit.dimension != Dimension::Density && !per_litre) {
+            return holder.bad("density", fmt::format("{} is not a density", base::quoted(density_typed->text)), ProblemCode::BadUnit);
+        }
+        constexpr double kLitrePerM3 = 1000;
+        m.density_kg_per_m3 = density_typed->value() * (per_litre ? kLitrePerM3 : 1);
+        if (!(*m.density_kg_per_m3 > 0)) {
+            return holder.bad("density", "a density must be above 0", ProblemCode::OutOfRange);
+        }
+    }
+    return {};
+}
+
+Result<void> check_hazards(const Fields& table, const Material& m) {
+    const auto rows = ref::hazard_statements();
+    for (const std::string& code : m.hazards) {
+        const bool known = std::any_of(rows.begin(), rows.end(), [&](const ref::HazardStatement& h) { return h.code == code; });
+        if (!known) {
+            return table.bad("hazards", fmt::format("{} is not a hazard statement on file: write codes such as H319", base::quoted(code)),
+                             ProblemCode::UnknownName);
+        }
+    }
+    return {};
+}
+
+Result<Material> read_material(const Fields& table) {
+    BW_CHECK(table.allow({"name", "formula", "grade", "assay", "moisture", "loss_on_ignition", "impurities", "composition", "balance",
+                          "price", "package", "whole_packages", "stock", "step", "least", "most", "grain", "density", "hazards",
+                          "cautions", "role", "note"}));
+    Material m;
+    BW_TRY(name, table.required_text("name"));
+    m.name = name;
+    BW_TRY(formula, table.text("formula"));
+    m.formula = formula.value_or("");
+    BW_TRY(grade, table.text("grade"));
+    m.grade = grade.value_or("");
+    BW_CHECK(read_common(table, m));
+    BW_TRY(balance, table.text("balance"));
+    m.balance = balance.value_or("");
+    BW_TRY(whole, table.flag("whole_packages"));
+    m.whole_packages = whole.value_or(false);
+    if (m.whole_packages && !m.package_kg) {
+        return table.bad("whole_packages", "whole packages need a package, such as package = \"25 kg\"");
+    }
+    BW_TRY(step, table.value_in("step", Dimension::Mass));
+    if (step && !(*step > 0)) {
+        return table.bad("step", "a weighing step must be above 0", ProblemCode::OutOfRange);
+    }
+    m.step_kg = step;
+    BW_TRY(least, table.value_in("least", Dimension::MassPerMass));
+    BW_TRY(most, table.value_in("most", Dimension::MassPerMass));
+    if (least && most && *least > *most) {
+        return table.bad("least", "least is above most", ProblemCode::OutOfRange);
+    }
+    m.least_kg_per_kg = least;
+    m.most_kg_per_kg = most;
+    BW_CHECK(read_grain(table, m));
+    BW_TRY(hazards, table.texts("hazards"));
+    m.hazards = hazards;
+    BW_CHECK(check_hazards(table, m));
+    BW_TRY(cautions, table.texts("cautions"));
+    m.cautions = cautions;
+    BW_TRY(role, table.text("role"));
+    m.role = role.value_or("");
+    constexpr auto roles = std::to_array<std::string_view>({"", "major", "minor", "trace", "premix"});
+    if (std::find(roles.begin(), roles.end(), m.role) == roles.end()) {
+        return table.bad("role", fmt::format("{} is not a role: write major, minor, trace or premix", base::quoted(m.role)));
+    }
+    return m;
+}
+
+}  // namespace
+
+Result<std::vector<PlacedMaterial>> read_materials(const Document& document) {
+    BW_TRY(root, open_kind(document, "materials"));
+    BW_CHECK(root.allow({"format", "kind", "name", "invented", "note", "material"}));
+    BW_TRY(tables, root.tables("material"));
+    if (tables.empty()) {
+        return root.bad("", "the file lists no material: add [[material]] tables");
+    }
+    std::vector<PlacedMaterial> out;
+    for (const Fields& table : tables) {
+        BW_TRY(material, read_material(table));
+        for (const PlacedMaterial& earlier : out) {
+            if (earlier.material.name == material.name) {
+                return table.bad("name", fmt::format("a material named {} stands at line {} already", base::quoted(material.name),
+                                                     earlier.place.line),
+                                 ProblemCode::DuplicateName);
+            }
+        }
+        const auto made = matter::make_up(material);
+        if (!made) {
+            return table.placed("", made.error());
+        }
+        out.push_back({std::move(material), *made, table.place("name")});
+    }
+    return out;
+}
+
+Result<std::vector<PlacedLot>> read_lots(const Document& document) {
+    BW_TRY(root, open_kind(document, "lots"));
+    BW_CHECK(root.allow({"format", "kind", "name", "invented", "note", "lot"}));
+    BW_TRY(tables, root.tables("lot"));
+    if (tables.empty()) {
+        return root.bad("", "the file lists no lot: add [[lot]] tables");
+    }
+    std::vector<PlacedLot> out;
+    for (const Fields& table : tables) {
+        BW_CHECK(table.allow({"material", "number", "state", "assay", "composition", "moisture", "loss_on_ignition", "impurities",
+                              "price", "package", "stock", "note"}));
+        PlacedLot lot;
+        BW_TRY(material, table.required_text("material"));
+        lot.differs.name = material;
+        BW_TRY(number, table.required_text("number"));
+        lot.differs.lot = number;
+        BW_TRY(state, table.text("state"));
+        lot.state = state.value_or("accepted");
+        constexpr auto states = std::to_array<std::string_view>({"received", "on hold", "accepted", "refused", "used up"});
+        if (std::find(states.begin(), states.end(), lot.state) == states.end()) {
+            return table.bad("state", fmt::format("{} is not a state of a lot: write received, on hold, accepted, refused or used up",
+                                                  base::quoted(lot.state)));
+        }
+        BW_CHECK(read_common(table, lot.differs));
+        for (const PlacedLot& earlier : out) {
+            if (earlier.differs.lot == number) {
+                return table.bad("number", fmt::format("lot {} stands at line {} already", base::quoted(number), earlier.place.line),
+                                 ProblemCode::DuplicateName);
+            }
+        }
+        lot.place = table.place("number");
+        out.push_back(std::move(lot));
+    }
+    return out;
+}
+
+}  // namespace bw::io

@@ -1,0 +1,34 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+#include <vector>
+
+#include "io/document.hpp"
+#include "matter/material.hpp"
+
+namespace bw::io {
+
+/// A material with the place it was read from, for messages that come later.
+struct PlacedMaterial {
+    matter::Material material;
+    matter::MakeUp make_up;
+    Place place;
+};
+
+/// Reads a file of kind "materials"; docs/reference/files.md describes it.
+///
+/// Errors   as read_target, and those of matter::make_up with their place.
+[[nodiscard]] Result<std::vector<PlacedMaterial>> read_materials(const Document& document);
+
+/// A lot: what differs from the catalogue, and its state.
+struct PlacedLot {
+    matter::Material differs;  ///< name is the material's, lot the number
+    std::string state;
+    Place place;
+};
+
+/// Reads a file of kind "lots".
+[[nodiscard]] Result<std::vector<PlacedLot>> read_lots(const Document& document);
+
+}  // namespace bw::io

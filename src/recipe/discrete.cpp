@@ -1,0 +1,202 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "recipe/discrete.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "recipe/stages.hpp"
+
+namespace bw::recipe {
+namespace {
+
+using opt::Entry;
+using opt::kInfinity;
+
+std::optional<double> step_of(const Target& target, const Supply& supply) {
+    if (!target.batch) {
+        return std::nullopt;
+    }
+    if (supply.material.step_kg) {
+        return supply.material.step_kg;
+    }
+    return target.batch->weighing_step_kg;
+}
+
+bool in_whole_packages(const Target& target, const Supply& supply) {
+    return target.batch && supply.material.whole_packages && supply.material.package_kg;
+}
+
+/// Kilograms of finished water that the batch makes, as the continuous recipe has it.
+double nominal_water_kg(const Target& target, const std::vector<double>& dose) {
+    const double blend = std::accumulate(dose.begin(), dose.end(), 0.0);
+    return target.batch ? target.batch->blend_kg / blend : 1;
+}
+
+class Search {
+public:
+    Search(const Target& target, const std::vector<Supply>& supplies, const std::vector<double>& continuous)
+        : target_(target), supplies_(supplies), continuous_(continuous),
+          water_kg_(nominal_water_kg(target, continuous)) {
+        ModelOptions options;
+        if (target.batch && target.batch->blend_swing > 0) {
+            options.size_low = 1 - 2 * target.batch->blend_swing;
+            options.size_high = 1 + 2 * target.batch->blend_swing;
+        }
+        model = build_model(target, supplies, options);
+        restrict();
+    }
+
+    Model model;
+    std::vector<int> integers;
+
+    /// Holds the whole-number columns at the values of a point.
+    void fix(const std::vector<double>& point) {
+        for (const int column : integers) {
+            const auto k = static_cast<std::size_t>(column);
+            model.lp.column_low[k] = point[k];
+            model.lp.column_high[k] = point[k];
+        }
+    }
+
+private:
+    void restrict() {
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            const double scaled = model.dose_scale[j];
+            if (in_whole_packages(target_, supplies_[j])) {
+                tie_to(j, *supplies_[j].material.package_kg / water_kg_ / scaled);
+            } else if (const auto step = step_of(target_, supplies_[j])) {
+                const double dose_kg = continuous_[j] * water_kg_;
+                if (dose_kg > 0 && *step / 2 > kCoarseStep * dose_kg) {
+                    tie_to(j, *step / water_kg_ / scaled);
+                }
+            }
+        }
+        add_use_flags();
+        if (target_.batch && target_.batch->blend_swing > 0) {
+            const double blend = target_.batch->blend_kg / water_kg_;
+            std::vector<Entry> row;
+            for (std::size_t j = 0; j < supplies_.size(); ++j) {
+                row.push_back({model.dose[j], model.dose_scale[j]});
+            }
+            model.lp.add_row(row, blend * (1 - target_.batch->blend_swing), blend * (1 + target_.batch->blend_swing));
+        }
+    }
+
+    /// dose = whole number * unit
+    void tie_to(std::size_t j, double unit) {
+        const double most = std::ceil(std::min(model.most_dose[j], 1.0) / model.dose_scale[j] / unit);
+        const int number = model.lp.add_column(0, 0, most);
+        integers.push_back(number);
+        model.lp.add_row(std::vector<Entry>{{model.dose[j], 1 / unit}, {number, -1}}, 0, 0);
+    }
+
+    void add_use_flags() {
+        double smallest = target_.limits.smallest_dose_kg_per_kg.value_or(0);
+        if (target_.batch && target_.batch->smallest_weighing_kg) {
+            smallest = std::max(smallest, *target_.batch->smallest_weighing_kg / water_kg_);
+        }
+        if (smallest <= 0 && !target_.limits.most_materials) {
+            return;
+        }
+        std::vector<Entry> count;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            const double most = std::min(model.most_dose[j], 1.0) / model.dose_scale[j];
+            const double least = smallest / model.dose_scale[j];
+            if (least > most) {  // cannot be dosed at all
+                model.lp.column_high[static_cast<std::size_t>(model.dose[j])] = 0;
+                continue;
+            }
+            const int used = model.lp.add_column(0, 0, 1);
+            integers.push_back(used);
+            count.push_back({used, 1});
+            model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -most}}, -kInfinity, 0);
+            if (least > 0) {
+                model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -least}}, 0, kInfinity);
+            }
+        }
+        if (target_.limits.most_materials) {
+            model.lp.add_row(count, -kInfinity, *target_.limits.most_materials);
+        }
+    }
+
+    const Target& target_;
+    const std::vector<Supply>& supplies_;
+    const std::vector<double>& continuous_;
+    double water_kg_;
+};
+
+/// Rounds each weighing to its step.
+std::vector<double> rounded(const Target& target, const std::vector<Supply>& supplies, std::vector<double> dose,
+                            double water_kg) {
+    for (std::size_t j = 0; j < dose.size(); ++j) {
+        const auto unit = in_whole_packages(target, supplies[j]) ? supplies[j].material.package_kg
+                                                                 : step_of(target, supplies[j]);
+        if (unit && dose[j] > 0) {
+            dose[j] = std::round(dose[j] * water_kg / *unit) * *unit / water_kg;
+        }
+    }
+    return dose;
+}
+
+}  // namespace
+
+bool needs_whole_numbers(const Target& target, const std::vector<Supply>& supplies) {
+    if (target.limits.most_materials || target.limits.smallest_dose_kg_per_kg || target.batch) {
+        return true;
+    }
+    return std::any_of(supplies.begin(), supplies.end(), [&](const Supply& s) { return in_whole_packages(target, s); });
+}
+
+Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies,
+                                    const SolveOptions& options, Solution& out) {
+    Search search(target, supplies, out.dose_kg_per_kg);
+    double water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
+    if (!search.integers.empty()) {
+        const std::vector<Objective> objectives = objectives_of(search.model, options);
+        std::vector<double> point;
+        bool proven = false;
+        BW_TRY(found, serve_in_whole_numbers(search.model, objectives, search.integers, options.most_nodes, point, proven));
+        if (!found) {
+            out.verdict = proven ? Verdict::Infeasible : Verdict::NotProven;
+            out.notices.push_back(
+                {"whole_numbers", "Without the limits on the number of materials, smallest doses, packages and weighing "
+                                  "steps there is a recipe; with them there is none" +
+                                      std::string(proven ? "." : " that the search could find.")});
+            out.stages.clear();
+            return {};
+        }
+        if (!proven) {
+            out.notices.push_back({"search_cut", fmt::format("The search over whole numbers was cut after {} nodes: the recipe "
+                                                             "is the best found, not proven the best.", options.most_nodes)});
+        }
+        const double size = point[static_cast<std::size_t>(search.model.size)];
+        search.fix(point);
+        Solution exact;
+        BW_TRY(feasible, serve(search.model, objectives, exact));
+        if (feasible) {
+            out.dose_kg_per_kg = exact.dose_kg_per_kg;
+            out.goal_price = exact.goal_price;
+            out.stages = exact.stages;
+        } else {
+            out.dose_kg_per_kg = search.model.doses(point);
+        }
+        water_kg *= size;
+    }
+    if (target.batch) {
+        const double blend = std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
+        if (search.integers.empty()) {
+            water_kg = target.batch->blend_kg / blend;
+        }
+        out.dose_kg_per_kg = rounded(target, supplies, out.dose_kg_per_kg, water_kg);
+        out.batch_finished_water_kg = water_kg;
+        out.blend_kg = water_kg * std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
+    }
+    return {};
+}
+
+}  // namespace bw::recipe

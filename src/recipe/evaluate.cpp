@@ -1,0 +1,82 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "recipe/evaluate.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace bw::recipe {
+namespace {
+
+constexpr double kMilligramPerKg = 1e6;
+
+void check(std::vector<Breach>& out, const std::string& what, double value, std::optional<double> low,
+           std::optional<double> high, double tolerance) {
+    if (low && value < *low - tolerance * std::abs(*low)) {
+        out.push_back({what + " is below its band", (*low - value) / std::abs(*low)});
+    }
+    if (high && value > *high + tolerance * std::abs(*high)) {
+        out.push_back({what + " is above its band", (value - *high) / std::abs(*high)});
+    }
+}
+
+}  // namespace
+
+MadeUpWater made_up_water(std::span<const Supply> supplies, const matter::Amounts& purified_water,
+                          std::span<const double> dose_kg_per_kg) {
+    base::expect(supplies.size() == dose_kg_per_kg.size(), "one dose per material");
+    MadeUpWater out;
+    long double total = 0;
+    for (const double x : dose_kg_per_kg) {
+        total += static_cast<long double>(x);
+    }
+    const long double water = 1 - total;
+    out.purified_water_kg = static_cast<double>(water);
+    long double positive = 0;
+    long double charge = 0;
+    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+        const matter::Constituent c(i);
+        long double sum = water * static_cast<long double>(purified_water[c]);
+        long double worst = sum;
+        for (std::size_t j = 0; j < supplies.size(); ++j) {
+            const long double x = dose_kg_per_kg[j];
+            sum += x * static_cast<long double>(supplies[j].make_up.mol_per_kg[c]);
+            worst += x * static_cast<long double>(supplies[j].make_up.worst_mol_per_kg[c]);
+        }
+        out.mol_per_kg[c] = static_cast<double>(sum);
+        out.worst_mol_per_kg[c] = static_cast<double>(worst);
+        charge += sum * c.charge();
+        positive += std::max(0.0L, sum * c.charge());
+    }
+    for (std::size_t j = 0; j < supplies.size(); ++j) {
+        out.insoluble_mg_per_kg += dose_kg_per_kg[j] * supplies[j].make_up.insoluble_share * kMilligramPerKg;
+    }
+    out.dissolved_g_per_kg = out.mol_per_kg.dissolved_mass_g();
+    constexpr double kPercent = 100;
+    out.charge_balance_percent = positive > 0 ? static_cast<double>(charge / positive) * kPercent : 0;
+    return out;
+}
+
+std::vector<Breach> breaches(const Target& target, const MadeUpWater& water, double tolerance) {
+    std::vector<Breach> out;
+    check(out, "salinity", water.dissolved_g_per_kg, target.salinity.low_g_per_kg, target.salinity.high_g_per_kg,
+          tolerance);
+    for (const ConstituentGoal& goal : target.constituents) {
+        check(out, std::string(goal.constituent.symbol()), water.mol_per_kg[goal.constituent], goal.low, goal.high,
+              tolerance);
+    }
+    for (const RatioGoal& ratio : target.ratios) {
+        const double value =
+            ratio.per_mole_ratio() * water.mol_per_kg[ratio.numerator] / water.mol_per_kg[ratio.denominator];
+        check(out, ratio.name(), value, ratio.low, ratio.high, tolerance);
+    }
+    for (const Ceiling& ceiling : target.ceilings) {
+        if (water.worst_mol_per_kg[ceiling.constituent] > ceiling.high * (1 + tolerance)) {
+            out.push_back({std::string(ceiling.constituent.symbol()) + " is above its ceiling",
+                           water.worst_mol_per_kg[ceiling.constituent] / ceiling.high - 1});
+        }
+    }
+    return out;
+}
+
+}  // namespace bw::recipe

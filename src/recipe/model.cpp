@@ -1,0 +1,379 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "recipe/model.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+
+namespace bw::recipe {
+namespace {
+
+using matter::Constituent;
+using opt::Entry;
+using opt::kInfinity;
+
+constexpr double kGramPerKg = 1000;
+constexpr double kHighestDose = 0.4;  // kg per kg of finished water: beyond any water this program speaks of
+constexpr int kShownDigits = 6;
+
+/// Reference value of a goal: its rows are divided by it.
+double reference_of(const ConstituentGoal& goal) {
+    if (goal.target && *goal.target > 0) {
+        return *goal.target;
+    }
+    if (goal.high && *goal.high > 0) {
+        return *goal.high;
+    }
+    if (goal.low && *goal.low > 0) {
+        return *goal.low;
+    }
+    return 1e-6;  // mol/kg: the scale on which an excess over nothing is counted
+}
+
+bool has_target_aim(const ConstituentGoal& goal) { return goal.target.has_value() && goal.aim == Aim::Target; }
+
+class Builder {
+public:
+    Builder(const Target& target, const std::vector<Supply>& supplies, const ModelOptions& options)
+        : target_(target), supplies_(supplies), options_(options) {}
+
+    Model build() {
+        add_doses();
+        add_priorities();
+        for (const ConstituentGoal& goal : target_.constituents) {
+            add_goal(goal);
+        }
+        add_salinity();
+        for (const RatioGoal& ratio : target_.ratios) {
+            add_ratio(ratio);
+        }
+        for (const Ceiling& ceiling : target_.ceilings) {
+            add_ceiling(ceiling);
+        }
+        add_material_limits();
+        add_miss_sums();
+        add_objectives();
+        return std::move(m_);
+    }
+
+private:
+    /// A dose is scaled by what it takes of the material to bring all that is wanted of what it is bought for.
+    void add_doses() {
+        for (const Supply& supply : supplies_) {
+            double most = supply.material.most_kg_per_kg.value_or(kHighestDose);
+            double scale = kHighestDose;
+            for (const ConstituentGoal& goal : target_.constituents) {
+                const double brings = supply.make_up.mol_per_kg[goal.constituent];
+                const double meant = supply.material.formula.empty() ? brings : supply.make_up.main_mol_per_kg[goal.constituent];
+                const double lacks = std::max(0.0, goal.target.value_or(goal.high.value_or(0.0)));
+                if (meant > 0 && lacks > 0) {
+                    scale = std::min(scale, lacks / meant);
+                }
+                if (brings > 0 && goal.high && *goal.high >= 0) {
+                    most = std::min(most, std::max(*goal.high / brings * options_.size_high, 0.0));
+                }
+            }
+            const double least = supply.material.least_kg_per_kg.value_or(0);
+            m_.most_dose.push_back(most);
+            m_.dose_scale.push_back(std::max(scale, 1e-9));
+            m_.dose.push_back(
+                m_.lp.add_column(0, least / m_.dose_scale.back(), kHighestDose / m_.dose_scale.back()));
+        }
+        m_.size = m_.lp.add_column(0, options_.size_low, options_.size_high);
+    }
+
+    /// What a file says of a material: the most of it, and how much of it there is.
+    void add_material_limits() {
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            const matter::Material& material = supplies_[j].material;
+            if (material.most_kg_per_kg) {
+                const int over = m_.lp.add_column(0, 0, 0);
+                const double most = std::max(*material.most_kg_per_kg, 1e-12);
+                m_.lp.add_row(std::vector<Entry>{{m_.dose[j], m_.dose_scale[j] / most}, {over, -1}}, -kInfinity,
+                              *material.most_kg_per_kg / most);
+                m_.demands.push_back({fmt::format("{} {}", supplies_[j].label(),
+                                                  band_text(std::nullopt, *material.most_kg_per_kg, kGramPerKg, "g/kg")),
+                                      supplies_[j].label(), 0, {over}});
+            }
+            if (material.stock_kg && target_.batch) {
+                add_stock(j, *material.stock_kg / target_.batch->blend_kg);
+            }
+        }
+    }
+
+    /// A material's share of the blend is at most the share that the stock is of the batch.
+    void add_stock(std::size_t j, double share) {
+        if (share >= 1) {
+            return;
+        }
+        const int over = m_.lp.add_column(0, 0, 0);
+        std::vector<Entry> row;
+        for (std::size_t k = 0; k < supplies_.size(); ++k) {
+            const double own = k == j ? 1 : 0;
+            row.push_back({m_.dose[k], (own - share) * m_.dose_scale[k] / m_.dose_scale[j]});
+        }
+        row.push_back({over, -1});
+        m_.lp.add_row(row, -kInfinity, 0);
+        m_.demands.push_back({fmt::format("stock of {}: {} kg", supplies_[j].label(),
+                                          base::format_significant(share * target_.batch->blend_kg, 4)),
+                              "stock of " + supplies_[j].label(), 0, {over}});
+    }
+
+    void add_priorities() {
+        const auto serve = [&](int level) {
+            const bool known = std::any_of(m_.priorities.begin(), m_.priorities.end(),
+                                           [&](const Model::Priority& p) { return p.level == level; });
+            if (!known) {
+                m_.priorities.push_back({level, m_.lp.add_column(0, 0, kInfinity), {}, -1});
+            }
+        };
+        for (const ConstituentGoal& goal : target_.constituents) {
+            if (has_target_aim(goal)) {
+                serve(goal.priority);
+            }
+        }
+        for (const RatioGoal& ratio : target_.ratios) {
+            if (ratio.target) {
+                serve(ratio.priority);
+            }
+        }
+        serve(target_.salinity.priority);
+        std::sort(m_.priorities.begin(), m_.priorities.end(),
+                  [](const Model::Priority& a, const Model::Priority& b) { return a.level < b.level; });
+    }
+
+    /// Two columns for the miss, limited by the band, and two for the breach of the band.
+    struct Slack {
+        int up, down, over, under;
+    };
+    Slack add_slack(double down_most, double up_most) {
+        Slack s{};
+        s.up = m_.lp.add_column(0, 0, std::max(0.0, up_most));
+        s.down = m_.lp.add_column(0, 0, std::max(0.0, down_most));
+        s.over = m_.lp.add_column(0, 0, 0);
+        s.under = m_.lp.add_column(0, 0, 0);
+        return s;
+    }
+
+    void add_miss(const Slack& slack, int level, bool only_excess = false) {
+        for (Model::Priority& p : m_.priorities) {
+            if (p.level != level) {
+                continue;
+            }
+            std::vector<Entry> row{{slack.up, 1}, {p.largest_miss, -1}};
+            p.misses.push_back(slack.up);
+            if (!only_excess) {
+                row.push_back({slack.down, 1});
+                p.misses.push_back(slack.down);
+            }
+            m_.lp.add_row(row, -kInfinity, 0);
+        }
+    }
+
+    void add_demand(std::string what, std::string symbol, int priority, const Slack& slack) {
+        m_.demands.push_back({std::move(what), std::move(symbol), priority, {slack.over, slack.under}});
+    }
+
+    void add_goal(const ConstituentGoal& goal) {
+        const Constituent c = goal.constituent;
+        const double ref = reference_of(goal);
+        const double anchor = goal.target ? *goal.target : goal.low && goal.high ? (*goal.low + *goal.high) / 2 : ref;
+        const bool shrink = options_.size_low < 1;  // the band scales with the batch: take its narrowest
+        const double size = shrink ? options_.size_low : 1;
+        const double up_most = goal.high ? (*goal.high - anchor) / ref * size : kInfinity;
+        const double down_most = goal.low ? (anchor - *goal.low) / ref * size : kInfinity;
+        const Slack slack = add_slack(down_most, up_most);
+        const double water = target_.purified_water[c];
+        std::vector<Entry> row;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            row.push_back({m_.dose[j], (supplies_[j].make_up.mol_per_kg[c] - water) / ref * m_.dose_scale[j]});
+        }
+        row.push_back({m_.size, (water - anchor) / ref});
+        row.insert(row.end(), {{slack.up, -1}, {slack.down, 1}, {slack.over, -1}, {slack.under, 1}});
+        m_.goal_row.push_back(m_.lp.add_row(row, 0, 0));
+        if (has_target_aim(goal)) {
+            add_miss(slack, goal.priority, goal.origin == Origin::Unnamed);
+        }
+        if (goal.low || goal.high) {
+            add_demand(fmt::format("{} {}", c.symbol(),
+                                   band_text(goal.low, goal.high, goal.shown_per_mol_per_kg, unit_text(goal.shown))),
+                       std::string(c.symbol()), goal.priority, slack);
+        }
+    }
+
+    void add_salinity() {
+        const SalinityGoal& goal = target_.salinity;
+        const double ref = goal.target_g_per_kg;
+        const double size = std::min(1.0, options_.size_low);
+        const Slack slack = add_slack((ref - goal.low_g_per_kg) / ref * size, (goal.high_g_per_kg - ref) / ref * size);
+        const double water = target_.purified_water.dissolved_mass_g();
+        std::vector<Entry> row;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            row.push_back({m_.dose[j],
+                           (supplies_[j].make_up.mol_per_kg.dissolved_mass_g() - water) / ref * m_.dose_scale[j]});
+        }
+        row.push_back({m_.size, water / ref - 1});
+        row.insert(row.end(), {{slack.up, -1}, {slack.down, 1}, {slack.over, -1}, {slack.under, 1}});
+        m_.lp.add_row(row, 0, 0);
+        add_miss(slack, goal.priority);
+        add_demand("salinity " + band_text(goal.low_g_per_kg, goal.high_g_per_kg, 1, "g/kg"), "salinity", goal.priority,
+                   slack);
+    }
+
+    /// numerator - factor * denominator, over the reference amount of the numerator.
+    std::vector<Entry> difference(const RatioGoal& ratio, double factor, double ref) const {
+        const double num_water = target_.purified_water[ratio.numerator];
+        const double den_water = target_.purified_water[ratio.denominator];
+        std::vector<Entry> row;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            const matter::Amounts& a = supplies_[j].make_up.mol_per_kg;
+            const double value = (a[ratio.numerator] - num_water) - factor * (a[ratio.denominator] - den_water);
+            row.push_back({m_.dose[j], value / ref * m_.dose_scale[j]});
+        }
+        row.push_back({m_.size, (num_water - factor * den_water) / ref});
+        return row;
+    }
+
+    void add_ratio(const RatioGoal& ratio) {
+        const double per_mole = ratio.per_mole_ratio();
+        double ref = 1e-3;  // mol/kg, when nothing says how much of the numerator there will be
+        for (const ConstituentGoal& goal : target_.constituents) {
+            if (goal.constituent == ratio.numerator) {
+                ref = reference_of(goal);
+            }
+        }
+        Slack breach{-1, -1, m_.lp.add_column(0, 0, 0), m_.lp.add_column(0, 0, 0)};
+        if (ratio.low) {
+            std::vector<Entry> row = difference(ratio, *ratio.low / per_mole, ref);
+            row.push_back({breach.under, 1});
+            m_.lp.add_row(row, 0, kInfinity);
+        }
+        if (ratio.high) {
+            std::vector<Entry> row = difference(ratio, *ratio.high / per_mole, ref);
+            row.push_back({breach.over, -1});
+            m_.lp.add_row(row, -kInfinity, 0);
+        }
+        if (ratio.target) {
+            const Slack slack = add_slack(kInfinity, kInfinity);
+            std::vector<Entry> row = difference(ratio, *ratio.target / per_mole, ref);
+            row.insert(row.end(), {{slack.up, -1}, {slack.down, 1}});
+            m_.lp.add_row(row, 0, 0);
+            add_miss(slack, ratio.priority);
+        }
+        if (ratio.low || ratio.high) {
+            add_demand(fmt::format("{} {} ({})", ratio.name(), band_text(ratio.low, ratio.high, 1, ""),
+                                   ratio.by_mass ? "by mass" : "by mole"),
+                       ratio.name(), ratio.priority, breach);
+        }
+    }
+
+    void add_ceiling(const Ceiling& ceiling) {
+        const Slack slack{-1, -1, m_.lp.add_column(0, 0, 0), m_.lp.add_column(0, 0, 0)};
+        const double water = target_.purified_water[ceiling.constituent];
+        std::vector<Entry> row;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            const double worst = supplies_[j].make_up.worst_mol_per_kg[ceiling.constituent];
+            row.push_back({m_.dose[j], (worst - water) / ceiling.high * m_.dose_scale[j]});
+        }
+        row.push_back({m_.size, water / ceiling.high - 1});
+        row.push_back({slack.over, -1});
+        m_.lp.add_row(row, -kInfinity, 0);
+        add_demand(fmt::format("{} {}", ceiling.constituent.symbol(),
+                               band_text(std::nullopt, ceiling.high, ceiling.shown_per_mol_per_kg,
+                                         unit_text(ceiling.shown))),
+                   fmt::format("{} ceiling", ceiling.constituent.symbol()), 0, slack);
+    }
+
+    void add_miss_sums() {
+        for (Model::Priority& p : m_.priorities) {
+            std::vector<Entry> row;
+            for (const int column : p.misses) {
+                row.push_back({column, 1});
+            }
+            p.sum_row = m_.lp.add_row(row, -kInfinity, kInfinity);
+        }
+    }
+
+    void add_objectives() {
+        const auto columns = static_cast<std::size_t>(m_.lp.columns());
+        m_.cost.assign(columns, 0);
+        m_.mass.assign(columns, 0);
+        const std::vector<double> prices = prices_per_kg(supplies_);
+        double highest = 0;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            highest = std::max(highest, prices[j] * m_.dose_scale[j]);
+        }
+        m_.cost_scale = highest > 0 ? highest : 1;
+        std::vector<Entry> row;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            const auto column = static_cast<std::size_t>(m_.dose[j]);
+            m_.cost[column] = prices[j] * m_.dose_scale[j] / m_.cost_scale;
+            m_.mass[column] = m_.dose_scale[j];
+            row.push_back({m_.dose[j], m_.cost[column]});
+        }
+        m_.cost_row = m_.lp.add_row(row, -kInfinity, kInfinity);
+    }
+
+    const Target& target_;
+    const std::vector<Supply>& supplies_;
+    const ModelOptions& options_;
+    Model m_;
+};
+
+}  // namespace
+
+std::vector<double> Model::doses(const std::vector<double>& x) const {
+    std::vector<double> out;
+    const double s = x[static_cast<std::size_t>(size)];
+    for (std::size_t j = 0; j < dose.size(); ++j) {
+        out.push_back(x[static_cast<std::size_t>(dose[j])] * dose_scale[j] / s);
+    }
+    return out;
+}
+
+std::vector<double> prices_per_kg(const std::vector<Supply>& supplies) {
+    double highest = 0;
+    for (const Supply& supply : supplies) {
+        highest = std::max(highest, supply.material.price_per_kg.value_or(0));
+    }
+    std::vector<double> out;
+    for (const Supply& supply : supplies) {
+        out.push_back(supply.material.price_per_kg.value_or(highest > 0 ? highest : 1));
+    }
+    return out;
+}
+
+std::string unit_text(const unit::TypedQuantity& shown) {
+    return shown.as.empty() ? std::string(shown.unit.symbol) : fmt::format("{} as {}", shown.unit.symbol, shown.as);
+}
+
+std::string band_text(std::optional<double> low, std::optional<double> high, double factor, const std::string& unit) {
+    const auto number = [&](double v) {
+        std::string text = base::format_significant(v * factor, kShownDigits);
+        if (text.find('.') != std::string::npos && text.find('e') == std::string::npos) {
+            text.erase(text.find_last_not_of('0') + 1);
+            if (text.back() == '.') {
+                text.pop_back();
+            }
+        }
+        return text;
+    };
+    const std::string after = unit.empty() ? "" : " " + unit;
+    if (low && high) {
+        return number(*low) + " to " + number(*high) + after;
+    }
+    if (low) {
+        return "at least " + number(*low) + after;
+    }
+    return "at most " + number(high.value_or(0)) + after;
+}
+
+Model build_model(const Target& target, const std::vector<Supply>& supplies, const ModelOptions& options) {
+    return Builder(target, supplies, options).build();
+}
+
+}  // namespace bw::recipe

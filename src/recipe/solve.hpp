@@ -1,0 +1,74 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/notice.hpp"
+#include "base/result.hpp"
+#include "opt/linear_program.hpp"
+#include "recipe/evaluate.hpp"
+#include "recipe/model.hpp"
+#include "recipe/target.hpp"
+
+namespace bw::recipe {
+
+/// One stage of the lexicographic solve, with the certificate that its answer is optimal.
+struct Stage {
+    std::string what;  ///< "largest miss, priority 2", "sum of misses, priority 2", "cost", "mass of blend"
+    double objective = 0;
+    opt::Certificate certificate;
+    int iterations = 0;
+};
+
+enum class Verdict {
+    Solved,
+    Infeasible,   ///< proven: no doses hold all bands, ratios, ceilings and the salinity
+    NotProven,    ///< no recipe that stands up to the re-check, and no proof that there is none
+};
+
+struct Solution {
+    Verdict verdict = Verdict::NotProven;
+    std::vector<double> dose_kg_per_kg;  ///< of each supply, per kg of finished water
+    MadeUpWater water;
+    std::vector<Stage> stages;
+    double infeasibility_gap = 0;      ///< > 0 proves an infeasible verdict
+    std::vector<double> goal_price;    ///< money per kg of finished water for a target higher by 100 %, per goal
+    std::optional<double> blend_kg;    ///< of the batch, when there is one
+    std::optional<double> batch_finished_water_kg;
+    int nodes = 0;
+    base::Notices notices;
+};
+
+struct SolveOptions {
+    /// Doses to stay near to, after the misses and before the cost (lot adjustment) [kg/kg]; empty: none.
+    std::vector<double> stay_near;
+    bool relax_bands = false;  ///< the nearest achievable water: bands may be broken, least by strict priority
+    int most_nodes = 20000;
+};
+
+/// Solves the recipe.
+///
+/// Definition   Bands, ratio bounds, ceilings, salinity and dose limits hold always. Then, priority by priority: the
+///              largest relative miss |achieved - target| / target is made least, then the sum of misses; then the cost;
+///              then the mass of blend. Each stage is frozen before the next (within kFreeze).
+/// Inputs       supplies sorted by label (see sorted_by_label).
+/// Accuracy     every stage's certificate is computed apart from the solver and returned; doses are right to about
+///              1e-9 of each target.
+/// Errors       never for an infeasible problem: that is a verdict. Internal when the solver contradicts itself.
+/// Complexity   2 linear programs per priority and 2 more, each warm; branch and bound when numbers of materials,
+///              smallest doses, whole packages or coarse weighing steps are asked for.
+[[nodiscard]] Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies,
+                                     const SolveOptions& options = {});
+
+/// How far a frozen stage may slip, in relative miss.
+inline constexpr double kFreeze = 1e-9;
+/// A hard limit counts as broken beyond this part of itself.
+inline constexpr double kHardTolerance = 1e-7;
+/// A certificate must hold to this.
+inline constexpr double kCertificateTolerance = 1e-7;
+
+[[nodiscard]] std::vector<Supply> sorted_by_label(std::vector<Supply> supplies);
+
+}  // namespace bw::recipe

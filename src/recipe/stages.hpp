@@ -1,0 +1,32 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+#include <vector>
+
+#include "recipe/model.hpp"
+#include "recipe/solve.hpp"
+
+namespace bw::recipe {
+
+/// An objective, and the row that keeps its best value while later ones are served (-1: none).
+struct Objective {
+    std::string what;
+    std::vector<double> cost;
+    int row = -1;
+};
+
+/// All objectives in the order in which they are served. Adds the rows that freeze them.
+[[nodiscard]] std::vector<Objective> objectives_of(Model& m, const SolveOptions& options);
+
+/// Serves the objectives one after another; fills stages, doses and goal prices of `out`. False when no point holds
+/// all limits.
+[[nodiscard]] Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Solution& out);
+
+/// The same with whole-number columns; gives the last point. `proven` is false when the limit of nodes cut a search
+/// short. False when no point holds all limits, or none was found.
+[[nodiscard]] Result<bool> serve_in_whole_numbers(const Model& m, const std::vector<Objective>& objectives,
+                                                  const std::vector<int>& integer_columns, int most_nodes,
+                                                  std::vector<double>& point, bool& proven);
+
+}  // namespace bw::recipe

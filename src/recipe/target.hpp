@@ -1,0 +1,118 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "matter/concentration.hpp"
+#include "matter/constituent.hpp"
+#include "matter/material.hpp"
+#include "unit/unit_table.hpp"
+
+namespace bw::recipe {
+
+/// Whether a target value is to be approached, or anything inside the band is equally good.
+enum class Aim { Target, Band };
+
+/// Where a goal comes from.
+enum class Origin {
+    Named,    ///< the target file names it
+    Rest,     ///< filled in natural proportion
+    Unnamed,  ///< not asked for: only to be kept from rising above nature
+};
+
+/// What is wanted of one constituent [mol or eq per kg of finished water].
+struct ConstituentGoal {
+    matter::Constituent constituent;
+    std::optional<double> target;
+    std::optional<double> low;
+    std::optional<double> high;
+    int priority = 3;
+    Aim aim = Aim::Target;
+    Origin origin = Origin::Named;
+    unit::TypedQuantity shown;       ///< unit in which the user speaks of it
+    double shown_per_mol_per_kg = 1; ///< number in that unit per mol/kg
+};
+
+/// A ratio of two constituents with bounds.
+struct RatioGoal {
+    matter::Constituent numerator;
+    matter::Constituent denominator;
+    bool by_mass = false;
+    std::optional<double> target;
+    std::optional<double> low;
+    std::optional<double> high;
+    int priority = 3;
+    [[nodiscard]] std::string name() const;
+    /// Ratio as stated, per ratio of moles.
+    [[nodiscard]] double per_mole_ratio() const;
+};
+
+/// The most of something that harms [mol per kg of finished water].
+struct Ceiling {
+    matter::Constituent constituent;
+    double high = 0;
+    unit::TypedQuantity shown;
+    double shown_per_mol_per_kg = 1;
+};
+
+struct SalinityGoal {
+    double target_g_per_kg = 0;
+    double low_g_per_kg = 0;
+    double high_g_per_kg = 0;
+    int priority = 1;
+    std::optional<double> practical;  ///< as typed, when it was practical salinity
+};
+
+struct Limits {
+    std::optional<int> most_materials;
+    std::optional<double> smallest_dose_kg_per_kg;
+};
+
+/// How the recipe will be weighed.
+struct Batch {
+    double blend_kg = 0;
+    double blend_swing = 0;
+    std::optional<double> smallest_weighing_kg;
+    std::optional<double> weighing_step_kg;
+};
+
+/// The water that the salt must make.
+struct Target {
+    std::string name;
+    std::string source;
+    bool invented = false;
+    double temperature_degC = 25;
+    SalinityGoal salinity;
+    matter::WaterBasis basis;  ///< with which litres were converted
+    std::vector<ConstituentGoal> constituents;
+    std::vector<RatioGoal> ratios;
+    std::vector<Ceiling> ceilings;
+    Limits limits;
+    std::optional<Batch> batch;
+    matter::Amounts purified_water;  ///< mol per kg of purified water
+};
+
+/// A material, or a lot of it, that the recipe may use.
+struct Supply {
+    matter::Material material;
+    matter::MakeUp make_up;
+    [[nodiscard]] std::string label() const;
+};
+
+/// Priorities of goals that the file does not set.
+inline constexpr int kDefaultPriority = 3;
+inline constexpr int kRestPriority = 5;
+inline constexpr int kGivesWayPriority = 6;  ///< Na and Cl of the rest close the charge
+inline constexpr int kUnnamedPriority = 7;
+
+/// Adds a goal, at the last priority, for every constituent that no goal names but that a material brings on purpose
+/// or by impurity: not above its natural amount (nothing, when nature's is not on file).
+void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies);
+
+/// Charge that the target values leave open, when every charged constituent that matters has one [eq/kg].
+/// Nothing when a major ion has no target value, so that it can take up any charge.
+[[nodiscard]] std::optional<double> charge_residual(const Target& target);
+
+}  // namespace bw::recipe

@@ -1,0 +1,65 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "io/document.hpp"
+#include "recipe/caution.hpp"
+#include "recipe/conflict.hpp"
+#include "recipe/explain.hpp"
+#include "recipe/robustness.hpp"
+#include "recipe/solve.hpp"
+
+namespace bw::service {
+
+/// What the user asks for: a recipe for a target, from a catalogue or from lots.
+struct RecipeRequest {
+    io::Document target;
+    std::vector<io::Document> materials;
+    std::optional<io::Document> lots;
+    std::optional<io::Document> standing;  ///< recipe that a lot adjustment changes; else the catalogue's
+    std::vector<std::pair<std::string, std::string>> chosen_lots;  ///< material, lot number
+    bool split_lots = false;  ///< several lots of one material may be weighed
+    std::uint64_t draws = 20000;
+    std::uint64_t seed = 1;
+    bool explain = true;
+};
+
+/// The change of one weighing against the standing recipe.
+struct WeighingChange {
+    int supply = 0;
+    double standing_g_per_kg_water = 0;
+    double adjusted_g_per_kg_water = 0;
+};
+
+struct RecipeReport {
+    recipe::Target target;
+    std::vector<recipe::Supply> supplies;
+    recipe::Solution solution;
+    std::optional<recipe::Conflict> conflict;
+    recipe::Robustness robustness;
+    std::vector<recipe::Budget> budgets;
+    std::vector<recipe::Binding> bindings;
+    std::vector<std::string> sensitivities;
+    recipe::Family family;
+    std::vector<WeighingChange> changes;  ///< only for a lot adjustment
+    std::string standing_name;
+    std::string currency;
+    base::Notices notices;
+
+    [[nodiscard]] bool feasible() const { return solution.verdict == recipe::Verdict::Solved; }
+    /// g per kg of purified water for a dose per kg of finished water.
+    [[nodiscard]] double g_per_kg_water(double dose_kg_per_kg) const;
+};
+
+/// Solves, explains and checks a recipe.
+///
+/// Errors   those of the readers; UnknownName for a lot of a material that is not in the catalogue; BadInput for mixed
+///          currencies. An infeasible target is no error but a report with a conflict.
+[[nodiscard]] Result<RecipeReport> solve_recipe(const RecipeRequest& request);
+
+}  // namespace bw::service

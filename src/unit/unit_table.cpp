@@ -1,0 +1,194 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "unit/unit_table.hpp"
+
+#include <algorithm>
+#include <array>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+
+namespace bw::unit {
+namespace {
+
+using enum Dimension;
+
+// 1 dKH is 10 mg CaO per litre by definition (German degree of carbonate hardness); 1 mol CaO neutralises
+// 2 eq. The molar mass of CaO is Ca 40.078 + O 15.999 (CIAAW 2021, key ciaaw-2021).
+constexpr double kMolarMassCaO = 40.078 + 15.999;
+constexpr double kEquivalentPerLitrePerDegree = 2 * 10e-3 / kMolarMassCaO;
+
+constexpr double kCelsiusOfZeroKelvin = -273.15;  // exact, SI
+
+constexpr std::array kUnits = std::to_array<Unit>({
+    {"g/kg", MassPerMass, 1e-3},
+    {"kg/kg", MassPerMass, 1},
+    {"mg/kg", MassPerMass, 1e-6},
+    {"ug/kg", MassPerMass, 1e-9},
+    {"ng/kg", MassPerMass, 1e-12},
+    {"mol/kg", AmountPerMass, 1},
+    {"mmol/kg", AmountPerMass, 1e-3},
+    {"umol/kg", AmountPerMass, 1e-6},
+    {"nmol/kg", AmountPerMass, 1e-9},
+    {"kg/L", MassPerVolume, 1},
+    {"g/L", MassPerVolume, 1e-3},
+    {"mg/L", MassPerVolume, 1e-6},
+    {"ug/L", MassPerVolume, 1e-9},
+    {"ng/L", MassPerVolume, 1e-12},
+    {"mol/L", AmountPerVolume, 1},
+    {"mmol/L", AmountPerVolume, 1e-3},
+    {"umol/L", AmountPerVolume, 1e-6},
+    {"nmol/L", AmountPerVolume, 1e-9},
+    {"mol/kg-water", AmountPerWaterMass, 1},
+    {"mmol/kg-water", AmountPerWaterMass, 1e-3},
+    {"umol/kg-water", AmountPerWaterMass, 1e-6},
+    {"eq/kg", EquivalentPerMass, 1},
+    {"meq/kg", EquivalentPerMass, 1e-3},
+    {"ueq/kg", EquivalentPerMass, 1e-6},
+    {"eq/L", EquivalentPerVolume, 1},
+    {"meq/L", EquivalentPerVolume, 1e-3},
+    {"ueq/L", EquivalentPerVolume, 1e-6},
+    {"dKH", EquivalentPerVolume, kEquivalentPerLitrePerDegree},
+    {"meq/kg-water", EquivalentPerWaterMass, 1e-3},
+    {"t", Mass, 1000},
+    {"kg", Mass, 1},
+    {"g", Mass, 1e-3},
+    {"mg", Mass, 1e-6},
+    {"degC", Temperature, 1},
+    {"K", Temperature, 1, kCelsiusOfZeroKelvin},
+    {"m", Length, 1},
+    {"mm", Length, 1e-3},
+    {"um", Length, 1e-6},
+    {"kg/m3", Density, 1},
+    {"g/cm3", Density, 1000},
+    {"%", Fraction, 1e-2},
+});
+
+std::string with_plain_micro(std::string_view symbol) {
+    std::string out(symbol);
+    for (const std::string_view micro : {std::string_view("\u00B5"), std::string_view("\u03BC")}) {
+        for (auto at = out.find(micro); at != std::string::npos; at = out.find(micro)) {
+            out.replace(at, micro.size(), "u");
+        }
+    }
+    return out;
+}
+
+bool is_currency(std::string_view text) {
+    constexpr std::size_t kIsoLength = 3;  // ISO 4217
+    return text.size() == kIsoLength && std::all_of(text.begin(), text.end(), base::is_upper);
+}
+
+}  // namespace
+
+std::span<const Unit> all_units() { return kUnits; }
+
+std::string_view describe(Dimension dimension) {
+    switch (dimension) {
+        case AmountPerMass: return "an amount per mass, such as mmol/kg";
+        case MassPerMass: return "a mass per mass, such as mg/kg";
+        case AmountPerVolume: return "an amount per volume, such as mmol/L";
+        case MassPerVolume: return "a mass per volume, such as mg/L";
+        case AmountPerWaterMass: return "an amount per mass of water, such as mmol/kg-water";
+        case EquivalentPerMass: return "equivalents per mass, such as meq/kg";
+        case EquivalentPerVolume: return "equivalents per volume, such as meq/L or dKH";
+        case EquivalentPerWaterMass: return "equivalents per mass of water, such as meq/kg-water";
+        case Mass: return "a mass, such as kg";
+        case Temperature: return "a temperature, such as degC";
+        case Length: return "a length, such as mm";
+        case Density: return "a density, such as g/cm3";
+        case Fraction: return "a share, such as %";
+        case PricePerMass: return "a price, such as EUR/kg";
+    }
+    return "a quantity";
+}
+
+Result<Unit> find_unit(std::string_view symbol) {
+    const std::string wanted = with_plain_micro(symbol);
+    const auto* const found = std::find_if(kUnits.begin(), kUnits.end(),
+                                    [&](const Unit& u) { return u.symbol == wanted; });
+    if (found != kUnits.end()) {
+        return *found;
+    }
+    const std::string lower = base::lower_ascii(wanted);
+    if (lower == "ppm" || lower == "ppt" || lower == "ppb") {
+        const std::string_view by_mass = lower == "ppm" ? "mg/kg" : lower == "ppt" ? "g/kg" : "ug/kg";
+        const std::string_view by_volume = lower == "ppm" ? "mg/L" : lower == "ppt" ? "g/L" : "ug/L";
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("{} may mean {} or {}, which differ by 2.3 % in seawater: write one of them",
+                                lower, by_mass, by_volume));
+    }
+    std::vector<std::string_view> names;
+    for (const Unit& u : kUnits) {
+        names.push_back(u.symbol);
+    }
+    const auto near = base::closest(wanted, names);
+    return fail(ProblemCode::BadUnit,
+                fmt::format("unknown unit {}{}", base::quoted(symbol),
+                            near ? fmt::format(": did you mean {}?", *near)
+                                 : std::string(": known ones are mg/L, mg/kg, mmol/kg, meq/L, dKH, %, kg, degC "
+                                               "and others in the reference of files")));
+}
+
+Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
+    TypedQuantity out;
+    out.text = std::string(text);
+    std::string_view symbol = base::trim(text);
+    constexpr std::string_view as_word = " as ";
+    if (const auto at = symbol.find(as_word); at != std::string_view::npos) {
+        out.as = std::string(base::trim(symbol.substr(at + as_word.size())));
+        symbol = base::trim(symbol.substr(0, at));
+        if (out.as.empty()) {
+            return fail(ProblemCode::BadUnit, fmt::format("nothing follows 'as' in {}", base::quoted(text)));
+        }
+    }
+    const auto slash = symbol.find('/');
+    if (slash != std::string_view::npos && is_currency(symbol.substr(0, slash))) {
+        const std::string_view per = symbol.substr(slash + 1);
+        const auto mass = find_unit(per);
+        if (!mass || mass->dimension != Mass) {
+            return fail(ProblemCode::BadUnit, fmt::format("a price is per kg, t or g, not per {}", base::quoted(per)));
+        }
+        out.currency = std::string(symbol.substr(0, slash));
+        out.unit = Unit{mass->symbol, PricePerMass, 1 / mass->factor};
+        return out;
+    }
+    BW_TRY(unit, find_unit(symbol));
+    out.unit = unit;
+    return out;
+}
+
+Result<TypedQuantity> parse_quantity(std::string_view text) {
+    const std::string_view body = base::trim(text);
+    constexpr std::string_view numeric = "+-.0123456789,eE\u2212";
+    // The number ends at the first blank, or where a unit's letter follows a digit ("5mg/L").
+    std::size_t end = 0;
+    while (end < body.size() && numeric.find(body[end]) != std::string_view::npos) {
+        const bool exponent = body[end] == 'e' || body[end] == 'E';
+        if (exponent && (end + 1 >= body.size() || (numeric.find(body[end + 1]) == std::string_view::npos))) {
+            break;
+        }
+        ++end;
+    }
+    if (end == 0) {
+        return fail(ProblemCode::BadNumber,
+                    fmt::format("{} does not start with a number: write, for example, \"440 mg/L\"",
+                                base::quoted(text)));
+    }
+    BW_TRY(number, base::parse_number(body.substr(0, end)));
+    const std::string_view rest = base::trim(body.substr(end));
+    if (rest.empty()) {
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("{} has no unit: write, for example, \"{} mg/L\"", base::quoted(text),
+                                body.substr(0, end)));
+    }
+    BW_TRY(out, parse_unit_phrase(rest));
+    out.number = number;
+    out.text = std::string(body);
+    return out;
+}
+
+}  // namespace bw::unit

@@ -1,0 +1,244 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// datac: compiles the tables of data/ into constants of src/ref, and refuses a row without a source, an unknown
+// source key, a duplicate key, text that is not ASCII, or a value that is not finite.
+#include <charconv>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <iostream>
+#include <set>
+#include <sstream>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <toml++/toml.h>
+
+namespace {
+
+enum class Kind { Text, Number, Integer };
+
+struct Field {
+    std::string key;
+    Kind kind;
+    bool optional = false;  // missing text becomes "", a missing number 0
+};
+
+struct Table {
+    std::string file;          // data/<file>.toml, whose [table] id is the same
+    std::string rows;          // name of the array of tables
+    std::string type, name;    // of the C++ constant
+    std::vector<Field> fields; // in the order of the C++ struct
+    std::vector<std::string> unique;  // together they identify a row
+    bool cited = true;
+};
+
+const std::vector<Table>& tables() {
+    using enum Kind;
+    static const std::vector<Table> all = {
+        {"sources", "source", "Source", "kSources",
+         {{"key", Text}, {"authors", Text}, {"title", Text}, {"where", Text}, {"doi", Text, true},
+          {"used_for", Text}, {"checked", Text}, {"year", Integer}},
+         {"key"}, false},
+        {"atomic_weights", "weight", "AtomicWeight", "kAtomicWeights",
+         {{"set", Text}, {"symbol", Text}, {"name", Text}, {"source", Text}, {"at", Text},
+          {"number", Integer}, {"value", Number}, {"limit", Number}},
+         {"set", "symbol"}},
+        {"constituents", "constituent", "ConstituentRow", "kConstituents",
+         {{"symbol", Text}, {"name", Text}, {"formula", Text}, {"dissolved_as", Text}, {"charge", Integer},
+          {"group", Text}, {"source", Text}, {"at", Text}},
+         {"symbol"}},
+        {"reference_composition", "species", "ReferenceSpecies", "kReferenceSpecies",
+         {{"name", Text}, {"formula", Text}, {"mole_fraction", Number}},
+         {"name"}, false},
+        {"natural_traces", "trace", "NaturalTrace", "kNaturalTraces",
+         {{"symbol", Text}, {"source", Text}, {"at", Text}, {"checked", Text}, {"nmol_per_kg", Number},
+          {"low", Number}, {"high", Number}},
+         {"symbol"}},
+        {"hazard_statements", "statement", "HazardStatement", "kHazardStatements",
+         {{"code", Text}, {"kind", Text}, {"signal", Text, true}, {"pictogram", Text, true}, {"text", Text},
+          {"source", Text}},
+         {"code"}},
+        {"pure_salts", "salt", "PureSalt", "kPureSalts", {{"name", Text}, {"formula", Text}}, {"formula"}, false},
+    };
+    return all;
+}
+
+[[noreturn]] void refuse(const std::string& where, const std::string& what) {
+    std::cerr << "datac: " << where << ": " << what << '\n';
+    std::exit(1);
+}
+
+std::string place(const std::string& file, const toml::node& node) {
+    return "data/" + file + ".toml:" + std::to_string(node.source().begin.line);
+}
+
+double number_of(const std::string& where, const std::string& key, const toml::node& node) {
+    double value = NAN;
+    if (const auto text = node.value<std::string>()) {
+        const auto end = text->data() + text->size();
+        if (std::from_chars(text->data(), end, value).ptr != end) {
+            refuse(where, key + " is not a number");
+        }
+    } else if (const auto number = node.value<double>()) {
+        value = *number;
+    }
+    if (!std::isfinite(value)) {
+        refuse(where, key + " is not a finite number");
+    }
+    return value;
+}
+
+std::string literal(const std::string& where, const std::string& text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        if (c < ' ' || c > '~') {
+            refuse(where, "text is not printable ASCII: " + text);
+        }
+        if (c == '"' || c == '\\') {
+            out += '\\';
+        }
+        out += c;
+    }
+    return out + "\"";
+}
+
+std::string number_text(double value) {
+    char buffer[64];
+    const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::scientific).ptr;
+    return {buffer, end};
+}
+
+std::string cell(const std::string& where, const toml::table& row, const Field& field) {
+    const toml::node* node = row.get(field.key);
+    if (node == nullptr) {
+        if (!field.optional) {
+            refuse(where, "the row has no " + field.key);
+        }
+        return field.kind == Kind::Text ? "\"\"" : "0";
+    }
+    switch (field.kind) {
+        case Kind::Text: {
+            const auto text = node->value<std::string>();
+            if (!text || (text->empty() && !field.optional)) {
+                refuse(where, field.key + " must be text that is not empty");
+            }
+            return literal(where, *text);
+        }
+        case Kind::Number:
+            return number_text(number_of(where, field.key, *node));
+        case Kind::Integer: {
+            const auto whole = node->value<std::int64_t>();
+            if (!whole) {
+                refuse(where, field.key + " must be a whole number");
+            }
+            return std::to_string(*whole);
+        }
+    }
+    return {};
+}
+
+struct Compiler {
+    std::string folder;
+    std::set<std::string> known_sources;
+    std::set<std::string> used_sources;
+    std::ostringstream out;
+
+    toml::table load(const std::string& file) const {
+        try {
+            toml::table doc = toml::parse_file(folder + "/" + file + ".toml");
+            if (doc["table"]["id"].value_or(std::string()) != file) {
+                refuse("data/" + file + ".toml", "[table] id must be \"" + file + "\"");
+            }
+            return doc;
+        } catch (const toml::parse_error& e) {
+            refuse("data/" + file + ".toml:" + std::to_string(e.source().begin.line), std::string(e.description()));
+        }
+    }
+
+    void use_source(const std::string& where, const toml::table& row) {
+        const auto key = row["source"].value_or(std::string());
+        if (known_sources.count(key) == 0) {
+            refuse(where, "source '" + key + "' is not in data/sources.toml");
+        }
+        used_sources.insert(key);
+    }
+
+    void compile(const Table& table) {
+        const toml::table doc = load(table.file);
+        const toml::array* rows = doc[table.rows].as_array();
+        if (rows == nullptr || rows->empty()) {
+            refuse("data/" + table.file + ".toml", "there are no rows [[" + table.rows + "]]");
+        }
+        std::set<std::string> seen;
+        out << "constexpr std::array<" << table.type << ", " << rows->size() << "> " << table.name << "{{\n";
+        for (const auto& node : *rows) {
+            const toml::table& row = *node.as_table();
+            const std::string where = place(table.file, node);
+            std::string identity;
+            for (const auto& key : table.unique) {
+                identity += row[key].value_or(std::string()) + "|";
+            }
+            if (!seen.insert(identity).second) {
+                refuse(where, "the row " + identity + " stands twice");
+            }
+            if (table.file == "sources") {
+                known_sources.insert(row["key"].value_or(std::string()));
+            }
+            if (table.cited) {
+                use_source(where, row);
+            }
+            out << "    {";
+            for (std::size_t i = 0; i < table.fields.size(); ++i) {
+                out << (i > 0 ? ", " : "") << cell(where, row, table.fields[i]);
+            }
+            out << "},\n";
+        }
+        out << "}};\n";
+    }
+
+    void compile_reference_constants() {
+        const toml::table doc = load("reference_composition");
+        const std::string where = "data/reference_composition.toml";
+        for (const auto& [key, name] : {std::pair{"reference_salinity_g_per_kg", "kReferenceSalinity"},
+                                        std::pair{"molar_mass_g_per_mol", "kReferenceMolarMass"}}) {
+            const toml::node* node = doc["table"][key].node();
+            if (node == nullptr) {
+                refuse(where, std::string("[table] has no ") + key);
+            }
+            out << "constexpr double " << name << " = " << number_text(number_of(where, key, *node)) << ";\n";
+        }
+        use_source(where, *doc["table"].as_table());
+    }
+};
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    std::string folder;
+    std::string digest;
+    std::string target;
+    for (int i = 1; i + 1 < argc; i += 2) {
+        const std::string_view key = argv[i];
+        (key == "--data" ? folder : key == "--digest" ? digest : target) = argv[i + 1];
+    }
+    if (folder.empty() || target.empty()) {
+        std::cerr << "use: datac --data FOLDER --digest HEX --out FILE\n";
+        return 2;
+    }
+    Compiler compiler{folder, {}, {}, {}};
+    compiler.out << "// Made by tools/datac from data/*.toml. Do not edit.\n";
+    for (const Table& table : tables()) {
+        compiler.compile(table);
+    }
+    compiler.compile_reference_constants();
+    constexpr std::size_t kShown = 16;
+    compiler.out << "constexpr std::string_view kDataDigest = \"" << digest.substr(0, kShown) << "\";\n";
+    std::ofstream file(target, std::ios::binary);
+    file << compiler.out.str();
+    file.close();
+    return file ? 0 : 1;
+}
