@@ -161,7 +161,7 @@ std::string water_table(const service::RecipeReport& r, bool spread) {
                      {{spread ? "achieved ± u" : "achieved"}, Align::Decimal},
                      {{"band"}, Align::Left},
                      {{"off, %"}, Align::Decimal},
-                     {{"inside for"}, Align::Right},
+                     {{"chance", "inside"}, Align::Right},
                      {{"verdict"}, Align::Left}});
     const auto& s = r.conflict ? r.conflict->nearest : r.solution;
     for (const ConstituentRow& row : constituent_rows(r)) {
@@ -315,7 +315,7 @@ std::string proof_text(const service::RecipeReport& r) {
     constexpr double kPercent = 100;
     out += fmt::format("  All bands, ratios, ceilings and the salinity hold at once in {} % of {} draws of the lots' uncertainty (seed {}).\n",
                        format_places(r.robustness.all_inside * kPercent, 1), r.robustness.draws, r.robustness.seed);
-    out += fmt::format("  Charge balance {} % of the cations.\n", format_significant(r.solution.water.charge_balance_percent, 1));
+    out += fmt::format("  Charge balance: {} % of the cations' charge.\n", format_places(r.solution.water.charge_balance_percent, 4));
     return out;
 }
 

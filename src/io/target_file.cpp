@@ -128,11 +128,16 @@ Result<std::optional<double>> amount_of(const Fields& table, std::string_view ke
     return *factor * typed->number;
 }
 
-void show_in_default_unit(ConstituentGoal& goal) {
+/// Per litre when the file speaks of litres, else per kilogram.
+void show_in_default_unit(ConstituentGoal& goal, const Target& target) {
+    const bool per_litre = std::any_of(target.constituents.begin(), target.constituents.end(), [](const ConstituentGoal& g) {
+        return g.shown.unit.dimension == Dimension::MassPerVolume;
+    });
     const bool amount = goal.constituent.is_alkalinity() || goal.constituent.symbol() == "carbon";
-    goal.shown.unit = *unit::find_unit(goal.constituent.is_alkalinity() ? "meq/kg" : amount ? "mmol/kg" : "mg/kg");
-    constexpr double kMilli = 1e3;
-    goal.shown_per_mol_per_kg = amount ? kMilli : matter::counted_molar_mass_g(goal.constituent) * kMilli;
+    goal.shown.unit = *unit::find_unit(goal.constituent.is_alkalinity() ? "meq/kg" : amount ? "mmol/kg" : per_litre ? "mg/L" : "mg/kg");
+    const auto factor = matter::mol_per_kg_per_unit(goal.shown, goal.constituent, target.basis);
+    base::expect(factor.has_value(), "a default unit states every constituent");
+    goal.shown_per_mol_per_kg = 1 / *factor;
 }
 
 Result<double> natural_amount(const Fields& table, std::string_view key, Constituent c, const Target& target) {
@@ -191,7 +196,7 @@ Result<ConstituentGoal> read_goal(const Fields& table, const Target& target, rec
         goal.high = *goal.target + std::abs(*goal.target) * kDefaultBand;
     }
     if (goal.shown.unit.symbol.empty()) {
-        show_in_default_unit(goal);
+        show_in_default_unit(goal, target);
     }
     return goal;
 }
@@ -286,7 +291,7 @@ Result<void> fill_rest(Target& target, recipe::Aim aim) {
         goal.priority = gives_way ? recipe::kGivesWayPriority : recipe::kRestPriority;
         goal.aim = aim;
         goal.origin = recipe::Origin::Rest;
-        show_in_default_unit(goal);
+        show_in_default_unit(goal, target);
         target.constituents.push_back(goal);
     }
     return {};

@@ -90,6 +90,7 @@ Certificate certify(const LinearProgram& lp, const LpSolution& solution) {
     // Dual objective: sum over rows of y times the bound it leans on, plus the least the columns can add.
     const auto d = reduced_costs(lp, solution.row_dual, true);
     long double dual = 0;
+    long double size = std::max(1.0L, std::abs(primal));
     double largest_wrong = 0;
     for (int j = 0; j < lp.columns(); ++j) {
         const auto k = static_cast<std::size_t>(j);
@@ -99,6 +100,7 @@ Certificate certify(const LinearProgram& lp, const LpSolution& solution) {
             largest_wrong = std::max(largest_wrong, relative);
         } else {
             dual += part;
+            size = std::max(size, std::abs(part));
         }
     }
     for (int r = 0; r < lp.rows(); ++r) {
@@ -108,10 +110,11 @@ Certificate certify(const LinearProgram& lp, const LpSolution& solution) {
             largest_wrong = std::max(largest_wrong, std::abs(solution.row_dual[k]));
         } else {
             dual += part;
+            size = std::max(size, std::abs(part));
         }
     }
     out.dual_residual = largest_wrong;
-    out.complementarity = static_cast<double>(std::abs(primal - dual) / std::max(1.0L, std::abs(primal)));
+    out.complementarity = static_cast<double>(std::abs(primal - dual) / size);
     return out;
 }
 

@@ -54,7 +54,7 @@ struct LpSolution {
 struct Certificate {
     double primal_residual = 0;    ///< largest violation of a row or column bound
     double dual_residual = 0;      ///< largest reduced cost of the wrong sign
-    double complementarity = 0;    ///< |primal objective - dual objective| / max(1, |primal objective|)
+    double complementarity = 0;    ///< |primal - dual objective| over the largest term of either, at least 1
     [[nodiscard]] bool holds(double tolerance) const {
         return primal_residual <= tolerance && dual_residual <= tolerance && complementarity <= tolerance;
     }

@@ -19,7 +19,7 @@ enum class Group { Carrier, Basic, Sulfate, Potassium, Premix, Hygroscopic, Othe
 
 /// Which group a material is handled with, by what it mainly brings.
 Group group_of(const Supply& supply) {
-    const auto& main = supply.material.formula.empty() ? supply.make_up.mol_per_kg : supply.make_up.main_mol_per_kg;
+    const auto& main = supply.meant_mol_per_kg();
     const auto has = [&](std::string_view symbol) { return main[constituent(symbol)] > 0; };
     if (supply.material.role == "premix" || supply.material.role == "trace") {
         return Group::Premix;
@@ -109,7 +109,7 @@ std::vector<MaterialHazards> hazards(const std::vector<Supply>& supplies, const 
             const auto rows = ref::hazard_statements();
             const auto row = std::find_if(rows.begin(), rows.end(),
                                           [&](const ref::HazardStatement& h) { return h.code == code; });
-            entry.statements.push_back(row == rows.end() ? code : fmt::format("{} {}", code, row->text));
+            entry.statements.push_back(row == rows.end() ? code : fmt::format("{} {}{}", code, row->text, row->text.ends_with('.') ? "" : "."));
         }
         out.push_back(std::move(entry));
     }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <numeric>
 #include <optional>
 
 #include <fmt/format.h>
@@ -260,15 +261,34 @@ std::vector<std::string> breach_sentences(const Target& target, const Solution& 
 }
 
 std::string charge_sentence(const Target& target) {
-    const auto residual = charge_residual(target);
+    const double open = unclosed_charge(target);
     constexpr double kMilli = 1000;
-    constexpr double kWorthSaying = 0.05e-3;  // eq/kg, 2 % of natural alkalinity
-    if (!residual || std::abs(*residual) < kWorthSaying) {
+    if (open == 0) {
         return {};
     }
-    return fmt::format("The target values themselves leave {} meq/kg of {} charge; no mixture of neutral salts does. Let Cl, "
-                       "Na or alkalinity give way by that much.",
-                       base::format_significant(std::abs(*residual) * kMilli, 4), *residual > 0 ? "positive" : "negative");
+    return fmt::format("The bands leave at least {} meq/kg of {} charge open, and every mixture of salts is neutral: let Cl, Na or "
+                       "alkalinity give way by that much.",
+                       base::format_significant(std::abs(open) * kMilli, 4), open > 0 ? "positive" : "negative");
+}
+
+/// "K would have to be let up to 3.21 mg/L."
+std::string alone_sentence(const Target& target, const Model::Demand& demand, double breach) {
+    constexpr double kPercent = 100;
+    constexpr int kDigits = 4;
+    for (const ConstituentGoal& goal : target.constituents) {
+        if (goal.constituent.symbol() != demand.symbol || !goal.target || !goal.low || !goal.high) {
+            continue;
+        }
+        const auto shown = [&](double v) { return base::format_significant(v * goal.shown_per_mol_per_kg, kDigits); };
+        const double least = std::max(0.0, *goal.low - breach * *goal.target);
+        const double most = *goal.high + breach * *goal.target;
+        return *goal.low > 0 ? fmt::format("With all else held, {} needs a band that reaches down to {} or up to {} {}.", demand.symbol,
+                                           shown(least), shown(most), unit_text(goal.shown))
+                             : fmt::format("With all else held, {} needs a band that reaches up to {} {}.", demand.symbol, shown(most),
+                                           unit_text(goal.shown));
+    }
+    return fmt::format("With all else held, the limit of {} must give way by {} %.", demand.symbol,
+                       base::format_significant(breach * kPercent, 3));
 }
 
 std::string missing_sources(const Target& target, const std::vector<Supply>& supplies, const Set& set,
@@ -308,16 +328,28 @@ Result<Conflict> explain_conflict(const Target& target, const std::vector<Supply
                         : fmt::format("These cannot hold together: {}.", base::join_words(out.smallest_set)));
     say(missing_sources(target, supplies, set, oracle.demands()));
     say(charge_sentence(target));
+    SolveOptions relaxed;
+    int least_priority = -1;
+    double least_breach = 0;
     for (const std::size_t d : set) {
         const auto breach = oracle.least_breach(d);
-        constexpr double kPercent = 100;
-        if (breach && set.size() > 1) {
-            say(fmt::format("If all else holds, the band of {} must give way by {} % of its target.", oracle.demands()[d].symbol,
-                            base::format_significant(*breach * kPercent, 3)));
+        if (!breach) {
+            continue;
+        }
+        if (set.size() > 1) {
+            say(alone_sentence(target, oracle.demands()[d], *breach));
+        }
+        const int priority = oracle.demands()[d].priority;
+        if (priority > least_priority || (priority == least_priority && *breach < least_breach)) {
+            least_priority = priority;
+            least_breach = *breach;
+            relaxed.may_break = {d};
         }
     }
-    SolveOptions relaxed;
-    relaxed.relax_bands = true;
+    if (relaxed.may_break.empty()) {
+        relaxed.may_break.resize(oracle.demands().size());
+        std::iota(relaxed.may_break.begin(), relaxed.may_break.end(), std::size_t{0});
+    }
     BW_TRY(nearest, solve(target, supplies, relaxed));
     out.nearest = nearest;
     for (std::string& sentence : breach_sentences(target, out.nearest)) {

@@ -152,8 +152,57 @@ bool needs_whole_numbers(const Target& target, const std::vector<Supply>& suppli
     return std::any_of(supplies.begin(), supplies.end(), [&](const Supply& s) { return in_whole_packages(target, s); });
 }
 
-Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies,
-                                    const SolveOptions& options, Solution& out) {
+namespace {
+
+/// Narrows every limit by the most that rounding the weighings to their steps can move it.
+Target narrowed(const Target& target, const std::vector<Supply>& supplies, const Solution& solution) {
+    Target out = target;
+    const double water_kg = solution.batch_finished_water_kg.value_or(1);
+    std::vector<double> slip(supplies.size(), 0);  // kg per kg of finished water
+    for (std::size_t j = 0; j < supplies.size(); ++j) {
+        const auto step = step_of(target, supplies[j]);
+        if (step && solution.dose_kg_per_kg[j] > 0 && !in_whole_packages(target, supplies[j])) {
+            slip[j] = *step / 2 / water_kg;
+        }
+    }
+    const auto moved = [&](const auto& brings) {
+        double sum = 0;
+        for (std::size_t j = 0; j < supplies.size(); ++j) {
+            sum += std::abs(brings(supplies[j].make_up)) * slip[j];
+        }
+        return sum;
+    };
+    const auto moved_amount = [&](matter::Constituent c) {
+        return moved([&](const matter::MakeUp& m) { return m.mol_per_kg[c]; });
+    };
+    for (ConstituentGoal& goal : out.constituents) {
+        const double by = moved_amount(goal.constituent);
+        const double middle = goal.low && goal.high ? (*goal.low + *goal.high) / 2 : 0;
+        goal.low = goal.low ? std::optional(goal.high ? std::min(*goal.low + by, middle) : *goal.low + by) : std::nullopt;
+        goal.high = goal.high ? std::optional(goal.low ? std::max(*goal.high - by, middle) : std::max(*goal.high - by, 0.0))
+                              : std::nullopt;
+        if (goal.target) {
+            goal.target = std::clamp(*goal.target, goal.low.value_or(*goal.target), goal.high.value_or(*goal.target));
+        }
+    }
+    for (Ceiling& ceiling : out.ceilings) {
+        const double by = moved([&](const matter::MakeUp& m) { return m.worst_mol_per_kg[ceiling.constituent]; });
+        ceiling.high = std::max(ceiling.high - by, ceiling.high / 2);
+    }
+    for (RatioGoal& ratio : out.ratios) {
+        const auto& c = solution.water.mol_per_kg;
+        const double by = moved_amount(ratio.numerator) / c[ratio.numerator] + moved_amount(ratio.denominator) / c[ratio.denominator];
+        ratio.low = ratio.low ? std::optional(*ratio.low * (1 + by)) : std::nullopt;
+        ratio.high = ratio.high ? std::optional(*ratio.high * (1 - by)) : std::nullopt;
+    }
+    const double by = moved([](const matter::MakeUp& m) { return m.mol_per_kg.dissolved_mass_g(); });
+    out.salinity.low_g_per_kg = std::min(out.salinity.low_g_per_kg + by, out.salinity.target_g_per_kg);
+    out.salinity.high_g_per_kg = std::max(out.salinity.high_g_per_kg - by, out.salinity.target_g_per_kg);
+    return out;
+}
+
+/// One search and rounding. The verdict of `out` tells whether there is a recipe.
+Result<void> search_and_round(const Target& target, const std::vector<Supply>& supplies, const SolveOptions& options, Solution& out) {
     Search search(target, supplies, out.dose_kg_per_kg);
     double water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
     if (!search.integers.empty()) {
@@ -195,6 +244,32 @@ Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supp
         out.dose_kg_per_kg = rounded(target, supplies, out.dose_kg_per_kg, water_kg);
         out.batch_finished_water_kg = water_kg;
         out.blend_kg = water_kg * std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies, const SolveOptions& options,
+                                    Solution& out) {
+    const Solution continuous = out;
+    BW_CHECK(search_and_round(target, supplies, options, out));
+    if (out.verdict != Verdict::Solved || !target.batch) {
+        return {};
+    }
+    out.water = made_up_water(supplies, target.purified_water, out.dose_kg_per_kg);
+    if (breaches(target, out.water, kHardTolerance).empty()) {
+        return {};
+    }
+    // Rounding pushed a limit: search again with room for it.
+    Solution with_room = continuous;
+    BW_CHECK(search_and_round(narrowed(target, supplies, out), supplies, options, with_room));
+    if (with_room.verdict == Verdict::Solved) {
+        out = std::move(with_room);
+    } else {
+        out.verdict = Verdict::NotProven;
+        out.notices.push_back({"weighing_steps", "There is a recipe, but none whose weighings keep every limit after rounding to the "
+                                                 "scales' steps: take a finer scale, or widen the limit that it leans on."});
     }
     return {};
 }

@@ -55,6 +55,15 @@ void assay_sentences(const Target& target, const std::vector<Supply>& supplies, 
     }
 }
 
+/// Whether every goal of a priority hits its target.
+bool met_exactly(const Target& target, const Solution& solution, int priority) {
+    constexpr double kMet = 1e-6;
+    return std::all_of(target.constituents.begin(), target.constituents.end(), [&](const ConstituentGoal& g) {
+        return g.priority != priority || !g.target || g.aim == Aim::Band ||
+               std::abs(solution.water.mol_per_kg[g.constituent] - *g.target) <= kMet * *g.target;
+    });
+}
+
 void price_sentences(const Target& target, const std::vector<Supply>& supplies, const Solution& solution,
                      std::vector<std::string>& out) {
     if (solution.goal_price.size() != target.constituents.size() || !all_priced(supplies, solution)) {
@@ -70,7 +79,9 @@ void price_sentences(const Target& target, const std::vector<Supply>& supplies, 
     constexpr double kKgPerTonne = 1000;
     for (std::size_t i = 0; i < target.constituents.size(); ++i) {
         const double for_one_percent = solution.goal_price[i] / kPercent;
-        if (target.constituents[i].origin != Origin::Unnamed && std::abs(for_one_percent) > kWorthSaying * cost) {
+        // Where goals of a priority pull against each other, the price of one is that of the quarrel: not told.
+        if (met_exactly(target, solution, target.constituents[i].priority) &&
+            target.constituents[i].origin != Origin::Unnamed && std::abs(for_one_percent) > kWorthSaying * cost) {
             out.push_back(fmt::format("1 % more {} in the target {} {} {} per t of blend.",
                                       target.constituents[i].constituent.symbol(), for_one_percent > 0 ? "costs" : "saves",
                                       base::format_significant(std::abs(for_one_percent) / blend * kKgPerTonne, 2), currency));

@@ -68,7 +68,7 @@ private:
             double scale = kHighestDose;
             for (const ConstituentGoal& goal : target_.constituents) {
                 const double brings = supply.make_up.mol_per_kg[goal.constituent];
-                const double meant = supply.material.formula.empty() ? brings : supply.make_up.main_mol_per_kg[goal.constituent];
+                const double meant = supply.meant_mol_per_kg()[goal.constituent];
                 const double lacks = std::max(0.0, goal.target.value_or(goal.high.value_or(0.0)));
                 if (meant > 0 && lacks > 0) {
                     scale = std::min(scale, lacks / meant);
@@ -187,10 +187,12 @@ private:
         const double up_most = goal.high ? (*goal.high - anchor) / ref * size : kInfinity;
         const double down_most = goal.low ? (anchor - *goal.low) / ref * size : kInfinity;
         const Slack slack = add_slack(down_most, up_most);
-        const double water = target_.purified_water[c];
+        const bool only_meant = goal.origin == Origin::Unnamed;
+        const double water = only_meant ? 0 : target_.purified_water[c];
         std::vector<Entry> row;
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
-            row.push_back({m_.dose[j], (supplies_[j].make_up.mol_per_kg[c] - water) / ref * m_.dose_scale[j]});
+            const double brings = only_meant ? supplies_[j].meant_mol_per_kg()[c] : supplies_[j].make_up.mol_per_kg[c];
+            row.push_back({m_.dose[j], (brings - water) / ref * m_.dose_scale[j]});
         }
         row.push_back({m_.size, (water - anchor) / ref});
         row.insert(row.end(), {{slack.up, -1}, {slack.down, 1}, {slack.over, -1}, {slack.under, 1}});

@@ -27,12 +27,12 @@ void note_certificates(Solution& out) {
     }
 }
 
-/// Doses below what a nanogram per kilogram of blend would be are round-off, not a recipe.
-void drop_round_off(std::vector<double>& dose) {
-    constexpr double kRoundOff = 1e-12;  // kg per kg of finished water
-    for (double& x : dose) {
-        if (x < kRoundOff) {
-            x = 0;
+/// A dose that brings less than this part of what it is bought for is round-off, not a recipe.
+void drop_round_off(const Model& model, std::vector<double>& dose) {
+    constexpr double kRoundOff = 1e-8;
+    for (std::size_t j = 0; j < dose.size(); ++j) {
+        if (dose[j] < kRoundOff * model.dose_scale[j]) {
+            dose[j] = 0;
         }
     }
 }
@@ -60,16 +60,17 @@ Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies
         return out;
     }
     out.verdict = Verdict::Solved;
-    note_certificates(out);
-    drop_round_off(out.dose_kg_per_kg);
-    if (needs_whole_numbers(target, supplies) && !options.relax_bands) {
+    drop_round_off(model, out.dose_kg_per_kg);
+    if (needs_whole_numbers(target, supplies) && options.may_break.empty()) {
         BW_CHECK(solve_in_whole_numbers(target, supplies, options, out));
         if (out.verdict == Verdict::Infeasible) {
             return out;
         }
+        drop_round_off(model, out.dose_kg_per_kg);
     }
+    note_certificates(out);
     out.water = made_up_water(supplies, target.purified_water, out.dose_kg_per_kg);
-    if (!options.relax_bands) {
+    if (options.may_break.empty()) {
         for (const Breach& breach : breaches(target, out.water, kHardTolerance)) {
             out.verdict = Verdict::NotProven;
             out.notices.push_back({"recheck", fmt::format("Re-computing the water shows that {} by {} of the limit.", breach.what,

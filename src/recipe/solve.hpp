@@ -44,7 +44,9 @@ struct Solution {
 struct SolveOptions {
     /// Doses to stay near to, after the misses and before the cost (lot adjustment) [kg/kg]; empty: none.
     std::vector<double> stay_near;
-    bool relax_bands = false;  ///< the nearest achievable water: bands may be broken, least by strict priority
+    /// Demands, by their number in Model::demands, that may be broken: the sum of their breaches, relative to each target,
+    /// is made least before anything else. Empty: none.
+    std::vector<std::size_t> may_break;
     int most_nodes = 20000;
 };
 
@@ -62,12 +64,14 @@ struct SolveOptions {
 [[nodiscard]] Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies,
                                      const SolveOptions& options = {});
 
-/// How far a frozen stage may slip, in relative miss.
+/// How far a frozen stage may slip, in relative miss; and how far when round-off closes the room between stages.
 inline constexpr double kFreeze = 1e-9;
+inline constexpr double kMostSlip = 1e-6;
 /// A hard limit counts as broken beyond this part of itself.
 inline constexpr double kHardTolerance = 1e-7;
-/// A certificate must hold to this.
-inline constexpr double kCertificateTolerance = 1e-7;
+/// A certificate must hold to this. The simplex holds rows to 1e-9; multipliers of frozen stages reach some hundreds,
+/// and the gap between primal and dual is their product.
+inline constexpr double kCertificateTolerance = 1e-6;
 
 [[nodiscard]] std::vector<Supply> sorted_by_label(std::vector<Supply> supplies);
 

@@ -40,35 +40,17 @@ Objective nearness_objective(Model& m, const std::vector<double>& near) {
     return out;
 }
 
-/// Rows that measure the breaches of the demands of one priority: the largest, then the sum.
-void add_breach_objectives(Model& m, std::vector<Objective>& out) {
-    std::vector<int> levels;
-    for (const Model::Demand& demand : m.demands) {
-        if (std::find(levels.begin(), levels.end(), demand.priority) == levels.end()) {
-            levels.push_back(demand.priority);
+/// A row that sums the breaches of the demands that may be broken, each relative to its target. Priorities do not count
+/// here, for a strict order would give up every lower goal for a hair of a higher one.
+void add_breach_objective(Model& m, const std::vector<std::size_t>& may_break, std::vector<Objective>& out) {
+    std::vector<Entry> sum;
+    for (const std::size_t d : may_break) {
+        for (const int column : m.demands[d].breach_columns) {
+            m.lp.column_high[static_cast<std::size_t>(column)] = kInfinity;
+            sum.push_back({column, 1});
         }
     }
-    std::sort(levels.begin(), levels.end());
-    for (const int level : levels) {
-        const int largest = m.lp.add_column(0, 0, kInfinity);
-        std::vector<Entry> sum;
-        for (const Model::Demand& demand : m.demands) {
-            if (demand.priority != level) {
-                continue;
-            }
-            for (const int column : demand.breach_columns) {
-                m.lp.column_high[static_cast<std::size_t>(column)] = kInfinity;
-                m.lp.add_row(std::vector<Entry>{{column, 1}, {largest, -1}}, -kInfinity, 0);
-                sum.push_back({column, 1});
-            }
-        }
-        Objective most{fmt::format("largest breach, priority {}", level), {}, -1};
-        most.row = m.lp.add_row(std::vector<Entry>{{largest, 1}}, -kInfinity, kInfinity);
-        Objective total{fmt::format("sum of breaches, priority {}", level), {}, -1};
-        total.row = m.lp.add_row(sum, -kInfinity, kInfinity);
-        out.push_back(std::move(most));
-        out.push_back(std::move(total));
-    }
+    out.push_back({"sum of breaches", {}, m.lp.add_row(sum, -kInfinity, kInfinity)});
 }
 
 void add_miss_objectives(Model& m, std::vector<Objective>& out) {
@@ -84,8 +66,8 @@ void add_miss_objectives(Model& m, std::vector<Objective>& out) {
 
 std::vector<Objective> objectives_of(Model& m, const SolveOptions& options) {
     std::vector<Objective> out;
-    if (options.relax_bands) {
-        add_breach_objectives(m, out);
+    if (!options.may_break.empty()) {
+        add_breach_objective(m, options.may_break, out);
     }
     add_miss_objectives(m, out);
     for (Objective& objective : out) {  // what a row sums is what is made least
@@ -97,7 +79,7 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options) {
     if (!options.stay_near.empty()) {
         out.push_back(nearness_objective(m, options.stay_near));
     }
-    if (!options.relax_bands) {
+    if (options.may_break.empty()) {
         out.push_back({"cost", m.cost, m.cost_row});
     }
     out.push_back({"mass of blend", m.mass, -1});
@@ -110,11 +92,25 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options) {
 Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Solution& out) {
     opt::LpSolver solver(m.lp);
     opt::LpSolution last;
+    double slip = kFreeze;
+    std::vector<std::pair<int, double>> frozen;  // row, best value
+    const auto hold = [&](int row, double best) {
+        solver.set_row_bounds(row, -kInfinity, best + slip * std::max(1.0, std::abs(best)));
+    };
     for (const Objective& objective : objectives) {
         solver.set_cost(objective.cost);
         opt::LpSolution found = solver.solve();
         if (found.status == opt::SolveStatus::Infeasible && last.x.empty()) {
             return false;
+        }
+        // A chain of frozen stages can close up by round-off: let all of them slip a little more.
+        constexpr double kSlipMore = 10;
+        while (found.status == opt::SolveStatus::Infeasible && slip < kMostSlip) {
+            slip *= kSlipMore;
+            for (const auto& [row, best] : frozen) {
+                hold(row, best);
+            }
+            found = solver.solve();
         }
         if (found.status != opt::SolveStatus::Optimal) {
             return fail(ProblemCode::Internal,
@@ -127,8 +123,8 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
             }
         }
         if (objective.row >= 0) {
-            const double keep = found.objective + kFreeze * std::max(1.0, std::abs(found.objective));
-            solver.set_row_bounds(objective.row, -kInfinity, keep);
+            frozen.emplace_back(objective.row, found.objective);
+            hold(objective.row, found.objective);
         }
         last = std::move(found);
     }

@@ -22,23 +22,27 @@ std::string Supply::label() const {
     return material.lot.empty() ? material.name : fmt::format("{}, lot {}", material.name, material.lot);
 }
 
+const Amounts& Supply::meant_mol_per_kg() const {
+    return material.formula.empty() ? make_up.mol_per_kg : make_up.main_mol_per_kg;
+}
+
 void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
     for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
         const Constituent c(i);
         const bool named = std::any_of(target.constituents.begin(), target.constituents.end(),
                                        [&](const ConstituentGoal& g) { return g.constituent == c; });
         const bool brought = std::any_of(supplies.begin(), supplies.end(),
-                                         [&](const Supply& s) { return s.make_up.mol_per_kg[c] > 0; });
-        // The majors carry the charge and carbon follows the air: both are free unless named.
-        const bool may_rise = c.row().group == "major" || c.row().group == "sum" || c.row().group == "organic";
-        if (named || !brought || may_rise) {
+                                         [&](const Supply& s) { return s.meant_mol_per_kg()[c] > 0; });
+        constexpr auto free = std::to_array<std::string_view>({"Na", "K", "Mg", "Ca", "Cl", "SO4", "carbon", "alkalinity"});
+        if (named || !brought || std::find(free.begin(), free.end(), c.symbol()) != free.end()) {
             continue;
         }
         constexpr double kNothing = 1e-6;  // mol/kg: the scale on which an excess over nothing is counted
         const auto natural = matter::natural_amount_at_35(c);
         ConstituentGoal goal;
         goal.constituent = c;
-        goal.target = std::max(natural ? natural->mol_per_kg : 0.0, kNothing);
+        const double scale = target.salinity.target_g_per_kg / ref::reference_salinity_g_per_kg();
+        goal.target = std::max(natural ? natural->mol_per_kg * scale : 0.0, kNothing);
         goal.priority = kUnnamedPriority;
         goal.origin = Origin::Unnamed;
         goal.shown.unit = *unit::find_unit("ug/kg");
@@ -47,22 +51,27 @@ void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
     }
 }
 
-std::optional<double> charge_residual(const Target& target) {
+double unclosed_charge(const Target& target) {
     constexpr auto needed = std::to_array<std::string_view>({"Na", "Mg", "Ca", "K", "Cl", "SO4", "alkalinity"});
-    double sum = 0;
+    double least = 0;
+    double most = 0;
     std::size_t found = 0;
     for (const ConstituentGoal& goal : target.constituents) {
-        if (!goal.target || goal.origin == Origin::Unnamed) {
+        const int charge = goal.constituent.charge();
+        if (charge == 0 || goal.origin == Origin::Unnamed) {
             continue;
         }
-        sum += goal.constituent.charge() * *goal.target;
-        found += static_cast<std::size_t>(
-            std::count(needed.begin(), needed.end(), goal.constituent.symbol()));
+        if (!goal.high || !goal.low) {
+            return 0;
+        }
+        least += charge * (charge > 0 ? *goal.low : *goal.high);
+        most += charge * (charge > 0 ? *goal.high : *goal.low);
+        found += static_cast<std::size_t>(std::count(needed.begin(), needed.end(), goal.constituent.symbol()));
     }
     if (found < needed.size()) {
-        return std::nullopt;
+        return 0;
     }
-    return sum;
+    return least > 0 ? least : most < 0 ? most : 0;
 }
 
 }  // namespace bw::recipe

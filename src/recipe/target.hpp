@@ -99,6 +99,8 @@ struct Supply {
     matter::Material material;
     matter::MakeUp make_up;
     [[nodiscard]] std::string label() const;
+    /// What it is bought for: the main salt, or all of a mixture given by composition [mol/kg].
+    [[nodiscard]] const matter::Amounts& meant_mol_per_kg() const;
 };
 
 /// Priorities of goals that the file does not set.
@@ -107,12 +109,15 @@ inline constexpr int kRestPriority = 5;
 inline constexpr int kGivesWayPriority = 6;  ///< Na and Cl of the rest close the charge
 inline constexpr int kUnnamedPriority = 7;
 
-/// Adds a goal, at the last priority, for every constituent that no goal names but that a material brings on purpose
-/// or by impurity: not above its natural amount (nothing, when nature's is not on file).
+/// Adds a goal, at the last priority, for every constituent that no goal names but that a material is bought for:
+/// not above its natural amount (nothing, when nature's is not on file). So lithium chloride does not serve as a filler
+/// in a target that does not speak of lithium. Impurities do not count; Na, K, Mg, Ca, Cl, SO4, carbon and alkalinity
+/// are free, since they carry the charge or follow the air.
 void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies);
 
-/// Charge that the target values leave open, when every charged constituent that matters has one [eq/kg].
-/// Nothing when a major ion has no target value, so that it can take up any charge.
-[[nodiscard]] std::optional<double> charge_residual(const Target& target);
+/// Charge that the bands cannot close: the part of sum(charge * amount) nearest to 0 that the low and high of every
+/// constituent allow [eq/kg]. 0 when they allow neutrality, or when a major ion has no band, so that it can take up any
+/// charge.
+[[nodiscard]] double unclosed_charge(const Target& target);
 
 }  // namespace bw::recipe
