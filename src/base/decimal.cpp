@@ -24,8 +24,9 @@ struct Digits {
 
 Digits digits_of(double value) {
     std::array<char, 64> buffer{};
-    const auto end =
-        std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::scientific).ptr;
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                   std::chars_format::scientific)
+                         .ptr;
     const std::string_view text(buffer.data(), static_cast<std::size_t>(end - buffer.data()));
     Digits out;
     const auto e = text.find('e');
@@ -63,7 +64,8 @@ void round_to_place(Digits& d, int places) {
     const auto cut = static_cast<std::size_t>(keep);
     const std::string tail = d.digits.substr(cut);
     d.digits.resize(cut);
-    const bool above_half = tail[0] > '5' || (tail[0] == '5' && tail.find_first_not_of('0', 1) != std::string::npos);
+    const bool above_half =
+        tail[0] > '5' || (tail[0] == '5' && tail.find_first_not_of('0', 1) != std::string::npos);
     const bool exactly_half = tail[0] == '5' && !above_half;
     const bool odd = !d.digits.empty() && ((d.digits.back() - '0') % 2 == 1);
     if (!above_half && !(exactly_half && odd)) {
@@ -104,16 +106,20 @@ std::string plain(const Digits& d, int places) {
     return out;
 }
 
-constexpr double kPlainBelow = 1e15;  // above, every double is a whole number and digits would be padding
+constexpr double kPlainBelow =
+    1e15;  // above, every double is a whole number and digits would be padding
 constexpr double kPlainFrom = 1e-6;
 
-std::string scientific(double value, int digits) { return fmt::format("{:.{}e}", value, digits - 1); }
+std::string scientific(double value, int digits) {
+    return fmt::format("{:.{}e}", value, digits - 1);
+}
 
 }  // namespace
 
 Result<double> parse_number(std::string_view text) {
     const auto bad = [&](std::string_view why) {
-        return fail(ProblemCode::BadNumber, fmt::format("{} is not a number: {}", quoted(text), why));
+        return fail(ProblemCode::BadNumber,
+                    fmt::format("{} is not a number: {}", quoted(text), why));
     };
     std::string plain_text;
     constexpr std::string_view minus = "\u2212";

@@ -44,8 +44,9 @@ std::string Problem::text() const {
 }
 
 void abort_with(std::string_view condition, std::string_view why, std::source_location where) {
-    std::fputs(fmt::format("{}:{}: {}: {}\n", where.file_name(), where.line(), condition, why).c_str(),
-               stderr);
+    std::fputs(
+        fmt::format("{}:{}: {}: {}\n", where.file_name(), where.line(), condition, why).c_str(),
+        stderr);
     std::abort();
 }
 

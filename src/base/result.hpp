@@ -71,18 +71,18 @@ using base::Result;
 
 /// Evaluates an expression of type Result<T>; on failure returns the problem to the caller,
 /// else binds the value to `name`.
-#define BW_TRY(name, expression)                                         \
-    auto name##_or_problem = (expression);                               \
-    if (!name##_or_problem) {                                            \
+#define BW_TRY(name, expression)                                          \
+    auto name##_or_problem = (expression);                                \
+    if (!name##_or_problem) {                                             \
         return tl::make_unexpected(std::move(name##_or_problem).error()); \
-    }                                                                    \
+    }                                                                     \
     auto& name = *name##_or_problem
 
 /// The same for results whose value is not needed.
-#define BW_CHECK(expression)                                                   \
-    do {                                                                       \
-        auto bw_checked = (expression);                                        \
-        if (!bw_checked) {                                                     \
-            return tl::make_unexpected(std::move(bw_checked).error());         \
-        }                                                                      \
+#define BW_CHECK(expression)                                           \
+    do {                                                               \
+        auto bw_checked = (expression);                                \
+        if (!bw_checked) {                                             \
+            return tl::make_unexpected(std::move(bw_checked).error()); \
+        }                                                              \
     } while (false)

@@ -49,11 +49,13 @@ std::size_t utf8_length(std::string_view text, std::size_t at) {
         return tail(at + 1) ? 2 : 0;
     }
     if (b0 >= 0xE0 && b0 <= 0xEF) {
-        const bool second = tail(at + 1) && !(b0 == 0xE0 && b1 < 0xA0) && !(b0 == 0xED && b1 > 0x9F);
+        const bool second =
+            tail(at + 1) && !(b0 == 0xE0 && b1 < 0xA0) && !(b0 == 0xED && b1 > 0x9F);
         return second && tail(at + 2) ? 3 : 0;
     }
     if (b0 >= 0xF0 && b0 <= 0xF4) {
-        const bool second = tail(at + 1) && !(b0 == 0xF0 && b1 < 0x90) && !(b0 == 0xF4 && b1 > 0x8F);
+        const bool second =
+            tail(at + 1) && !(b0 == 0xF0 && b1 < 0x90) && !(b0 == 0xF4 && b1 > 0x8F);
         return second && tail(at + 2) && tail(at + 3) ? 4 : 0;
     }
     return 0;
@@ -67,7 +69,8 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
         row[0] = i;
         for (std::size_t j = 1; j <= b.size(); ++j) {
             const std::size_t above = row[j];
-            row[j] = std::min({above + 1, row[j - 1] + 1, diagonal + (a[i - 1] == b[j - 1] ? 0U : 1U)});
+            row[j] =
+                std::min({above + 1, row[j - 1] + 1, diagonal + (a[i - 1] == b[j - 1] ? 0U : 1U)});
             diagonal = above;
         }
     }

@@ -22,7 +22,8 @@ namespace bw::base {
 /// Number of columns a well-formed UTF-8 text takes on a terminal, one per code point.
 [[nodiscard]] std::size_t display_width(std::string_view text);
 
-/// The candidate that differs from `word` by the fewest edits, if by no more than a third of its length.
+/// The candidate that differs from `word` by the fewest edits, if by no more than a third of its
+/// length.
 [[nodiscard]] std::optional<std::string> closest(std::string_view word,
                                                  std::span<const std::string_view> candidates);
 
@@ -30,7 +31,8 @@ namespace bw::base {
 [[nodiscard]] std::string join_words(std::span<const std::string> words,
                                      std::string_view last = "and");
 
-/// A printable form of a piece of user text for a message: quoted, cut at 60 bytes, control bytes replaced.
+/// A printable form of a piece of user text for a message: quoted, cut at 60 bytes, control bytes
+/// replaced.
 [[nodiscard]] std::string quoted(std::string_view text);
 
 /// Breaks text into lines no wider than `width`, at spaces.

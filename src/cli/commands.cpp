@@ -21,28 +21,42 @@ void add_output_flags(CLI::App& command, bool& json, bool& quiet) {
 }
 
 CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
-    CLI::App& solve = *recipe.add_subcommand("solve", "From a target water and materials to a recipe, or adjust it for lots");
-    solve.add_option("TARGET", a.target, "File of kind \"target\": the water that the salt must make")->required();
-    solve.add_option("--materials", a.materials, "Files of kind \"materials\": what may be bought")->required();
-    solve.add_option("--lots", a.lots, "File of kind \"lots\": weigh these instead of catalogue values");
+    CLI::App& solve = *recipe.add_subcommand(
+        "solve", "From a target water and materials to a recipe, or adjust it for lots");
+    solve
+        .add_option("TARGET", a.target,
+                    "File of kind \"target\": the water that the salt must make")
+        ->required();
+    solve.add_option("--materials", a.materials, "Files of kind \"materials\": what may be bought")
+        ->required();
+    solve.add_option("--lots", a.lots,
+                     "File of kind \"lots\": weigh these instead of catalogue values");
     solve.add_option("--choose", a.choose, "MATERIAL=LOT: weigh this lot of a material");
-    solve.add_flag("--split-lots", a.split_lots, "Let several accepted lots of one material be weighed");
-    solve.add_option("--standing", a.standing, "File of kind \"recipe\" that is to be changed as little as may be");
+    solve.add_flag("--split-lots", a.split_lots,
+                   "Let several accepted lots of one material be weighed");
+    solve.add_option("--standing", a.standing,
+                     "File of kind \"recipe\" that is to be changed as little as may be");
     solve.add_option("--out", a.out, "Write the recipe as TOML");
     solve.add_option("--csv", a.csv, "Write the parts as comma-separated text");
     solve.add_option("--xlsx", a.xlsx, "Write recipe, water, ceilings and sources as a workbook");
     constexpr std::uint64_t kMostDraws = 10'000'000;
-    solve.add_option("--draws", a.draws, "Draws of the lots' uncertainty")->check(CLI::Range(std::uint64_t{100}, kMostDraws))->capture_default_str();
+    solve.add_option("--draws", a.draws, "Draws of the lots' uncertainty")
+        ->check(CLI::Range(std::uint64_t{100}, kMostDraws))
+        ->capture_default_str();
     solve.add_option("--seed", a.seed, "Seed of the draws")->capture_default_str();
     solve.add_flag("--brief", a.brief, "Recipe, water and cautions only");
     add_output_flags(solve, a.json, a.quiet);
-    solve.footer("Example:\n  brinewright recipe solve examples/works/raised.toml --materials examples/works/materials.toml --out raised-recipe.toml\n\n"
-                 "Exit codes: 0 solved; 1 no recipe exists (the reasons are printed); 2 bad input; 3 a file could not be written; 4 refused.");
+    solve.footer(
+        "Example:\n  brinewright recipe solve examples/works/raised.toml --materials "
+        "examples/works/materials.toml --out raised-recipe.toml\n\n"
+        "Exit codes: 0 solved; 1 no recipe exists (the reasons are printed); 2 bad input; 3 a file "
+        "could not be written; 4 refused.");
     return solve;
 }
 
 CLI::App& add_recipe_compare(CLI::App& recipe, RecipeCompareArguments& a) {
-    CLI::App& compare = *recipe.add_subcommand("compare", "Two recipes side by side, largest change first");
+    CLI::App& compare =
+        *recipe.add_subcommand("compare", "Two recipes side by side, largest change first");
     compare.add_option("A", a.first, "File of kind \"recipe\"")->required();
     compare.add_option("B", a.second, "File of kind \"recipe\"")->required();
     add_output_flags(compare, a.json, a.quiet);
@@ -53,8 +67,10 @@ CLI::App& add_recipe_compare(CLI::App& recipe, RecipeCompareArguments& a) {
 }  // namespace
 
 int run(const std::vector<std::string>& arguments, const Streams& streams) {
-    CLI::App app{"Brinewright: from target water to released batch of synthetic sea salt", "brinewright"};
-    app.set_version_flag("--version", fmt::format("brinewright {}, data {}", kProgramVersion, ref::data_digest()));
+    CLI::App app{"Brinewright: from target water to released batch of synthetic sea salt",
+                 "brinewright"};
+    app.set_version_flag(
+        "--version", fmt::format("brinewright {}, data {}", kProgramVersion, ref::data_digest()));
     app.require_subcommand(1);
     CLI::App& recipe = *app.add_subcommand("recipe", "Recipes: solve, compare");
     recipe.require_subcommand(1);
@@ -62,7 +78,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     RecipeCompareArguments compare_arguments;
     const CLI::App& solve = add_recipe_solve(recipe, solve_arguments);
     const CLI::App& compare = add_recipe_compare(recipe, compare_arguments);
-    app.footer("Example:\n  brinewright recipe solve examples/works/natural.toml --materials examples/works/materials.toml");
+    app.footer(
+        "Example:\n  brinewright recipe solve examples/works/natural.toml --materials "
+        "examples/works/materials.toml");
     try {
         std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
         app.parse(reversed);
@@ -78,7 +96,8 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
         }
         return kDone;
     } catch (const CLI::ParseError& wrong) {
-        std::fputs(fmt::format("brinewright: {} (see --help)\n", wrong.what()).c_str(), streams.err);
+        std::fputs(fmt::format("brinewright: {} (see --help)\n", wrong.what()).c_str(),
+                   streams.err);
         return kWrongUse;
     }
     if (solve.parsed()) {

@@ -13,8 +13,8 @@ struct Streams {
     std::FILE* err;
 };
 
-/// Runs the command line and gives its exit code: 0 done, 1 the answer is no, 2 bad input or wrong use, 3 disk,
-/// 4 refused by a rule, 70 a fault of the program.
+/// Runs the command line and gives its exit code: 0 done, 1 the answer is no, 2 bad input or wrong
+/// use, 3 disk, 4 refused by a rule, 70 a fault of the program.
 [[nodiscard]] int run(const std::vector<std::string>& arguments, const Streams& streams);
 
 }  // namespace bw::cli

@@ -21,7 +21,9 @@ int complain(const Problem& problem, const Streams& streams) {
     return base::exit_code(problem.code);
 }
 
-void print(const std::string& text, const Streams& streams) { std::fputs(text.c_str(), streams.out); }
+void print(const std::string& text, const Streams& streams) {
+    std::fputs(text.c_str(), streams.out);
+}
 
 Result<service::RecipeRequest> request_of(const RecipeSolveArguments& a) {
     service::RecipeRequest request;
@@ -43,10 +45,13 @@ Result<service::RecipeRequest> request_of(const RecipeSolveArguments& a) {
         const auto equals = choice.rfind('=');
         if (equals == std::string::npos || equals == 0 || equals + 1 == choice.size()) {
             return fail(ProblemCode::BadInput,
-                        fmt::format("{} does not choose a lot: write --choose \"calcium chloride dihydrate=C26-0311\"", base::quoted(choice)),
+                        fmt::format("{} does not choose a lot: write --choose \"calcium chloride "
+                                    "dihydrate=C26-0311\"",
+                                    base::quoted(choice)),
                         {"", 0, "--choose"});
         }
-        request.chosen_lots.emplace_back(base::trim(choice.substr(0, equals)), base::trim(choice.substr(equals + 1)));
+        request.chosen_lots.emplace_back(base::trim(choice.substr(0, equals)),
+                                         base::trim(choice.substr(equals + 1)));
     }
     if (!request.chosen_lots.empty() && !request.lots) {
         return fail(ProblemCode::BadInput, "choosing a lot needs --lots FILE", {"", 0, "--choose"});
@@ -121,7 +126,8 @@ int recipe_compare(const RecipeCompareArguments& a, const Streams& streams) {
     std::vector<Row> rows;
     for (std::size_t side = 0; side < recipes.size(); ++side) {
         for (const io::RecipePart& part : recipes[side].parts) {
-            auto row = std::find_if(rows.begin(), rows.end(), [&](const Row& r) { return r.material == part.material; });
+            auto row = std::find_if(rows.begin(), rows.end(),
+                                    [&](const Row& r) { return r.material == part.material; });
             if (row == rows.end()) {
                 rows.push_back({part.material, 0, 0});
                 row = rows.end() - 1;
@@ -129,18 +135,27 @@ int recipe_compare(const RecipeCompareArguments& a, const Streams& streams) {
             (side == 0 ? row->first : row->second) += part.g_per_kg_purified_water;
         }
     }
-    const auto relative = [](const Row& r) { return r.first > 0 ? r.second / r.first - 1 : HUGE_VAL; };
-    std::stable_sort(rows.begin(), rows.end(), [&](const Row& x, const Row& y) { return std::abs(relative(x)) > std::abs(relative(y)); });
+    const auto relative = [](const Row& r) {
+        return r.first > 0 ? r.second / r.first - 1 : HUGE_VAL;
+    };
+    std::stable_sort(rows.begin(), rows.end(), [&](const Row& x, const Row& y) {
+        return std::abs(relative(x)) > std::abs(relative(y));
+    });
     constexpr double kPercent = 100;
     if (a.json) {
         nlohmann::ordered_json parts = nlohmann::ordered_json::array();
         for (const Row& r : rows) {
-            parts.push_back({{"material", r.material},
-                             {"first_g_per_kg_purified_water", r.first},
-                             {"second_g_per_kg_purified_water", r.second},
-                             {"change_percent", r.first > 0 ? nlohmann::ordered_json(relative(r) * kPercent) : nlohmann::ordered_json(nullptr)}});
+            parts.push_back(
+                {{"material", r.material},
+                 {"first_g_per_kg_purified_water", r.first},
+                 {"second_g_per_kg_purified_water", r.second},
+                 {"change_percent", r.first > 0 ? nlohmann::ordered_json(relative(r) * kPercent)
+                                                : nlohmann::ordered_json(nullptr)}});
         }
-        const nlohmann::ordered_json out = {{"version", 1}, {"first", recipes[0].name}, {"second", recipes[1].name}, {"parts", parts}};
+        const nlohmann::ordered_json out = {{"version", 1},
+                                            {"first", recipes[0].name},
+                                            {"second", recipes[1].name},
+                                            {"parts", parts}};
         print(out.dump(2) + "\n", streams);
         return 0;
     }
@@ -153,10 +168,16 @@ int recipe_compare(const RecipeCompareArguments& a, const Streams& streams) {
                      {{"change, %"}, Align::Decimal}});
     constexpr int kDosePlaces = 5;
     for (const Row& r : rows) {
-        const std::string change = r.first > 0 ? (r.second >= r.first ? "+" : "") + base::format_places(relative(r) * kPercent, 2) : "new";
-        table.add({r.material, base::format_places(r.first, kDosePlaces), base::format_places(r.second, kDosePlaces), change});
+        const std::string change = r.first > 0 ? (r.second >= r.first ? "+" : "") +
+                                                     base::format_places(relative(r) * kPercent, 2)
+                                               : "new";
+        table.add({r.material, base::format_places(r.first, kDosePlaces),
+                   base::format_places(r.second, kDosePlaces), change});
     }
-    print(fmt::format("first   {}  ({})\nsecond  {}  ({})\n\n", recipes[0].name, a.first, recipes[1].name, a.second) + table.text(), streams);
+    print(fmt::format("first   {}  ({})\nsecond  {}  ({})\n\n", recipes[0].name, a.first,
+                      recipes[1].name, a.second) +
+              table.text(),
+          streams);
     return 0;
 }
 

@@ -72,8 +72,12 @@ Json ratios_json(const service::RecipeReport& r) {
 Json ceilings_json(const service::RecipeReport& r) {
     Json out = Json::array();
     for (const CeilingRow& row : ceiling_rows(r)) {
-        out.push_back({{"symbol", row.symbol}, {"unit", row.unit}, {"high", row.high}, {"expected", row.expected},
-                       {"worst", row.worst}, {"inside", row.inside}});
+        out.push_back({{"symbol", row.symbol},
+                       {"unit", row.unit},
+                       {"high", row.high},
+                       {"expected", row.expected},
+                       {"worst", row.worst},
+                       {"inside", row.inside}});
     }
     return out;
 }
@@ -84,11 +88,14 @@ Json budget_json(const service::RecipeReport& r) {
         Json shares = Json::array();
         for (const recipe::BudgetShare& s : b.shares) {
             constexpr double kPercent = 100;
-            shares.push_back({{"material", s.supply < 0 ? std::string("purified water")
-                                                        : r.supplies[static_cast<std::size_t>(s.supply)].material.name},
-                              {"share_percent", s.share * kPercent}});
+            shares.push_back(
+                {{"material", s.supply < 0
+                                  ? std::string("purified water")
+                                  : r.supplies[static_cast<std::size_t>(s.supply)].material.name},
+                 {"share_percent", s.share * kPercent}});
         }
-        out.push_back({{"symbol", std::string(b.constituent.symbol())}, {"from", std::move(shares)}});
+        out.push_back(
+            {{"symbol", std::string(b.constituent.symbol())}, {"from", std::move(shares)}});
     }
     return out;
 }
@@ -117,12 +124,15 @@ Json family_json(const service::RecipeReport& r) {
         for (std::size_t j = 0; j < a.dose_kg_per_kg.size(); ++j) {
             if (a.dose_kg_per_kg[j] > 0) {
                 constexpr double kGramPerKg = 1000;
-                parts.push_back({{"material", r.supplies[j].label()},
-                                 {"g_per_kg_purified_water", a.dose_kg_per_kg[j] / (1 - blend) * kGramPerKg}});
+                parts.push_back(
+                    {{"material", r.supplies[j].label()},
+                     {"g_per_kg_purified_water", a.dose_kg_per_kg[j] / (1 - blend) * kGramPerKg}});
             }
         }
-        alternatives.push_back({{"without", a.without}, {"cost_change_percent", a.cost_change * kPercent},
-                                {"takes_up", a.takes_up}, {"parts", std::move(parts)}});
+        alternatives.push_back({{"without", a.without},
+                                {"cost_change_percent", a.cost_change * kPercent},
+                                {"takes_up", a.takes_up},
+                                {"parts", std::move(parts)}});
     }
     return alternatives;
 }
@@ -131,7 +141,9 @@ Json changes_json(const service::RecipeReport& r) {
     Json out = Json::array();
     for (const service::WeighingChange& c : r.changes) {
         const auto& m = r.supplies[static_cast<std::size_t>(c.supply)].material;
-        out.push_back({{"material", m.name}, {"lot", m.lot}, {"standing_g_per_kg_purified_water", c.standing_g_per_kg_water},
+        out.push_back({{"material", m.name},
+                       {"lot", m.lot},
+                       {"standing_g_per_kg_purified_water", c.standing_g_per_kg_water},
                        {"adjusted_g_per_kg_purified_water", c.adjusted_g_per_kg_water}});
     }
     return out;

@@ -19,7 +19,8 @@ const recipe::Solution& spoken_of(const service::RecipeReport& r) {
 
 bool inside(double value, std::optional<double> low, std::optional<double> high) {
     const double slack = recipe::kHardTolerance;
-    return !(low && value < *low - slack * std::abs(*low)) && !(high && value > *high + slack * std::abs(*high));
+    return !(low && value < *low - slack * std::abs(*low)) &&
+           !(high && value > *high + slack * std::abs(*high));
 }
 
 }  // namespace
@@ -34,7 +35,12 @@ std::vector<PartRow> part_rows(const service::RecipeReport& r) {
             continue;
         }
         const matter::Material& m = r.supplies[j].material;
-        PartRow row{m.name, m.lot, m.formula, dose / s.water.purified_water_kg * kKgPerTonne, dose / blend * kPercent, std::nullopt,
+        PartRow row{m.name,
+                    m.lot,
+                    m.formula,
+                    dose / s.water.purified_water_kg * kKgPerTonne,
+                    dose / blend * kPercent,
+                    std::nullopt,
                     std::nullopt};
         if (m.price_per_kg) {
             row.cost_per_t_blend = *m.price_per_kg * dose / blend * kKgPerTonne;
@@ -59,7 +65,9 @@ std::vector<ConstituentRow> constituent_rows(const service::RecipeReport& r) {
         row.unit = recipe::unit_text(g.shown);
         row.named = g.origin == recipe::Origin::Named;
         row.asked = g.origin != recipe::Origin::Unnamed;
-        const auto in_unit = [&](std::optional<double> v) { return v ? std::optional<double>(*v * f) : std::nullopt; };
+        const auto in_unit = [&](std::optional<double> v) {
+            return v ? std::optional<double>(*v * f) : std::nullopt;
+        };
         row.target = row.asked ? in_unit(g.target) : std::nullopt;
         row.low = in_unit(g.low);
         row.high = in_unit(g.high);
@@ -104,7 +112,8 @@ std::vector<CeilingRow> ceiling_rows(const service::RecipeReport& r) {
     for (const recipe::Ceiling& g : r.target.ceilings) {
         const double f = g.shown_per_mol_per_kg;
         out.push_back({std::string(g.constituent.symbol()), recipe::unit_text(g.shown), g.high * f,
-                       water.mol_per_kg[g.constituent] * f, water.worst_mol_per_kg[g.constituent] * f,
+                       water.mol_per_kg[g.constituent] * f,
+                       water.worst_mol_per_kg[g.constituent] * f,
                        inside(water.worst_mol_per_kg[g.constituent], std::nullopt, g.high)});
     }
     return out;
@@ -142,7 +151,8 @@ io::RecipeFile recipe_file(const service::RecipeReport& r) {
     out.dissolved_g_per_kg = r.solution.water.dissolved_g_per_kg;
     out.invented = r.target.invented;
     for (const PartRow& row : part_rows(r)) {
-        out.parts.push_back({row.material, row.lot, row.g_per_kg_purified_water, row.share_percent, {}});
+        out.parts.push_back(
+            {row.material, row.lot, row.g_per_kg_purified_water, row.share_percent, {}});
     }
     return out;
 }

@@ -12,36 +12,48 @@ io::Cell cell(std::optional<double> v) { return v ? io::Cell(*v) : io::Cell(); }
 
 std::vector<io::Sheet> recipe_sheets(const service::RecipeReport& r) {
     io::Sheet parts{"Recipe",
-                    {"material", "lot", "formula", "g per kg of purified water", "share of the blend, %", "weighing, kg",
+                    {"material", "lot", "formula", "g per kg of purified water",
+                     "share of the blend, %", "weighing, kg",
                      (r.currency.empty() ? std::string("cost") : r.currency) + " per t of blend"},
                     {}};
     for (const PartRow& row : part_rows(r)) {
-        parts.rows.push_back({row.material, row.lot, row.formula, row.g_per_kg_purified_water, row.share_percent, cell(row.weighing_kg),
+        parts.rows.push_back({row.material, row.lot, row.formula, row.g_per_kg_purified_water,
+                              row.share_percent, cell(row.weighing_kg),
                               cell(row.cost_per_t_blend)});
     }
     io::Sheet water{"Water",
-                    {"constituent", "unit", "target", "achieved", "standard uncertainty", "low", "high", "off, %", "chance inside", "verdict"},
+                    {"constituent", "unit", "target", "achieved", "standard uncertainty", "low",
+                     "high", "off, %", "chance inside", "verdict"},
                     {}};
     for (const ConstituentRow& row : constituent_rows(r)) {
-        water.rows.push_back({row.symbol, row.unit, cell(row.target), row.achieved, row.standard_uncertainty, cell(row.low), cell(row.high),
-                              cell(row.deviation_percent), row.chance_inside, std::string(row.inside ? "within" : "outside")});
-    }
-    for (const RatioRow& row : ratio_rows(r)) {
-        water.rows.push_back({row.name, row.basis == "mol" ? std::string("mol/mol") : std::string("g/g"), io::Cell(), row.achieved,
-                              row.standard_uncertainty, cell(row.low), cell(row.high), io::Cell(), row.chance_inside,
+        water.rows.push_back({row.symbol, row.unit, cell(row.target), row.achieved,
+                              row.standard_uncertainty, cell(row.low), cell(row.high),
+                              cell(row.deviation_percent), row.chance_inside,
                               std::string(row.inside ? "within" : "outside")});
     }
-    io::Sheet ceilings{"Ceilings", {"constituent", "unit", "at most", "expected", "worst the certificates allow", "verdict"}, {}};
+    for (const RatioRow& row : ratio_rows(r)) {
+        water.rows.push_back(
+            {row.name, row.basis == "mol" ? std::string("mol/mol") : std::string("g/g"), io::Cell(),
+             row.achieved, row.standard_uncertainty, cell(row.low), cell(row.high), io::Cell(),
+             row.chance_inside, std::string(row.inside ? "within" : "outside")});
+    }
+    io::Sheet ceilings{
+        "Ceilings",
+        {"constituent", "unit", "at most", "expected", "worst the certificates allow", "verdict"},
+        {}};
     for (const CeilingRow& row : ceiling_rows(r)) {
-        ceilings.rows.push_back({row.symbol, row.unit, row.high, row.expected, row.worst, std::string(row.inside ? "within" : "outside")});
+        ceilings.rows.push_back({row.symbol, row.unit, row.high, row.expected, row.worst,
+                                 std::string(row.inside ? "within" : "outside")});
     }
     io::Sheet budget{"Sources", {"constituent", "material", "share, %"}, {}};
     for (const recipe::Budget& b : r.budgets) {
         for (const recipe::BudgetShare& s : b.shares) {
             constexpr double kPercent = 100;
-            budget.rows.push_back({std::string(b.constituent.symbol()),
-                                   s.supply < 0 ? std::string("purified water") : r.supplies[static_cast<std::size_t>(s.supply)].material.name,
-                                   s.share * kPercent});
+            budget.rows.push_back(
+                {std::string(b.constituent.symbol()),
+                 s.supply < 0 ? std::string("purified water")
+                              : r.supplies[static_cast<std::size_t>(s.supply)].material.name,
+                 s.share * kPercent});
         }
     }
     io::Sheet about{"About", {"what", "value"}, {}};

@@ -96,9 +96,12 @@ std::string off(std::optional<double> percent) {
 std::string top(const service::RecipeReport& r) {
     std::string out = r.target.name + (r.target.invented ? "  (invented example)" : "") + "\n";
     const std::string practical =
-        r.target.salinity.practical ? fmt::format("practical salinity {}, ", short_number(r.target.salinity.practical)) : "";
+        r.target.salinity.practical
+            ? fmt::format("practical salinity {}, ", short_number(r.target.salinity.practical))
+            : "";
     out += fmt::format("  target      {}{} g/kg dissolved; litres at {} °C\n", practical,
-                       format_significant(r.target.salinity.target_g_per_kg, kDigits), short_number(r.target.temperature_degC));
+                       format_significant(r.target.salinity.target_g_per_kg, kDigits),
+                       short_number(r.target.temperature_degC));
     if (!r.target.source.empty()) {
         std::string lead = "  source      ";
         for (const std::string& line : base::wrap(r.target.source, kWidth - lead.size())) {
@@ -106,7 +109,8 @@ std::string top(const service::RecipeReport& r) {
             lead = std::string(lead.size(), ' ');
         }
     }
-    out += fmt::format("  worked out  by brinewright {}, data {}\n", kProgramVersion, ref::data_digest());
+    out += fmt::format("  worked out  by brinewright {}, data {}\n", kProgramVersion,
+                       ref::data_digest());
     return out;
 }
 
@@ -137,21 +141,25 @@ std::string parts_table(const service::RecipeReport& r) {
                    row.cost_per_t_blend ? format_places(*row.cost_per_t_blend, 2) : ""});
     }
     table.add_rule();
-    table.add({"the blend", "", format_places(grams, 3), "1000", weighed > 0 ? format_places(weighed, 3) : "",
+    table.add({"the blend", "", format_places(grams, 3), "1000",
+               weighed > 0 ? format_places(weighed, 3) : "",
                priced && !r.currency.empty() ? format_places(money_sum, 2) : ""});
     return table.text();
 }
 
 std::string mixing_rate(const service::RecipeReport& r) {
     const auto& water = r.conflict ? r.conflict->nearest.water : r.solution.water;
-    const double blend_per_kg_water = (1 - water.purified_water_kg) / water.purified_water_kg * kGramPerKg;
+    const double blend_per_kg_water =
+        (1 - water.purified_water_kg) / water.purified_water_kg * kGramPerKg;
     const double density = r.target.basis.density.value();
     constexpr double kLitrePerM3 = 1000;
     const double per_litre = (1 - water.purified_water_kg) * density / kLitrePerM3 * kGramPerKg;
     return fmt::format(
-        "  mixing rate: {} g of blend per kg of purified water; about {} g per litre of finished water\n"
+        "  mixing rate: {} g of blend per kg of purified water; about {} g per litre of finished "
+        "water\n"
         "  (density {} kg/L, that of natural seawater of this salinity)\n",
-        format_places(blend_per_kg_water, 3), format_places(per_litre, 2), format_places(density / kLitrePerM3, 4));
+        format_places(blend_per_kg_water, 3), format_places(per_litre, 2),
+        format_places(density / kLitrePerM3, 4));
 }
 
 std::string water_table(const service::RecipeReport& r, bool spread) {
@@ -169,8 +177,10 @@ std::string water_table(const service::RecipeReport& r, bool spread) {
             continue;
         }
         table.add({row.symbol, row.unit, short_number(row.target),
-                   spread ? with_u(row.achieved, row.standard_uncertainty) : format_significant(row.achieved, kDigits),
-                   band(row.low, row.high), off(row.deviation_percent), spread && (row.low || row.high) ? chance(row.chance_inside) : "",
+                   spread ? with_u(row.achieved, row.standard_uncertainty)
+                          : format_significant(row.achieved, kDigits),
+                   band(row.low, row.high), off(row.deviation_percent),
+                   spread && (row.low || row.high) ? chance(row.chance_inside) : "",
                    row.inside ? "within" : "OUTSIDE"});
     }
     const auto& g = r.target.salinity;
@@ -178,14 +188,18 @@ std::string water_table(const service::RecipeReport& r, bool spread) {
     const bool inside = salinity >= g.low_g_per_kg * (1 - recipe::kHardTolerance) &&
                         salinity <= g.high_g_per_kg * (1 + recipe::kHardTolerance);
     constexpr double kPercent = 100;
-    table.add({"salinity", "g/kg", short_number(g.target_g_per_kg),
-               spread ? with_u(salinity, r.robustness.salinity.u) : format_significant(salinity, kDigits),
-               band(g.low_g_per_kg, g.high_g_per_kg), off((salinity / g.target_g_per_kg - 1) * kPercent),
-               spread ? chance(r.robustness.salinity.inside_monte_carlo) : "", inside ? "within" : "OUTSIDE"});
+    table.add(
+        {"salinity", "g/kg", short_number(g.target_g_per_kg),
+         spread ? with_u(salinity, r.robustness.salinity.u) : format_significant(salinity, kDigits),
+         band(g.low_g_per_kg, g.high_g_per_kg), off((salinity / g.target_g_per_kg - 1) * kPercent),
+         spread ? chance(r.robustness.salinity.inside_monte_carlo) : "",
+         inside ? "within" : "OUTSIDE"});
     for (const RatioRow& row : ratio_rows(r)) {
         table.add({row.name, row.basis == "mol" ? "mol/mol" : "g/g", "",
-                   spread ? with_u(row.achieved, row.standard_uncertainty) : format_significant(row.achieved, kDigits),
-                   band(row.low, row.high), "", spread ? chance(row.chance_inside) : "", row.inside ? "within" : "OUTSIDE"});
+                   spread ? with_u(row.achieved, row.standard_uncertainty)
+                          : format_significant(row.achieved, kDigits),
+                   band(row.low, row.high), "", spread ? chance(row.chance_inside) : "",
+                   row.inside ? "within" : "OUTSIDE"});
     }
     return table.text();
 }
@@ -199,7 +213,8 @@ std::string ceilings_table(const service::RecipeReport& r) {
                      {{"verdict"}, Align::Left}});
     constexpr int kTraceDigits = 3;
     for (const CeilingRow& row : ceiling_rows(r)) {
-        table.add({row.symbol, row.unit, short_number(row.high), format_significant(row.expected, kTraceDigits),
+        table.add({row.symbol, row.unit, short_number(row.high),
+                   format_significant(row.expected, kTraceDigits),
                    format_significant(row.worst, kTraceDigits), row.inside ? "within" : "OUTSIDE"});
     }
     return table.text();
@@ -210,18 +225,22 @@ std::string along_table(const service::RecipeReport& r) {
     constexpr double kWorthSaying = 1e-3;  // ug/kg
     for (const ConstituentRow& row : constituent_rows(r)) {
         if (!row.asked && row.achieved > kWorthSaying) {
-            words.push_back(fmt::format("{} {} {}", row.symbol, format_significant(row.achieved, 2), row.unit));
+            words.push_back(
+                fmt::format("{} {} {}", row.symbol, format_significant(row.achieved, 2), row.unit));
         }
     }
-    return words.empty() ? "" : "\nNot asked for, but it comes along (expected)\n" + bullets({base::join_words(words) + "."});
+    return words.empty() ? ""
+                         : "\nNot asked for, but it comes along (expected)\n" +
+                               bullets({base::join_words(words) + "."});
 }
 
 std::string budget_table(const service::RecipeReport& r) {
     std::string out;
     for (const recipe::Budget& b : r.budgets) {
-        const bool asked = std::any_of(r.target.constituents.begin(), r.target.constituents.end(), [&](const auto& g) {
-            return g.constituent == b.constituent && g.origin != recipe::Origin::Unnamed;
-        });
+        const bool asked = std::any_of(
+            r.target.constituents.begin(), r.target.constituents.end(), [&](const auto& g) {
+                return g.constituent == b.constituent && g.origin != recipe::Origin::Unnamed;
+            });
         if (!asked) {
             continue;
         }
@@ -234,8 +253,11 @@ std::string budget_table(const service::RecipeReport& r) {
                 rest += share.share;
                 continue;
             }
-            const std::string who = share.supply < 0 ? "purified water" : r.supplies[static_cast<std::size_t>(share.supply)].material.name;
-            words += fmt::format("{}{} {} %", words.empty() ? "" : ", ", who, format_places(share.share * kPercent, 1));
+            const std::string who =
+                share.supply < 0 ? "purified water"
+                                 : r.supplies[static_cast<std::size_t>(share.supply)].material.name;
+            words += fmt::format("{}{} {} %", words.empty() ? "" : ", ", who,
+                                 format_places(share.share * kPercent, 1));
         }
         std::string lead = fmt::format("  {:<11} ", b.constituent.symbol());
         for (const std::string& line : base::wrap(words, kWidth - lead.size())) {
@@ -250,13 +272,19 @@ std::string family_text(const service::RecipeReport& r) {
     std::vector<std::string> sentences;
     for (const recipe::Alternative& a : r.family.alternatives) {
         constexpr double kPercent = 100;
-        const std::string change = std::abs(a.cost_change) < 1e-6 ? std::string("for the same money")
-                                                                   : fmt::format("for {} % {}", format_significant(std::abs(a.cost_change) * kPercent, 2),
-                                                                                 a.cost_change > 0 ? "more" : "less");
-        sentences.push_back(fmt::format("without {}: {}{}.", a.without, change,
-                                        a.takes_up.empty() ? "" : ", more of " + base::join_words(a.takes_up)));
+        const std::string change =
+            std::abs(a.cost_change) < 1e-6
+                ? std::string("for the same money")
+                : fmt::format("for {} % {}",
+                              format_significant(std::abs(a.cost_change) * kPercent, 2),
+                              a.cost_change > 0 ? "more" : "less");
+        sentences.push_back(
+            fmt::format("without {}: {}{}.", a.without, change,
+                        a.takes_up.empty() ? "" : ", more of " + base::join_words(a.takes_up)));
     }
-    return sentences.empty() ? std::string("  None does without any of the materials: this recipe is the only one that serves the goals so well.\n")
+    return sentences.empty() ? std::string(
+                                   "  None does without any of the materials: this recipe is the "
+                                   "only one that serves the goals so well.\n")
                              : bullets(sentences);
 }
 
@@ -273,7 +301,8 @@ std::string changes_table(const service::RecipeReport& r) {
         const bool was = c.standing_g_per_kg_water > 0;
         table.add({m.name, m.lot, format_places(c.standing_g_per_kg_water, kDosePlaces),
                    format_places(c.adjusted_g_per_kg_water, kDosePlaces),
-                   was ? off((c.adjusted_g_per_kg_water / c.standing_g_per_kg_water - 1) * kPercent) : "new"});
+                   was ? off((c.adjusted_g_per_kg_water / c.standing_g_per_kg_water - 1) * kPercent)
+                       : "new"});
     }
     return table.text();
 }
@@ -287,7 +316,8 @@ std::string hazards_text(const service::RecipeReport& r) {
             names.push_back(r.supplies[static_cast<std::size_t>(j)].material.name);
         }
         std::string lead = fmt::format("  {}. ", ++number);
-        for (const std::string& line : base::wrap(step.what + " [" + base::join_words(names) + "]", kWidth - lead.size())) {
+        for (const std::string& line :
+             base::wrap(step.what + " [" + base::join_words(names) + "]", kWidth - lead.size())) {
             out += lead + line + "\n";
             lead = std::string(lead.size(), ' ');
         }
@@ -300,7 +330,8 @@ std::string hazards_text(const service::RecipeReport& r) {
         for (const std::string& s : all) {
             words += (words.empty() ? "" : " ") + s;
         }
-        out += bullets({r.supplies[static_cast<std::size_t>(h.supply)].material.name + ": " + words});
+        out +=
+            bullets({r.supplies[static_cast<std::size_t>(h.supply)].material.name + ": " + words});
     }
     return out + bullets(recipe::standing_cautions(r.supplies, r.solution));
 }
@@ -308,14 +339,20 @@ std::string hazards_text(const service::RecipeReport& r) {
 std::string proof_text(const service::RecipeReport& r) {
     double worst = 0;
     for (const recipe::Stage& stage : r.solution.stages) {
-        worst = std::max({worst, stage.certificate.primal_residual, stage.certificate.dual_residual, stage.certificate.complementarity});
+        worst = std::max({worst, stage.certificate.primal_residual, stage.certificate.dual_residual,
+                          stage.certificate.complementarity});
     }
-    std::string out = fmt::format("  Best in {} stages, each proven by its own certificate: largest residual {}.\n", r.solution.stages.size(),
-                                  format_significant(worst, 2));
+    std::string out = fmt::format(
+        "  Best in {} stages, each proven by its own certificate: largest residual {}.\n",
+        r.solution.stages.size(), format_significant(worst, 2));
     constexpr double kPercent = 100;
-    out += fmt::format("  All bands, ratios, ceilings and the salinity hold at once in {} % of {} draws of the lots' uncertainty (seed {}).\n",
-                       format_places(r.robustness.all_inside * kPercent, 1), r.robustness.draws, r.robustness.seed);
-    out += fmt::format("  Charge balance: {} % of the cations' charge.\n", format_places(r.solution.water.charge_balance_percent, 4));
+    out += fmt::format(
+        "  All bands, ratios, ceilings and the salinity hold at once in {} % of {} draws of the "
+        "lots' uncertainty (seed {}).\n",
+        format_places(r.robustness.all_inside * kPercent, 1), r.robustness.draws,
+        r.robustness.seed);
+    out += fmt::format("  Charge balance: {} % of the cations' charge.\n",
+                       format_places(r.solution.water.charge_balance_percent, 4));
     return out;
 }
 
@@ -356,7 +393,9 @@ std::string recipe_text(const service::RecipeReport& r, bool brief) {
         out += heading(fmt::format("Change of the weighings against {}", r.standing_name));
         out += changes_table(r);
     }
-    out += heading("The water it makes (u: standard uncertainty from assays, moisture, impurities and weighing)");
+    out += heading(
+        "The water it makes (u: standard uncertainty from assays, moisture, impurities and "
+        "weighing)");
     out += water_table(r, true);
     if (!r.target.ceilings.empty()) {
         out += "\n" + ceilings_table(r);
@@ -377,7 +416,8 @@ std::string recipe_text(const service::RecipeReport& r, bool brief) {
             for (const recipe::Binding& b : r.bindings) {
                 words.push_back(b.what);
             }
-            out += bullets({fmt::format("The recipe leans on these limits: {}.", base::join_words(words))});
+            out += bullets(
+                {fmt::format("The recipe leans on these limits: {}.", base::join_words(words))});
         }
         if (!r.family.ranges.empty()) {
             out += heading("Other recipes that serve the goals as well, within 2 % of the cost");

@@ -26,8 +26,10 @@ std::size_t point_of(const std::string& cell) {
 std::string pad(const std::string& cell, const Width& width, Align align) {
     const std::size_t size = base::display_width(cell);
     switch (align) {
-        case Align::Left: return cell + std::string(width.total - size, ' ');
-        case Align::Right: return std::string(width.total - size, ' ') + cell;
+        case Align::Left:
+            return cell + std::string(width.total - size, ' ');
+        case Align::Right:
+            return std::string(width.total - size, ' ') + cell;
         case Align::Decimal: {
             const std::size_t before = width.before - point_of(cell);
             const std::size_t block = width.before + width.after;
@@ -83,7 +85,8 @@ std::string TextTable::text() const {
             const auto& head = columns_[c].head;
             const std::size_t skipped = head_lines - head.size();
             const std::string word = h >= skipped ? head[h - skipped] : std::string();
-            line += "  " + pad(word, widths[c], columns_[c].align == Align::Left ? Align::Left : Align::Right);
+            line += "  " + pad(word, widths[c],
+                               columns_[c].align == Align::Left ? Align::Left : Align::Right);
         }
         finish(line);
     }
@@ -98,7 +101,8 @@ std::string TextTable::text() const {
             if (!widths[c].filled) {
                 continue;
             }
-            line += "  " + (row.cells[c].empty() ? std::string(widths[c].total, ' ') : pad(row.cells[c], widths[c], columns_[c].align));
+            line += "  " + (row.cells[c].empty() ? std::string(widths[c].total, ' ')
+                                                 : pad(row.cells[c], widths[c], columns_[c].align));
         }
         finish(line);
     }

@@ -12,11 +12,10 @@
 #include <set>
 
 #include <fcntl.h>
-#include <unistd.h>
-
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 #include <toml++/toml.h>
+#include <unistd.h>
 
 #include "base/text.hpp"
 
@@ -25,12 +24,14 @@ namespace {
 
 constexpr int kDeepest = 32;
 
-tl::unexpected<Problem> bad(const std::string& name, int line, std::string why, std::string field = {}) {
+tl::unexpected<Problem> bad(const std::string& name, int line, std::string why,
+                            std::string field = {}) {
     return fail(ProblemCode::BadInput, std::move(why), {name, line, std::move(field)});
 }
 
 int line_of_offset(std::string_view text, std::size_t offset) {
-    return 1 + static_cast<int>(std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(offset), '\n'));
+    return 1 + static_cast<int>(std::count(
+                   text.begin(), text.begin() + static_cast<std::ptrdiff_t>(offset), '\n'));
 }
 
 Result<Node> from_toml(const toml::node& in, const std::string& name, int depth) {
@@ -46,8 +47,9 @@ Result<Node> from_toml(const toml::node& in, const std::string& name, int depth)
             entries.emplace_back(std::string(key.str()), std::move(node));
         }
         // toml++ keeps keys sorted by name; the order of the file is the order of lines.
-        std::stable_sort(entries.begin(), entries.end(),
-                         [](const auto& a, const auto& b) { return a.second.line < b.second.line; });
+        std::stable_sort(entries.begin(), entries.end(), [](const auto& a, const auto& b) {
+            return a.second.line < b.second.line;
+        });
         out.value = std::move(entries);
     } else if (const auto* array = in.as_array()) {
         Node::Array items;
@@ -64,7 +66,8 @@ Result<Node> from_toml(const toml::node& in, const std::string& name, int depth)
         out.value = static_cast<double>(*whole);
     } else if (const auto number = in.value_exact<double>()) {
         if (!std::isfinite(*number)) {
-            return bad(name, out.line, "a number is nan or inf: write a finite number, or leave the key out");
+            return bad(name, out.line,
+                       "a number is nan or inf: write a finite number, or leave the key out");
         }
         out.value = *number;
     } else {
@@ -81,11 +84,13 @@ Result<Document> parse_toml(std::string_view text, std::string name) {
     } catch (const toml::parse_error& e) {
         std::string what(e.description());
         std::replace(what.begin(), what.end(), '\n', ' ');
-        return bad(name, static_cast<int>(e.source().begin.line), fmt::format("not valid TOML: {}", what));
+        return bad(name, static_cast<int>(e.source().begin.line),
+                   fmt::format("not valid TOML: {}", what));
     }
 }
 
-Result<Node> from_json(const nlohmann::ordered_json& in, const std::string& name, const std::string& path, int depth) {
+Result<Node> from_json(const nlohmann::ordered_json& in, const std::string& name,
+                       const std::string& path, int depth) {
     Node out;
     if (depth > kDeepest) {
         return bad(name, 0, "objects are nested too deep", path);
@@ -123,13 +128,15 @@ Result<Node> from_json(const nlohmann::ordered_json& in, const std::string& name
 Result<Document> parse_json(std::string_view text, std::string name) {
     std::vector<std::set<std::string>> keys;
     std::string twice;
-    const auto watch = [&](int depth, nlohmann::ordered_json::parse_event_t event, nlohmann::ordered_json& parsed) {
+    const auto watch = [&](int depth, nlohmann::ordered_json::parse_event_t event,
+                           nlohmann::ordered_json& parsed) {
         using Event = nlohmann::ordered_json::parse_event_t;
         if (event == Event::object_start) {
             keys.resize(static_cast<std::size_t>(depth) + 1);
             keys.back().clear();
         } else if (event == Event::key && !keys.empty()) {
-            const auto at = std::min(static_cast<std::size_t>(std::max(depth - 1, 0)), keys.size() - 1);
+            const auto at =
+                std::min(static_cast<std::size_t>(std::max(depth - 1, 0)), keys.size() - 1);
             if (!keys[at].insert(parsed.get<std::string>()).second && twice.empty()) {
                 twice = parsed.get<std::string>();
             }
@@ -145,7 +152,8 @@ Result<Document> parse_json(std::string_view text, std::string name) {
         return Document{std::move(name), std::move(root)};
     } catch (const nlohmann::ordered_json::parse_error& e) {
         const std::size_t offset = std::min(e.byte > 0 ? e.byte - 1 : 0, text.size());
-        return bad(name, line_of_offset(text, offset), "not valid JSON: a value, comma, quote or bracket is missing or misplaced");
+        return bad(name, line_of_offset(text, offset),
+                   "not valid JSON: a value, comma, quote or bracket is missing or misplaced");
     } catch (const nlohmann::ordered_json::exception&) {
         return bad(name, 0, "not valid JSON: a number is too large");
     }
@@ -168,34 +176,44 @@ const Node* Node::find(std::string_view key) const {
 
 std::string_view Node::kind() const {
     switch (value.index()) {
-        case 0: return "text";
-        case 1: return "a number";
-        case 2: return "true or false";
-        case 3: return "a table";
-        default: return "a list";
+        case 0:
+            return "text";
+        case 1:
+            return "a number";
+        case 2:
+            return "true or false";
+        case 3:
+            return "a table";
+        default:
+            return "a list";
     }
 }
 
 Result<Document> parse_document(std::string_view text, std::string name) {
     if (text.size() > kLargestFile) {
-        return fail(ProblemCode::TooLarge, fmt::format("the file has {} bytes: at most {} are read", text.size(), kLargestFile),
-                    {name, 0, {}});
+        return fail(
+            ProblemCode::TooLarge,
+            fmt::format("the file has {} bytes: at most {} are read", text.size(), kLargestFile),
+            {name, 0, {}});
     }
     constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
     if (text.substr(0, byte_order_mark.size()) == byte_order_mark) {
         text.remove_prefix(byte_order_mark.size());
     }
     if (base::trim(text).empty()) {
-        return bad(name, 0, "the file is empty: it needs at least format, kind and what the kind holds");
+        return bad(name, 0,
+                   "the file is empty: it needs at least format, kind and what the kind holds");
     }
     if (const auto at = base::first_invalid_utf8(text)) {
         return bad(name, line_of_offset(text, *at),
-                   "these bytes are not UTF-8: save the file as UTF-8 text (it may be UTF-16, or a Windows code page)");
+                   "these bytes are not UTF-8: save the file as UTF-8 text (it may be UTF-16, or a "
+                   "Windows code page)");
     }
     if (const auto at = text.find('\0'); at != std::string_view::npos) {
         return bad(name, line_of_offset(text, at), "there is a NUL byte: this is not a text file");
     }
-    return base::trim(text).front() == '{' ? parse_json(text, std::move(name)) : parse_toml(text, std::move(name));
+    return base::trim(text).front() == '{' ? parse_json(text, std::move(name))
+                                           : parse_toml(text, std::move(name));
 }
 
 Result<Document> read_document(const std::string& path) {
@@ -210,7 +228,9 @@ Result<Document> read_document(const std::string& path) {
     }
     std::ifstream in(path, std::ios::binary);
     if (!in) {
-        return fail(ProblemCode::Disk, fmt::format("the file cannot be opened: {}", std::strerror(errno)), {path, 0, {}});
+        return fail(ProblemCode::Disk,
+                    fmt::format("the file cannot be opened: {}", std::strerror(errno)),
+                    {path, 0, {}});
     }
     std::string text(kLargestFile + 1, '\0');
     in.read(text.data(), static_cast<std::streamsize>(text.size()));
@@ -219,15 +239,18 @@ Result<Document> read_document(const std::string& path) {
     }
     text.resize(static_cast<std::size_t>(in.gcount()));
     if (text.size() > kLargestFile) {
-        return fail(ProblemCode::TooLarge, fmt::format("the file is larger than {} bytes, the most that is read", kLargestFile),
-                    {path, 0, {}});
+        return fail(
+            ProblemCode::TooLarge,
+            fmt::format("the file is larger than {} bytes, the most that is read", kLargestFile),
+            {path, 0, {}});
     }
     return parse_document(text, path);
 }
 
 Result<void> write_file(const std::string& path, std::string_view bytes) {
     const auto disk = [&](std::string_view doing) {
-        return fail(ProblemCode::Disk, fmt::format("{} failed: {}", doing, std::strerror(errno)), {path, 0, {}});
+        return fail(ProblemCode::Disk, fmt::format("{} failed: {}", doing, std::strerror(errno)),
+                    {path, 0, {}});
     };
     const std::string draft = fmt::format("{}.{}.part", path, ::getpid());
     constexpr mode_t kMode = 0644;

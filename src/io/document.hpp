@@ -11,7 +11,8 @@
 
 namespace bw::io {
 
-/// A value of a TOML or JSON document, with the line it stands on (0 in JSON, where fields are named by path).
+/// A value of a TOML or JSON document, with the line it stands on (0 in JSON, where fields are
+/// named by path).
 struct Node {
     using Table = std::vector<std::pair<std::string, Node>>;
     using Array = std::vector<Node>;
@@ -37,13 +38,16 @@ inline constexpr std::size_t kLargestFile = 4U << 20U;
 
 /// Reads TOML 1.0, or JSON when the first character that is not blank is '{'.
 ///
-/// Errors   TooLarge; BadInput for an empty file, bytes that are not UTF-8 (with line), a syntax error (with line), a
-///          duplicate key, numbers that are not finite, dates (there are none in these files), nesting beyond 32.
+/// Errors   TooLarge; BadInput for an empty file, bytes that are not UTF-8 (with line), a syntax
+/// error (with line), a
+///          duplicate key, numbers that are not finite, dates (there are none in these files),
+///          nesting beyond 32.
 [[nodiscard]] Result<Document> parse_document(std::string_view text, std::string name);
 
 /// Reads a file of at most kLargestFile.
 ///
-/// Errors   BadInput when it does not exist or is no file; Disk when reading fails; and those of parse_document.
+/// Errors   BadInput when it does not exist or is no file; Disk when reading fails; and those of
+/// parse_document.
 [[nodiscard]] Result<Document> read_document(const std::string& path);
 
 /// Writes a file so that it is either whole or not there: under another name first, then renamed.

@@ -17,7 +17,8 @@ using unit::TypedQuantity;
 
 Result<Fields> Fields::of(const Document& document, const Node& node, std::string path) {
     if (node.table() == nullptr) {
-        return fail(ProblemCode::BadInput, fmt::format("a table is needed here, not {}", node.kind()),
+        return fail(ProblemCode::BadInput,
+                    fmt::format("a table is needed here, not {}", node.kind()),
                     {document.name, node.line, std::move(path)});
     }
     return Fields(document, node, std::move(path));
@@ -76,7 +77,8 @@ Result<std::optional<std::string>> Fields::text(std::string_view key) const {
 Result<std::string> Fields::required_text(std::string_view key) const {
     BW_TRY(found, text(key));
     if (!found || found->empty()) {
-        return bad(has(key) ? key : "", fmt::format("{} is missing: it must be text that is not empty", key));
+        return bad(has(key) ? key : "",
+                   fmt::format("{} is missing: it must be text that is not empty", key));
     }
     return *found;
 }
@@ -102,7 +104,9 @@ Result<std::optional<int>> Fields::whole_number(std::string_view key, int least,
         return std::nullopt;
     }
     if (std::floor(*value) != *value || *value < least || *value > most) {
-        return bad(key, fmt::format("{} is not a whole number from {} to {}", base::format_exact(*value), least, most),
+        return bad(key,
+                   fmt::format("{} is not a whole number from {} to {}", base::format_exact(*value),
+                               least, most),
                    ProblemCode::OutOfRange);
     }
     return static_cast<int>(*value);
@@ -144,12 +148,14 @@ Result<std::vector<Fields>> Fields::tables(std::string_view key) const {
         return out;
     }
     if (found->array() == nullptr) {
-        return bad(key, fmt::format("a list of tables [[{}]] is needed, not {}", key, found->kind()));
+        return bad(key,
+                   fmt::format("a list of tables [[{}]] is needed, not {}", key, found->kind()));
     }
     std::size_t number = 0;
     for (const Node& item : *found->array()) {
         ++number;
-        const std::string path = (path_.empty() ? "" : path_ + ".") + fmt::format("{} {}", key, number);
+        const std::string path =
+            (path_.empty() ? "" : path_ + ".") + fmt::format("{} {}", key, number);
         BW_TRY(fields, Fields::of(*document_, item, path));
         out.push_back(fields);
     }
@@ -161,7 +167,8 @@ Result<std::optional<Fields>> Fields::table(std::string_view key) const {
     if (found == nullptr) {
         return std::nullopt;
     }
-    BW_TRY(fields, Fields::of(*document_, *found, (path_.empty() ? "" : path_ + ".") + std::string(key)));
+    BW_TRY(fields,
+           Fields::of(*document_, *found, (path_.empty() ? "" : path_ + ".") + std::string(key)));
     return fields;
 }
 
@@ -192,13 +199,16 @@ Result<TypedQuantity> Fields::quantity_of(std::string_view key, const Node& valu
         return parsed ? Result<TypedQuantity>(*parsed) : placed(key, parsed.error());
     }
     if (value.number() == nullptr) {
-        return bad(key, fmt::format("a quantity such as \"440 mg/L\" is needed, not {}", value.kind()));
+        return bad(key,
+                   fmt::format("a quantity such as \"440 mg/L\" is needed, not {}", value.kind()));
     }
     BW_TRY(own, own_unit());
     if (!own) {
-        return bad(key, fmt::format("{} has no unit: write, for example, \"{} mg/L\", or give the table a unit",
-                                    base::format_exact(*value.number()), base::format_exact(*value.number())),
-                   ProblemCode::BadUnit);
+        return bad(
+            key,
+            fmt::format("{} has no unit: write, for example, \"{} mg/L\", or give the table a unit",
+                        base::format_exact(*value.number()), base::format_exact(*value.number())),
+            ProblemCode::BadUnit);
     }
     own->number = *value.number();
     own->text = base::format_exact(*value.number());
@@ -219,14 +229,17 @@ Result<std::optional<double>> Fields::value_in(std::string_view key, Dimension d
     if (!typed) {
         return std::nullopt;
     }
-    const bool share_as_mass = dimension == Dimension::MassPerMass && typed->unit.dimension == Dimension::Fraction;
+    const bool share_as_mass =
+        dimension == Dimension::MassPerMass && typed->unit.dimension == Dimension::Fraction;
     if (typed->unit.dimension != dimension && !share_as_mass) {
-        return bad(key, fmt::format("{} is not {}", base::quoted(typed->text), unit::describe(dimension)),
-                   ProblemCode::BadUnit);
+        return bad(
+            key, fmt::format("{} is not {}", base::quoted(typed->text), unit::describe(dimension)),
+            ProblemCode::BadUnit);
     }
     const double value = typed->value();
     if (dimension != Dimension::Temperature && value < 0) {
-        return bad(key, fmt::format("{} is negative", base::quoted(typed->text)), ProblemCode::OutOfRange);
+        return bad(key, fmt::format("{} is negative", base::quoted(typed->text)),
+                   ProblemCode::OutOfRange);
     }
     return value;
 }
@@ -235,16 +248,19 @@ Result<Fields> open_kind(const Document& document, std::string_view kind) {
     BW_TRY(root, Fields::of(document, document.root, ""));
     const Node* format = root.node("format");
     if (format == nullptr || format->text() == nullptr || *format->text() != "brinewright/1") {
-        return root.bad(format == nullptr ? "" : "format", "the file must start with format = \"brinewright/1\"",
+        return root.bad(format == nullptr ? "" : "format",
+                        "the file must start with format = \"brinewright/1\"",
                         ProblemCode::WrongKind);
     }
     const Node* found = root.node("kind");
     if (found == nullptr || found->text() == nullptr) {
-        return root.bad("", fmt::format("the file must say kind = \"{}\"", kind), ProblemCode::WrongKind);
+        return root.bad("", fmt::format("the file must say kind = \"{}\"", kind),
+                        ProblemCode::WrongKind);
     }
     if (*found->text() != kind) {
-        return root.bad("kind", fmt::format("a file of kind \"{}\" is needed here, this one is of kind {}", kind,
-                                            base::quoted(*found->text())),
+        return root.bad("kind",
+                        fmt::format("a file of kind \"{}\" is needed here, this one is of kind {}",
+                                    kind, base::quoted(*found->text())),
                         ProblemCode::WrongKind);
     }
     return root;
@@ -266,12 +282,15 @@ Result<std::optional<Share>> share_of(const Fields& table, std::string_view key)
     const bool by_mass = d == Dimension::Fraction || d == Dimension::MassPerMass;
     const bool by_amount = d == Dimension::AmountPerMass || d == Dimension::EquivalentPerMass;
     if (!by_mass && !by_amount) {
-        return table.bad(key, fmt::format("{} is not a share of a material: use %, g/kg, mg/kg, mmol/kg or meq/kg",
-                                          base::quoted(typed->text)),
-                         ProblemCode::BadUnit);
+        return table.bad(
+            key,
+            fmt::format("{} is not a share of a material: use %, g/kg, mg/kg, mmol/kg or meq/kg",
+                        base::quoted(typed->text)),
+            ProblemCode::BadUnit);
     }
     if (typed->number < 0) {
-        return table.bad(key, fmt::format("{} is negative", base::quoted(typed->text)), ProblemCode::OutOfRange);
+        return table.bad(key, fmt::format("{} is negative", base::quoted(typed->text)),
+                         ProblemCode::OutOfRange);
     }
     return Share{typed->value(), by_mass};
 }
@@ -291,9 +310,11 @@ Result<StatedShare> stated_share_in(const Fields& table) {
     StatedShare out;
     if (value) {
         if (u && u->by_mass != value->by_mass) {
-            return table.bad("u", "value and u must both be by mass or both by amount", ProblemCode::BadUnit);
+            return table.bad("u", "value and u must both be by mass or both by amount",
+                             ProblemCode::BadUnit);
         }
-        out.stated = u ? matter::Stated::normal(value->value, u->value) : matter::Stated::exactly(value->value);
+        out.stated = u ? matter::Stated::normal(value->value, u->value)
+                       : matter::Stated::exactly(value->value);
         out.by_mass = value->by_mass;
         return out;
     }
@@ -310,11 +331,13 @@ Result<StatedShare> stated_share_in(const Fields& table) {
         return table.bad("low", "low needs a high beside it");
     }
     if (low && low->by_mass != high->by_mass) {
-        return table.bad("low", "low and high must both be by mass or both by amount", ProblemCode::BadUnit);
+        return table.bad("low", "low and high must both be by mass or both by amount",
+                         ProblemCode::BadUnit);
     }
     if (low && low->value > high->value) {
-        return table.bad("low", fmt::format("low is above high: {} > {}", base::format_exact(low->value),
-                                            base::format_exact(high->value)),
+        return table.bad("low",
+                         fmt::format("low is above high: {} > {}", base::format_exact(low->value),
+                                     base::format_exact(high->value)),
                          ProblemCode::OutOfRange);
     }
     out.stated = matter::Stated::between(low ? low->value : 0, high->value);

@@ -15,11 +15,13 @@ namespace bw::io {
 
 /// Reads the fields of one table, each by its kind, with the place in every message.
 class Fields {
-public:
+  public:
     /// Errors   BadInput when the node is no table.
-    [[nodiscard]] static Result<Fields> of(const Document& document, const Node& node, std::string path);
+    [[nodiscard]] static Result<Fields> of(const Document& document, const Node& node,
+                                           std::string path);
 
-    /// Errors   BadInput naming the first key that is not among those allowed, with the nearest one.
+    /// Errors   BadInput naming the first key that is not among those allowed, with the nearest
+    /// one.
     [[nodiscard]] Result<void> allow(std::initializer_list<std::string_view> keys) const;
 
     [[nodiscard]] bool has(std::string_view key) const { return node_->find(key) != nullptr; }
@@ -30,7 +32,8 @@ public:
     [[nodiscard]] Result<std::optional<std::string>> text(std::string_view key) const;
     [[nodiscard]] Result<std::string> required_text(std::string_view key) const;
     [[nodiscard]] Result<std::optional<double>> number(std::string_view key) const;
-    [[nodiscard]] Result<std::optional<int>> whole_number(std::string_view key, int least, int most) const;
+    [[nodiscard]] Result<std::optional<int>> whole_number(std::string_view key, int least,
+                                                          int most) const;
     [[nodiscard]] Result<std::optional<bool>> flag(std::string_view key) const;
     [[nodiscard]] Result<std::vector<std::string>> texts(std::string_view key) const;
     /// The tables of a list [[key]].
@@ -40,7 +43,8 @@ public:
     /// A quantity "440 mg/L"; a bare number takes the table's own `unit`, when it has one.
     [[nodiscard]] Result<std::optional<unit::TypedQuantity>> quantity(std::string_view key) const;
     /// A quantity of one dimension, in that dimension's unit, that is not negative.
-    [[nodiscard]] Result<std::optional<double>> value_in(std::string_view key, unit::Dimension dimension) const;
+    [[nodiscard]] Result<std::optional<double>> value_in(std::string_view key,
+                                                         unit::Dimension dimension) const;
 
     [[nodiscard]] Place place(std::string_view key) const;
     [[nodiscard]] tl::unexpected<Problem> bad(std::string_view key, std::string why,
@@ -48,10 +52,11 @@ public:
     /// Puts file, line and field into a problem that lacks them.
     [[nodiscard]] tl::unexpected<Problem> placed(std::string_view key, Problem problem) const;
 
-private:
+  private:
     Fields(const Document& document, const Node& node, std::string path)
         : document_(&document), node_(&node), path_(std::move(path)) {}
-    [[nodiscard]] Result<unit::TypedQuantity> quantity_of(std::string_view key, const Node& value) const;
+    [[nodiscard]] Result<unit::TypedQuantity> quantity_of(std::string_view key,
+                                                          const Node& value) const;
     [[nodiscard]] Result<std::optional<unit::TypedQuantity>> own_unit() const;
 
     const Document* document_;

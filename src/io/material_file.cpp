@@ -22,7 +22,8 @@ Result<matter::Assay> read_assay(const Fields& holder) {
     matter::Assay out;
     BW_TRY(share, stated_share(holder, "assay"));
     if (!share.by_mass) {
-        return holder.bad("assay", "an assay is a share by mass, such as 99.2 %", ProblemCode::BadUnit);
+        return holder.bad("assay", "an assay is a share by mass, such as 99.2 %",
+                          ProblemCode::BadUnit);
     }
     out.share = share.stated;
     const Node* node = holder.node("assay");
@@ -44,7 +45,9 @@ Result<matter::Assay> read_assay(const Fields& holder) {
     } else if (*basis == "ignited") {
         out.basis = matter::AssayBasis::Ignited;
     } else {
-        return table->bad("basis", fmt::format("{} is not a basis: write \"as is\", \"dried\" or \"ignited\"", base::quoted(*basis)));
+        return table->bad(
+            "basis", fmt::format("{} is not a basis: write \"as is\", \"dried\" or \"ignited\"",
+                                 base::quoted(*basis)));
     }
     return out;
 }
@@ -61,9 +64,11 @@ Result<std::vector<matter::Component>> read_components(const Fields& holder, std
         component.amount = share.stated;
         component.by_mass = share.by_mass;
         component.below_reporting_limit = share.below;
-        const bool twice = std::any_of(out.begin(), out.end(), [&](const matter::Component& c) { return c.of == of; });
+        const bool twice = std::any_of(out.begin(), out.end(),
+                                       [&](const matter::Component& c) { return c.of == of; });
         if (twice) {
-            return table.bad("of", fmt::format("{} stands twice in {}", of, key), ProblemCode::DuplicateName);
+            return table.bad("of", fmt::format("{} stands twice in {}", of, key),
+                             ProblemCode::DuplicateName);
         }
         out.push_back(std::move(component));
     }
@@ -76,7 +81,8 @@ Result<std::optional<matter::Stated>> read_loss(const Fields& holder, std::strin
     }
     BW_TRY(share, stated_share(holder, key));
     if (!share.by_mass || share.stated.high >= 1) {
-        return holder.bad(key, fmt::format("{} is a share by mass below 100 %", key), ProblemCode::OutOfRange);
+        return holder.bad(key, fmt::format("{} is a share by mass below 100 %", key),
+                          ProblemCode::OutOfRange);
     }
     return share.stated;
 }
@@ -98,8 +104,10 @@ Result<void> read_common(const Fields& table, Material& m) {
     BW_TRY(price, table.quantity("price"));
     if (price) {
         if (price->unit.dimension != Dimension::PricePerMass || price->number < 0) {
-            return table.bad("price", fmt::format("{} is not a price such as \"0.62 EUR/kg\"", base::quoted(price->text)),
-                             ProblemCode::BadUnit);
+            return table.bad(
+                "price",
+                fmt::format("{} is not a price such as \"0.62 EUR/kg\"", base::quoted(price->text)),
+                ProblemCode::BadUnit);
         }
         m.price_per_kg = price->value();
         m.currency = price->currency;
@@ -122,7 +130,8 @@ Result<void> read_grain(const Fields& holder, Material& m) {
         BW_TRY(d50, table->value_in("d50", Dimension::Length));
         BW_TRY(d90, table->value_in("d90", Dimension::Length));
         if (!d10 || !d50 || !d90 || !(*d10 > 0) || *d10 > *d50 || *d50 > *d90) {
-            return table->bad("", "grain needs d10, d50 and d90, above 0 and in rising order", ProblemCode::OutOfRange);
+            return table->bad("", "grain needs d10, d50 and d90, above 0 and in rising order",
+                              ProblemCode::OutOfRange);
         }
         m.grain = matter::Grain{*d10, *d50, *d90};
     }
@@ -130,7 +139,9 @@ Result<void> read_grain(const Fields& holder, Material& m) {
     if (density_typed) {
         const bool per_litre = density_typed->unit.dimension == Dimension::MassPerVolume;
         if (density_typed->unit.dimension != Dimension::Density && !per_litre) {
-            return holder.bad("density", fmt::format("{} is not a density", base::quoted(density_typed->text)), ProblemCode::BadUnit);
+            return holder.bad("density",
+                              fmt::format("{} is not a density", base::quoted(density_typed->text)),
+                              ProblemCode::BadUnit);
         }
         constexpr double kLitrePerM3 = 1000;
         m.density_kg_per_m3 = density_typed->value() * (per_litre ? kLitrePerM3 : 1);
@@ -144,19 +155,26 @@ Result<void> read_grain(const Fields& holder, Material& m) {
 Result<void> check_hazards(const Fields& table, const Material& m) {
     const auto rows = ref::hazard_statements();
     for (const std::string& code : m.hazards) {
-        const bool known = std::any_of(rows.begin(), rows.end(), [&](const ref::HazardStatement& h) { return h.code == code; });
+        const bool known =
+            std::any_of(rows.begin(), rows.end(),
+                        [&](const ref::HazardStatement& h) { return h.code == code; });
         if (!known) {
-            return table.bad("hazards", fmt::format("{} is not a hazard statement on file: write codes such as H319", base::quoted(code)),
-                             ProblemCode::UnknownName);
+            return table.bad(
+                "hazards",
+                fmt::format("{} is not a hazard statement on file: write codes such as H319",
+                            base::quoted(code)),
+                ProblemCode::UnknownName);
         }
     }
     return {};
 }
 
 Result<Material> read_material(const Fields& table) {
-    BW_CHECK(table.allow({"name", "formula", "grade", "assay", "moisture", "loss_on_ignition", "impurities", "composition", "balance",
-                          "price", "package", "whole_packages", "stock", "step", "least", "most", "grain", "density", "hazards",
-                          "cautions", "role", "note"}));
+    BW_CHECK(table.allow(
+        {"name",       "formula",     "grade",   "assay", "moisture", "loss_on_ignition",
+         "impurities", "composition", "balance", "price", "package",  "whole_packages",
+         "stock",      "step",        "least",   "most",  "grain",    "density",
+         "hazards",    "cautions",    "role",    "note"}));
     Material m;
     BW_TRY(name, table.required_text("name"));
     m.name = name;
@@ -170,7 +188,8 @@ Result<Material> read_material(const Fields& table) {
     BW_TRY(whole, table.flag("whole_packages"));
     m.whole_packages = whole.value_or(false);
     if (m.whole_packages && !m.package_kg) {
-        return table.bad("whole_packages", "whole packages need a package, such as package = \"25 kg\"");
+        return table.bad("whole_packages",
+                         "whole packages need a package, such as package = \"25 kg\"");
     }
     BW_TRY(step, table.value_in("step", Dimension::Mass));
     if (step && !(*step > 0)) {
@@ -192,9 +211,12 @@ Result<Material> read_material(const Fields& table) {
     m.cautions = cautions;
     BW_TRY(role, table.text("role"));
     m.role = role.value_or("");
-    constexpr auto roles = std::to_array<std::string_view>({"", "major", "minor", "trace", "premix"});
+    constexpr auto roles =
+        std::to_array<std::string_view>({"", "major", "minor", "trace", "premix"});
     if (std::find(roles.begin(), roles.end(), m.role) == roles.end()) {
-        return table.bad("role", fmt::format("{} is not a role: write major, minor, trace or premix", base::quoted(m.role)));
+        return table.bad("role",
+                         fmt::format("{} is not a role: write major, minor, trace or premix",
+                                     base::quoted(m.role)));
     }
     return m;
 }
@@ -213,8 +235,9 @@ Result<std::vector<PlacedMaterial>> read_materials(const Document& document) {
         BW_TRY(material, read_material(table));
         for (const PlacedMaterial& earlier : out) {
             if (earlier.material.name == material.name) {
-                return table.bad("name", fmt::format("a material named {} stands at line {} already", base::quoted(material.name),
-                                                     earlier.place.line),
+                return table.bad("name",
+                                 fmt::format("a material named {} stands at line {} already",
+                                             base::quoted(material.name), earlier.place.line),
                                  ProblemCode::DuplicateName);
             }
         }
@@ -236,8 +259,9 @@ Result<std::vector<PlacedLot>> read_lots(const Document& document) {
     }
     std::vector<PlacedLot> out;
     for (const Fields& table : tables) {
-        BW_CHECK(table.allow({"material", "number", "state", "assay", "composition", "moisture", "loss_on_ignition", "impurities",
-                              "price", "package", "stock", "note"}));
+        BW_CHECK(
+            table.allow({"material", "number", "state", "assay", "composition", "moisture",
+                         "loss_on_ignition", "impurities", "price", "package", "stock", "note"}));
         PlacedLot lot;
         BW_TRY(material, table.required_text("material"));
         lot.differs.name = material;
@@ -245,15 +269,19 @@ Result<std::vector<PlacedLot>> read_lots(const Document& document) {
         lot.differs.lot = number;
         BW_TRY(state, table.text("state"));
         lot.state = state.value_or("accepted");
-        constexpr auto states = std::to_array<std::string_view>({"received", "on hold", "accepted", "refused", "used up"});
+        constexpr auto states = std::to_array<std::string_view>(
+            {"received", "on hold", "accepted", "refused", "used up"});
         if (std::find(states.begin(), states.end(), lot.state) == states.end()) {
-            return table.bad("state", fmt::format("{} is not a state of a lot: write received, on hold, accepted, refused or used up",
+            return table.bad("state", fmt::format("{} is not a state of a lot: write received, on "
+                                                  "hold, accepted, refused or used up",
                                                   base::quoted(lot.state)));
         }
         BW_CHECK(read_common(table, lot.differs));
         for (const PlacedLot& earlier : out) {
             if (earlier.differs.lot == number) {
-                return table.bad("number", fmt::format("lot {} stands at line {} already", base::quoted(number), earlier.place.line),
+                return table.bad("number",
+                                 fmt::format("lot {} stands at line {} already",
+                                             base::quoted(number), earlier.place.line),
                                  ProblemCode::DuplicateName);
             }
         }

@@ -30,8 +30,8 @@ std::string toml_string(std::string_view text) {
 
 Result<RecipeFile> read_recipe(const Document& document) {
     BW_TRY(root, open_kind(document, "recipe"));
-    BW_CHECK(root.allow({"format", "kind", "name", "target", "program", "data_digest", "temperature", "dissolved_g_per_kg", "invented",
-                         "note", "part"}));
+    BW_CHECK(root.allow({"format", "kind", "name", "target", "program", "data_digest",
+                         "temperature", "dissolved_g_per_kg", "invented", "note", "part"}));
     RecipeFile out;
     BW_TRY(name, root.required_text("name"));
     out.name = name;
@@ -52,7 +52,8 @@ Result<RecipeFile> read_recipe(const Document& document) {
         return root.bad("", "the recipe lists no part: add [[part]] tables");
     }
     for (const Fields& table : tables) {
-        BW_CHECK(table.allow({"material", "lot", "g_per_kg_purified_water", "share_percent", "note"}));
+        BW_CHECK(
+            table.allow({"material", "lot", "g_per_kg_purified_water", "share_percent", "note"}));
         RecipePart part;
         BW_TRY(material, table.required_text("material"));
         part.material = material;
@@ -61,7 +62,8 @@ Result<RecipeFile> read_recipe(const Document& document) {
         BW_TRY(dose, table.number("g_per_kg_purified_water"));
         constexpr double kMost = 1000;  // g per kg of water: beyond any recipe
         if (!dose || *dose < 0 || *dose > kMost) {
-            return table.bad(dose ? "g_per_kg_purified_water" : "", "g_per_kg_purified_water must be from 0 to 1000",
+            return table.bad(dose ? "g_per_kg_purified_water" : "",
+                             "g_per_kg_purified_water must be from 0 to 1000",
                              ProblemCode::OutOfRange);
         }
         part.g_per_kg_purified_water = *dose;
@@ -70,8 +72,10 @@ Result<RecipeFile> read_recipe(const Document& document) {
         part.place = table.place("material");
         for (const RecipePart& earlier : out.parts) {
             if (earlier.material == part.material && earlier.lot == part.lot) {
-                return table.bad("material", fmt::format("{} stands twice in the recipe", base::quoted(part.material)),
-                                 ProblemCode::DuplicateName);
+                return table.bad(
+                    "material",
+                    fmt::format("{} stands twice in the recipe", base::quoted(part.material)),
+                    ProblemCode::DuplicateName);
             }
         }
         out.parts.push_back(std::move(part));
@@ -81,7 +85,9 @@ Result<RecipeFile> read_recipe(const Document& document) {
 
 std::string recipe_toml(const RecipeFile& recipe) {
     std::string out = "format = \"brinewright/1\"\nkind = \"recipe\"\n";
-    const auto line = [&](std::string_view key, const std::string& value) { out += fmt::format("{} = {}\n", key, value); };
+    const auto line = [&](std::string_view key, const std::string& value) {
+        out += fmt::format("{} = {}\n", key, value);
+    };
     line("name", toml_string(recipe.name));
     line("target", toml_string(recipe.target));
     line("program", toml_string(recipe.program));

@@ -28,7 +28,8 @@ struct RecipeFile {
     std::vector<RecipePart> parts;
 };
 
-/// Errors   as read_target; DuplicateName for a material and lot that stand twice; OutOfRange for a negative amount.
+/// Errors   as read_target; DuplicateName for a material and lot that stand twice; OutOfRange for a
+/// negative amount.
 [[nodiscard]] Result<RecipeFile> read_recipe(const Document& document);
 
 /// TOML text that reads back to the same numbers.

@@ -19,13 +19,14 @@ struct Sheet {
     std::vector<std::vector<Cell>> rows;
 };
 
-/// Comma-separated text (RFC 4180, UTF-8). Text cells that a spreadsheet would take for a formula get an apostrophe;
-/// numbers are never touched.
+/// Comma-separated text (RFC 4180, UTF-8). Text cells that a spreadsheet would take for a formula
+/// get an apostrophe; numbers are never touched.
 [[nodiscard]] std::string delimited(const Sheet& sheet);
 
 /// Office Open XML workbook, one sheet each; the same sheets give the same bytes.
 ///
 /// Errors   Disk.
-[[nodiscard]] Result<void> write_workbook(const std::string& path, const std::vector<Sheet>& sheets);
+[[nodiscard]] Result<void> write_workbook(const std::string& path,
+                                          const std::vector<Sheet>& sheets);
 
 }  // namespace bw::io

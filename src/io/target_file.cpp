@@ -24,14 +24,16 @@ using unit::TypedQuantity;
 
 constexpr double kGramPerKg = 1000;
 constexpr double kPracticalReference = 35;
-constexpr double kDefaultBand = 0.02;          // the trade's promise of about 2 % per element
+constexpr double kDefaultBand = 0.02;  // the trade's promise of about 2 % per element
 constexpr double kDefaultSalinityBand = 0.002;
 constexpr double kRestBand = 0.02;
-constexpr double kGivesWayBand = 0.03;         // Na and Cl take up the charge of what is raised
-constexpr double kHighestSalinity = 42;        // of the density equation, practical
+constexpr double kGivesWayBand = 0.03;   // Na and Cl take up the charge of what is raised
+constexpr double kHighestSalinity = 42;  // of the density equation, practical
 constexpr int kLowestPriority = 9;
 
-double reference_per_practical() { return ref::reference_salinity_g_per_kg() / kPracticalReference; }
+double reference_per_practical() {
+    return ref::reference_salinity_g_per_kg() / kPracticalReference;
+}
 
 struct Salinity {
     double g_per_kg = 0;
@@ -62,8 +64,10 @@ Result<std::optional<Salinity>> salinity_of(const Fields& table, std::string_vie
     }
     const double as_practical = out.g_per_kg / reference_per_practical();
     if (!(as_practical > 0) || as_practical > kHighestSalinity) {
-        return table.bad(key, fmt::format("salinity {} is outside 0 to 42 (practical), where the density of seawater is known",
-                                          base::format_significant(as_practical, 4)),
+        return table.bad(key,
+                         fmt::format("salinity {} is outside 0 to 42 (practical), where the "
+                                     "density of seawater is known",
+                                     base::format_significant(as_practical, 4)),
                          ProblemCode::OutOfRange);
     }
     return out;
@@ -72,20 +76,26 @@ Result<std::optional<Salinity>> salinity_of(const Fields& table, std::string_vie
 Result<void> read_salinity(const Fields& root, Target& target) {
     BW_TRY(salinity, salinity_of(root, "salinity"));
     if (!salinity) {
-        return root.bad("", "salinity is missing: write salinity = \"35\" (practical) or \"35.165 g/kg\"");
+        return root.bad(
+            "", "salinity is missing: write salinity = \"35\" (practical) or \"35.165 g/kg\"");
     }
     target.salinity.target_g_per_kg = salinity->g_per_kg;
     target.salinity.practical = salinity->practical;
     BW_TRY(low, salinity_of(root, "salinity_low"));
     BW_TRY(high, salinity_of(root, "salinity_high"));
-    target.salinity.low_g_per_kg = low ? low->g_per_kg : salinity->g_per_kg * (1 - kDefaultSalinityBand);
-    target.salinity.high_g_per_kg = high ? high->g_per_kg : salinity->g_per_kg * (1 + kDefaultSalinityBand);
-    if (target.salinity.low_g_per_kg > salinity->g_per_kg || target.salinity.high_g_per_kg < salinity->g_per_kg) {
-        return root.bad(low ? "salinity_low" : "salinity_high", "the salinity does not lie between its low and its high",
+    target.salinity.low_g_per_kg =
+        low ? low->g_per_kg : salinity->g_per_kg * (1 - kDefaultSalinityBand);
+    target.salinity.high_g_per_kg =
+        high ? high->g_per_kg : salinity->g_per_kg * (1 + kDefaultSalinityBand);
+    if (target.salinity.low_g_per_kg > salinity->g_per_kg ||
+        target.salinity.high_g_per_kg < salinity->g_per_kg) {
+        return root.bad(low ? "salinity_low" : "salinity_high",
+                        "the salinity does not lie between its low and its high",
                         ProblemCode::OutOfRange);
     }
     const auto density = brine::seawater_density(
-        unit::PracticalSalinity(salinity->g_per_kg / reference_per_practical()), unit::Celsius(target.temperature_degC));
+        unit::PracticalSalinity(salinity->g_per_kg / reference_per_practical()),
+        unit::Celsius(target.temperature_degC));
     if (!density) {
         return root.placed("temperature", density.error());
     }
@@ -104,18 +114,20 @@ Result<recipe::Aim> aim_of(const Fields& table, recipe::Aim otherwise) {
     if (*text == "band") {
         return recipe::Aim::Band;
     }
-    return table.bad("aim", fmt::format("{} is not an aim: write \"target\" or \"band\"", base::quoted(*text)));
+    return table.bad(
+        "aim", fmt::format("{} is not an aim: write \"target\" or \"band\"", base::quoted(*text)));
 }
 
 /// A constituent's quantity in mol per kg of finished water, remembering the unit for display.
-Result<std::optional<double>> amount_of(const Fields& table, std::string_view key, Constituent c, const Target& target,
-                                        ConstituentGoal* goal) {
+Result<std::optional<double>> amount_of(const Fields& table, std::string_view key, Constituent c,
+                                        const Target& target, ConstituentGoal* goal) {
     BW_TRY(typed, table.quantity(key));
     if (!typed) {
         return std::nullopt;
     }
     if (typed->number < 0 && !c.is_alkalinity()) {
-        return table.bad(key, fmt::format("{} is negative", base::quoted(typed->text)), ProblemCode::OutOfRange);
+        return table.bad(key, fmt::format("{} is negative", base::quoted(typed->text)),
+                         ProblemCode::OutOfRange);
     }
     const auto factor = matter::mol_per_kg_per_unit(*typed, c, target.basis);
     if (!factor) {
@@ -130,22 +142,28 @@ Result<std::optional<double>> amount_of(const Fields& table, std::string_view ke
 
 /// Per litre when the file speaks of litres, else per kilogram.
 void show_in_default_unit(ConstituentGoal& goal, const Target& target) {
-    const bool per_litre = std::any_of(target.constituents.begin(), target.constituents.end(), [](const ConstituentGoal& g) {
-        return g.shown.unit.dimension == Dimension::MassPerVolume;
-    });
+    const bool per_litre = std::any_of(
+        target.constituents.begin(), target.constituents.end(), [](const ConstituentGoal& g) {
+            return g.shown.unit.dimension == Dimension::MassPerVolume;
+        });
     const bool amount = goal.constituent.is_alkalinity() || goal.constituent.symbol() == "carbon";
-    goal.shown.unit = *unit::find_unit(goal.constituent.is_alkalinity() ? "meq/kg" : amount ? "mmol/kg" : per_litre ? "mg/L" : "mg/kg");
+    goal.shown.unit = *unit::find_unit(goal.constituent.is_alkalinity() ? "meq/kg"
+                                       : amount                         ? "mmol/kg"
+                                       : per_litre                      ? "mg/L"
+                                                                        : "mg/kg");
     const auto factor = matter::mol_per_kg_per_unit(goal.shown, goal.constituent, target.basis);
     base::expect(factor.has_value(), "a default unit states every constituent");
     goal.shown_per_mol_per_kg = 1 / *factor;
 }
 
-Result<double> natural_amount(const Fields& table, std::string_view key, Constituent c, const Target& target) {
+Result<double> natural_amount(const Fields& table, std::string_view key, Constituent c,
+                              const Target& target) {
     const auto natural = matter::natural_amount_at_35(c);
     if (!natural) {
         return table.placed(key, natural.error());
     }
-    return natural->mol_per_kg * target.salinity.target_g_per_kg / ref::reference_salinity_g_per_kg();
+    return natural->mol_per_kg * target.salinity.target_g_per_kg /
+           ref::reference_salinity_g_per_kg();
 }
 
 Result<Constituent> constituent_of(const Fields& table) {
@@ -167,7 +185,8 @@ Result<ConstituentGoal> read_goal(const Fields& table, const Target& target, rec
     BW_TRY(priority, table.whole_number("priority", 1, kLowestPriority));
     goal.priority = priority.value_or(recipe::kDefaultPriority);
     const Node* wanted = table.node("target");
-    const bool natural = wanted != nullptr && wanted->text() != nullptr && base::trim(*wanted->text()) == "natural";
+    const bool natural =
+        wanted != nullptr && wanted->text() != nullptr && base::trim(*wanted->text()) == "natural";
     if (natural) {
         BW_TRY(amount, natural_amount(table, "target", c, target));
         goal.target = amount;
@@ -183,11 +202,15 @@ Result<ConstituentGoal> read_goal(const Fields& table, const Target& target, rec
         return table.bad("", fmt::format("{} has neither target, nor low, nor high", c.symbol()));
     }
     if (goal.low && goal.high && *goal.low > *goal.high) {
-        return table.bad("low", fmt::format("low of {} is above its high", c.symbol()), ProblemCode::OutOfRange);
-    }
-    if (goal.target && ((goal.low && *goal.target < *goal.low) || (goal.high && *goal.target > *goal.high))) {
-        return table.bad("target", fmt::format("the target of {} does not lie between its low and its high", c.symbol()),
+        return table.bad("low", fmt::format("low of {} is above its high", c.symbol()),
                          ProblemCode::OutOfRange);
+    }
+    if (goal.target &&
+        ((goal.low && *goal.target < *goal.low) || (goal.high && *goal.target > *goal.high))) {
+        return table.bad(
+            "target",
+            fmt::format("the target of {} does not lie between its low and its high", c.symbol()),
+            ProblemCode::OutOfRange);
     }
     if (goal.target && !goal.low) {
         goal.low = *goal.target - std::abs(*goal.target) * kDefaultBand;
@@ -206,11 +229,14 @@ Result<recipe::RatioGoal> read_ratio(const Fields& table) {
     BW_TRY(of, table.required_text("of"));
     const auto slash = of.find('/');
     if (slash == std::string::npos) {
-        return table.bad("of", fmt::format("{} is not a ratio: write, for example, of = \"Mg/Ca\"", base::quoted(of)));
+        return table.bad("of", fmt::format("{} is not a ratio: write, for example, of = \"Mg/Ca\"",
+                                           base::quoted(of)));
     }
     recipe::RatioGoal out;
-    const auto numerator = matter::require_constituent(base::trim(std::string_view(of).substr(0, slash)));
-    const auto denominator = matter::require_constituent(base::trim(std::string_view(of).substr(slash + 1)));
+    const auto numerator =
+        matter::require_constituent(base::trim(std::string_view(of).substr(0, slash)));
+    const auto denominator =
+        matter::require_constituent(base::trim(std::string_view(of).substr(slash + 1)));
     for (const auto& side : {numerator, denominator}) {
         if (!side) {
             return table.placed("of", side.error());
@@ -220,7 +246,8 @@ Result<recipe::RatioGoal> read_ratio(const Fields& table) {
     out.denominator = *denominator;
     BW_TRY(basis, table.text("basis"));
     if (basis && *basis != "mol" && *basis != "mass") {
-        return table.bad("basis", fmt::format("{} is not a basis: write \"mol\" or \"mass\"", base::quoted(*basis)));
+        return table.bad("basis", fmt::format("{} is not a basis: write \"mol\" or \"mass\"",
+                                              base::quoted(*basis)));
     }
     out.by_mass = basis && *basis == "mass";
     BW_TRY(low, table.number("low"));
@@ -243,7 +270,8 @@ Result<recipe::RatioGoal> read_ratio(const Fields& table) {
         return table.bad("low", "low of the ratio is above its high", ProblemCode::OutOfRange);
     }
     if (wanted && ((low && *wanted < *low) || (high && *wanted > *high))) {
-        return table.bad("target", "the ratio's target does not lie between its low and its high", ProblemCode::OutOfRange);
+        return table.bad("target", "the ratio's target does not lie between its low and its high",
+                         ProblemCode::OutOfRange);
     }
     return out;
 }
@@ -257,7 +285,8 @@ Result<recipe::Ceiling> read_ceiling(const Fields& table, const Target& target) 
         return table.bad("", "the ceiling has no high");
     }
     if (!(*high > 0)) {
-        return table.bad("high", "a ceiling must be above 0: every material may bring a trace", ProblemCode::OutOfRange);
+        return table.bad("high", "a ceiling must be above 0: every material may bring a trace",
+                         ProblemCode::OutOfRange);
     }
     return recipe::Ceiling{c, *high, shown.shown, shown.shown_per_mol_per_kg};
 }
@@ -266,7 +295,8 @@ Result<recipe::Ceiling> read_ceiling(const Fields& table, const Target& target) 
 Result<void> fill_rest(Target& target, recipe::Aim aim) {
     // Chlorinity: that of the salinity, or of a chloride that the file names.
     double scale = target.salinity.target_g_per_kg / ref::reference_salinity_g_per_kg();
-    const matter::Amounts reference = matter::reference_seawater(ref::reference_salinity_g_per_kg());
+    const matter::Amounts reference =
+        matter::reference_seawater(ref::reference_salinity_g_per_kg());
     for (const ConstituentGoal& goal : target.constituents) {
         if (goal.constituent == matter::constituent("Cl") && goal.target) {
             scale = *goal.target / reference[goal.constituent];
@@ -276,8 +306,9 @@ Result<void> fill_rest(Target& target, recipe::Aim aim) {
         {"Na", "K", "Mg", "Ca", "Sr", "Cl", "SO4", "Br", "F", "B", "alkalinity"});
     for (const std::string_view symbol : rest) {
         const Constituent c = matter::constituent(symbol);
-        const bool named = std::any_of(target.constituents.begin(), target.constituents.end(),
-                                       [&](const ConstituentGoal& g) { return g.constituent == c; });
+        const bool named =
+            std::any_of(target.constituents.begin(), target.constituents.end(),
+                        [&](const ConstituentGoal& g) { return g.constituent == c; });
         if (named) {
             continue;
         }
@@ -303,7 +334,8 @@ Result<void> read_purified_water(const Fields& root, Target& target) {
         return {};
     }
     // Litres of purified water weigh what pure water weighs.
-    const auto density = brine::seawater_density(unit::PracticalSalinity(0), unit::Celsius(target.temperature_degC));
+    const auto density =
+        brine::seawater_density(unit::PracticalSalinity(0), unit::Celsius(target.temperature_degC));
     if (!density) {
         return root.placed("temperature", density.error());
     }
@@ -335,23 +367,27 @@ Result<void> read_limits(const Fields& root, Target& target) {
     }
     BW_TRY(batch, root.table("batch"));
     if (batch) {
-        BW_CHECK(batch->allow({"blend", "blend_swing", "smallest_weighing", "weighing_step", "note"}));
+        BW_CHECK(
+            batch->allow({"blend", "blend_swing", "smallest_weighing", "weighing_step", "note"}));
         recipe::Batch out;
         BW_TRY(blend, batch->value_in("blend", Dimension::Mass));
         if (!blend || !(*blend > 0)) {
-            return batch->bad(blend ? "blend" : "", "blend, the mass of the batch, is needed and must be above 0");
+            return batch->bad(blend ? "blend" : "",
+                              "blend, the mass of the batch, is needed and must be above 0");
         }
         out.blend_kg = *blend;
         BW_TRY(swing, batch->value_in("blend_swing", Dimension::Fraction));
         constexpr double kLargestSwing = 0.2;
         if (swing && *swing > kLargestSwing) {
-            return batch->bad("blend_swing", "the swing of the batch may be at most 20 %", ProblemCode::OutOfRange);
+            return batch->bad("blend_swing", "the swing of the batch may be at most 20 %",
+                              ProblemCode::OutOfRange);
         }
         out.blend_swing = swing.value_or(0);
         BW_TRY(smallest, batch->value_in("smallest_weighing", Dimension::Mass));
         BW_TRY(step, batch->value_in("weighing_step", Dimension::Mass));
         if (step && !(*step > 0)) {
-            return batch->bad("weighing_step", "a weighing step must be above 0", ProblemCode::OutOfRange);
+            return batch->bad("weighing_step", "a weighing step must be above 0",
+                              ProblemCode::OutOfRange);
         }
         out.smallest_weighing_kg = smallest;
         out.weighing_step_kg = step;
@@ -360,21 +396,31 @@ Result<void> read_limits(const Fields& root, Target& target) {
     return {};
 }
 
-/// Goals, ratios and ceilings may name a constituent once each; a ratio's constituents must be wanted.
-Result<void> check_names(const Fields& root, const Target& target, const std::vector<Fields>& ratio_tables) {
+/// Goals, ratios and ceilings may name a constituent once each; a ratio's constituents must be
+/// wanted.
+Result<void> check_names(const Fields& root, const Target& target,
+                         const std::vector<Fields>& ratio_tables) {
     for (std::size_t i = 0; i < target.ratios.size(); ++i) {
         for (const Constituent c : {target.ratios[i].numerator, target.ratios[i].denominator}) {
             const bool wanted = std::any_of(target.constituents.begin(), target.constituents.end(),
-                                            [&](const ConstituentGoal& g) { return g.constituent == c && g.high.value_or(1) > 0; });
+                                            [&](const ConstituentGoal& g) {
+                                                return g.constituent == c && g.high.value_or(1) > 0;
+                                            });
             if (!wanted) {
-                return ratio_tables[i].bad("of", fmt::format("{} is in the ratio but not among the constituents: name it, or say "
-                                                             "rest = \"natural\"", c.symbol()),
-                                           ProblemCode::UnknownName);
+                return ratio_tables[i].bad(
+                    "of",
+                    fmt::format(
+                        "{} is in the ratio but not among the constituents: name it, or say "
+                        "rest = \"natural\"",
+                        c.symbol()),
+                    ProblemCode::UnknownName);
             }
         }
     }
     if (target.constituents.empty()) {
-        return root.bad("", "the target names no constituent: add [[constituent]] tables, or rest = \"natural\"");
+        return root.bad(
+            "",
+            "the target names no constituent: add [[constituent]] tables, or rest = \"natural\"");
     }
     return {};
 }
@@ -383,9 +429,9 @@ Result<void> check_names(const Fields& root, const Target& target, const std::ve
 
 Result<Target> read_target(const Document& document) {
     BW_TRY(root, open_kind(document, "target"));
-    BW_CHECK(root.allow({"format", "kind", "name", "source", "invented", "note", "salinity", "salinity_low", "salinity_high",
-                         "temperature", "rest", "aim", "constituent", "ratio", "ceiling", "limits", "batch",
-                         "purified_water"}));
+    BW_CHECK(root.allow({"format", "kind", "name", "source", "invented", "note", "salinity",
+                         "salinity_low", "salinity_high", "temperature", "rest", "aim",
+                         "constituent", "ratio", "ceiling", "limits", "batch", "purified_water"}));
     Target target;
     BW_TRY(name, root.required_text("name"));
     target.name = name;
@@ -402,7 +448,9 @@ Result<Target> read_target(const Document& document) {
         BW_TRY(goal, read_goal(table, target, aim));
         for (const ConstituentGoal& earlier : target.constituents) {
             if (earlier.constituent == goal.constituent) {
-                return table.bad("symbol", fmt::format("{} stands twice among the constituents", goal.constituent.symbol()),
+                return table.bad("symbol",
+                                 fmt::format("{} stands twice among the constituents",
+                                             goal.constituent.symbol()),
                                  ProblemCode::DuplicateName);
             }
         }
@@ -410,7 +458,9 @@ Result<Target> read_target(const Document& document) {
     }
     BW_TRY(rest, root.text("rest"));
     if (rest && *rest != "natural") {
-        return root.bad("rest", fmt::format("{} is not known: write rest = \"natural\", or leave it out", base::quoted(*rest)));
+        return root.bad("rest",
+                        fmt::format("{} is not known: write rest = \"natural\", or leave it out",
+                                    base::quoted(*rest)));
     }
     if (rest) {
         BW_CHECK(fill_rest(target, aim));
@@ -425,8 +475,10 @@ Result<Target> read_target(const Document& document) {
         BW_TRY(ceiling, read_ceiling(table, target));
         for (const recipe::Ceiling& earlier : target.ceilings) {
             if (earlier.constituent == ceiling.constituent) {
-                return table.bad("symbol", fmt::format("{} stands twice among the ceilings", ceiling.constituent.symbol()),
-                                 ProblemCode::DuplicateName);
+                return table.bad(
+                    "symbol",
+                    fmt::format("{} stands twice among the ceilings", ceiling.constituent.symbol()),
+                    ProblemCode::DuplicateName);
             }
         }
         target.ceilings.push_back(ceiling);

@@ -8,7 +8,8 @@ namespace bw::io {
 
 /// Reads a file of kind "target"; docs/reference/files.md describes it.
 ///
-/// Errors   BadInput, BadUnit, UnknownName, DuplicateName, OutOfRange, WrongKind, each with its place.
+/// Errors   BadInput, BadUnit, UnknownName, DuplicateName, OutOfRange, WrongKind, each with its
+/// place.
 [[nodiscard]] Result<recipe::Target> read_target(const Document& document);
 
 }  // namespace bw::io

@@ -2,10 +2,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <cstdio>
 
+#include <fmt/format.h>
 #include <unistd.h>
 #include <xlsxwriter.h>
-
-#include <fmt/format.h>
 
 #include "base/text.hpp"
 #include "io/sheet.hpp"
@@ -49,7 +48,8 @@ Result<void> write_workbook(const std::string& path, const std::vector<Sheet>& s
     if (book == nullptr) {
         return fail(ProblemCode::Disk, "the workbook cannot be made", {path, 0, {}});
     }
-    constexpr time_t kFixedDate = 1735689600;  // 2025-01-01T00:00:00Z, so that the same sheets give the same bytes
+    constexpr time_t kFixedDate =
+        1735689600;  // 2025-01-01T00:00:00Z, so that the same sheets give the same bytes
     lxw_doc_properties properties{};
     properties.created = kFixedDate;
     workbook_set_properties(book, &properties);
@@ -59,7 +59,9 @@ Result<void> write_workbook(const std::string& path, const std::vector<Sheet>& s
     const lxw_error error = workbook_close(book);
     if (error != LXW_NO_ERROR || std::rename(draft.c_str(), path.c_str()) != 0) {
         ::unlink(draft.c_str());
-        return fail(ProblemCode::Disk, fmt::format("writing the workbook failed: {}", lxw_strerror(error)), {path, 0, {}});
+        return fail(ProblemCode::Disk,
+                    fmt::format("writing the workbook failed: {}", lxw_strerror(error)),
+                    {path, 0, {}});
     }
     return {};
 }

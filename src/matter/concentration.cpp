@@ -17,8 +17,10 @@ using unit::Dimension;
 constexpr double kGramPerKg = 1000;
 constexpr double kLitrePerM3 = 1000;
 
-tl::unexpected<Problem> cannot_state(const unit::TypedQuantity& typed, Constituent c, std::string_view why) {
-    return fail(ProblemCode::BadUnit, fmt::format("{} cannot be given in {}: {}", c.symbol(), typed.unit.symbol, why));
+tl::unexpected<Problem> cannot_state(const unit::TypedQuantity& typed, Constituent c,
+                                     std::string_view why) {
+    return fail(ProblemCode::BadUnit,
+                fmt::format("{} cannot be given in {}: {}", c.symbol(), typed.unit.symbol, why));
 }
 
 /// mol (eq) of the constituent per kg of the stated form.
@@ -29,16 +31,18 @@ Result<double> mol_per_kg_of_form(const unit::TypedQuantity& typed, Constituent 
         }
         return kGramPerKg / counted_molar_mass_g(c);
     }
-    // The ion that is meant by a bare HCO3 or CO3 is charged; for constituents other than alkalinity the charge
-    // makes no difference.
+    // The ion that is meant by a bare HCO3 or CO3 is charged; for constituents other than
+    // alkalinity the charge makes no difference.
     const std::string form = typed.as == "HCO3" ? "HCO3-" : typed.as == "CO3" ? "CO3-2" : typed.as;
-    // An element that has no form of its own in water still counts: N of nitrate, P of phosphate, S of sulfate.
+    // An element that has no form of its own in water still counts: N of nitrate, P of phosphate, S
+    // of sulfate.
     const std::string_view element = typed.as;
-    const bool counted_element = (element == "N" && (c == constituent("NO3") || c == constituent("NO2") ||
-                                                     c == constituent("NH4"))) ||
-                                 (element == "P" && c == constituent("PO4")) ||
-                                 (element == "S" && c == constituent("SO4")) ||
-                                 (element == "C" && c == constituent("carbon"));
+    const bool counted_element =
+        (element == "N" &&
+         (c == constituent("NO3") || c == constituent("NO2") || c == constituent("NH4"))) ||
+        (element == "P" && c == constituent("PO4")) ||
+        (element == "S" && c == constituent("SO4")) ||
+        (element == "C" && c == constituent("carbon"));
     if (counted_element) {
         return kGramPerKg / atomic_weight(element)->value_g_per_mol;
     }
@@ -54,30 +58,36 @@ Result<double> mol_per_kg_of_form(const unit::TypedQuantity& typed, Constituent 
     }
     if (!(count > 0)) {
         return fail(ProblemCode::BadUnit,
-                    fmt::format("{} holds no {}, so {} cannot be stated as it", typed.as, c.row().name, c.symbol()));
+                    fmt::format("{} holds no {}, so {} cannot be stated as it", typed.as,
+                                c.row().name, c.symbol()));
     }
     return count * kGramPerKg / mass;
 }
 
 }  // namespace
 
-Result<double> mol_per_kg_per_unit(const unit::TypedQuantity& typed, Constituent c, const WaterBasis& basis) {
+Result<double> mol_per_kg_per_unit(const unit::TypedQuantity& typed, Constituent c,
+                                   const WaterBasis& basis) {
     const double litre_per_kg = kLitrePerM3 / basis.density.value();
     const double water_share = 1 - basis.dissolved.value() / kGramPerKg;
     const double factor = typed.unit.factor;
     switch (typed.unit.dimension) {
-        case Dimension::AmountPerMass: return factor;
-        case Dimension::AmountPerVolume: return factor * litre_per_kg;
-        case Dimension::AmountPerWaterMass: return factor * water_share;
+        case Dimension::AmountPerMass:
+            return factor;
+        case Dimension::AmountPerVolume:
+            return factor * litre_per_kg;
+        case Dimension::AmountPerWaterMass:
+            return factor * water_share;
         case Dimension::EquivalentPerMass:
         case Dimension::EquivalentPerVolume:
         case Dimension::EquivalentPerWaterMass: {
             if (c.charge() == 0) {
                 return cannot_state(typed, c, "it carries no charge; use mmol/kg or mg/L");
             }
-            const double share = typed.unit.dimension == Dimension::EquivalentPerMass     ? 1
-                                 : typed.unit.dimension == Dimension::EquivalentPerVolume ? litre_per_kg
-                                                                                          : water_share;
+            const double share = typed.unit.dimension == Dimension::EquivalentPerMass ? 1
+                                 : typed.unit.dimension == Dimension::EquivalentPerVolume
+                                     ? litre_per_kg
+                                     : water_share;
             return factor * share / std::abs(c.charge());
         }
         case Dimension::MassPerMass: {
@@ -88,11 +98,13 @@ Result<double> mol_per_kg_per_unit(const unit::TypedQuantity& typed, Constituent
             BW_TRY(per_kg, mol_per_kg_of_form(typed, c));
             return factor * litre_per_kg * per_kg;
         }
-        default: return cannot_state(typed, c, "use mg/L, mg/kg, mmol/kg, or meq/L for alkalinity");
+        default:
+            return cannot_state(typed, c, "use mg/L, mg/kg, mmol/kg, or meq/L for alkalinity");
     }
 }
 
-Result<double> mol_per_kg(const unit::TypedQuantity& typed, Constituent c, const WaterBasis& basis) {
+Result<double> mol_per_kg(const unit::TypedQuantity& typed, Constituent c,
+                          const WaterBasis& basis) {
     BW_TRY(factor, mol_per_kg_per_unit(typed, c, basis));
     return factor * typed.number;
 }
@@ -106,9 +118,10 @@ Amounts normalised_to(const Amounts& mol_per_kg, unit::GramPerKg dissolved) {
 }
 
 double chlorinity_g_per_kg(const Amounts& mol_per_kg) {
-    constexpr double kChlorinityPerSilver = 0.3285234;   // definition of 1937, [millero-2008]
-    constexpr double kMolarMassSilver = 107.8682;        // g/mol, [ciaaw-2005]
-    const double halide = mol_per_kg[constituent("Cl")] + mol_per_kg[constituent("Br")] + mol_per_kg[constituent("I")];
+    constexpr double kChlorinityPerSilver = 0.3285234;  // definition of 1937, [millero-2008]
+    constexpr double kMolarMassSilver = 107.8682;       // g/mol, [ciaaw-2005]
+    const double halide = mol_per_kg[constituent("Cl")] + mol_per_kg[constituent("Br")] +
+                          mol_per_kg[constituent("I")];
     return kChlorinityPerSilver * kMolarMassSilver * halide;
 }
 

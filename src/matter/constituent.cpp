@@ -22,7 +22,8 @@ struct Organic {
     std::string_view constituent;
     std::array<std::pair<std::string_view, double>, 3> carbon_nitrogen_oxygen;
 };
-// The atoms of C, N and O that are fixed, whatever the degree of protonation; hydrate water is counted apart.
+// The atoms of C, N and O that are fixed, whatever the degree of protonation; hydrate water is
+// counted apart.
 constexpr auto kOrganics = std::to_array<Organic>({
     {"tris", {{{"C", 4}, {"N", 1}, {"O", 3}}}},
     {"EDTA", {{{"C", 10}, {"N", 2}, {"O", 8}}}},
@@ -31,11 +32,12 @@ constexpr auto kOrganics = std::to_array<Organic>({
 
 std::optional<Constituent> organic_of(const Formula& f) {
     for (const Organic& organic : kOrganics) {
-        const bool same = std::all_of(
-            organic.carbon_nitrogen_oxygen.begin(), organic.carbon_nitrogen_oxygen.end(), [&](const auto& atom) {
-                const double water_oxygen = atom.first == "O" ? f.waters : 0;
-                return f.count(atom.first) - water_oxygen == atom.second;
-            });
+        const bool same = std::all_of(organic.carbon_nitrogen_oxygen.begin(),
+                                      organic.carbon_nitrogen_oxygen.end(), [&](const auto& atom) {
+                                          const double water_oxygen =
+                                              atom.first == "O" ? f.waters : 0;
+                                          return f.count(atom.first) - water_oxygen == atom.second;
+                                      });
         if (same) {
             return constituent(organic.constituent);
         }
@@ -61,21 +63,25 @@ Result<Amounts> totals_of(const Formula& f) {
         const double carbon = f.group_count("CO3") + (carbon_dioxide ? 1 : 0);
         out[constituent("carbon")] = carbon;
         if (f.count("S") != sulfur || f.count("N") != nitrogen || f.count("C") != carbon) {
-            return fail(ProblemCode::BadFormula,
-                        fmt::format("what {} becomes in water is not known: sulfur must be SO4 or S2O3, nitrogen NH4, "
-                                    "NO3 or NO2, carbon CO3 or HCO3 (or the whole tris, EDTA or a citrate)",
-                                    base::quoted(f.text)));
+            return fail(
+                ProblemCode::BadFormula,
+                fmt::format("what {} becomes in water is not known: sulfur must be SO4 or S2O3, "
+                            "nitrogen NH4, "
+                            "NO3 or NO2, carbon CO3 or HCO3 (or the whole tris, EDTA or a citrate)",
+                            base::quoted(f.text)));
         }
     }
     for (const AtomCount& atom : f.atoms) {
-        const bool grouped = std::find(kByGroup.begin(), kByGroup.end(), atom.element) != kByGroup.end();
+        const bool grouped =
+            std::find(kByGroup.begin(), kByGroup.end(), atom.element) != kByGroup.end();
         if (grouped || atom.element == "H" || atom.element == "O") {
             continue;
         }
         const auto c = find_constituent(atom.element == "P" ? "PO4" : atom.element);
         if (!c) {
-            return fail(ProblemCode::BadFormula, fmt::format("{} in {} is not among the constituents of a water",
-                                                             atom.element, base::quoted(f.text)));
+            return fail(ProblemCode::BadFormula,
+                        fmt::format("{} in {} is not among the constituents of a water",
+                                    atom.element, base::quoted(f.text)));
         }
         out[*c] += atom.count;
     }
@@ -97,7 +103,8 @@ std::vector<double> molar_masses(bool dissolved) {
     std::vector<double> out;
     for (const ref::ConstituentRow& row : ref::constituents()) {
         if (row.symbol == "alkalinity") {
-            // An equivalent of base has one hydrogen less than the acid form; as CaCO3 it is half a mole.
+            // An equivalent of base has one hydrogen less than the acid form; as CaCO3 it is half a
+            // mole.
             out.push_back(dissolved ? -molar_mass_of("H", WeightSet::Ciaaw2005)
                                     : molar_mass_of(row.formula, WeightSet::Ciaaw2021) / 2);
         } else {
@@ -136,7 +143,8 @@ std::optional<Constituent> find_constituent(std::string_view symbol) {
 
 Constituent constituent(std::string_view symbol) {
     const auto found = find_constituent(symbol);
-    base::expect(found.has_value(), "a constituent named in the program is missing from data/constituents.toml");
+    base::expect(found.has_value(),
+                 "a constituent named in the program is missing from data/constituents.toml");
     return *found;
 }
 
@@ -149,9 +157,17 @@ Result<Constituent> require_constituent(std::string_view symbol) {
         names.push_back(row.symbol);
     }
     // Names people type for a symbol that the trade writes otherwise.
-    constexpr auto other_names = std::to_array<std::pair<std::string_view, std::string_view>>(
-        {{"dic", "carbon"}, {"co3", "carbon"}, {"hco3", "carbon"}, {"co2", "carbon"}, {"ta", "alkalinity"},
-         {"alk", "alkalinity"}, {"kh", "alkalinity"}, {"s", "SO4"}, {"p", "PO4"}, {"n", "NO3"}});
+    constexpr auto other_names =
+        std::to_array<std::pair<std::string_view, std::string_view>>({{"dic", "carbon"},
+                                                                      {"co3", "carbon"},
+                                                                      {"hco3", "carbon"},
+                                                                      {"co2", "carbon"},
+                                                                      {"ta", "alkalinity"},
+                                                                      {"alk", "alkalinity"},
+                                                                      {"kh", "alkalinity"},
+                                                                      {"s", "SO4"},
+                                                                      {"p", "PO4"},
+                                                                      {"n", "NO3"}});
     const std::string lower = base::lower_ascii(symbol);
     std::optional<std::string> near = base::closest(symbol, names);
     for (const auto& [typed, meant] : other_names) {
@@ -164,10 +180,12 @@ Result<Constituent> require_constituent(std::string_view symbol) {
             near = std::string(row.symbol);
         }
     }
-    return fail(ProblemCode::UnknownName,
-                fmt::format("{} is not a constituent{}", base::quoted(symbol),
-                            near ? fmt::format(": did you mean {}?", *near)
-                                 : std::string(": write a symbol such as Na, Mg, SO4, B, alkalinity or carbon")));
+    return fail(
+        ProblemCode::UnknownName,
+        fmt::format(
+            "{} is not a constituent{}", base::quoted(symbol),
+            near ? fmt::format(": did you mean {}?", *near)
+                 : std::string(": write a symbol such as Na, Mg, SO4, B, alkalinity or carbon")));
 }
 
 void Amounts::add(const Amounts& other, double times) {
@@ -224,7 +242,8 @@ Amounts reference_seawater(double reference_salinity_g_per_kg) {
         const auto formula = parse_formula(species.formula);
         base::expect(formula.has_value(), "a species of the Reference Composition does not parse");
         const auto dissolved = dissolve(*formula);
-        base::expect(dissolved.has_value(), "a species of the Reference Composition does not dissolve");
+        base::expect(dissolved.has_value(),
+                     "a species of the Reference Composition does not dissolve");
         out.add(dissolved->per_mol, species.mole_fraction);
     }
     out.scale(reference_salinity_g_per_kg / ref::reference_molar_mass_g_per_mol());
@@ -241,8 +260,10 @@ Result<NaturalAmount> natural_amount_at_35(Constituent c) {
             return NaturalAmount{row.nmol_per_kg / kNanoPerOne, true, row.checked};
         }
     }
-    return fail(ProblemCode::UnknownName,
-                fmt::format("no natural amount of {} is on file: write a quantity instead of \"natural\"", c.symbol()));
+    return fail(
+        ProblemCode::UnknownName,
+        fmt::format("no natural amount of {} is on file: write a quantity instead of \"natural\"",
+                    c.symbol()));
 }
 
 }  // namespace bw::matter

@@ -8,8 +8,8 @@ namespace bw::matter {
 
 /// Which evaluation of the atomic weights a mass was computed with.
 ///
-/// Ciaaw2021 is what materials are weighed with. Ciaaw2005 is what Reference-Composition Seawater was defined
-/// with; it exists for that water's elements only.
+/// Ciaaw2021 is what materials are weighed with. Ciaaw2005 is what Reference-Composition Seawater
+/// was defined with; it exists for that water's elements only.
 enum class WeightSet { Ciaaw2021, Ciaaw2005 };
 
 struct ElementWeight {

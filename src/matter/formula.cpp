@@ -18,7 +18,8 @@ constexpr std::size_t kLongest = 200;
 constexpr int kDeepest = 8;
 constexpr double kLargestCount = 10000;
 
-/// Groups whose central atom says in which form it dissolves: two elements in a row with these counts.
+/// Groups whose central atom says in which form it dissolves: two elements in a row with these
+/// counts.
 struct Group {
     std::string_view first;
     double first_count;
@@ -36,7 +37,8 @@ constexpr auto kGroups = std::to_array<Group>({
 });
 
 std::string replace_all(std::string text, std::string_view what, std::string_view with) {
-    for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + with.size())) {
+    for (auto at = text.find(what); at != std::string::npos;
+         at = text.find(what, at + with.size())) {
         text.replace(at, what.size(), with);
     }
     return text;
@@ -45,14 +47,17 @@ std::string replace_all(std::string text, std::string_view what, std::string_vie
 /// Subscript digits and the various dots of print become plain ASCII.
 std::string plain_ascii(std::string_view text) {
     std::string out(text);
-    constexpr auto dots = std::to_array<std::string_view>({"\u00B7", "\u2022", "\u22C5", "\u2219", "*"});
+    constexpr auto dots =
+        std::to_array<std::string_view>({"\u00B7", "\u2022", "\u22C5", "\u2219", "*"});
     for (const auto dot : dots) {
         out = replace_all(std::move(out), dot, ".");
     }
-    constexpr auto subscripts = std::to_array<std::string_view>(
-        {"\u2080", "\u2081", "\u2082", "\u2083", "\u2084", "\u2085", "\u2086", "\u2087", "\u2088", "\u2089"});
+    constexpr auto subscripts =
+        std::to_array<std::string_view>({"\u2080", "\u2081", "\u2082", "\u2083", "\u2084", "\u2085",
+                                         "\u2086", "\u2087", "\u2088", "\u2089"});
     for (std::size_t d = 0; d < subscripts.size(); ++d) {
-        out = replace_all(std::move(out), subscripts[d], std::string(1, static_cast<char>('0' + d)));
+        out =
+            replace_all(std::move(out), subscripts[d], std::string(1, static_cast<char>('0' + d)));
     }
     return replace_all(std::move(out), "\u2212", "-");
 }
@@ -66,8 +71,9 @@ struct Token {
 };
 
 class Reader {
-public:
-    explicit Reader(std::string_view shown, std::string text) : shown_(shown), text_(std::move(text)) {}
+  public:
+    explicit Reader(std::string_view shown, std::string text)
+        : shown_(shown), text_(std::move(text)) {}
 
     Result<Formula> read() {
         Formula out;
@@ -90,11 +96,12 @@ public:
         return out;
     }
 
-private:
+  private:
     [[nodiscard]] tl::unexpected<Problem> bad(std::string_view why) const {
-        return fail(ProblemCode::BadFormula,
-                    fmt::format("{} is not a formula: {}; write, for example, MgCl2.6H2O or (NH4)2SO4",
-                                base::quoted(shown_), why));
+        return fail(
+            ProblemCode::BadFormula,
+            fmt::format("{} is not a formula: {}; write, for example, MgCl2.6H2O or (NH4)2SO4",
+                        base::quoted(shown_), why));
     }
     [[nodiscard]] char here() const { return at_ < text_.size() ? text_[at_] : '\0'; }
     [[nodiscard]] char next() const { return at_ + 1 < text_.size() ? text_[at_ + 1] : '\0'; }
@@ -108,7 +115,8 @@ private:
         const int sign = text_[sign_at] == '+' ? 1 : -1;
         const std::string after = text_.substr(sign_at + 1);
         std::string before = text_.substr(0, sign_at);
-        if (after.size() > 1 || (after.size() == 1 && (!base::is_digit(after[0]) || after[0] == '0'))) {
+        if (after.size() > 1 ||
+            (after.size() == 1 && (!base::is_digit(after[0]) || after[0] == '0'))) {
             return bad("a charge is written at the end, as in SO4^2- or SO4-2");
         }
         if (after.size() == 1) {  // SO4-2
@@ -122,8 +130,9 @@ private:
         const std::string number = before.substr(digits);
         const std::string_view head = std::string_view(before).substr(0, digits);
         const bool set_off = !head.empty() && (head.back() == '^' || head.back() == ' ');
-        const bool lone_element = (head.size() == 1 && base::is_upper(head[0])) ||
-                                  (head.size() == 2 && base::is_upper(head[0]) && base::is_lower(head[1]));
+        const bool lone_element =
+            (head.size() == 1 && base::is_upper(head[0])) ||
+            (head.size() == 2 && base::is_upper(head[0]) && base::is_lower(head[1]));
         int size = 1;
         if (!number.empty() && (set_off || lone_element)) {
             if (number.size() > 1 || number[0] == '0') {
@@ -177,7 +186,8 @@ private:
             divisor = below.size() < 3 ? std::stod(below) : 0;
         }
         constexpr std::size_t most_digits = 9;
-        const double value = number.size() <= most_digits && divisor > 0 ? std::stod(number) / divisor : -1;
+        const double value =
+            number.size() <= most_digits && divisor > 0 ? std::stod(number) / divisor : -1;
         if (!(value > 0) || value > kLargestCount) {
             return bad("a leading number is above 0 and at most 10000");
         }
@@ -195,7 +205,8 @@ private:
         }
         const std::string digits = text_.substr(from, at_ - from);
         constexpr std::size_t most_digits = 5;
-        const double value = digits.size() <= most_digits && digits[0] != '0' ? std::stod(digits) : -1;
+        const double value =
+            digits.size() <= most_digits && digits[0] != '0' ? std::stod(digits) : -1;
         if (!(value >= 1) || value > kLargestCount) {
             return bad(fmt::format("the count '{}' is not between 1 and 10000", digits));
         }
@@ -253,8 +264,8 @@ private:
         return {};
     }
 
-    /// Adds a part's atoms and groups to the formula. A group is recognised within its bracket, before the
-    /// bracket's count is applied, so (NH4)2SO4 holds 2 NH4 and 1 SO4.
+    /// Adds a part's atoms and groups to the formula. A group is recognised within its bracket,
+    /// before the bracket's count is applied, so (NH4)2SO4 holds 2 NH4 and 1 SO4.
     static void add_part(Formula& out, const std::vector<Token>& tokens, double times) {
         const bool water = tokens.size() == 2 && tokens[0].element == "H" && tokens[0].count == 2 &&
                            tokens[1].element == "O" && tokens[1].count == 1;
@@ -265,8 +276,9 @@ private:
             const Token& a = tokens[i];
             const Token& b = tokens[i + 1];
             for (const Group& group : kGroups) {
-                if (a.bracket == b.bracket && a.element == group.first && b.element == group.second &&
-                    a.count == group.first_count && b.count == group.second_count) {
+                if (a.bracket == b.bracket && a.element == group.first &&
+                    b.element == group.second && a.count == group.first_count &&
+                    b.count == group.second_count) {
                     add_group(out, group.name, a.factor * times);
                 }
             }
@@ -328,8 +340,9 @@ Result<Formula> parse_formula(std::string_view text) {
         return fail(ProblemCode::BadFormula, "a formula is empty: write, for example, MgCl2.6H2O");
     }
     if (trimmed.size() > kLongest) {
-        return fail(ProblemCode::BadFormula, fmt::format("a formula of {} characters is too long: at most {}",
-                                                         trimmed.size(), kLongest));
+        return fail(ProblemCode::BadFormula,
+                    fmt::format("a formula of {} characters is too long: at most {}",
+                                trimmed.size(), kLongest));
     }
     return Reader(trimmed, plain_ascii(trimmed)).read();
 }
@@ -350,7 +363,8 @@ Result<double> molar_mass_g_per_mol(const Formula& formula, WeightSet set) {
 }
 
 Result<double> molar_mass_uncertainty_g_per_mol(const Formula& formula) {
-    constexpr double kRectangular = 3;  // variance of a rectangle of half-width a is a^2/3 (JCGM 100, 4.3.7)
+    constexpr double kRectangular =
+        3;  // variance of a rectangle of half-width a is a^2/3 (JCGM 100, 4.3.7)
     double variance = 0;
     for (const AtomCount& atom : formula.atoms) {
         const auto weight = atomic_weight(atom.element);

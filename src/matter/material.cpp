@@ -13,12 +13,14 @@
 namespace bw::matter {
 namespace {
 
-constexpr double kHighestAssay = 1.10;       // a hydrate that lost water can pass 100 %, not by more than this
-constexpr double kHighestDrySum = 1.01;      // rounding of certificates
-constexpr double kLargestImbalance = 0.05;   // of the positive charge of an analysis
+constexpr double kHighestAssay =
+    1.10;  // a hydrate that lost water can pass 100 %, not by more than this
+constexpr double kHighestDrySum = 1.01;     // rounding of certificates
+constexpr double kLargestImbalance = 0.05;  // of the positive charge of an analysis
 constexpr double kGramPerKg = 1000;
-constexpr double kRectangleDivisor = 12;     // variance of a rectangle is width^2 / 12 (JCGM 100, 4.3.7)
-constexpr double kCoverage = 2;              // k for about 95 %
+constexpr double kRectangleDivisor =
+    12;                          // variance of a rectangle is width^2 / 12 (JCGM 100, 4.3.7)
+constexpr double kCoverage = 2;  // k for about 95 %
 
 std::string percent(double share) { return base::format_significant(share * 100, 4) + " %"; }
 
@@ -67,14 +69,15 @@ Result<Effect> effect_of(const Component& component) {
     out.amounts.scale(mol);
     BW_TRY(water, parse_formula("H2O"));
     BW_TRY(water_mass, molar_mass_g_per_mol(water));
-    const bool is_water = dissolved.water_mol == 0 && formula->atoms.size() == 2 && formula->count("H") == 2 &&
-                          formula->count("O") == 1;
+    const bool is_water = dissolved.water_mol == 0 && formula->atoms.size() == 2 &&
+                          formula->count("H") == 2 && formula->count("O") == 1;
     out.dry_kg = is_water ? 0 : mol * (molar_kg - dissolved.water_mol * water_mass / kGramPerKg);
     return out;
 }
 
 /// mol of the formula per kg of the stated form, e.g. MgSO4.7H2O assayed as MgSO4, or as Mg.
-Result<double> mol_per_kg_assayed(const Material& m, const Formula& formula, const std::string& as) {
+Result<double> mol_per_kg_assayed(const Material& m, const Formula& formula,
+                                  const std::string& as) {
     if (as.empty() || as == m.formula) {
         BW_TRY(mass, molar_mass_g_per_mol(formula));
         return kGramPerKg / mass;
@@ -82,42 +85,50 @@ Result<double> mol_per_kg_assayed(const Material& m, const Formula& formula, con
     BW_TRY(form, parse_formula(as));
     BW_TRY(mass, molar_mass_g_per_mol(form));
     for (const AtomCount& atom : form.atoms) {
-        const bool common = atom.element != "H" && atom.element != "O" && formula.count(atom.element) > 0;
+        const bool common =
+            atom.element != "H" && atom.element != "O" && formula.count(atom.element) > 0;
         if (common) {
             return atom.count / formula.count(atom.element) * kGramPerKg / mass;
         }
     }
-    return fail(ProblemCode::BadInput, fmt::format("{} cannot be assayed as {}: they share no element but H and O",
-                                                   m.formula, as));
+    return fail(ProblemCode::BadInput,
+                fmt::format("{} cannot be assayed as {}: they share no element but H and O",
+                            m.formula, as));
 }
 
 struct Builder {
     const Material& m;
     MakeUp out;
     double dry = 0;
-    double impurity_charge = 0;     // of what is stated as ions
+    double impurity_charge = 0;  // of what is stated as ions
     double positive_charge = 0;
     Constituent closing{};
 
     Result<void> add_main(const Formula& formula) {
         const Assay assay = m.assay.value_or(Assay{Stated::exactly(1), "", std::nullopt});
         if (!m.assay) {
-            out.notices.push_back({"assay_not_stated", fmt::format("{}: no assay is stated; 100 % is taken.", m.name)});
+            out.notices.push_back({"assay_not_stated",
+                                   fmt::format("{}: no assay is stated; 100 % is taken.", m.name)});
         }
         if (!(assay.share.value > 0)) {
-            return bad(m, "assay", fmt::format("the assay is {}: it must be above 0", percent(assay.share.value)));
+            return bad(
+                m, "assay",
+                fmt::format("the assay is {}: it must be above 0", percent(assay.share.value)));
         }
         if (assay.share.value > kHighestAssay || assay.share.high > kHighestAssay) {
-            return bad(m, "assay", fmt::format("the assay is {}: at most 110 % is possible",
-                                               percent(std::max(assay.share.value, assay.share.high))));
+            return bad(m, "assay",
+                       fmt::format("the assay is {}: at most 110 % is possible",
+                                   percent(std::max(assay.share.value, assay.share.high))));
         }
         const AssayBasis basis = assay.basis.value_or(AssayBasis::AsIs);
         const std::optional<Stated> loss = loss_for(basis);
         if (basis != AssayBasis::AsIs && !loss) {
-            return bad(m, "assay",
-                       basis == AssayBasis::Dried
-                           ? std::string("the assay is on the dried basis: give moisture, the loss on drying")
-                           : std::string("the assay is on the ignited basis: give loss_on_ignition"));
+            return bad(
+                m, "assay",
+                basis == AssayBasis::Dried
+                    ? std::string(
+                          "the assay is on the dried basis: give moisture, the loss on drying")
+                    : std::string("the assay is on the ignited basis: give loss_on_ignition"));
         }
         const double kept = loss ? 1 - loss->value : 1;
         auto mol_or = mol_per_kg_assayed(m, formula, assay.as);
@@ -135,26 +146,33 @@ struct Builder {
         out.main_mol_per_kg.scale(mol);
         out.mol_per_kg.add(out.main_mol_per_kg, 1);
         out.worst_mol_per_kg.add(out.main_mol_per_kg, 1);
-        constexpr double molar_water_kg = 0.018015;  // H2O, g/mol / 1000: 2 * 1.008 + 15.999 [ciaaw-2021]
-        dry += mol * (dissolved_or->molar_mass_g / kGramPerKg - dissolved_or->water_mol * molar_water_kg);
+        constexpr double molar_water_kg =
+            0.018015;  // H2O, g/mol / 1000: 2 * 1.008 + 15.999 [ciaaw-2021]
+        dry += mol *
+               (dissolved_or->molar_mass_g / kGramPerKg - dissolved_or->water_mol * molar_water_kg);
         if (assay.share.u > 0) {
             per_unit_assay.scale(kept);
-            out.inputs.push_back({UncertainInput::Kind::Assay, "assay", assay.share, per_unit_assay});
+            out.inputs.push_back(
+                {UncertainInput::Kind::Assay, "assay", assay.share, per_unit_assay});
         }
         if (loss && loss->u > 0) {
             Amounts effect = out.main_mol_per_kg;
             effect.scale(-1 / kept);
             out.inputs.push_back({UncertainInput::Kind::Loss,
-                                  basis == AssayBasis::Dried ? "moisture" : "loss on ignition", *loss, effect});
+                                  basis == AssayBasis::Dried ? "moisture" : "loss on ignition",
+                                  *loss, effect});
         }
         return {};
     }
 
     [[nodiscard]] std::optional<Stated> loss_for(AssayBasis basis) const {
         switch (basis) {
-            case AssayBasis::AsIs: return std::nullopt;
-            case AssayBasis::Dried: return m.moisture;
-            case AssayBasis::Ignited: return m.loss_on_ignition;
+            case AssayBasis::AsIs:
+                return std::nullopt;
+            case AssayBasis::Dried:
+                return m.moisture;
+            case AssayBasis::Ignited:
+                return m.loss_on_ignition;
         }
         return std::nullopt;
     }
@@ -176,14 +194,15 @@ struct Builder {
             impurity_charge += component.amount.value * charge;
             positive_charge += component.amount.value * std::max(charge, 0.0);
             if (component.amount.u > 0) {
-                out.inputs.push_back(
-                    {UncertainInput::Kind::Amount, component.of, component.amount, effect->amounts});
+                out.inputs.push_back({UncertainInput::Kind::Amount, component.of, component.amount,
+                                      effect->amounts});
             }
         }
         return {};
     }
 
-    /// The ion that makes the whole neutral: what the file says, else an ion of the main salt, else Cl or Na.
+    /// The ion that makes the whole neutral: what the file says, else an ion of the main salt, else
+    /// Cl or Na.
     Result<void> close_charge() {
         for (const ref::ConstituentRow& row : ref::constituents()) {
             const Constituent c = constituent(row.symbol);
@@ -194,7 +213,9 @@ struct Builder {
             BW_TRY(named, require_constituent(m.balance));
             closing = named;
             if (closing.charge() == 0 || closing.is_alkalinity()) {
-                return bad(m, "balance", fmt::format("{} cannot close a charge: name an ion such as Cl", m.balance));
+                return bad(
+                    m, "balance",
+                    fmt::format("{} cannot close a charge: name an ion such as Cl", m.balance));
             }
         } else {
             closing = constituent(needs_anion ? "Cl" : "Na");
@@ -207,18 +228,23 @@ struct Builder {
                     closing = c;
                 }
             }
-            if (std::abs(impurity_charge) > kLargestImbalance * positive_charge && m.formula.empty()) {
-                return bad(m, "composition",
-                           fmt::format("the ions given leave a charge of {} meq/kg, {} of the cations': an ion is "
-                                       "missing, or say balance = \"Cl\" to have it closed",
-                                       base::format_significant(impurity_charge * kGramPerKg, 4),
-                                       percent(std::abs(impurity_charge) / std::max(positive_charge, 1e-300))));
+            if (std::abs(impurity_charge) > kLargestImbalance * positive_charge &&
+                m.formula.empty()) {
+                return bad(
+                    m, "composition",
+                    fmt::format(
+                        "the ions given leave a charge of {} meq/kg, {} of the cations': an ion is "
+                        "missing, or say balance = \"Cl\" to have it closed",
+                        base::format_significant(impurity_charge * kGramPerKg, 4),
+                        percent(std::abs(impurity_charge) / std::max(positive_charge, 1e-300))));
             }
         }
         const double mol = -impurity_charge / closing.charge();
         const double molar_kg = counted_molar_mass_g(closing) / kGramPerKg;
         if (out.mol_per_kg[closing] + mol < -1e-9) {
-            return bad(m, "balance", fmt::format("to be neutral it would need a negative amount of {}", closing.symbol()));
+            return bad(m, "balance",
+                       fmt::format("to be neutral it would need a negative amount of {}",
+                                   closing.symbol()));
         }
         out.mol_per_kg[closing] += mol;
         out.worst_mol_per_kg[closing] += std::max(mol, 0.0);
@@ -237,7 +263,8 @@ Stated Stated::normal(double value, double u) {
 }
 
 Stated Stated::between(double low, double high) {
-    return {Shape::Rectangular, (low + high) / 2, (high - low) / std::sqrt(kRectangleDivisor), low, high};
+    return {Shape::Rectangular, (low + high) / 2, (high - low) / std::sqrt(kRectangleDivisor), low,
+            high};
 }
 
 double Stated::worst() const { return high; }
@@ -248,7 +275,8 @@ Result<MakeUp> make_up(const Material& material) {
         return bad(material, "formula", "give a formula with an assay, or a composition");
     }
     if (!material.formula.empty() && !material.composition.empty()) {
-        return bad(material, "composition", "give either a formula with an assay, or a composition, not both");
+        return bad(material, "composition",
+                   "give either a formula with an assay, or a composition, not both");
     }
     if (!material.formula.empty()) {
         auto formula = parse_formula(material.formula);
@@ -256,7 +284,8 @@ Result<MakeUp> make_up(const Material& material) {
             return tl::make_unexpected(in_field(formula.error(), material, "formula"));
         }
         if (formula->charge != 0) {
-            return bad(material, "formula", fmt::format("{} is an ion; a material is neutral", material.formula));
+            return bad(material, "formula",
+                       fmt::format("{} is an ion; a material is neutral", material.formula));
         }
         BW_CHECK(builder.add_main(*formula));
     }
@@ -265,7 +294,8 @@ Result<MakeUp> make_up(const Material& material) {
     BW_CHECK(builder.close_charge());
     if (builder.dry > kHighestDrySum) {
         return bad(material, material.formula.empty() ? "composition" : "assay",
-                   fmt::format("its dry parts add up to {}: at most 101 % is possible", percent(builder.dry)));
+                   fmt::format("its dry parts add up to {}: at most 101 % is possible",
+                               percent(builder.dry)));
     }
     builder.out.water_share = std::max(0.0, 1 - builder.dry);
     return std::move(builder.out);

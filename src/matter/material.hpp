@@ -24,15 +24,19 @@ struct Stated {
     double low = 0;
     double high = 0;
 
-    [[nodiscard]] static Stated exactly(double value) { return {Shape::Normal, value, 0, value, value}; }
+    [[nodiscard]] static Stated exactly(double value) {
+        return {Shape::Normal, value, 0, value, value};
+    }
     [[nodiscard]] static Stated normal(double value, double u);
     /// Source   JCGM 101:2008, 6.4.2: only limits are known.
     [[nodiscard]] static Stated between(double low, double high);
-    /// What a ceiling must reckon with: the upper limit, or two standard uncertainties above the value.
+    /// What a ceiling must reckon with: the upper limit, or two standard uncertainties above the
+    /// value.
     [[nodiscard]] double worst() const;
 };
 
-/// One thing found in a material: a constituent by its symbol, a salt by its formula, or "insoluble".
+/// One thing found in a material: a constituent by its symbol, a salt by its formula, or
+/// "insoluble".
 struct Component {
     std::string of;
     Stated amount;
@@ -94,11 +98,14 @@ struct UncertainInput {
 
 /// What a kilogram of a material brings to a water.
 ///
-/// Definition   main salt + impurities, closed to neutral by one ion, the rest water. The main salt is
-///              assay * (1 - loss) / M(as), loss being what drying or ignition takes when the assay is on that basis.
+/// Definition   main salt + impurities, closed to neutral by one ion, the rest water. The main salt
+/// is
+///              assay * (1 - loss) / M(as), loss being what drying or ignition takes when the assay
+///              is on that basis.
 struct MakeUp {
     Amounts mol_per_kg;        ///< expectation
-    Amounts worst_mol_per_kg;  ///< every impurity at the worst its certificate allows, the main salt as expected
+    Amounts worst_mol_per_kg;  ///< every impurity at the worst its certificate allows, the main
+                               ///< salt as expected
     Amounts main_mol_per_kg;   ///< the part that goes with the assay
     double water_share = 0;
     double insoluble_share = 0;
@@ -108,8 +115,10 @@ struct MakeUp {
 
 /// Works out a material's make-up.
 ///
-/// Errors   BadInput, BadFormula, UnknownName: assay of 0 or over 110 %, dry parts over 101 %, a basis without its
-///          loss, an `as` form that shares nothing with the formula, a composition whose charges differ by over 5 %.
+/// Errors   BadInput, BadFormula, UnknownName: assay of 0 or over 110 %, dry parts over 101 %, a
+/// basis without its
+///          loss, an `as` form that shares nothing with the formula, a composition whose charges
+///          differ by over 5 %.
 [[nodiscard]] Result<MakeUp> make_up(const Material& material);
 
 /// Replaces what the lot states; its impurities replace the catalogue's one by one.

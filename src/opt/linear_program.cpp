@@ -14,11 +14,13 @@ long double least(long double d, double low, double high) {
         return 0;
     }
     const double bound = d > 0 ? low : high;
-    return std::isinf(bound) ? -static_cast<long double>(kInfinity) : d * static_cast<long double>(bound);
+    return std::isinf(bound) ? -static_cast<long double>(kInfinity)
+                             : d * static_cast<long double>(bound);
 }
 
 /// c - A^T y for every column.
-std::vector<long double> reduced_costs(const LinearProgram& lp, std::span<const double> y, bool with_cost) {
+std::vector<long double> reduced_costs(const LinearProgram& lp, std::span<const double> y,
+                                       bool with_cost) {
     std::vector<long double> d(static_cast<std::size_t>(lp.columns()), 0.0L);
     if (with_cost) {
         std::copy(lp.cost.begin(), lp.cost.end(), d.begin());
@@ -32,10 +34,33 @@ std::vector<long double> reduced_costs(const LinearProgram& lp, std::span<const 
     return d;
 }
 
+/// An upper bound that the rows imply for a column without one: from a row of terms that cannot be
+/// negative.
+double implied_high(const LinearProgram& lp, int column) {
+    double best = kInfinity;
+    for (int r = 0; r < lp.rows(); ++r) {
+        const double high = lp.row_high[static_cast<std::size_t>(r)];
+        double coefficient = 0;
+        bool no_negative_term = !std::isinf(high);
+        for (const Entry& e : lp.row(r)) {
+            no_negative_term = no_negative_term && e.value >= 0 &&
+                               lp.column_low[static_cast<std::size_t>(e.column)] >= 0;
+            coefficient = e.column == column ? e.value : coefficient;
+        }
+        if (no_negative_term && coefficient > 0) {
+            best = std::min(best, high / coefficient);
+        }
+    }
+    return best;
+}
+
 double excess(long double value, double low, double high) {
-    const long double below = std::isinf(low) ? 0.0L : (static_cast<long double>(low) - value) / std::max(1.0, std::abs(low));
+    const long double below =
+        std::isinf(low) ? 0.0L
+                        : (static_cast<long double>(low) - value) / std::max(1.0, std::abs(low));
     const long double above =
-        std::isinf(high) ? 0.0L : (value - static_cast<long double>(high)) / std::max(1.0, std::abs(high));
+        std::isinf(high) ? 0.0L
+                         : (value - static_cast<long double>(high)) / std::max(1.0, std::abs(high));
     return static_cast<double>(std::max({0.0L, below, above}));
 }
 
@@ -69,7 +94,8 @@ std::span<const Entry> LinearProgram::row(int r) const {
 double LinearProgram::activity(int r, std::span<const double> x) const {
     long double sum = 0;
     for (const Entry& e : row(r)) {
-        sum += static_cast<long double>(e.value) * static_cast<long double>(x[static_cast<std::size_t>(e.column)]);
+        sum += static_cast<long double>(e.value) *
+               static_cast<long double>(x[static_cast<std::size_t>(e.column)]);
     }
     return static_cast<double>(sum);
 }
@@ -80,14 +106,16 @@ Certificate certify(const LinearProgram& lp, const LpSolution& solution) {
     for (int j = 0; j < lp.columns(); ++j) {
         const auto k = static_cast<std::size_t>(j);
         primal += static_cast<long double>(lp.cost[k]) * static_cast<long double>(solution.x[k]);
-        out.primal_residual = std::max(out.primal_residual, excess(solution.x[k], lp.column_low[k], lp.column_high[k]));
+        out.primal_residual = std::max(out.primal_residual,
+                                       excess(solution.x[k], lp.column_low[k], lp.column_high[k]));
     }
     for (int r = 0; r < lp.rows(); ++r) {
         const auto k = static_cast<std::size_t>(r);
-        out.primal_residual =
-            std::max(out.primal_residual, excess(lp.activity(r, solution.x), lp.row_low[k], lp.row_high[k]));
+        out.primal_residual = std::max(
+            out.primal_residual, excess(lp.activity(r, solution.x), lp.row_low[k], lp.row_high[k]));
     }
-    // Dual objective: sum over rows of y times the bound it leans on, plus the least the columns can add.
+    // Dual objective: sum over rows of y times the bound it leans on, plus the least the columns
+    // can add.
     const auto d = reduced_costs(lp, solution.row_dual, true);
     long double dual = 0;
     long double size = std::max(1.0L, std::abs(primal));
@@ -96,7 +124,8 @@ Certificate certify(const LinearProgram& lp, const LpSolution& solution) {
         const auto k = static_cast<std::size_t>(j);
         const long double part = least(d[k], lp.column_low[k], lp.column_high[k]);
         if (std::isinf(part)) {
-            const double relative = static_cast<double>(std::abs(d[k])) / std::max(1.0, std::abs(lp.cost[k]));
+            const double relative =
+                static_cast<double>(std::abs(d[k])) / std::max(1.0, std::abs(lp.cost[k]));
             largest_wrong = std::max(largest_wrong, relative);
         } else {
             dual += part;
@@ -119,18 +148,17 @@ Certificate certify(const LinearProgram& lp, const LpSolution& solution) {
 }
 
 double infeasibility_gap(const LinearProgram& lp, std::span<const double> row_multiplier) {
-    // For any x within its bounds, y . A x <= most_of_columns; every point that satisfies the rows has
-    // y . A x >= least_of_rows. If least_of_rows > most_of_columns there is no such point.
+    // A multiplier's round-off on a column without an upper bound would spoil the proof: the bound
+    // that the rows imply serves instead, where there is one. For any x within its bounds, y . A x
+    // <= most_of_columns; every point that satisfies the rows has y . A x >= least_of_rows. If
+    // least_of_rows > most_of_columns there is no such point.
     const auto d = reduced_costs(lp, row_multiplier, false);  // -A^T y
     long double most_of_columns = 0;
     for (int j = 0; j < lp.columns(); ++j) {
         const auto k = static_cast<std::size_t>(j);
-        constexpr long double kRoundOff = 1e-13L;  // of multipliers about 1; a free column must cancel to this
-        const bool free_of_bound = std::isinf(d[k] < 0 ? lp.column_high[k] : lp.column_low[k]);
-        if (free_of_bound && std::abs(d[k]) < kRoundOff) {
-            continue;
-        }
-        most_of_columns -= least(d[k], lp.column_low[k], lp.column_high[k]);
+        const double high =
+            std::isinf(lp.column_high[k]) && d[k] < 0 ? implied_high(lp, j) : lp.column_high[k];
+        most_of_columns -= least(d[k], lp.column_low[k], high);
     }
     long double least_of_rows = 0;
     for (int r = 0; r < lp.rows(); ++r) {

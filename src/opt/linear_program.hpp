@@ -18,7 +18,7 @@ struct Entry {
 ///
 /// Bounds may be +-kInfinity. Rows are stored one after another.
 class LinearProgram {
-public:
+  public:
     int add_column(double cost, double low, double high);
     int add_row(std::span<const Entry> entries, double low, double high);
 
@@ -48,26 +48,31 @@ struct LpSolution {
     int iterations = 0;
 };
 
-/// How well an answer satisfies the optimality conditions, computed from the problem alone in long double.
+/// How well an answer satisfies the optimality conditions, computed from the problem alone in long
+/// double.
 ///
 /// Residuals are relative: of a row to max(1, |bound|), of a reduced cost to max(1, |cost|).
 struct Certificate {
-    double primal_residual = 0;    ///< largest violation of a row or column bound
-    double dual_residual = 0;      ///< largest reduced cost of the wrong sign
-    double complementarity = 0;    ///< |primal - dual objective| over the largest term of either, at least 1
+    double primal_residual = 0;  ///< largest violation of a row or column bound
+    double dual_residual = 0;    ///< largest reduced cost of the wrong sign
+    double complementarity =
+        0;  ///< |primal - dual objective| over the largest term of either, at least 1
     [[nodiscard]] bool holds(double tolerance) const {
-        return primal_residual <= tolerance && dual_residual <= tolerance && complementarity <= tolerance;
+        return primal_residual <= tolerance && dual_residual <= tolerance &&
+               complementarity <= tolerance;
     }
 };
 [[nodiscard]] Certificate certify(const LinearProgram& lp, const LpSolution& solution);
 
-/// A proof that no point satisfies all rows: a combination of rows whose value is bounded away from what the column
-/// bounds allow. `gap` > 0 is the proof, computed in long double from the multipliers alone.
+/// A proof that no point satisfies all rows: a combination of rows whose value is bounded away from
+/// what the column bounds allow. `gap` > 0 is the proof, computed in long double from the
+/// multipliers alone.
 struct InfeasibilityProof {
     std::vector<double> row_multiplier;
     double gap = 0;
     [[nodiscard]] bool holds() const { return gap > 0; }
 };
-[[nodiscard]] double infeasibility_gap(const LinearProgram& lp, std::span<const double> row_multiplier);
+[[nodiscard]] double infeasibility_gap(const LinearProgram& lp,
+                                       std::span<const double> row_multiplier);
 
 }  // namespace bw::opt

@@ -28,10 +28,14 @@ std::vector<double> to_clp(const std::vector<double>& bounds) {
 
 SolveStatus status_of(const ClpSimplex& model) {
     switch (model.status()) {
-        case 0: return SolveStatus::Optimal;
-        case 1: return SolveStatus::Infeasible;
-        case 2: return SolveStatus::Unbounded;
-        default: return SolveStatus::Stopped;
+        case 0:
+            return SolveStatus::Optimal;
+        case 1:
+            return SolveStatus::Infeasible;
+        case 2:
+            return SolveStatus::Unbounded;
+        default:
+            return SolveStatus::Stopped;
     }
 }
 
@@ -55,14 +59,15 @@ struct LpSolver::Impl {
             values.push_back(e.value);
         }
         starts.assign(lp.starts.begin(), lp.starts.end());
-        const CoinPackedMatrix matrix(false, lp.columns(), lp.rows(), static_cast<CoinBigIndex>(values.size()),
-                                      values.data(), columns.data(), starts.data(), nullptr);
+        const CoinPackedMatrix matrix(false, lp.columns(), lp.rows(),
+                                      static_cast<CoinBigIndex>(values.size()), values.data(),
+                                      columns.data(), starts.data(), nullptr);
         const auto column_low = to_clp(lp.column_low);
         const auto column_high = to_clp(lp.column_high);
         const auto row_low = to_clp(lp.row_low);
         const auto row_high = to_clp(lp.row_high);
-        model.loadProblem(matrix, column_low.data(), column_high.data(), lp.cost.data(), row_low.data(),
-                          row_high.data());
+        model.loadProblem(matrix, column_low.data(), column_high.data(), lp.cost.data(),
+                          row_low.data(), row_high.data());
         model.setPrimalTolerance(kSimplexTolerance);
         model.setDualTolerance(kSimplexTolerance);
         model.scaling(0);  // rows and columns come scaled
@@ -101,14 +106,15 @@ const LinearProgram& LpSolver::program() const { return impl_->lp; }
 
 LpSolution LpSolver::solve() {
     ClpSimplex& model = impl_->model;
-    // After a change of cost the last basis is primal feasible (or nearly so); after a change of bounds alone it is
-    // dual feasible.
+    // After a change of cost the last basis is primal feasible (or nearly so); after a change of
+    // bounds alone it is dual feasible.
     if (impl_->solved && impl_->cost_changed) {
         model.primal();
     } else {
         model.dual();
     }
-    if (status_of(model) == SolveStatus::Stopped) {  // numerical trouble: from scratch, the other way
+    if (status_of(model) ==
+        SolveStatus::Stopped) {  // numerical trouble: from scratch, the other way
         model.allSlackBasis(true);
         model.primal();
     }

@@ -9,14 +9,15 @@
 
 namespace bw::opt {
 
-/// Primal and dual feasibility tolerance asked of the simplex; rows and columns should be scaled to about 1.
+/// Primal and dual feasibility tolerance asked of the simplex; rows and columns should be scaled to
+/// about 1.
 inline constexpr double kSimplexTolerance = 1e-9;
 
 /// Solves a linear program, and again after changes, starting from the last basis.
 ///
 /// Deterministic: the same calls give the same digits. Not for use by two threads at once.
 class LpSolver {
-public:
+  public:
     explicit LpSolver(const LinearProgram& lp);
     ~LpSolver();
     LpSolver(LpSolver&&) noexcept;
@@ -32,7 +33,7 @@ public:
     /// The program with all changes so far: what a certificate is to be checked against.
     [[nodiscard]] const LinearProgram& program() const;
 
-private:
+  private:
     struct Impl;
     std::unique_ptr<Impl> impl_;
 };
@@ -43,21 +44,21 @@ private:
 /// The proof's gap is 0 or less when the program is feasible within tolerance.
 [[nodiscard]] InfeasibilityProof prove_infeasible(const LinearProgram& lp);
 
-
 struct MilpLimits {
     int most_nodes = 20000;
 };
 
 struct MilpSolution {
-    SolveStatus status = SolveStatus::Stopped;  ///< Stopped with points: best found, not proven best
+    SolveStatus status =
+        SolveStatus::Stopped;  ///< Stopped with points: best found, not proven best
     bool found = false;
     double objective = 0;
     std::vector<double> x;
     double bound = 0;  ///< no point is better than this
 };
 
-/// Branch and bound. `start`, when given, is a point to improve on. Single thread, node limit instead of time limit,
-/// so the same input gives the same answer.
+/// Branch and bound. `start`, when given, is a point to improve on. Single thread, node limit
+/// instead of time limit, so the same input gives the same answer.
 [[nodiscard]] MilpSolution solve_milp(const LinearProgram& lp, std::span<const int> integer_columns,
                                       const MilpLimits& limits = {});
 

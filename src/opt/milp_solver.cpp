@@ -10,7 +10,8 @@
 
 namespace bw::opt {
 
-MilpSolution solve_milp(const LinearProgram& lp, std::span<const int> integer_columns, const MilpLimits& limits) {
+MilpSolution solve_milp(const LinearProgram& lp, std::span<const int> integer_columns,
+                        const MilpLimits& limits) {
     OsiClpSolverInterface solver;
     solver.messageHandler()->setLogLevel(0);
     std::vector<int> columns;
@@ -20,9 +21,12 @@ MilpSolution solve_milp(const LinearProgram& lp, std::span<const int> integer_co
         values.push_back(e.value);
     }
     const std::vector<CoinBigIndex> starts(lp.starts.begin(), lp.starts.end());
-    const CoinPackedMatrix matrix(false, lp.columns(), lp.rows(), static_cast<CoinBigIndex>(values.size()),
-                                  values.data(), columns.data(), starts.data(), nullptr);
-    const auto bound = [](double b) { return std::isinf(b) ? (b > 0 ? COIN_DBL_MAX : -COIN_DBL_MAX) : b; };
+    const CoinPackedMatrix matrix(false, lp.columns(), lp.rows(),
+                                  static_cast<CoinBigIndex>(values.size()), values.data(),
+                                  columns.data(), starts.data(), nullptr);
+    const auto bound = [](double b) {
+        return std::isinf(b) ? (b > 0 ? COIN_DBL_MAX : -COIN_DBL_MAX) : b;
+    };
     std::vector<double> column_low, column_high, row_low, row_high;
     for (int j = 0; j < lp.columns(); ++j) {
         column_low.push_back(bound(lp.column_low[static_cast<std::size_t>(j)]));
@@ -32,7 +36,8 @@ MilpSolution solve_milp(const LinearProgram& lp, std::span<const int> integer_co
         row_low.push_back(bound(lp.row_low[static_cast<std::size_t>(r)]));
         row_high.push_back(bound(lp.row_high[static_cast<std::size_t>(r)]));
     }
-    solver.loadProblem(matrix, column_low.data(), column_high.data(), lp.cost.data(), row_low.data(), row_high.data());
+    solver.loadProblem(matrix, column_low.data(), column_high.data(), lp.cost.data(),
+                       row_low.data(), row_high.data());
     solver.setDblParam(OsiPrimalTolerance, kSimplexTolerance);
     solver.setDblParam(OsiDualTolerance, kSimplexTolerance);
     for (const int column : integer_columns) {
@@ -42,8 +47,8 @@ MilpSolution solve_milp(const LinearProgram& lp, std::span<const int> integer_co
     model.setLogLevel(0);
     model.messageHandler()->setLogLevel(0);
     model.solver()->messageHandler()->setLogLevel(0);
-    // No cut generators: on recipe programs, whose coefficients span six decades, Gomory cuts of this version cut off
-    // points that are feasible (test/unit/opt/milp_test.cpp keeps a case).
+    // No cut generators: on recipe programs, whose coefficients span six decades, Gomory cuts of
+    // this version cut off points that are feasible (test/unit/opt/milp_test.cpp keeps a case).
     model.setMaximumNodes(limits.most_nodes);
     constexpr double kGap = 1e-9;
     model.setAllowableGap(kGap);

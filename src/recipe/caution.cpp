@@ -25,12 +25,15 @@ Group group_of(const Supply& supply) {
         return Group::Premix;
     }
     constexpr double kMuch = 0.5;  // mol/kg of material
-    const bool basic = main[constituent("alkalinity")] > kMuch || has("B") || has("F") || has("carbon") || has("Si") || has("PO4");
+    const bool basic = main[constituent("alkalinity")] > kMuch || has("B") || has("F") ||
+                       has("carbon") || has("Si") || has("PO4");
     if (basic && !supply.material.formula.empty()) {
         return Group::Basic;
     }
-    const bool alkaline_earth_chloride = main[constituent("Cl")] > 2 && (main[constituent("Mg")] > 2 || main[constituent("Ca")] > 2 ||
-                                                                         main[constituent("Sr")] > 2 || main[constituent("Li")] > 2);
+    const bool alkaline_earth_chloride =
+        main[constituent("Cl")] > 2 &&
+        (main[constituent("Mg")] > 2 || main[constituent("Ca")] > 2 ||
+         main[constituent("Sr")] > 2 || main[constituent("Li")] > 2);
     if (alkaline_earth_chloride) {
         return Group::Hygroscopic;
     }
@@ -65,51 +68,68 @@ base::Notices cautions_on_water(const Target& target, const MadeUpWater& water) 
     const double ca = c[constituent("Ca")];
     const double alkalinity = c[constituent("alkalinity")];
     const double mg = c[constituent("Mg")];
-    const double raised = ca * alkalinity / (natural[constituent("Ca")] * natural[constituent("alkalinity")]);
-    constexpr double kRaised = 1.15;        // product of calcium and alkalinity over nature's: estimate
-    constexpr double kLowMgPerCa = 4.5;     // mol/mol, common practice; nature has 5.14
+    const double raised =
+        ca * alkalinity / (natural[constituent("Ca")] * natural[constituent("alkalinity")]);
+    constexpr double kRaised = 1.15;  // product of calcium and alkalinity over nature's: estimate
+    constexpr double kLowMgPerCa = 4.5;  // mol/mol, common practice; nature has 5.14
     const bool low_magnesium = ca > 0 && mg / ca < kLowMgPerCa;
     if (raised > kRaised) {
-        out.push_back({"raised", fmt::format("Calcium times alkalinity is {} times nature's. The mass balance accepts this; whether it "
-                                             "dissolves clear and stays clear is not decided here but by the dissolution path.",
-                                             base::format_significant(raised, 3))});
+        out.push_back(
+            {"raised",
+             fmt::format(
+                 "Calcium times alkalinity is {} times nature's. The mass balance accepts this; "
+                 "whether it "
+                 "dissolves clear and stays clear is not decided here but by the dissolution path.",
+                 base::format_significant(raised, 3))});
     }
     if (raised > kRaised && low_magnesium) {
-        out.push_back({"low_magnesium",
-                       fmt::format("Mg/Ca is {} mol/mol, below {}: with this much calcium and alkalinity too little magnesium lets "
-                                   "calcium carbonate fall out (common practice). Do not make this water before the dissolution path "
-                                   "has been checked.",
-                                   base::format_significant(mg / ca, 3), base::format_significant(kLowMgPerCa, 2))});
+        out.push_back(
+            {"low_magnesium", fmt::format("Mg/Ca is {} mol/mol, below {}: with this much calcium "
+                                          "and alkalinity too little magnesium lets "
+                                          "calcium carbonate fall out (common practice). Do not "
+                                          "make this water before the dissolution path "
+                                          "has been checked.",
+                                          base::format_significant(mg / ca, 3),
+                                          base::format_significant(kLowMgPerCa, 2))});
     }
     constexpr double kMilli = 1000;
     const double carbon = c[constituent("carbon")];
     if (alkalinity > 0 && carbon > 0) {
-        out.push_back({"carbon", fmt::format("As mixed it holds {} mmol/kg of carbon for {} meq/kg of alkalinity; carbon and pH then follow "
+        out.push_back({"carbon", fmt::format("As mixed it holds {} mmol/kg of carbon for {} meq/kg "
+                                             "of alkalinity; carbon and pH then follow "
                                              "the air.",
                                              base::format_significant(carbon * kMilli, 3),
                                              base::format_significant(alkalinity * kMilli, 3))});
     }
     constexpr double kClear = 5;  // mg/kg, estimate: above, the eye may see it
     if (water.insoluble_mg_per_kg > kClear) {
-        out.push_back({"insoluble", fmt::format("The materials' insoluble parts make {} mg/kg of finished water: it may look hazy.",
-                                                base::format_significant(water.insoluble_mg_per_kg, 2))});
+        out.push_back(
+            {"insoluble", fmt::format("The materials' insoluble parts make {} mg/kg of finished "
+                                      "water: it may look hazy.",
+                                      base::format_significant(water.insoluble_mg_per_kg, 2))});
     }
     return out;
 }
 
-std::vector<MaterialHazards> hazards(const std::vector<Supply>& supplies, const Solution& solution) {
+std::vector<MaterialHazards> hazards(const std::vector<Supply>& supplies,
+                                     const Solution& solution) {
     std::vector<MaterialHazards> out;
     for (std::size_t j = 0; j < supplies.size(); ++j) {
         const matter::Material& material = supplies[j].material;
-        if (solution.dose_kg_per_kg[j] <= 0 || (material.hazards.empty() && material.cautions.empty())) {
+        if (solution.dose_kg_per_kg[j] <= 0 ||
+            (material.hazards.empty() && material.cautions.empty())) {
             continue;
         }
         MaterialHazards entry{static_cast<int>(j), {}, material.cautions};
         for (const std::string& code : material.hazards) {
             const auto rows = ref::hazard_statements();
-            const auto row = std::find_if(rows.begin(), rows.end(),
-                                          [&](const ref::HazardStatement& h) { return h.code == code; });
-            entry.statements.push_back(row == rows.end() ? code : fmt::format("{} {}{}", code, row->text, row->text.ends_with('.') ? "" : "."));
+            const auto row =
+                std::find_if(rows.begin(), rows.end(),
+                             [&](const ref::HazardStatement& h) { return h.code == code; });
+            entry.statements.push_back(
+                row == rows.end()
+                    ? code
+                    : fmt::format("{} {}{}", code, row->text, row->text.ends_with('.') ? "" : "."));
         }
         out.push_back(std::move(entry));
     }
@@ -118,13 +138,17 @@ std::vector<MaterialHazards> hazards(const std::vector<Supply>& supplies, const 
 
 std::vector<BlendStep> blend_order(const std::vector<Supply>& supplies, const Solution& solution) {
     constexpr auto order = std::to_array<std::pair<Group, std::string_view>>({
-        {Group::Carrier, "Half of it into the blender first; keep the other half as a barrier for later."},
-        {Group::Basic, "Carbonates, borates, fluorides: spread in the dry carrier, away from anything damp."},
+        {Group::Carrier,
+         "Half of it into the blender first; keep the other half as a barrier for later."},
+        {Group::Basic,
+         "Carbonates, borates, fluorides: spread in the dry carrier, away from anything damp."},
         {Group::Sulfate, "Sulfates."},
         {Group::Potassium, "Potassium salts; then the other half of the carrier as a barrier."},
         {Group::Other, "Other materials."},
         {Group::Premix, "Trace premixes, already diluted in carrier."},
-        {Group::Hygroscopic, "Chlorides of magnesium, calcium, strontium, lithium last: they draw water. Blend short, pack at once."},
+        {Group::Hygroscopic,
+         "Chlorides of magnesium, calcium, strontium, lithium last: they draw water. Blend short, "
+         "pack at once."},
     });
     std::vector<BlendStep> out;
     for (const auto& [group, words] : order) {
@@ -141,29 +165,39 @@ std::vector<BlendStep> blend_order(const std::vector<Supply>& supplies, const So
     return out;
 }
 
-std::vector<std::string> standing_cautions(const std::vector<Supply>& supplies, const Solution& solution) {
+std::vector<std::string> standing_cautions(const std::vector<Supply>& supplies,
+                                           const Solution& solution) {
     std::vector<std::string> out;
-    out.push_back("Dissolve salt into water, never water onto salt: stir the purified water and pour the blend in slowly.");
+    out.push_back(
+        "Dissolve salt into water, never water onto salt: stir the purified water and pour the "
+        "blend in slowly.");
     const bool heats = uses(supplies, solution, [](const Supply& s) {
         const auto& f = s.material.formula;
-        return f == "CaCl2" || f == "MgCl2" || f == "MgSO4" || f == "Na2CO3" || f == "CaCl2.2H2O" || f == "NaOH" ||
-               f == "Mg(OH)2" || f == "CaO";
+        return f == "CaCl2" || f == "MgCl2" || f == "MgSO4" || f == "Na2CO3" || f == "CaCl2.2H2O" ||
+               f == "NaOH" || f == "Mg(OH)2" || f == "CaO";
     });
     if (heats) {
-        out.push_back("Some of these salts heat strongly when they meet water (calcium chloride, dried magnesium salts, sodium carbonate): "
-                      "add them in portions, wear eye protection and gloves.");
+        out.push_back(
+            "Some of these salts heat strongly when they meet water (calcium chloride, dried "
+            "magnesium salts, sodium carbonate): "
+            "add them in portions, wear eye protection and gloves.");
     }
     const bool toxic = uses(supplies, solution, [](const Supply& s) {
         const auto& h = s.material.hazards;
         return std::any_of(h.begin(), h.end(), [](const std::string& code) {
-            return code.starts_with("H30") || code.starts_with("H31") || code.starts_with("H33") || code.starts_with("H36");
+            return code.starts_with("H30") || code.starts_with("H31") || code.starts_with("H33") ||
+                   code.starts_with("H36");
         });
     });
     if (toxic) {
-        out.push_back("Materials marked toxic, corrosive or harmful to reproduction are weighed by trained people only, with dust extraction, "
-                      "and kept apart from acids.");
+        out.push_back(
+            "Materials marked toxic, corrosive or harmful to reproduction are weighed by trained "
+            "people only, with dust extraction, "
+            "and kept apart from acids.");
     }
-    out.push_back("This list does not replace the supplier's safety data sheet, local rules or the judgement of qualified people.");
+    out.push_back(
+        "This list does not replace the supplier's safety data sheet, local rules or the judgement "
+        "of qualified people.");
     return out;
 }
 

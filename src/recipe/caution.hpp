@@ -9,7 +9,8 @@
 
 namespace bw::recipe {
 
-/// What a mass balance accepts but a vat may not, and other things the reader must know of a solved recipe.
+/// What a mass balance accepts but a vat may not, and other things the reader must know of a solved
+/// recipe.
 [[nodiscard]] base::Notices cautions_on_water(const Target& target, const MadeUpWater& water);
 
 /// Hazard statements of one material.
@@ -18,18 +19,24 @@ struct MaterialHazards {
     std::vector<std::string> statements;  ///< "H319 Causes serious eye irritation."
     std::vector<std::string> cautions;    ///< the file's own
 };
-[[nodiscard]] std::vector<MaterialHazards> hazards(const std::vector<Supply>& supplies, const Solution& solution);
+[[nodiscard]] std::vector<MaterialHazards> hazards(const std::vector<Supply>& supplies,
+                                                   const Solution& solution);
 
-/// Order in which to put the parts together, as groups that must be kept apart while damp can reach them.
+/// Order in which to put the parts together, as groups that must be kept apart while damp can reach
+/// them.
 struct BlendStep {
-    std::string what;          ///< "Carbonates, borate, fluoride: first, each spread in dry sodium chloride."
+    std::string
+        what;  ///< "Carbonates, borate, fluoride: first, each spread in dry sodium chloride."
     std::vector<int> supplies;
 };
-/// Source   common practice; science of the reasons: hygroscopic chlorides react with carbonates, sulfates and fluorides
+/// Source   common practice; science of the reasons: hygroscopic chlorides react with carbonates,
+/// sulfates and fluorides
 ///          as soon as they are damp.
-[[nodiscard]] std::vector<BlendStep> blend_order(const std::vector<Supply>& supplies, const Solution& solution);
+[[nodiscard]] std::vector<BlendStep> blend_order(const std::vector<Supply>& supplies,
+                                                 const Solution& solution);
 
 /// Sentences for the foot of a recipe: dissolving, safety, whom to ask.
-[[nodiscard]] std::vector<std::string> standing_cautions(const std::vector<Supply>& supplies, const Solution& solution);
+[[nodiscard]] std::vector<std::string> standing_cautions(const std::vector<Supply>& supplies,
+                                                         const Solution& solution);
 
 }  // namespace bw::recipe

@@ -24,10 +24,12 @@ using Set = std::vector<std::size_t>;  // indices of demands, ascending
 
 /// Asks which demands can hold together.
 class Oracle {
-public:
+  public:
     explicit Oracle(Model model) : model_(std::move(model)), solver_(with_cost(model_, {})) {}
 
-    [[nodiscard]] bool can_hold(const Set& held) { return breaches_when_held(held, {}).has_value(); }
+    [[nodiscard]] bool can_hold(const Set& held) {
+        return breaches_when_held(held, {}).has_value();
+    }
 
     /// Starts from demands that can hold and adds all that still can; gives those left out.
     Set left_out_of_a_largest_set(const Set& held) {
@@ -66,7 +68,7 @@ public:
 
     [[nodiscard]] const std::vector<Model::Demand>& demands() const { return model_.demands; }
 
-private:
+  private:
     static constexpr double kNone = 1e-8;  // of a demand's own size: round-off, not a breach
 
     static opt::LinearProgram with_cost(const Model& m, const Set&) {
@@ -93,7 +95,8 @@ private:
         return sum;
     }
 
-    /// A point at which `held` hold, with the breaches of `least` made least; nothing when there is none.
+    /// A point at which `held` hold, with the breaches of `least` made least; nothing when there is
+    /// none.
     std::optional<std::vector<double>> breaches_when_held(const Set& held, const Set& least) {
         std::vector<double> cost(static_cast<std::size_t>(solver_.program().columns()), 0.0);
         for (std::size_t d = 0; d < model_.demands.size(); ++d) {
@@ -192,7 +195,8 @@ bool frees(const Target& target, const std::vector<Supply>& supplies) {
     return opt::solve_lp(lp).status == opt::SolveStatus::Optimal;
 }
 
-void find_additions(const Target& target, const std::vector<Supply>& supplies, std::vector<std::string>& out) {
+void find_additions(const Target& target, const std::vector<Supply>& supplies,
+                    std::vector<std::string>& out) {
     constexpr std::size_t kMost = 4;
     for (const ref::PureSalt& salt : ref::pure_salts()) {
         Supply supply;
@@ -205,11 +209,13 @@ void find_additions(const Target& target, const std::vector<Supply>& supplies, s
         }
         supply.make_up = *made;
         std::vector<Supply> more = supplies;
-        const bool have = std::any_of(more.begin(), more.end(),
-                                      [&](const Supply& s) { return s.material.formula == salt.formula; });
+        const bool have = std::any_of(more.begin(), more.end(), [&](const Supply& s) {
+            return s.material.formula == salt.formula;
+        });
         more.push_back(supply);
         if (frees(target, more)) {
-            out.push_back(fmt::format("{} {} ({})", have ? "a pure" : "adding", salt.name, salt.formula));
+            out.push_back(
+                fmt::format("{} {} ({})", have ? "a pure" : "adding", salt.name, salt.formula));
         }
         if (out.size() >= kMost) {
             return;
@@ -217,11 +223,13 @@ void find_additions(const Target& target, const std::vector<Supply>& supplies, s
     }
 }
 
-void find_purities(const Target& target, const std::vector<Supply>& supplies, std::vector<std::string>& out) {
+void find_purities(const Target& target, const std::vector<Supply>& supplies,
+                   std::vector<std::string>& out) {
     for (std::size_t j = 0; j < supplies.size(); ++j) {
         for (const matter::Component& impurity : supplies[j].material.impurities) {
             std::vector<Supply> purer = supplies;
-            std::erase_if(purer[j].material.impurities, [&](const matter::Component& c) { return c.of == impurity.of; });
+            std::erase_if(purer[j].material.impurities,
+                          [&](const matter::Component& c) { return c.of == impurity.of; });
             const auto made = matter::make_up(purer[j].material);
             if (!made) {
                 continue;
@@ -242,19 +250,21 @@ std::vector<std::string> breach_sentences(const Target& target, const Solution& 
         const bool below = goal.low && value < *goal.low * (1 - kHardTolerance);
         const bool above = goal.high && value > *goal.high * (1 + kHardTolerance);
         if (below || above) {
-            out.push_back(fmt::format("The nearest water has {} {} {}, {} its band {}.", goal.constituent.symbol(),
-                                      base::format_significant(value * goal.shown_per_mol_per_kg, kDigits),
-                                      unit_text(goal.shown), below ? "below" : "above",
-                                      band_text(goal.low, goal.high, goal.shown_per_mol_per_kg, unit_text(goal.shown))));
+            out.push_back(fmt::format(
+                "The nearest water has {} {} {}, {} its band {}.", goal.constituent.symbol(),
+                base::format_significant(value * goal.shown_per_mol_per_kg, kDigits),
+                unit_text(goal.shown), below ? "below" : "above",
+                band_text(goal.low, goal.high, goal.shown_per_mol_per_kg, unit_text(goal.shown))));
         }
     }
     for (const Ceiling& ceiling : target.ceilings) {
         const double value = nearest.water.worst_mol_per_kg[ceiling.constituent];
         if (value > ceiling.high * (1 + kHardTolerance)) {
-            out.push_back(fmt::format("The nearest water may hold {} {} {}, above the ceiling of {}.",
-                                      base::format_significant(value * ceiling.shown_per_mol_per_kg, kDigits),
-                                      unit_text(ceiling.shown), ceiling.constituent.symbol(),
-                                      base::format_significant(ceiling.high * ceiling.shown_per_mol_per_kg, kDigits)));
+            out.push_back(fmt::format(
+                "The nearest water may hold {} {} {}, above the ceiling of {}.",
+                base::format_significant(value * ceiling.shown_per_mol_per_kg, kDigits),
+                unit_text(ceiling.shown), ceiling.constituent.symbol(),
+                base::format_significant(ceiling.high * ceiling.shown_per_mol_per_kg, kDigits)));
         }
     }
     return out;
@@ -266,9 +276,11 @@ std::string charge_sentence(const Target& target) {
     if (open == 0) {
         return {};
     }
-    return fmt::format("The bands leave at least {} meq/kg of {} charge open, and every mixture of salts is neutral: let Cl, Na or "
-                       "alkalinity give way by that much.",
-                       base::format_significant(std::abs(open) * kMilli, 4), open > 0 ? "positive" : "negative");
+    return fmt::format(
+        "The bands leave at least {} meq/kg of {} charge open, and every mixture of salts is "
+        "neutral: let Cl, Na or "
+        "alkalinity give way by that much.",
+        base::format_significant(std::abs(open) * kMilli, 4), open > 0 ? "positive" : "negative");
 }
 
 /// "K would have to be let up to 3.21 mg/L."
@@ -279,27 +291,33 @@ std::string alone_sentence(const Target& target, const Model::Demand& demand, do
         if (goal.constituent.symbol() != demand.symbol || !goal.target || !goal.low || !goal.high) {
             continue;
         }
-        const auto shown = [&](double v) { return base::format_significant(v * goal.shown_per_mol_per_kg, kDigits); };
+        const auto shown = [&](double v) {
+            return base::format_significant(v * goal.shown_per_mol_per_kg, kDigits);
+        };
         const double least = std::max(0.0, *goal.low - breach * *goal.target);
         const double most = *goal.high + breach * *goal.target;
-        return *goal.low > 0 ? fmt::format("With all else held, {} needs a band that reaches down to {} or up to {} {}.", demand.symbol,
-                                           shown(least), shown(most), unit_text(goal.shown))
-                             : fmt::format("With all else held, {} needs a band that reaches up to {} {}.", demand.symbol, shown(most),
-                                           unit_text(goal.shown));
+        return *goal.low > 0
+                   ? fmt::format(
+                         "With all else held, {} needs a band that reaches down to {} or up to {} "
+                         "{}.",
+                         demand.symbol, shown(least), shown(most), unit_text(goal.shown))
+                   : fmt::format("With all else held, {} needs a band that reaches up to {} {}.",
+                                 demand.symbol, shown(most), unit_text(goal.shown));
     }
     return fmt::format("With all else held, the limit of {} must give way by {} %.", demand.symbol,
                        base::format_significant(breach * kPercent, 3));
 }
 
-std::string missing_sources(const Target& target, const std::vector<Supply>& supplies, const Set& set,
-                            const std::vector<Model::Demand>& demands) {
+std::string missing_sources(const Target& target, const std::vector<Supply>& supplies,
+                            const Set& set, const std::vector<Model::Demand>& demands) {
     std::vector<std::string> missing;
     for (const std::size_t d : set) {
         for (const ConstituentGoal& goal : target.constituents) {
-            const bool wanted = goal.constituent.symbol() == demands[d].symbol && goal.low && *goal.low > 0;
-            const bool brought = std::any_of(supplies.begin(), supplies.end(), [&](const Supply& s) {
-                return s.make_up.mol_per_kg[goal.constituent] > 0;
-            });
+            const bool wanted =
+                goal.constituent.symbol() == demands[d].symbol && goal.low && *goal.low > 0;
+            const bool brought = std::any_of(
+                supplies.begin(), supplies.end(),
+                [&](const Supply& s) { return s.make_up.mol_per_kg[goal.constituent] > 0; });
             if (wanted && !brought) {
                 missing.push_back(std::string(goal.constituent.symbol()));
             }
@@ -324,8 +342,9 @@ Result<Conflict> explain_conflict(const Target& target, const std::vector<Supply
             out.sentences.push_back(std::move(sentence));
         }
     };
-    say(set.size() == 1 ? fmt::format("{} cannot be reached with these materials.", out.smallest_set[0])
-                        : fmt::format("These cannot hold together: {}.", base::join_words(out.smallest_set)));
+    say(set.size() == 1
+            ? fmt::format("{} cannot be reached with these materials.", out.smallest_set[0])
+            : fmt::format("These cannot hold together: {}.", base::join_words(out.smallest_set)));
     say(missing_sources(target, supplies, set, oracle.demands()));
     say(charge_sentence(target));
     SolveOptions relaxed;
@@ -358,9 +377,11 @@ Result<Conflict> explain_conflict(const Target& target, const std::vector<Supply
     find_additions(target, supplies, out.would_free);
     find_purities(target, supplies, out.would_free);
     if (!out.would_free.empty()) {
-        say(fmt::format("Any one of these would free it: {}.", base::join_words(out.would_free, "or")));
+        say(fmt::format("Any one of these would free it: {}.",
+                        base::join_words(out.would_free, "or")));
     } else {
-        say("No single addition of a common salt and no single purer material frees it: a target has to give way.");
+        say("No single addition of a common salt and no single purer material frees it: a target "
+            "has to give way.");
     }
     return out;
 }

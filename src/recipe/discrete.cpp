@@ -38,9 +38,12 @@ double nominal_water_kg(const Target& target, const std::vector<double>& dose) {
 }
 
 class Search {
-public:
-    Search(const Target& target, const std::vector<Supply>& supplies, const std::vector<double>& continuous)
-        : target_(target), supplies_(supplies), continuous_(continuous),
+  public:
+    Search(const Target& target, const std::vector<Supply>& supplies,
+           const std::vector<double>& continuous)
+        : target_(target),
+          supplies_(supplies),
+          continuous_(continuous),
           water_kg_(nominal_water_kg(target, continuous)) {
         ModelOptions options;
         if (target.batch && target.batch->blend_swing > 0) {
@@ -63,7 +66,7 @@ public:
         }
     }
 
-private:
+  private:
     void restrict() {
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
             const double scaled = model.dose_scale[j];
@@ -83,13 +86,15 @@ private:
             for (std::size_t j = 0; j < supplies_.size(); ++j) {
                 row.push_back({model.dose[j], model.dose_scale[j]});
             }
-            model.lp.add_row(row, blend * (1 - target_.batch->blend_swing), blend * (1 + target_.batch->blend_swing));
+            model.lp.add_row(row, blend * (1 - target_.batch->blend_swing),
+                             blend * (1 + target_.batch->blend_swing));
         }
     }
 
     /// dose = whole number * unit
     void tie_to(std::size_t j, double unit) {
-        const double most = std::ceil(std::min(model.most_dose[j], 1.0) / model.dose_scale[j] / unit);
+        const double most =
+            std::ceil(std::min(model.most_dose[j], 1.0) / model.dose_scale[j] / unit);
         const int number = model.lp.add_column(0, 0, most);
         integers.push_back(number);
         model.lp.add_row(std::vector<Entry>{{model.dose[j], 1 / unit}, {number, -1}}, 0, 0);
@@ -116,7 +121,8 @@ private:
             count.push_back({used, 1});
             model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -most}}, -kInfinity, 0);
             if (least > 0) {
-                model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -least}}, 0, kInfinity);
+                model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -least}}, 0,
+                                 kInfinity);
             }
         }
         if (target_.limits.most_materials) {
@@ -131,8 +137,8 @@ private:
 };
 
 /// Rounds each weighing to its step.
-std::vector<double> rounded(const Target& target, const std::vector<Supply>& supplies, std::vector<double> dose,
-                            double water_kg) {
+std::vector<double> rounded(const Target& target, const std::vector<Supply>& supplies,
+                            std::vector<double> dose, double water_kg) {
     for (std::size_t j = 0; j < dose.size(); ++j) {
         const auto unit = in_whole_packages(target, supplies[j]) ? supplies[j].material.package_kg
                                                                  : step_of(target, supplies[j]);
@@ -149,13 +155,15 @@ bool needs_whole_numbers(const Target& target, const std::vector<Supply>& suppli
     if (target.limits.most_materials || target.limits.smallest_dose_kg_per_kg || target.batch) {
         return true;
     }
-    return std::any_of(supplies.begin(), supplies.end(), [&](const Supply& s) { return in_whole_packages(target, s); });
+    return std::any_of(supplies.begin(), supplies.end(),
+                       [&](const Supply& s) { return in_whole_packages(target, s); });
 }
 
 namespace {
 
 /// Narrows every limit by the most that rounding the weighings to their steps can move it.
-Target narrowed(const Target& target, const std::vector<Supply>& supplies, const Solution& solution) {
+Target narrowed(const Target& target, const std::vector<Supply>& supplies,
+                const Solution& solution) {
     Target out = target;
     const double water_kg = solution.batch_finished_water_kg.value_or(1);
     std::vector<double> slip(supplies.size(), 0);  // kg per kg of finished water
@@ -178,50 +186,65 @@ Target narrowed(const Target& target, const std::vector<Supply>& supplies, const
     for (ConstituentGoal& goal : out.constituents) {
         const double by = moved_amount(goal.constituent);
         const double middle = goal.low && goal.high ? (*goal.low + *goal.high) / 2 : 0;
-        goal.low = goal.low ? std::optional(goal.high ? std::min(*goal.low + by, middle) : *goal.low + by) : std::nullopt;
-        goal.high = goal.high ? std::optional(goal.low ? std::max(*goal.high - by, middle) : std::max(*goal.high - by, 0.0))
+        goal.low =
+            goal.low ? std::optional(goal.high ? std::min(*goal.low + by, middle) : *goal.low + by)
+                     : std::nullopt;
+        goal.high = goal.high ? std::optional(goal.low ? std::max(*goal.high - by, middle)
+                                                       : std::max(*goal.high - by, 0.0))
                               : std::nullopt;
         if (goal.target) {
-            goal.target = std::clamp(*goal.target, goal.low.value_or(*goal.target), goal.high.value_or(*goal.target));
+            goal.target = std::clamp(*goal.target, goal.low.value_or(*goal.target),
+                                     goal.high.value_or(*goal.target));
         }
     }
     for (Ceiling& ceiling : out.ceilings) {
-        const double by = moved([&](const matter::MakeUp& m) { return m.worst_mol_per_kg[ceiling.constituent]; });
+        const double by =
+            moved([&](const matter::MakeUp& m) { return m.worst_mol_per_kg[ceiling.constituent]; });
         ceiling.high = std::max(ceiling.high - by, ceiling.high / 2);
     }
     for (RatioGoal& ratio : out.ratios) {
         const auto& c = solution.water.mol_per_kg;
-        const double by = moved_amount(ratio.numerator) / c[ratio.numerator] + moved_amount(ratio.denominator) / c[ratio.denominator];
+        const double by = moved_amount(ratio.numerator) / c[ratio.numerator] +
+                          moved_amount(ratio.denominator) / c[ratio.denominator];
         ratio.low = ratio.low ? std::optional(*ratio.low * (1 + by)) : std::nullopt;
         ratio.high = ratio.high ? std::optional(*ratio.high * (1 - by)) : std::nullopt;
     }
-    const double by = moved([](const matter::MakeUp& m) { return m.mol_per_kg.dissolved_mass_g(); });
-    out.salinity.low_g_per_kg = std::min(out.salinity.low_g_per_kg + by, out.salinity.target_g_per_kg);
-    out.salinity.high_g_per_kg = std::max(out.salinity.high_g_per_kg - by, out.salinity.target_g_per_kg);
+    const double by =
+        moved([](const matter::MakeUp& m) { return m.mol_per_kg.dissolved_mass_g(); });
+    out.salinity.low_g_per_kg =
+        std::min(out.salinity.low_g_per_kg + by, out.salinity.target_g_per_kg);
+    out.salinity.high_g_per_kg =
+        std::max(out.salinity.high_g_per_kg - by, out.salinity.target_g_per_kg);
     return out;
 }
 
 /// One search and rounding. The verdict of `out` tells whether there is a recipe.
-Result<void> search_and_round(const Target& target, const std::vector<Supply>& supplies, const SolveOptions& options, Solution& out) {
+Result<void> search_and_round(const Target& target, const std::vector<Supply>& supplies,
+                              const SolveOptions& options, Solution& out) {
     Search search(target, supplies, out.dose_kg_per_kg);
     double water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
     if (!search.integers.empty()) {
         const std::vector<Objective> objectives = objectives_of(search.model, options);
         std::vector<double> point;
         bool proven = false;
-        BW_TRY(found, serve_in_whole_numbers(search.model, objectives, search.integers, options.most_nodes, point, proven));
+        BW_TRY(found, serve_in_whole_numbers(search.model, objectives, search.integers,
+                                             options.most_nodes, point, proven));
         if (!found) {
             out.verdict = proven ? Verdict::Infeasible : Verdict::NotProven;
-            out.notices.push_back(
-                {"whole_numbers", "Without the limits on the number of materials, smallest doses, packages and weighing "
-                                  "steps there is a recipe; with them there is none" +
-                                      std::string(proven ? "." : " that the search could find.")});
+            out.notices.push_back({"whole_numbers",
+                                   "Without the limits on the number of materials, smallest doses, "
+                                   "packages and weighing "
+                                   "steps there is a recipe; with them there is none" +
+                                       std::string(proven ? "." : " that the search could find.")});
             out.stages.clear();
             return {};
         }
         if (!proven) {
-            out.notices.push_back({"search_cut", fmt::format("The search over whole numbers was cut after {} nodes: the recipe "
-                                                             "is the best found, not proven the best.", options.most_nodes)});
+            out.notices.push_back(
+                {"search_cut",
+                 fmt::format("The search over whole numbers was cut after {} nodes: the recipe "
+                             "is the best found, not proven the best.",
+                             options.most_nodes)});
         }
         const double size = point[static_cast<std::size_t>(search.model.size)];
         search.fix(point);
@@ -231,27 +254,30 @@ Result<void> search_and_round(const Target& target, const std::vector<Supply>& s
             out.dose_kg_per_kg = exact.dose_kg_per_kg;
             out.goal_price = exact.goal_price;
             out.stages = exact.stages;
+            out.slip = exact.slip;
         } else {
             out.dose_kg_per_kg = search.model.doses(point);
         }
         water_kg *= size;
     }
     if (target.batch) {
-        const double blend = std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
+        const double blend =
+            std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
         if (search.integers.empty()) {
             water_kg = target.batch->blend_kg / blend;
         }
         out.dose_kg_per_kg = rounded(target, supplies, out.dose_kg_per_kg, water_kg);
         out.batch_finished_water_kg = water_kg;
-        out.blend_kg = water_kg * std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
+        out.blend_kg =
+            water_kg * std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
     }
     return {};
 }
 
 }  // namespace
 
-Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies, const SolveOptions& options,
-                                    Solution& out) {
+Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies,
+                                    const SolveOptions& options, Solution& out) {
     const Solution continuous = out;
     BW_CHECK(search_and_round(target, supplies, options, out));
     if (out.verdict != Verdict::Solved || !target.batch) {
@@ -268,8 +294,10 @@ Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supp
         out = std::move(with_room);
     } else {
         out.verdict = Verdict::NotProven;
-        out.notices.push_back({"weighing_steps", "There is a recipe, but none whose weighings keep every limit after rounding to the "
-                                                 "scales' steps: take a finer scale, or widen the limit that it leans on."});
+        out.notices.push_back(
+            {"weighing_steps",
+             "There is a recipe, but none whose weighings keep every limit after rounding to the "
+             "scales' steps: take a finer scale, or widen the limit that it leans on."});
     }
     return {};
 }

@@ -7,18 +7,22 @@
 
 namespace bw::recipe {
 
-/// Whether the target or a material asks for numbers of materials, smallest doses, whole packages or weighing steps.
+/// Whether the target or a material asks for numbers of materials, smallest doses, whole packages
+/// or weighing steps.
 [[nodiscard]] bool needs_whole_numbers(const Target& target, const std::vector<Supply>& supplies);
 
 /// Re-solves with them, starting from the continuous answer in `out`, and replaces its doses.
 ///
-/// Definition   Numbers of materials, smallest doses, whole packages and the weighing steps that matter (half a step
-///              is more than kCoarseStep of the dose) are searched by branch and bound; the finer weighings are then
-///              rounded to their step and the result is checked again.
-[[nodiscard]] Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies,
+/// Definition   Numbers of materials, smallest doses, whole packages and the weighing steps that
+/// matter (half a step
+///              is more than kCoarseStep of the dose) are searched by branch and bound; the finer
+///              weighings are then rounded to their step and the result is checked again.
+[[nodiscard]] Result<void> solve_in_whole_numbers(const Target& target,
+                                                  const std::vector<Supply>& supplies,
                                                   const SolveOptions& options, Solution& out);
 
-/// Half a weighing step over the dose, beyond which the step is part of the search instead of rounded afterwards.
+/// Half a weighing step over the dose, beyond which the step is part of the search instead of
+/// rounded afterwards.
 inline constexpr double kCoarseStep = 1e-3;
 
 }  // namespace bw::recipe

@@ -10,8 +10,8 @@ namespace {
 
 constexpr double kMilligramPerKg = 1e6;
 
-void check(std::vector<Breach>& out, const std::string& what, double value, std::optional<double> low,
-           std::optional<double> high, double tolerance) {
+void check(std::vector<Breach>& out, const std::string& what, double value,
+           std::optional<double> low, std::optional<double> high, double tolerance) {
     if (low && value < *low - tolerance * std::abs(*low)) {
         out.push_back({what + " is below its band", (*low - value) / std::abs(*low)});
     }
@@ -49,25 +49,27 @@ MadeUpWater made_up_water(std::span<const Supply> supplies, const matter::Amount
         positive += std::max(0.0L, sum * c.charge());
     }
     for (std::size_t j = 0; j < supplies.size(); ++j) {
-        out.insoluble_mg_per_kg += dose_kg_per_kg[j] * supplies[j].make_up.insoluble_share * kMilligramPerKg;
+        out.insoluble_mg_per_kg +=
+            dose_kg_per_kg[j] * supplies[j].make_up.insoluble_share * kMilligramPerKg;
     }
     out.dissolved_g_per_kg = out.mol_per_kg.dissolved_mass_g();
     constexpr double kPercent = 100;
-    out.charge_balance_percent = positive > 0 ? static_cast<double>(charge / positive) * kPercent : 0;
+    out.charge_balance_percent =
+        positive > 0 ? static_cast<double>(charge / positive) * kPercent : 0;
     return out;
 }
 
 std::vector<Breach> breaches(const Target& target, const MadeUpWater& water, double tolerance) {
     std::vector<Breach> out;
-    check(out, "salinity", water.dissolved_g_per_kg, target.salinity.low_g_per_kg, target.salinity.high_g_per_kg,
-          tolerance);
+    check(out, "salinity", water.dissolved_g_per_kg, target.salinity.low_g_per_kg,
+          target.salinity.high_g_per_kg, tolerance);
     for (const ConstituentGoal& goal : target.constituents) {
-        check(out, std::string(goal.constituent.symbol()), water.mol_per_kg[goal.constituent], goal.low, goal.high,
-              tolerance);
+        check(out, std::string(goal.constituent.symbol()), water.mol_per_kg[goal.constituent],
+              goal.low, goal.high, tolerance);
     }
     for (const RatioGoal& ratio : target.ratios) {
-        const double value =
-            ratio.per_mole_ratio() * water.mol_per_kg[ratio.numerator] / water.mol_per_kg[ratio.denominator];
+        const double value = ratio.per_mole_ratio() * water.mol_per_kg[ratio.numerator] /
+                             water.mol_per_kg[ratio.denominator];
         check(out, ratio.name(), value, ratio.low, ratio.high, tolerance);
     }
     for (const Ceiling& ceiling : target.ceilings) {

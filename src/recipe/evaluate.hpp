@@ -10,10 +10,13 @@
 
 namespace bw::recipe {
 
-/// The water that given doses make, summed in long double from the make-ups, independently of any solver.
+/// The water that given doses make, summed in long double from the make-ups, independently of any
+/// solver.
 ///
-/// Definition   c = sum_j a_j x_j + p (1 - sum_j x_j), with x_j kg of material and 1 - sum x_j kg of purified water
-///              per kg of finished water. CO2 that escapes and solids that stay undissolved are not taken off.
+/// Definition   c = sum_j a_j x_j + p (1 - sum_j x_j), with x_j kg of material and 1 - sum x_j kg
+/// of purified water
+///              per kg of finished water. CO2 that escapes and solids that stay undissolved are not
+///              taken off.
 struct MadeUpWater {
     matter::Amounts mol_per_kg;
     matter::Amounts worst_mol_per_kg;
@@ -22,7 +25,8 @@ struct MadeUpWater {
     double insoluble_mg_per_kg = 0;
     double charge_balance_percent = 0;  ///< of the cations' charge
 };
-[[nodiscard]] MadeUpWater made_up_water(std::span<const Supply> supplies, const matter::Amounts& purified_water,
+[[nodiscard]] MadeUpWater made_up_water(std::span<const Supply> supplies,
+                                        const matter::Amounts& purified_water,
                                         std::span<const double> dose_kg_per_kg);
 
 /// A limit that a water breaks.
@@ -31,7 +35,9 @@ struct Breach {
     double by_of_band = 0;  ///< in units of the limit itself
 };
 
-/// Checks every band, ratio bound, ceiling and the salinity against a water. `tolerance` is relative to each limit.
-[[nodiscard]] std::vector<Breach> breaches(const Target& target, const MadeUpWater& water, double tolerance);
+/// Checks every band, ratio bound, ceiling and the salinity against a water. `tolerance` is
+/// relative to each limit.
+[[nodiscard]] std::vector<Breach> breaches(const Target& target, const MadeUpWater& water,
+                                           double tolerance);
 
 }  // namespace bw::recipe

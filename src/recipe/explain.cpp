@@ -28,9 +28,10 @@ std::string signed_percent(double share) {
     return (share < 0 ? "" : "+") + base::format_significant(share * kPercent, 2) + " %";
 }
 
-/// Sentences such as "1 % more assay of A moves Ca by 0.54 %", for the strongest driver of each named goal.
-void assay_sentences(const Target& target, const std::vector<Supply>& supplies, const Solution& solution,
-                     std::vector<std::string>& out) {
+/// Sentences such as "1 % more assay of A moves Ca by 0.54 %", for the strongest driver of each
+/// named goal.
+void assay_sentences(const Target& target, const std::vector<Supply>& supplies,
+                     const Solution& solution, std::vector<std::string>& out) {
     constexpr double kWorthSaying = 0.2;  // of the constituent; below, several materials share it
     for (std::size_t j = 0; j < supplies.size(); ++j) {
         if (solution.dose_kg_per_kg[j] <= 0) {
@@ -42,15 +43,16 @@ void assay_sentences(const Target& target, const std::vector<Supply>& supplies, 
             if (goal.origin == Origin::Unnamed || total <= 0) {
                 continue;
             }
-            const double share =
-                supplies[j].make_up.main_mol_per_kg[goal.constituent] * solution.dose_kg_per_kg[j] / total;
+            const double share = supplies[j].make_up.main_mol_per_kg[goal.constituent] *
+                                 solution.dose_kg_per_kg[j] / total;
             if (share >= kWorthSaying) {
-                moved += fmt::format("{}{} by {}", moved.empty() ? "" : ", ", goal.constituent.symbol(),
-                                     signed_percent(share / kPercent));
+                moved += fmt::format("{}{} by {}", moved.empty() ? "" : ", ",
+                                     goal.constituent.symbol(), signed_percent(share / kPercent));
             }
         }
         if (!moved.empty()) {
-            out.push_back(fmt::format("1 % more assay of {} moves {}.", supplies[j].label(), moved));
+            out.push_back(
+                fmt::format("1 % more assay of {} moves {}.", supplies[j].label(), moved));
         }
     }
 }
@@ -58,19 +60,23 @@ void assay_sentences(const Target& target, const std::vector<Supply>& supplies, 
 /// Whether every goal of a priority hits its target.
 bool met_exactly(const Target& target, const Solution& solution, int priority) {
     constexpr double kMet = 1e-6;
-    return std::all_of(target.constituents.begin(), target.constituents.end(), [&](const ConstituentGoal& g) {
-        return g.priority != priority || !g.target || g.aim == Aim::Band ||
-               std::abs(solution.water.mol_per_kg[g.constituent] - *g.target) <= kMet * *g.target;
-    });
+    return std::all_of(target.constituents.begin(), target.constituents.end(),
+                       [&](const ConstituentGoal& g) {
+                           return g.priority != priority || !g.target || g.aim == Aim::Band ||
+                                  std::abs(solution.water.mol_per_kg[g.constituent] - *g.target) <=
+                                      kMet * *g.target;
+                       });
 }
 
-void price_sentences(const Target& target, const std::vector<Supply>& supplies, const Solution& solution,
-                     std::vector<std::string>& out) {
-    if (solution.goal_price.size() != target.constituents.size() || !all_priced(supplies, solution)) {
+void price_sentences(const Target& target, const std::vector<Supply>& supplies,
+                     const Solution& solution, std::vector<std::string>& out) {
+    if (solution.goal_price.size() != target.constituents.size() ||
+        !all_priced(supplies, solution)) {
         return;
     }
     const double cost = cost_per_kg_finished_water(supplies, solution);
-    const double blend = std::accumulate(solution.dose_kg_per_kg.begin(), solution.dose_kg_per_kg.end(), 0.0);
+    const double blend =
+        std::accumulate(solution.dose_kg_per_kg.begin(), solution.dose_kg_per_kg.end(), 0.0);
     std::string currency;
     for (const Supply& s : supplies) {
         currency = currency.empty() ? s.material.currency : currency;
@@ -79,24 +85,31 @@ void price_sentences(const Target& target, const std::vector<Supply>& supplies, 
     constexpr double kKgPerTonne = 1000;
     for (std::size_t i = 0; i < target.constituents.size(); ++i) {
         const double for_one_percent = solution.goal_price[i] / kPercent;
-        // Where goals of a priority pull against each other, the price of one is that of the quarrel: not told.
+        // Where goals of a priority pull against each other, the price of one is that of the
+        // quarrel: not told.
         if (met_exactly(target, solution, target.constituents[i].priority) &&
-            target.constituents[i].origin != Origin::Unnamed && std::abs(for_one_percent) > kWorthSaying * cost) {
-            out.push_back(fmt::format("1 % more {} in the target {} {} {} per t of blend.",
-                                      target.constituents[i].constituent.symbol(), for_one_percent > 0 ? "costs" : "saves",
-                                      base::format_significant(std::abs(for_one_percent) / blend * kKgPerTonne, 2), currency));
+            target.constituents[i].origin != Origin::Unnamed &&
+            std::abs(for_one_percent) > kWorthSaying * cost) {
+            out.push_back(fmt::format(
+                "1 % more {} in the target {} {} {} per t of blend.",
+                target.constituents[i].constituent.symbol(),
+                for_one_percent > 0 ? "costs" : "saves",
+                base::format_significant(std::abs(for_one_percent) / blend * kKgPerTonne, 2),
+                currency));
         }
     }
 }
 
-/// The program after all goals have been served, with the money limited to a little more than the best.
+/// The program after all goals have been served, with the money limited to a little more than the
+/// best.
 struct Frozen {
     Model model;
     std::vector<Objective> objectives;
     double best_cost = 0;
 };
 
-std::optional<Frozen> freeze(const Target& target, const std::vector<Supply>& supplies, const Solution& solution) {
+std::optional<Frozen> freeze(const Target& target, const std::vector<Supply>& supplies,
+                             const Solution& solution) {
     Frozen out{build_model(target, supplies), {}, 0};
     out.objectives = objectives_of(out.model, {});
     if (solution.stages.size() != out.objectives.size()) {
@@ -107,9 +120,11 @@ std::optional<Frozen> freeze(const Target& target, const std::vector<Supply>& su
         const double best = solution.stages[k].objective;
         if (objective.what == "cost") {
             out.best_cost = best;
-            out.model.lp.row_high[static_cast<std::size_t>(objective.row)] = best * (1 + kAlternativeCost);
+            out.model.lp.row_high[static_cast<std::size_t>(objective.row)] =
+                best * (1 + kAlternativeCost);
         } else if (objective.row >= 0) {
-            out.model.lp.row_high[static_cast<std::size_t>(objective.row)] = best + kAlternativeMiss;
+            out.model.lp.row_high[static_cast<std::size_t>(objective.row)] =
+                best + kAlternativeMiss;
         }
     }
     return out;
@@ -135,7 +150,8 @@ bool all_priced(const std::vector<Supply>& supplies, const Solution& solution) {
     return true;
 }
 
-std::vector<Budget> budgets(const Target& target, const std::vector<Supply>& supplies, const Solution& solution) {
+std::vector<Budget> budgets(const Target& target, const std::vector<Supply>& supplies,
+                            const Solution& solution) {
     std::vector<Budget> out;
     for (const ConstituentGoal& goal : target.constituents) {
         const matter::Constituent c = goal.constituent;
@@ -154,8 +170,9 @@ std::vector<Budget> budgets(const Target& target, const std::vector<Supply>& sup
         if (water != 0) {
             budget.shares.push_back({-1, water / total});
         }
-        std::stable_sort(budget.shares.begin(), budget.shares.end(),
-                         [](const BudgetShare& a, const BudgetShare& b) { return a.share > b.share; });
+        std::stable_sort(
+            budget.shares.begin(), budget.shares.end(),
+            [](const BudgetShare& a, const BudgetShare& b) { return a.share > b.share; });
         out.push_back(std::move(budget));
     }
     return out;
@@ -164,7 +181,9 @@ std::vector<Budget> budgets(const Target& target, const std::vector<Supply>& sup
 std::vector<Binding> bindings(const Target& target, const Solution& solution) {
     std::vector<Binding> out;
     constexpr double kAtLimit = 1e-6;  // relative
-    const auto at = [](double value, double limit) { return std::abs(value - limit) <= kAtLimit * std::abs(limit); };
+    const auto at = [](double value, double limit) {
+        return std::abs(value - limit) <= kAtLimit * std::abs(limit);
+    };
     const auto& water = solution.water;
     for (const ConstituentGoal& goal : target.constituents) {
         const double value = water.mol_per_kg[goal.constituent];
@@ -178,18 +197,20 @@ std::vector<Binding> bindings(const Target& target, const Solution& solution) {
         }
     }
     for (const RatioGoal& ratio : target.ratios) {
-        const double value =
-            ratio.per_mole_ratio() * water.mol_per_kg[ratio.numerator] / water.mol_per_kg[ratio.denominator];
+        const double value = ratio.per_mole_ratio() * water.mol_per_kg[ratio.numerator] /
+                             water.mol_per_kg[ratio.denominator];
         for (const auto& limit : {ratio.low, ratio.high}) {
             if (limit && at(value, *limit)) {
-                out.push_back({fmt::format("{} at its limit, {}", ratio.name(), base::format_significant(*limit, 4))});
+                out.push_back({fmt::format("{} at its limit, {}", ratio.name(),
+                                           base::format_significant(*limit, 4))});
             }
         }
     }
     for (const Ceiling& ceiling : target.ceilings) {
         if (at(water.worst_mol_per_kg[ceiling.constituent], ceiling.high)) {
-            out.push_back({fmt::format("{} at its ceiling, {}", ceiling.constituent.symbol(),
-                                       shown(ceiling.high, ceiling.shown_per_mol_per_kg, ceiling.shown))});
+            out.push_back(
+                {fmt::format("{} at its ceiling, {}", ceiling.constituent.symbol(),
+                             shown(ceiling.high, ceiling.shown_per_mol_per_kg, ceiling.shown))});
         }
     }
     if (at(water.dissolved_g_per_kg, target.salinity.low_g_per_kg)) {
@@ -212,17 +233,20 @@ std::vector<std::string> sensitivities(const Target& target, const std::vector<S
         if (target.constituents[i].origin == Origin::Unnamed || spread.drivers.empty()) {
             continue;
         }
-        if (spread.drivers[0].variance_share > kMostOfIt && spread.inside_first_order < kSurelyInside) {
-            out.push_back(fmt::format("The doubt about {} is mostly {} ({} % of its variance).",
-                                      target.constituents[i].constituent.symbol(), spread.drivers[0].input,
-                                      base::format_significant(spread.drivers[0].variance_share * kPercent, 2)));
+        if (spread.drivers[0].variance_share > kMostOfIt &&
+            spread.inside_first_order < kSurelyInside) {
+            out.push_back(fmt::format(
+                "The doubt about {} is mostly {} ({} % of its variance).",
+                target.constituents[i].constituent.symbol(), spread.drivers[0].input,
+                base::format_significant(spread.drivers[0].variance_share * kPercent, 2)));
         }
     }
     price_sentences(target, supplies, solution, out);
     return out;
 }
 
-Result<Family> explore_family(const Target& target, const std::vector<Supply>& supplies, const Solution& solution) {
+Result<Family> explore_family(const Target& target, const std::vector<Supply>& supplies,
+                              const Solution& solution) {
     Family out;
     auto frozen = freeze(target, supplies, solution);
     if (!frozen) {
@@ -232,14 +256,16 @@ Result<Family> explore_family(const Target& target, const std::vector<Supply>& s
     opt::LpSolver solver(m.lp);
     std::vector<double> cost(static_cast<std::size_t>(m.lp.columns()), 0.0);
     for (std::size_t j = 0; j < supplies.size(); ++j) {
-        DoseRange range{static_cast<int>(j), solution.dose_kg_per_kg[j], solution.dose_kg_per_kg[j]};
+        DoseRange range{static_cast<int>(j), solution.dose_kg_per_kg[j],
+                        solution.dose_kg_per_kg[j]};
         const auto column = static_cast<std::size_t>(m.dose[j]);
         for (const double direction : {1.0, -1.0}) {
             cost[column] = direction;
             solver.set_cost(cost);
             const opt::LpSolution found = solver.solve();
             if (found.status == opt::SolveStatus::Optimal) {
-                (direction > 0 ? range.least_kg_per_kg : range.most_kg_per_kg) = found.x[column] * m.dose_scale[j];
+                (direction > 0 ? range.least_kg_per_kg : range.most_kg_per_kg) =
+                    found.x[column] * m.dose_scale[j];
             }
         }
         cost[column] = 0;
@@ -247,7 +273,8 @@ Result<Family> explore_family(const Target& target, const std::vector<Supply>& s
     }
     for (std::size_t j = 0; j < supplies.size(); ++j) {
         constexpr double kLeftOut = 1e-9;
-        if (solution.dose_kg_per_kg[j] <= 0 || out.ranges[j].least_kg_per_kg > kLeftOut * m.dose_scale[j]) {
+        if (solution.dose_kg_per_kg[j] <= 0 ||
+            out.ranges[j].least_kg_per_kg > kLeftOut * m.dose_scale[j]) {
             continue;
         }
         std::vector<double> money = m.cost;
@@ -260,7 +287,8 @@ Result<Family> explore_family(const Target& target, const std::vector<Supply>& s
         if (found.status != opt::SolveStatus::Optimal) {
             continue;
         }
-        Alternative alternative{supplies[j].label(), {}, m.doses(found.x), found.objective / frozen->best_cost - 1};
+        Alternative alternative{
+            supplies[j].label(), {}, m.doses(found.x), found.objective / frozen->best_cost - 1};
         for (std::size_t k = 0; k < supplies.size(); ++k) {
             constexpr double kGrown = 1.1;
             constexpr double kTrace = 1e-9;  // kg per kg: below, nothing one could weigh
@@ -270,8 +298,9 @@ Result<Family> explore_family(const Target& target, const std::vector<Supply>& s
         }
         out.alternatives.push_back(std::move(alternative));
     }
-    std::stable_sort(out.alternatives.begin(), out.alternatives.end(),
-                     [](const Alternative& a, const Alternative& b) { return a.cost_change < b.cost_change; });
+    std::stable_sort(
+        out.alternatives.begin(), out.alternatives.end(),
+        [](const Alternative& a, const Alternative& b) { return a.cost_change < b.cost_change; });
     return out;
 }
 

@@ -25,17 +25,19 @@ struct Budget {
 
 /// A limit that the recipe leans on.
 struct Binding {
-    std::string what;      ///< "Mg at its high, 1350 mg/L"
+    std::string what;  ///< "Mg at its high, 1350 mg/L"
 };
 [[nodiscard]] std::vector<Binding> bindings(const Target& target, const Solution& solution);
 
 /// Sentences on what moves what: errors of assay, and what a target costs.
-[[nodiscard]] std::vector<std::string> sensitivities(const Target& target, const std::vector<Supply>& supplies,
-                                                     const Solution& solution, const Robustness& robustness);
+[[nodiscard]] std::vector<std::string> sensitivities(const Target& target,
+                                                     const std::vector<Supply>& supplies,
+                                                     const Solution& solution,
+                                                     const Robustness& robustness);
 
 /// Another recipe that serves the goals as well, for little more money.
 struct Alternative {
-    std::string without;  ///< the material it does without
+    std::string without;                ///< the material it does without
     std::vector<std::string> takes_up;  ///< materials that come in or grow by over a tenth
     std::vector<double> dose_kg_per_kg;
     double cost_change = 0;  ///< relative
@@ -55,11 +57,14 @@ inline constexpr double kAlternativeCost = 0.02;  ///< alternatives cost at most
 /// How much worse an alternative may serve the goals, in relative miss.
 inline constexpr double kAlternativeMiss = 1e-6;
 
-/// Explores the recipes within kAlternativeCost of the best, goals served as well. Continuous doses only.
-[[nodiscard]] Result<Family> explore_family(const Target& target, const std::vector<Supply>& supplies,
+/// Explores the recipes within kAlternativeCost of the best, goals served as well. Continuous doses
+/// only.
+[[nodiscard]] Result<Family> explore_family(const Target& target,
+                                            const std::vector<Supply>& supplies,
                                             const Solution& solution);
 
-[[nodiscard]] double cost_per_kg_finished_water(const std::vector<Supply>& supplies, const Solution& solution);
+[[nodiscard]] double cost_per_kg_finished_water(const std::vector<Supply>& supplies,
+                                                const Solution& solution);
 [[nodiscard]] bool all_priced(const std::vector<Supply>& supplies, const Solution& solution);
 
 }  // namespace bw::recipe

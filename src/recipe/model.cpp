@@ -17,7 +17,8 @@ using opt::Entry;
 using opt::kInfinity;
 
 constexpr double kGramPerKg = 1000;
-constexpr double kHighestDose = 0.4;  // kg per kg of finished water: beyond any water this program speaks of
+constexpr double kHighestDose =
+    0.4;  // kg per kg of finished water: beyond any water this program speaks of
 constexpr int kShownDigits = 6;
 
 /// Reference value of a goal: its rows are divided by it.
@@ -34,10 +35,12 @@ double reference_of(const ConstituentGoal& goal) {
     return 1e-6;  // mol/kg: the scale on which an excess over nothing is counted
 }
 
-bool has_target_aim(const ConstituentGoal& goal) { return goal.target.has_value() && goal.aim == Aim::Target; }
+bool has_target_aim(const ConstituentGoal& goal) {
+    return goal.target.has_value() && goal.aim == Aim::Target;
+}
 
 class Builder {
-public:
+  public:
     Builder(const Target& target, const std::vector<Supply>& supplies, const ModelOptions& options)
         : target_(target), supplies_(supplies), options_(options) {}
 
@@ -60,8 +63,9 @@ public:
         return std::move(m_);
     }
 
-private:
-    /// A dose is scaled by what it takes of the material to bring all that is wanted of what it is bought for.
+  private:
+    /// A dose is scaled by what it takes of the material to bring all that is wanted of what it is
+    /// bought for.
     void add_doses() {
         for (const Supply& supply : supplies_) {
             double most = supply.material.most_kg_per_kg.value_or(kHighestDose);
@@ -80,8 +84,8 @@ private:
             const double least = supply.material.least_kg_per_kg.value_or(0);
             m_.most_dose.push_back(most);
             m_.dose_scale.push_back(std::max(scale, 1e-9));
-            m_.dose.push_back(
-                m_.lp.add_column(0, least / m_.dose_scale.back(), kHighestDose / m_.dose_scale.back()));
+            m_.dose.push_back(m_.lp.add_column(0, least / m_.dose_scale.back(),
+                                               kHighestDose / m_.dose_scale.back()));
         }
         m_.size = m_.lp.add_column(0, options_.size_low, options_.size_high);
     }
@@ -93,11 +97,14 @@ private:
             if (material.most_kg_per_kg) {
                 const int over = m_.lp.add_column(0, 0, 0);
                 const double most = std::max(*material.most_kg_per_kg, 1e-12);
-                m_.lp.add_row(std::vector<Entry>{{m_.dose[j], m_.dose_scale[j] / most}, {over, -1}}, -kInfinity,
-                              *material.most_kg_per_kg / most);
+                m_.lp.add_row(std::vector<Entry>{{m_.dose[j], m_.dose_scale[j] / most}, {over, -1}},
+                              -kInfinity, *material.most_kg_per_kg / most);
                 m_.demands.push_back({fmt::format("{} {}", supplies_[j].label(),
-                                                  band_text(std::nullopt, *material.most_kg_per_kg, kGramPerKg, "g/kg")),
-                                      supplies_[j].label(), 0, {over}});
+                                                  band_text(std::nullopt, *material.most_kg_per_kg,
+                                                            kGramPerKg, "g/kg")),
+                                      supplies_[j].label(),
+                                      0,
+                                      {over}});
             }
             if (material.stock_kg && target_.batch) {
                 add_stock(j, *material.stock_kg / target_.batch->blend_kg);
@@ -118,15 +125,19 @@ private:
         }
         row.push_back({over, -1});
         m_.lp.add_row(row, -kInfinity, 0);
-        m_.demands.push_back({fmt::format("stock of {}: {} kg", supplies_[j].label(),
-                                          base::format_significant(share * target_.batch->blend_kg, 4)),
-                              "stock of " + supplies_[j].label(), 0, {over}});
+        m_.demands.push_back(
+            {fmt::format("stock of {}: {} kg", supplies_[j].label(),
+                         base::format_significant(share * target_.batch->blend_kg, 4)),
+             "stock of " + supplies_[j].label(),
+             0,
+             {over}});
     }
 
     void add_priorities() {
         const auto serve = [&](int level) {
-            const bool known = std::any_of(m_.priorities.begin(), m_.priorities.end(),
-                                           [&](const Model::Priority& p) { return p.level == level; });
+            const bool known =
+                std::any_of(m_.priorities.begin(), m_.priorities.end(),
+                            [&](const Model::Priority& p) { return p.level == level; });
             if (!known) {
                 m_.priorities.push_back({level, m_.lp.add_column(0, 0, kInfinity), {}, -1});
             }
@@ -142,8 +153,9 @@ private:
             }
         }
         serve(target_.salinity.priority);
-        std::sort(m_.priorities.begin(), m_.priorities.end(),
-                  [](const Model::Priority& a, const Model::Priority& b) { return a.level < b.level; });
+        std::sort(
+            m_.priorities.begin(), m_.priorities.end(),
+            [](const Model::Priority& a, const Model::Priority& b) { return a.level < b.level; });
     }
 
     /// Two columns for the miss, limited by the band, and two for the breach of the band.
@@ -175,14 +187,18 @@ private:
     }
 
     void add_demand(std::string what, std::string symbol, int priority, const Slack& slack) {
-        m_.demands.push_back({std::move(what), std::move(symbol), priority, {slack.over, slack.under}});
+        m_.demands.push_back(
+            {std::move(what), std::move(symbol), priority, {slack.over, slack.under}});
     }
 
     void add_goal(const ConstituentGoal& goal) {
         const Constituent c = goal.constituent;
         const double ref = reference_of(goal);
-        const double anchor = goal.target ? *goal.target : goal.low && goal.high ? (*goal.low + *goal.high) / 2 : ref;
-        const bool shrink = options_.size_low < 1;  // the band scales with the batch: take its narrowest
+        const double anchor = goal.target             ? *goal.target
+                              : goal.low && goal.high ? (*goal.low + *goal.high) / 2
+                                                      : ref;
+        const bool shrink =
+            options_.size_low < 1;  // the band scales with the batch: take its narrowest
         const double size = shrink ? options_.size_low : 1;
         const double up_most = goal.high ? (*goal.high - anchor) / ref * size : kInfinity;
         const double down_most = goal.low ? (anchor - *goal.low) / ref * size : kInfinity;
@@ -191,18 +207,21 @@ private:
         const double water = only_meant ? 0 : target_.purified_water[c];
         std::vector<Entry> row;
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
-            const double brings = only_meant ? supplies_[j].meant_mol_per_kg()[c] : supplies_[j].make_up.mol_per_kg[c];
+            const double brings = only_meant ? supplies_[j].meant_mol_per_kg()[c]
+                                             : supplies_[j].make_up.mol_per_kg[c];
             row.push_back({m_.dose[j], (brings - water) / ref * m_.dose_scale[j]});
         }
         row.push_back({m_.size, (water - anchor) / ref});
-        row.insert(row.end(), {{slack.up, -1}, {slack.down, 1}, {slack.over, -1}, {slack.under, 1}});
+        row.insert(row.end(),
+                   {{slack.up, -1}, {slack.down, 1}, {slack.over, -1}, {slack.under, 1}});
         m_.goal_row.push_back(m_.lp.add_row(row, 0, 0));
         if (has_target_aim(goal)) {
             add_miss(slack, goal.priority, goal.origin == Origin::Unnamed);
         }
         if (goal.low || goal.high) {
             add_demand(fmt::format("{} {}", c.symbol(),
-                                   band_text(goal.low, goal.high, goal.shown_per_mol_per_kg, unit_text(goal.shown))),
+                                   band_text(goal.low, goal.high, goal.shown_per_mol_per_kg,
+                                             unit_text(goal.shown))),
                        std::string(c.symbol()), goal.priority, slack);
         }
     }
@@ -211,19 +230,22 @@ private:
         const SalinityGoal& goal = target_.salinity;
         const double ref = goal.target_g_per_kg;
         const double size = std::min(1.0, options_.size_low);
-        const Slack slack = add_slack((ref - goal.low_g_per_kg) / ref * size, (goal.high_g_per_kg - ref) / ref * size);
+        const Slack slack = add_slack((ref - goal.low_g_per_kg) / ref * size,
+                                      (goal.high_g_per_kg - ref) / ref * size);
         const double water = target_.purified_water.dissolved_mass_g();
         std::vector<Entry> row;
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
-            row.push_back({m_.dose[j],
-                           (supplies_[j].make_up.mol_per_kg.dissolved_mass_g() - water) / ref * m_.dose_scale[j]});
+            row.push_back(
+                {m_.dose[j], (supplies_[j].make_up.mol_per_kg.dissolved_mass_g() - water) / ref *
+                                 m_.dose_scale[j]});
         }
         row.push_back({m_.size, water / ref - 1});
-        row.insert(row.end(), {{slack.up, -1}, {slack.down, 1}, {slack.over, -1}, {slack.under, 1}});
+        row.insert(row.end(),
+                   {{slack.up, -1}, {slack.down, 1}, {slack.over, -1}, {slack.under, 1}});
         m_.lp.add_row(row, 0, 0);
         add_miss(slack, goal.priority);
-        add_demand("salinity " + band_text(goal.low_g_per_kg, goal.high_g_per_kg, 1, "g/kg"), "salinity", goal.priority,
-                   slack);
+        add_demand("salinity " + band_text(goal.low_g_per_kg, goal.high_g_per_kg, 1, "g/kg"),
+                   "salinity", goal.priority, slack);
     }
 
     /// numerator - factor * denominator, over the reference amount of the numerator.
@@ -233,7 +255,8 @@ private:
         std::vector<Entry> row;
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
             const matter::Amounts& a = supplies_[j].make_up.mol_per_kg;
-            const double value = (a[ratio.numerator] - num_water) - factor * (a[ratio.denominator] - den_water);
+            const double value =
+                (a[ratio.numerator] - num_water) - factor * (a[ratio.denominator] - den_water);
             row.push_back({m_.dose[j], value / ref * m_.dose_scale[j]});
         }
         row.push_back({m_.size, (num_water - factor * den_water) / ref});
@@ -267,9 +290,10 @@ private:
             add_miss(slack, ratio.priority);
         }
         if (ratio.low || ratio.high) {
-            add_demand(fmt::format("{} {} ({})", ratio.name(), band_text(ratio.low, ratio.high, 1, ""),
-                                   ratio.by_mass ? "by mass" : "by mole"),
-                       ratio.name(), ratio.priority, breach);
+            add_demand(
+                fmt::format("{} {} ({})", ratio.name(), band_text(ratio.low, ratio.high, 1, ""),
+                            ratio.by_mass ? "by mass" : "by mole"),
+                ratio.name(), ratio.priority, breach);
         }
     }
 
@@ -350,10 +374,12 @@ std::vector<double> prices_per_kg(const std::vector<Supply>& supplies) {
 }
 
 std::string unit_text(const unit::TypedQuantity& shown) {
-    return shown.as.empty() ? std::string(shown.unit.symbol) : fmt::format("{} as {}", shown.unit.symbol, shown.as);
+    return shown.as.empty() ? std::string(shown.unit.symbol)
+                            : fmt::format("{} as {}", shown.unit.symbol, shown.as);
 }
 
-std::string band_text(std::optional<double> low, std::optional<double> high, double factor, const std::string& unit) {
+std::string band_text(std::optional<double> low, std::optional<double> high, double factor,
+                      const std::string& unit) {
     const auto number = [&](double v) {
         std::string text = base::format_significant(v * factor, kShownDigits);
         if (text.find('.') != std::string::npos && text.find('e') == std::string::npos) {
@@ -374,7 +400,8 @@ std::string band_text(std::optional<double> low, std::optional<double> high, dou
     return "at most " + number(high.value_or(0)) + after;
 }
 
-Model build_model(const Target& target, const std::vector<Supply>& supplies, const ModelOptions& options) {
+Model build_model(const Target& target, const std::vector<Supply>& supplies,
+                  const ModelOptions& options) {
     return Builder(target, supplies, options).build();
 }
 

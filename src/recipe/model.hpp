@@ -12,15 +12,17 @@ namespace bw::recipe {
 
 /// The recipe problem as a linear program.
 ///
-/// Per kilogram of finished water, with every row divided by its target so that all numbers are about 1:
+/// Per kilogram of finished water, with every row divided by its target so that all numbers are
+/// about 1:
 ///
-///   goal i:    sum_j (a_ij - p_i) x_j / t_i + (p_i / t_i - 1) s - up_i + down_i - over_i + under_i = 0
-///   miss:      up_i + down_i - T_k <= 0      for every goal i with a target in priority k
+///   goal i:    sum_j (a_ij - p_i) x_j / t_i + (p_i / t_i - 1) s - up_i + down_i - over_i + under_i
+///   = 0 miss:      up_i + down_i - T_k <= 0      for every goal i with a target in priority k
 ///   ratio:     low * den - num - under <= 0,   num - high * den - over <= 0
 ///   ceiling:   sum_j (w_ij - p_i) x_j / high_i + p_i s / high_i - over_i <= s
 ///
-/// x_j doses, s the size of the batch relative to its nominal size (1 unless whole packages let it swing), up and down
-/// the miss inside the band, over and under the breach of a band: held at 0 unless the problem is to be relaxed.
+/// x_j doses, s the size of the batch relative to its nominal size (1 unless whole packages let it
+/// swing), up and down the miss inside the band, over and under the breach of a band: held at 0
+/// unless the problem is to be relaxed.
 struct Model {
     /// A demand that may conflict with others: one goal's band, a ratio, a ceiling, the salinity.
     struct Demand {
@@ -31,9 +33,9 @@ struct Model {
     };
     struct Priority {
         int level = 0;
-        int largest_miss = -1;        ///< column T
-        std::vector<int> misses;      ///< columns up and down
-        int sum_row = -1;             ///< sum of misses, free until frozen
+        int largest_miss = -1;    ///< column T
+        std::vector<int> misses;  ///< columns up and down
+        int sum_row = -1;         ///< sum of misses, free until frozen
     };
 
     opt::LinearProgram lp;
@@ -45,9 +47,10 @@ struct Model {
     std::vector<Priority> priorities;  ///< in the order in which they are served
     std::vector<double> cost;          ///< objective: money per kg of finished water, scaled
     double cost_scale = 1;
-    std::vector<double> mass;          ///< objective: kg of blend
-    int cost_row = -1;                 ///< free until frozen
-    std::vector<double> most_dose;     ///< upper bound of each dose [kg/kg] from targets, stock and limits
+    std::vector<double> mass;  ///< objective: kg of blend
+    int cost_row = -1;         ///< free until frozen
+    std::vector<double>
+        most_dose;  ///< upper bound of each dose [kg/kg] from targets, stock and limits
 
     [[nodiscard]] std::vector<double> doses(const std::vector<double>& x) const;
 };
@@ -57,17 +60,18 @@ struct ModelOptions {
     double size_high = 1;
 };
 
-/// Builds the program. Supplies must be sorted by label, so that their order in the files does not matter.
+/// Builds the program. Supplies must be sorted by label, so that their order in the files does not
+/// matter.
 [[nodiscard]] Model build_model(const Target& target, const std::vector<Supply>& supplies,
                                 const ModelOptions& options = {});
 
-/// Price used for a material without one: the highest given, so that it is never chosen for being unpriced; 1 per kg
-/// when none is priced.
+/// Price used for a material without one: the highest given, so that it is never chosen for being
+/// unpriced; 1 per kg when none is priced.
 [[nodiscard]] std::vector<double> prices_per_kg(const std::vector<Supply>& supplies);
 
 /// "440 to 450 mg/L", "at most 3 ug/L", in the unit the user speaks of.
-[[nodiscard]] std::string band_text(std::optional<double> low, std::optional<double> high, double factor,
-                                    const std::string& unit);
+[[nodiscard]] std::string band_text(std::optional<double> low, std::optional<double> high,
+                                    double factor, const std::string& unit);
 [[nodiscard]] std::string unit_text(const unit::TypedQuantity& shown);
 
 }  // namespace bw::recipe

@@ -36,7 +36,8 @@ struct Input {
     Stated stated;
     UncertainInput::Kind kind;
     std::size_t part = 0;
-    std::vector<double> effect;  ///< per unit of the input (Amount), or of the relative change (Assay, Loss)
+    std::vector<double>
+        effect;  ///< per unit of the input (Amount), or of the relative change (Assay, Loss)
 };
 
 }  // namespace
@@ -44,7 +45,8 @@ struct Input {
 struct SpreadModel::Impl {
     std::size_t values = 0;
     std::vector<double> expected;
-    std::vector<Input> inputs;      ///< sorted so that a part's inputs stand together, assay and loss first
+    std::vector<Input>
+        inputs;  ///< sorted so that a part's inputs stand together, assay and loss first
     std::vector<std::vector<double>> main;  ///< effect of each part's main salt, as expected
     std::vector<Tracked> tracked;
     std::size_t goals = 0, ratios = 0, ceilings = 0;
@@ -57,12 +59,14 @@ struct SpreadModel::Impl {
 
 SpreadModel::~SpreadModel() = default;
 
-SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& supplies, const Solution& solution)
+SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& supplies,
+                         const Solution& solution)
     : impl_(std::make_unique<Impl>()) {
     Impl& m = *impl_;
     const std::size_t salinity = matter::constituent_count();
     m.values = salinity + 1;
-    m.expected.assign(solution.water.mol_per_kg.values().begin(), solution.water.mol_per_kg.values().end());
+    m.expected.assign(solution.water.mol_per_kg.values().begin(),
+                      solution.water.mol_per_kg.values().end());
     m.expected.push_back(solution.water.dissolved_g_per_kg);
     const auto effect_of = [&](const matter::Amounts& amounts, double times) {
         std::vector<double> out(amounts.values().begin(), amounts.values().end());
@@ -80,8 +84,8 @@ SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& suppli
         const std::size_t part = m.main.size();
         m.main.push_back(effect_of(supplies[j].make_up.main_mol_per_kg, dose));
         for (const UncertainInput& input : supplies[j].make_up.inputs) {
-            m.inputs.push_back({supplies[j].label() + ": " + input.name, input.stated, input.kind, part,
-                                effect_of(input.effect, dose)});
+            m.inputs.push_back({supplies[j].label() + ": " + input.name, input.stated, input.kind,
+                                part, effect_of(input.effect, dose)});
         }
         const auto& batch = target.batch;
         const double step = supplies[j].material.step_kg.value_or(
@@ -89,13 +93,16 @@ SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& suppli
         if (batch && step > 0 && solution.batch_finished_water_kg) {
             // Tare and gross are each rounded to a step: u = step / sqrt 6.
             constexpr double kTareAndGross = 6;
-            const double relative = step / std::sqrt(kTareAndGross) / (dose * *solution.batch_finished_water_kg);
+            const double relative =
+                step / std::sqrt(kTareAndGross) / (dose * *solution.batch_finished_water_kg);
             m.inputs.push_back({supplies[j].label() + ": weighing", Stated::normal(0, relative),
-                                UncertainInput::Kind::Amount, part, effect_of(supplies[j].make_up.mol_per_kg, dose)});
+                                UncertainInput::Kind::Amount, part,
+                                effect_of(supplies[j].make_up.mol_per_kg, dose)});
         }
     }
     for (const ConstituentGoal& goal : target.constituents) {
-        m.tracked.push_back({goal.constituent.index(), 0, false, 1, goal.low.value_or(-kNoLimit), goal.high.value_or(kNoLimit)});
+        m.tracked.push_back({goal.constituent.index(), 0, false, 1, goal.low.value_or(-kNoLimit),
+                             goal.high.value_or(kNoLimit)});
     }
     m.goals = m.tracked.size();
     for (const RatioGoal& r : target.ratios) {
@@ -107,7 +114,8 @@ SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& suppli
         m.tracked.push_back({ceiling.constituent.index(), 0, false, 1, -kNoLimit, ceiling.high});
     }
     m.ceilings = target.ceilings.size();
-    m.tracked.push_back({salinity, 0, false, 1, target.salinity.low_g_per_kg, target.salinity.high_g_per_kg});
+    m.tracked.push_back(
+        {salinity, 0, false, 1, target.salinity.low_g_per_kg, target.salinity.high_g_per_kg});
 }
 
 GoalSpread SpreadModel::Impl::first_order_of(const Tracked& t) const {
@@ -117,7 +125,9 @@ GoalSpread SpreadModel::Impl::first_order_of(const Tracked& t) const {
     for (const Input& input : inputs) {
         double slope = input.effect[t.value];
         if (t.ratio) {
-            slope = t.factor * (input.effect[t.value] - expected[t.value] / expected[t.denominator] * input.effect[t.denominator]) /
+            slope = t.factor *
+                    (input.effect[t.value] -
+                     expected[t.value] / expected[t.denominator] * input.effect[t.denominator]) /
                     expected[t.denominator];
         }
         const double part = slope * input.stated.u;
@@ -129,8 +139,9 @@ GoalSpread SpreadModel::Impl::first_order_of(const Tracked& t) const {
     for (Driver& driver : out.drivers) {
         driver.variance_share /= variance;
     }
-    std::stable_sort(out.drivers.begin(), out.drivers.end(),
-                     [](const Driver& a, const Driver& b) { return a.variance_share > b.variance_share; });
+    std::stable_sort(out.drivers.begin(), out.drivers.end(), [](const Driver& a, const Driver& b) {
+        return a.variance_share > b.variance_share;
+    });
     out.drivers.resize(std::min(out.drivers.size(), kDriversShown));
     out.u = std::sqrt(variance);
     out.inside_first_order = stat::normal_inside(value, out.u, t.low, t.high);
@@ -154,7 +165,8 @@ Robustness SpreadModel::first_order() const {
     return out;
 }
 
-SpreadModel::BlockSums SpreadModel::draw_block(std::uint64_t seed, std::uint64_t block, std::uint64_t draws) const {
+SpreadModel::BlockSums SpreadModel::draw_block(std::uint64_t seed, std::uint64_t block,
+                                               std::uint64_t draws) const {
     const Impl& m = *impl_;
     stat::DrawStream stream(seed, block);
     BlockSums out;
@@ -169,11 +181,16 @@ SpreadModel::BlockSums SpreadModel::draw_block(std::uint64_t seed, std::uint64_t
         std::fill(main_factor.begin(), main_factor.end(), 1.0);
         for (const Input& input : m.inputs) {
             const Stated& s = input.stated;
-            const double drawn = s.shape == Stated::Shape::Rectangular ? s.low + (s.high - s.low) * stream.between_0_and_1()
-                                                                       : s.value + s.u * stream.normal();
+            const double drawn = s.shape == Stated::Shape::Rectangular
+                                     ? s.low + (s.high - s.low) * stream.between_0_and_1()
+                                     : s.value + s.u * stream.normal();
             switch (input.kind) {
-                case UncertainInput::Kind::Assay: main_factor[input.part] *= drawn / s.value; break;
-                case UncertainInput::Kind::Loss: main_factor[input.part] *= (1 - drawn) / (1 - s.value); break;
+                case UncertainInput::Kind::Assay:
+                    main_factor[input.part] *= drawn / s.value;
+                    break;
+                case UncertainInput::Kind::Loss:
+                    main_factor[input.part] *= (1 - drawn) / (1 - s.value);
+                    break;
                 case UncertainInput::Kind::Amount: {
                     const double change = drawn - s.value;
                     for (std::size_t i = 0; i < value.size(); ++i) {
@@ -207,7 +224,8 @@ SpreadModel::BlockSums SpreadModel::draw_block(std::uint64_t seed, std::uint64_t
     return out;
 }
 
-void SpreadModel::merge(std::span<const BlockSums> blocks, std::uint64_t seed, Robustness& into) const {
+void SpreadModel::merge(std::span<const BlockSums> blocks, std::uint64_t seed,
+                        Robustness& into) const {
     const Impl& m = *impl_;
     std::uint64_t draws = 0;
     std::uint64_t all = 0;
@@ -227,7 +245,8 @@ void SpreadModel::merge(std::span<const BlockSums> blocks, std::uint64_t seed, R
     const auto fill = [&](GoalSpread& out, std::size_t k) {
         const double mean = sum[k] / n;
         out.mean = m.value_of(m.tracked[k], m.expected) + mean;
-        out.u_monte_carlo = draws > 1 ? std::sqrt(std::max(0.0, (squares[k] - n * mean * mean) / (n - 1))) : 0;
+        out.u_monte_carlo =
+            draws > 1 ? std::sqrt(std::max(0.0, (squares[k] - n * mean * mean) / (n - 1))) : 0;
         const double p = static_cast<double>(inside[k]) / n;
         out.inside_monte_carlo = p;
         out.inside_standard_error = std::sqrt(p * (1 - p) / n);

@@ -19,20 +19,23 @@ void note_certificates(Solution& out) {
     for (const Stage& stage : out.stages) {
         if (!stage.certificate.holds(kCertificateTolerance)) {
             out.notices.push_back(
-                {"certificate", fmt::format("The answer to '{}' could not be proven best: residuals {}, {}, {}.", stage.what,
-                                            base::format_significant(stage.certificate.primal_residual, 2),
-                                            base::format_significant(stage.certificate.dual_residual, 2),
-                                            base::format_significant(stage.certificate.complementarity, 2))});
+                {"certificate",
+                 fmt::format("The answer to '{}' could not be proven best: residuals {}, {}, {}.",
+                             stage.what,
+                             base::format_significant(stage.certificate.primal_residual, 2),
+                             base::format_significant(stage.certificate.dual_residual, 2),
+                             base::format_significant(stage.certificate.complementarity, 2))});
         }
     }
 }
 
-/// A dose that brings less than this part of what it is bought for is round-off, not a recipe.
-void drop_round_off(const Model& model, std::vector<double>& dose) {
+/// A dose that brings less of what it is bought for than the stages slipped is round-off, not a
+/// recipe.
+void drop_round_off(const Model& model, Solution& out) {
     constexpr double kRoundOff = 1e-8;
-    for (std::size_t j = 0; j < dose.size(); ++j) {
-        if (dose[j] < kRoundOff * model.dose_scale[j]) {
-            dose[j] = 0;
+    for (std::size_t j = 0; j < out.dose_kg_per_kg.size(); ++j) {
+        if (out.dose_kg_per_kg[j] < std::max(kRoundOff, 2 * out.slip) * model.dose_scale[j]) {
+            out.dose_kg_per_kg[j] = 0;
         }
     }
 }
@@ -40,11 +43,13 @@ void drop_round_off(const Model& model, std::vector<double>& dose) {
 }  // namespace
 
 std::vector<Supply> sorted_by_label(std::vector<Supply> supplies) {
-    std::sort(supplies.begin(), supplies.end(), [](const Supply& a, const Supply& b) { return a.label() < b.label(); });
+    std::sort(supplies.begin(), supplies.end(),
+              [](const Supply& a, const Supply& b) { return a.label() < b.label(); });
     return supplies;
 }
 
-Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies, const SolveOptions& options) {
+Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies,
+                       const SolveOptions& options) {
     Solution out;
     Model model = build_model(target, supplies);
     const std::vector<Objective> objectives = objectives_of(model, options);
@@ -54,27 +59,31 @@ Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies
         out.infeasibility_gap = proof.gap;
         out.verdict = proof.holds() ? Verdict::Infeasible : Verdict::NotProven;
         if (!proof.holds()) {
-            out.notices.push_back({"not_proven", "The solver found no recipe, but its proof that there is none is not "
-                                                 "sharper than round-off: the target lies on the edge of what is possible."});
+            out.notices.push_back(
+                {"not_proven",
+                 "The solver found no recipe, but its proof that there is none is not "
+                 "sharper than round-off: the target lies on the edge of what is possible."});
         }
         return out;
     }
     out.verdict = Verdict::Solved;
-    drop_round_off(model, out.dose_kg_per_kg);
+    drop_round_off(model, out);
     if (needs_whole_numbers(target, supplies) && options.may_break.empty()) {
         BW_CHECK(solve_in_whole_numbers(target, supplies, options, out));
         if (out.verdict == Verdict::Infeasible) {
             return out;
         }
-        drop_round_off(model, out.dose_kg_per_kg);
+        drop_round_off(model, out);
     }
     note_certificates(out);
     out.water = made_up_water(supplies, target.purified_water, out.dose_kg_per_kg);
     if (options.may_break.empty()) {
         for (const Breach& breach : breaches(target, out.water, kHardTolerance)) {
             out.verdict = Verdict::NotProven;
-            out.notices.push_back({"recheck", fmt::format("Re-computing the water shows that {} by {} of the limit.", breach.what,
-                                                          base::format_significant(breach.by_of_band, 2))});
+            out.notices.push_back(
+                {"recheck",
+                 fmt::format("Re-computing the water shows that {} by {} of the limit.",
+                             breach.what, base::format_significant(breach.by_of_band, 2))});
         }
     }
     return out;

@@ -16,7 +16,8 @@ namespace bw::recipe {
 
 /// One stage of the lexicographic solve, with the certificate that its answer is optimal.
 struct Stage {
-    std::string what;  ///< "largest miss, priority 2", "sum of misses, priority 2", "cost", "mass of blend"
+    std::string
+        what;  ///< "largest miss, priority 2", "sum of misses, priority 2", "cost", "mass of blend"
     double objective = 0;
     opt::Certificate certificate;
     int iterations = 0;
@@ -24,8 +25,8 @@ struct Stage {
 
 enum class Verdict {
     Solved,
-    Infeasible,   ///< proven: no doses hold all bands, ratios, ceilings and the salinity
-    NotProven,    ///< no recipe that stands up to the re-check, and no proof that there is none
+    Infeasible,  ///< proven: no doses hold all bands, ratios, ceilings and the salinity
+    NotProven,   ///< no recipe that stands up to the re-check, and no proof that there is none
 };
 
 struct Solution {
@@ -33,44 +34,52 @@ struct Solution {
     std::vector<double> dose_kg_per_kg;  ///< of each supply, per kg of finished water
     MadeUpWater water;
     std::vector<Stage> stages;
-    double infeasibility_gap = 0;      ///< > 0 proves an infeasible verdict
-    std::vector<double> goal_price;    ///< money per kg of finished water for a target higher by 100 %, per goal
-    std::optional<double> blend_kg;    ///< of the batch, when there is one
+    double slip = 0;               ///< how far frozen stages slipped, in relative miss
+    double infeasibility_gap = 0;  ///< > 0 proves an infeasible verdict
+    std::vector<double>
+        goal_price;  ///< money per kg of finished water for a target higher by 100 %, per goal
+    std::optional<double> blend_kg;  ///< of the batch, when there is one
     std::optional<double> batch_finished_water_kg;
     int nodes = 0;
     base::Notices notices;
 };
 
 struct SolveOptions {
-    /// Doses to stay near to, after the misses and before the cost (lot adjustment) [kg/kg]; empty: none.
+    /// Doses to stay near to, after the misses and before the cost (lot adjustment) [kg/kg]; empty:
+    /// none.
     std::vector<double> stay_near;
-    /// Demands, by their number in Model::demands, that may be broken: the sum of their breaches, relative to each target,
-    /// is made least before anything else. Empty: none.
+    /// Demands, by their number in Model::demands, that may be broken: the sum of their breaches,
+    /// relative to each target, is made least before anything else. Empty: none.
     std::vector<std::size_t> may_break;
     int most_nodes = 20000;
 };
 
 /// Solves the recipe.
 ///
-/// Definition   Bands, ratio bounds, ceilings, salinity and dose limits hold always. Then, priority by priority: the
-///              largest relative miss |achieved - target| / target is made least, then the sum of misses; then the cost;
-///              then the mass of blend. Each stage is frozen before the next (within kFreeze).
+/// Definition   Bands, ratio bounds, ceilings, salinity and dose limits hold always. Then, priority
+/// by priority: the
+///              largest relative miss |achieved - target| / target is made least, then the sum of
+///              misses; then the cost; then the mass of blend. Each stage is frozen before the next
+///              (within kFreeze).
 /// Inputs       supplies sorted by label (see sorted_by_label).
-/// Accuracy     every stage's certificate is computed apart from the solver and returned; doses are right to about
+/// Accuracy     every stage's certificate is computed apart from the solver and returned; doses are
+/// right to about
 ///              1e-9 of each target.
-/// Errors       never for an infeasible problem: that is a verdict. Internal when the solver contradicts itself.
-/// Complexity   2 linear programs per priority and 2 more, each warm; branch and bound when numbers of materials,
+/// Errors       never for an infeasible problem: that is a verdict. Internal when the solver
+/// contradicts itself. Complexity   2 linear programs per priority and 2 more, each warm; branch
+/// and bound when numbers of materials,
 ///              smallest doses, whole packages or coarse weighing steps are asked for.
 [[nodiscard]] Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies,
                                      const SolveOptions& options = {});
 
-/// How far a frozen stage may slip, in relative miss; and how far when round-off closes the room between stages.
+/// How far a frozen stage may slip, in relative miss; and how far when round-off closes the room
+/// between stages.
 inline constexpr double kFreeze = 1e-9;
 inline constexpr double kMostSlip = 1e-6;
 /// A hard limit counts as broken beyond this part of itself.
 inline constexpr double kHardTolerance = 1e-7;
-/// A certificate must hold to this. The simplex holds rows to 1e-9; multipliers of frozen stages reach some hundreds,
-/// and the gap between primal and dual is their product.
+/// A certificate must hold to this. The simplex holds rows to 1e-9; multipliers of frozen stages
+/// reach some hundreds, and the gap between primal and dual is their product.
 inline constexpr double kCertificateTolerance = 1e-6;
 
 [[nodiscard]] std::vector<Supply> sorted_by_label(std::vector<Supply> supplies);

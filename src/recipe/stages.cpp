@@ -15,15 +15,14 @@ namespace {
 using opt::Entry;
 using opt::kInfinity;
 
-
-
 /// Columns and rows that measure how far doses are from given ones.
 Objective nearness_objective(Model& m, const std::vector<double>& near) {
     Objective out{"change of the weighings", {}, -1};
     std::vector<std::pair<int, double>> costs;
     std::vector<Entry> sum;
     for (std::size_t j = 0; j < m.dose.size(); ++j) {
-        const double scale = std::max(near[j], m.dose_scale[j] * 1e-3) / m.dose_scale[j];  // relative change
+        const double scale =
+            std::max(near[j], m.dose_scale[j] * 1e-3) / m.dose_scale[j];  // relative change
         const int more = m.lp.add_column(0, 0, kInfinity);
         const int less = m.lp.add_column(0, 0, kInfinity);
         const std::vector<Entry> row{{m.dose[j], 1 / scale}, {more, -1}, {less, 1}};
@@ -40,9 +39,11 @@ Objective nearness_objective(Model& m, const std::vector<double>& near) {
     return out;
 }
 
-/// A row that sums the breaches of the demands that may be broken, each relative to its target. Priorities do not count
-/// here, for a strict order would give up every lower goal for a hair of a higher one.
-void add_breach_objective(Model& m, const std::vector<std::size_t>& may_break, std::vector<Objective>& out) {
+/// A row that sums the breaches of the demands that may be broken, each relative to its target.
+/// Priorities do not count here, for a strict order would give up every lower goal for a hair of a
+/// higher one.
+void add_breach_objective(Model& m, const std::vector<std::size_t>& may_break,
+                          std::vector<Objective>& out) {
     std::vector<Entry> sum;
     for (const std::size_t d : may_break) {
         for (const int column : m.demands[d].breach_columns) {
@@ -113,13 +114,16 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
             found = solver.solve();
         }
         if (found.status != opt::SolveStatus::Optimal) {
-            return fail(ProblemCode::Internal,
-                        fmt::format("the solver stopped while making the {} least", objective.what));
+            return fail(
+                ProblemCode::Internal,
+                fmt::format("the solver stopped while making the {} least", objective.what));
         }
-        out.stages.push_back({objective.what, found.objective, opt::certify(solver.program(), found), found.iterations});
+        out.stages.push_back({objective.what, found.objective,
+                              opt::certify(solver.program(), found), found.iterations});
         if (objective.what == "cost") {
             for (const int row : m.goal_row) {
-                out.goal_price.push_back(found.row_dual[static_cast<std::size_t>(row)] * m.cost_scale);
+                out.goal_price.push_back(found.row_dual[static_cast<std::size_t>(row)] *
+                                         m.cost_scale);
             }
         }
         if (objective.row >= 0) {
@@ -129,6 +133,7 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
         last = std::move(found);
     }
     out.dose_kg_per_kg = m.doses(last.x);
+    out.slip = slip;
     return true;
 }
 

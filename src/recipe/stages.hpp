@@ -19,14 +19,17 @@ struct Objective {
 /// All objectives in the order in which they are served. Adds the rows that freeze them.
 [[nodiscard]] std::vector<Objective> objectives_of(Model& m, const SolveOptions& options);
 
-/// Serves the objectives one after another; fills stages, doses and goal prices of `out`. False when no point holds
-/// all limits.
-[[nodiscard]] Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Solution& out);
+/// Serves the objectives one after another; fills stages, doses and goal prices of `out`. False
+/// when no point holds all limits.
+[[nodiscard]] Result<bool> serve(const Model& m, const std::vector<Objective>& objectives,
+                                 Solution& out);
 
-/// The same with whole-number columns; gives the last point. `proven` is false when the limit of nodes cut a search
-/// short. False when no point holds all limits, or none was found.
-[[nodiscard]] Result<bool> serve_in_whole_numbers(const Model& m, const std::vector<Objective>& objectives,
-                                                  const std::vector<int>& integer_columns, int most_nodes,
-                                                  std::vector<double>& point, bool& proven);
+/// The same with whole-number columns; gives the last point. `proven` is false when the limit of
+/// nodes cut a search short. False when no point holds all limits, or none was found.
+[[nodiscard]] Result<bool> serve_in_whole_numbers(const Model& m,
+                                                  const std::vector<Objective>& objectives,
+                                                  const std::vector<int>& integer_columns,
+                                                  int most_nodes, std::vector<double>& point,
+                                                  bool& proven);
 
 }  // namespace bw::recipe

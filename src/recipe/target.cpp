@@ -12,14 +12,19 @@ namespace bw::recipe {
 using matter::Amounts;
 using matter::Constituent;
 
-std::string RatioGoal::name() const { return fmt::format("{}/{}", numerator.symbol(), denominator.symbol()); }
+std::string RatioGoal::name() const {
+    return fmt::format("{}/{}", numerator.symbol(), denominator.symbol());
+}
 
 double RatioGoal::per_mole_ratio() const {
-    return by_mass ? matter::counted_molar_mass_g(numerator) / matter::counted_molar_mass_g(denominator) : 1;
+    return by_mass
+               ? matter::counted_molar_mass_g(numerator) / matter::counted_molar_mass_g(denominator)
+               : 1;
 }
 
 std::string Supply::label() const {
-    return material.lot.empty() ? material.name : fmt::format("{}, lot {}", material.name, material.lot);
+    return material.lot.empty() ? material.name
+                                : fmt::format("{}, lot {}", material.name, material.lot);
 }
 
 const Amounts& Supply::meant_mol_per_kg() const {
@@ -29,15 +34,19 @@ const Amounts& Supply::meant_mol_per_kg() const {
 void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
     for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
         const Constituent c(i);
-        const bool named = std::any_of(target.constituents.begin(), target.constituents.end(),
-                                       [&](const ConstituentGoal& g) { return g.constituent == c; });
-        const bool brought = std::any_of(supplies.begin(), supplies.end(),
-                                         [&](const Supply& s) { return s.meant_mol_per_kg()[c] > 0; });
-        constexpr auto free = std::to_array<std::string_view>({"Na", "K", "Mg", "Ca", "Cl", "SO4", "carbon", "alkalinity"});
+        const bool named =
+            std::any_of(target.constituents.begin(), target.constituents.end(),
+                        [&](const ConstituentGoal& g) { return g.constituent == c; });
+        const bool brought = std::any_of(supplies.begin(), supplies.end(), [&](const Supply& s) {
+            return s.meant_mol_per_kg()[c] > 0;
+        });
+        constexpr auto free = std::to_array<std::string_view>(
+            {"Na", "K", "Mg", "Ca", "Cl", "SO4", "carbon", "alkalinity"});
         if (named || !brought || std::find(free.begin(), free.end(), c.symbol()) != free.end()) {
             continue;
         }
-        constexpr double kNothing = 1e-6;  // mol/kg: the scale on which an excess over nothing is counted
+        constexpr double kNothing =
+            1e-6;  // mol/kg: the scale on which an excess over nothing is counted
         const auto natural = matter::natural_amount_at_35(c);
         ConstituentGoal goal;
         goal.constituent = c;
@@ -52,7 +61,8 @@ void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
 }
 
 double unclosed_charge(const Target& target) {
-    constexpr auto needed = std::to_array<std::string_view>({"Na", "Mg", "Ca", "K", "Cl", "SO4", "alkalinity"});
+    constexpr auto needed =
+        std::to_array<std::string_view>({"Na", "Mg", "Ca", "K", "Cl", "SO4", "alkalinity"});
     double least = 0;
     double most = 0;
     std::size_t found = 0;
@@ -66,7 +76,8 @@ double unclosed_charge(const Target& target) {
         }
         least += charge * (charge > 0 ? *goal.low : *goal.high);
         most += charge * (charge > 0 ? *goal.high : *goal.low);
-        found += static_cast<std::size_t>(std::count(needed.begin(), needed.end(), goal.constituent.symbol()));
+        found += static_cast<std::size_t>(
+            std::count(needed.begin(), needed.end(), goal.constituent.symbol()));
     }
     if (found < needed.size()) {
         return 0;

@@ -31,8 +31,8 @@ struct ConstituentGoal {
     int priority = 3;
     Aim aim = Aim::Target;
     Origin origin = Origin::Named;
-    unit::TypedQuantity shown;       ///< unit in which the user speaks of it
-    double shown_per_mol_per_kg = 1; ///< number in that unit per mol/kg
+    unit::TypedQuantity shown;        ///< unit in which the user speaks of it
+    double shown_per_mol_per_kg = 1;  ///< number in that unit per mol/kg
 };
 
 /// A ratio of two constituents with bounds.
@@ -109,15 +109,16 @@ inline constexpr int kRestPriority = 5;
 inline constexpr int kGivesWayPriority = 6;  ///< Na and Cl of the rest close the charge
 inline constexpr int kUnnamedPriority = 7;
 
-/// Adds a goal, at the last priority, for every constituent that no goal names but that a material is bought for:
-/// not above its natural amount (nothing, when nature's is not on file). So lithium chloride does not serve as a filler
-/// in a target that does not speak of lithium. Impurities do not count; Na, K, Mg, Ca, Cl, SO4, carbon and alkalinity
-/// are free, since they carry the charge or follow the air.
+/// Adds a goal, at the last priority, for every constituent that no goal names but that a material
+/// is bought for: not above its natural amount (nothing, when nature's is not on file). So lithium
+/// chloride does not serve as a filler in a target that does not speak of lithium. Impurities do
+/// not count; Na, K, Mg, Ca, Cl, SO4, carbon and alkalinity are free, since they carry the charge
+/// or follow the air.
 void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies);
 
-/// Charge that the bands cannot close: the part of sum(charge * amount) nearest to 0 that the low and high of every
-/// constituent allow [eq/kg]. 0 when they allow neutrality, or when a major ion has no band, so that it can take up any
-/// charge.
+/// Charge that the bands cannot close: the part of sum(charge * amount) nearest to 0 that the low
+/// and high of every constituent allow [eq/kg]. 0 when they allow neutrality, or when a major ion
+/// has no band, so that it can take up any charge.
 [[nodiscard]] double unclosed_charge(const Target& target);
 
 }  // namespace bw::recipe

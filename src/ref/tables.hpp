@@ -4,8 +4,8 @@
 #include <span>
 #include <string_view>
 
-/// The cited tables of data/, compiled into constants by tools/datac. Every row names its source by a key of
-/// data/sources.toml and the place in it.
+/// The cited tables of data/, compiled into constants by tools/datac. Every row names its source by
+/// a key of data/sources.toml and the place in it.
 namespace bw::ref {
 
 struct Source {
@@ -13,7 +13,8 @@ struct Source {
     int year;
 };
 
-/// CIAAW abridged standard atomic weight; the true value of a normal sample lies within value +- limit.
+/// CIAAW abridged standard atomic weight; the true value of a normal sample lies within value +-
+/// limit.
 struct AtomicWeight {
     std::string_view set;  ///< "2021" or "2005"
     std::string_view symbol, name, source, at;

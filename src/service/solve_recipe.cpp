@@ -30,7 +30,8 @@ Result<std::vector<io::PlacedMaterial>> read_catalogue(const std::vector<io::Doc
             for (const io::PlacedMaterial& earlier : out) {
                 if (earlier.material.name == material.material.name) {
                     return fail(ProblemCode::DuplicateName,
-                                fmt::format("a material named {} stands at {}:{} already", base::quoted(material.material.name),
+                                fmt::format("a material named {} stands at {}:{} already",
+                                            base::quoted(material.material.name),
                                             earlier.place.file, earlier.place.line),
                                 material.place);
                 }
@@ -39,7 +40,9 @@ Result<std::vector<io::PlacedMaterial>> read_catalogue(const std::vector<io::Doc
         }
     }
     if (out.size() > kMostMaterials) {
-        return fail(ProblemCode::TooLarge, fmt::format("there are {} materials: at most {} are solved for", out.size(), kMostMaterials));
+        return fail(ProblemCode::TooLarge,
+                    fmt::format("there are {} materials: at most {} are solved for", out.size(),
+                                kMostMaterials));
     }
     return out;
 }
@@ -52,7 +55,9 @@ Result<std::string> one_currency(const std::vector<io::PlacedMaterial>& material
         }
         if (!currency.empty() && currency != m.material.currency) {
             return fail(ProblemCode::BadInput,
-                        fmt::format("prices are in {} and {}: give all in one currency", currency, m.material.currency), m.place);
+                        fmt::format("prices are in {} and {}: give all in one currency", currency,
+                                    m.material.currency),
+                        m.place);
         }
         currency = m.material.currency;
     }
@@ -78,21 +83,25 @@ Doses doses_of(const std::vector<Supply>& supplies, const recipe::Solution& solu
     return out;
 }
 
-Result<Doses> doses_of(const io::RecipeFile& recipe, const std::vector<io::PlacedMaterial>& catalogue) {
+Result<Doses> doses_of(const io::RecipeFile& recipe,
+                       const std::vector<io::PlacedMaterial>& catalogue) {
     double total = 0;
     for (const io::RecipePart& part : recipe.parts) {
         total += part.g_per_kg_purified_water;
     }
     Doses out;
     for (const io::RecipePart& part : recipe.parts) {
-        const bool known = std::any_of(catalogue.begin(), catalogue.end(), [&](const io::PlacedMaterial& m) {
-            return m.material.name == part.material;
-        });
+        const bool known = std::any_of(
+            catalogue.begin(), catalogue.end(),
+            [&](const io::PlacedMaterial& m) { return m.material.name == part.material; });
         if (!known) {
-            return fail(ProblemCode::UnknownName, fmt::format("{} is not among the materials", base::quoted(part.material)), part.place);
+            return fail(ProblemCode::UnknownName,
+                        fmt::format("{} is not among the materials", base::quoted(part.material)),
+                        part.place);
         }
         const double dose = part.g_per_kg_purified_water / (kGramPerKg + total);
-        const auto same = std::find_if(out.begin(), out.end(), [&](const auto& d) { return d.first == part.material; });
+        const auto same = std::find_if(out.begin(), out.end(),
+                                       [&](const auto& d) { return d.first == part.material; });
         if (same != out.end()) {
             same->second += dose;
         } else {
@@ -113,12 +122,13 @@ double dose_for(const Doses& doses, const std::string& material) {
 
 /// Turns the catalogue into what is weighed: lots where there are accepted ones.
 class LotChoice {
-public:
-    LotChoice(const RecipeRequest& request, const std::vector<io::PlacedMaterial>& catalogue, const recipe::Target& target,
-              const Doses& standing)
+  public:
+    LotChoice(const RecipeRequest& request, const std::vector<io::PlacedMaterial>& catalogue,
+              const recipe::Target& target, const Doses& standing)
         : request_(request), catalogue_(catalogue), target_(target), standing_(standing) {}
 
-    Result<std::vector<Supply>> choose(const std::vector<io::PlacedLot>& lots, base::Notices& notices) {
+    Result<std::vector<Supply>> choose(const std::vector<io::PlacedLot>& lots,
+                                       base::Notices& notices) {
         BW_CHECK(check(lots));
         std::vector<Supply> out;
         for (const io::PlacedMaterial& material : catalogue_) {
@@ -134,12 +144,17 @@ public:
             if (!any) {
                 out.push_back({material.material, material.make_up});
                 if (dose_for(standing_, material.material.name) > 0) {
-                    notices.push_back({"no_lot", fmt::format("{}: no lot is on file; the catalogue's values are used.", material.material.name)});
+                    notices.push_back(
+                        {"no_lot",
+                         fmt::format("{}: no lot is on file; the catalogue's values are used.",
+                                     material.material.name)});
                 }
                 continue;
             }
             if (accepted.empty()) {
-                notices.push_back({"no_accepted_lot", fmt::format("{}: no lot is accepted; it is left out.", material.material.name)});
+                notices.push_back(
+                    {"no_accepted_lot", fmt::format("{}: no lot is accepted; it is left out.",
+                                                    material.material.name)});
                 continue;
             }
             for (const io::PlacedLot* lot : pick(material, accepted, notices)) {
@@ -157,42 +172,49 @@ public:
         return recipe::sorted_by_label(std::move(out));
     }
 
-private:
+  private:
     Result<void> check(const std::vector<io::PlacedLot>& lots) const {
         for (const io::PlacedLot& lot : lots) {
-            const bool known = std::any_of(catalogue_.begin(), catalogue_.end(), [&](const io::PlacedMaterial& m) {
-                return m.material.name == lot.differs.name;
-            });
+            const bool known = std::any_of(
+                catalogue_.begin(), catalogue_.end(),
+                [&](const io::PlacedMaterial& m) { return m.material.name == lot.differs.name; });
             if (!known) {
                 std::vector<std::string_view> names;
                 for (const io::PlacedMaterial& m : catalogue_) {
                     names.push_back(m.material.name);
                 }
                 const auto near = base::closest(lot.differs.name, names);
-                return fail(ProblemCode::UnknownName,
-                            fmt::format("{} is not among the materials{}", base::quoted(lot.differs.name),
-                                        near ? fmt::format(": did you mean {}?", base::quoted(*near)) : std::string()),
-                            lot.place);
+                return fail(
+                    ProblemCode::UnknownName,
+                    fmt::format("{} is not among the materials{}", base::quoted(lot.differs.name),
+                                near ? fmt::format(": did you mean {}?", base::quoted(*near))
+                                     : std::string()),
+                    lot.place);
             }
         }
         for (const auto& [material, number] : request_.chosen_lots) {
-            const auto found = std::find_if(lots.begin(), lots.end(), [&, &m = material, &n = number](const io::PlacedLot& lot) {
-                return lot.differs.name == m && lot.differs.lot == n;
-            });
+            const auto found =
+                std::find_if(lots.begin(), lots.end(),
+                             [&, &m = material, &n = number](const io::PlacedLot& lot) {
+                                 return lot.differs.name == m && lot.differs.lot == n;
+                             });
             if (found == lots.end()) {
                 return fail(ProblemCode::UnknownName,
-                            fmt::format("{} has no lot {} on file", base::quoted(material), base::quoted(number)));
+                            fmt::format("{} has no lot {} on file", base::quoted(material),
+                                        base::quoted(number)));
             }
             if (found->state != "accepted") {
-                return fail(ProblemCode::Refused, fmt::format("lot {} of {} is {}: only accepted lots are weighed", number,
-                                                              base::quoted(material), found->state),
+                return fail(ProblemCode::Refused,
+                            fmt::format("lot {} of {} is {}: only accepted lots are weighed",
+                                        number, base::quoted(material), found->state),
                             found->place);
             }
         }
         return {};
     }
 
-    std::vector<const io::PlacedLot*> pick(const io::PlacedMaterial& material, const std::vector<const io::PlacedLot*>& accepted,
+    std::vector<const io::PlacedLot*> pick(const io::PlacedMaterial& material,
+                                           const std::vector<const io::PlacedLot*>& accepted,
                                            base::Notices& notices) const {
         const std::string& name = material.material.name;
         for (const auto& [chosen, number] : request_.chosen_lots) {
@@ -211,12 +233,16 @@ private:
                 return {lot};
             }
         }
-        notices.push_back({"lots_run_short", fmt::format("{}: no one lot holds the {:.0f} kg needed; all accepted lots may be weighed.", name,
-                                                         std::ceil(need))});
+        notices.push_back(
+            {"lots_run_short",
+             fmt::format(
+                 "{}: no one lot holds the {:.0f} kg needed; all accepted lots may be weighed.",
+                 name, std::ceil(need))});
         return accepted;
     }
 
-    /// What the batch takes of a material, a twentieth to spare for the adjustment; 0 when there is no batch.
+    /// What the batch takes of a material, a twentieth to spare for the adjustment; 0 when there is
+    /// no batch.
     [[nodiscard]] double needed_kg(const std::string& material) const {
         if (!target_.batch) {
             return 0;
@@ -226,7 +252,8 @@ private:
             blend += dose;
         }
         constexpr double kSpare = 1.05;
-        return blend > 0 ? dose_for(standing_, material) / blend * target_.batch->blend_kg * kSpare : 0;
+        return blend > 0 ? dose_for(standing_, material) / blend * target_.batch->blend_kg * kSpare
+                         : 0;
     }
 
     const RecipeRequest& request_;
@@ -240,25 +267,29 @@ std::vector<double> stay_near(const std::vector<Supply>& supplies, const Doses& 
     std::vector<double> out;
     for (std::size_t j = 0; j < supplies.size(); ++j) {
         const std::string& name = supplies[j].material.name;
-        const bool first = std::none_of(supplies.begin(), supplies.begin() + static_cast<std::ptrdiff_t>(j),
-                                        [&](const Supply& s) { return s.material.name == name; });
+        const bool first =
+            std::none_of(supplies.begin(), supplies.begin() + static_cast<std::ptrdiff_t>(j),
+                         [&](const Supply& s) { return s.material.name == name; });
         out.push_back(first ? dose_for(standing, name) : 0);
     }
     return out;
 }
 
-void draw(const RecipeRequest& request, const recipe::SpreadModel& model, recipe::Robustness& into) {
-    const std::uint64_t blocks = (request.draws + recipe::kDrawsPerBlock - 1) / recipe::kDrawsPerBlock;
+void draw(const RecipeRequest& request, const recipe::SpreadModel& model,
+          recipe::Robustness& into) {
+    const std::uint64_t blocks =
+        (request.draws + recipe::kDrawsPerBlock - 1) / recipe::kDrawsPerBlock;
     std::vector<recipe::SpreadModel::BlockSums> sums(blocks);
-    const std::uint64_t workers =
-        std::clamp<std::uint64_t>(std::thread::hardware_concurrency(), 1, std::max<std::uint64_t>(blocks, 1));
+    const std::uint64_t workers = std::clamp<std::uint64_t>(std::thread::hardware_concurrency(), 1,
+                                                            std::max<std::uint64_t>(blocks, 1));
     {
         std::vector<std::jthread> threads;
         for (std::uint64_t w = 0; w < workers; ++w) {
             threads.emplace_back([&, w] {
                 for (std::uint64_t b = w; b < blocks; b += workers) {
                     const std::uint64_t left = request.draws - b * recipe::kDrawsPerBlock;
-                    sums[b] = model.draw_block(request.seed, b, std::min(left, recipe::kDrawsPerBlock));
+                    sums[b] =
+                        model.draw_block(request.seed, b, std::min(left, recipe::kDrawsPerBlock));
                 }
             });
         }
@@ -274,14 +305,20 @@ void note_missing_prices(const std::vector<Supply>& supplies, base::Notices& not
         }
     }
     if (unpriced.size() == supplies.size()) {
-        notices.push_back({"no_prices", "No material has a price: of equally good recipes the one with the least mass is given."});
+        notices.push_back({"no_prices",
+                           "No material has a price: of equally good recipes the one with the "
+                           "least mass is given."});
     } else if (!unpriced.empty()) {
-        notices.push_back({"unpriced", fmt::format("Without a price: {}. The highest price given is reckoned for them.",
-                                                   base::join_words(unpriced))});
+        notices.push_back(
+            {"unpriced",
+             fmt::format("Without a price: {}. The highest price given is reckoned for them.",
+                         base::join_words(unpriced))});
     }
 }
 
-void append(base::Notices& to, const base::Notices& from) { to.insert(to.end(), from.begin(), from.end()); }
+void append(base::Notices& to, const base::Notices& from) {
+    to.insert(to.end(), from.begin(), from.end());
+}
 
 }  // namespace
 
@@ -316,11 +353,14 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
                 standing = doses_of(report.supplies, solved);
                 report.standing_name = "the recipe from catalogue values";
             } else {
-                report.notices.push_back({"no_standing", "The catalogue's values allow no recipe, so there is none to adjust; the lots are "
-                                                         "solved for on their own."});
+                report.notices.push_back({"no_standing",
+                                          "The catalogue's values allow no recipe, so there is "
+                                          "none to adjust; the lots are "
+                                          "solved for on their own."});
             }
         }
-        BW_TRY(chosen, LotChoice(request, catalogue, target, standing).choose(lots, report.notices));
+        BW_TRY(chosen,
+               LotChoice(request, catalogue, target, standing).choose(lots, report.notices));
         report.supplies = chosen;
         if (!standing.empty()) {
             options.stay_near = stay_near(report.supplies, standing);
@@ -365,8 +405,10 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     draw(request, spread, report.robustness);
     report.budgets = recipe::budgets(report.target, report.supplies, solution);
     report.bindings = recipe::bindings(report.target, solution);
-    report.sensitivities = recipe::sensitivities(report.target, report.supplies, solution, report.robustness);
-    const bool continuous = !report.target.batch && !report.target.limits.most_materials && !report.target.limits.smallest_dose_kg_per_kg;
+    report.sensitivities =
+        recipe::sensitivities(report.target, report.supplies, solution, report.robustness);
+    const bool continuous = !report.target.batch && !report.target.limits.most_materials &&
+                            !report.target.limits.smallest_dose_kg_per_kg;
     if (request.explain && continuous && options.stay_near.empty()) {
         BW_TRY(family, recipe::explore_family(report.target, report.supplies, solution));
         report.family = family;

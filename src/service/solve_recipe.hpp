@@ -21,7 +21,8 @@ struct RecipeRequest {
     io::Document target;
     std::vector<io::Document> materials;
     std::optional<io::Document> lots;
-    std::optional<io::Document> standing;  ///< recipe that a lot adjustment changes; else the catalogue's
+    std::optional<io::Document>
+        standing;  ///< recipe that a lot adjustment changes; else the catalogue's
     std::vector<std::pair<std::string, std::string>> chosen_lots;  ///< material, lot number
     bool split_lots = false;  ///< several lots of one material may be weighed
     std::uint64_t draws = 20000;
@@ -58,7 +59,8 @@ struct RecipeReport {
 
 /// Solves, explains and checks a recipe.
 ///
-/// Errors   those of the readers; UnknownName for a lot of a material that is not in the catalogue; BadInput for mixed
+/// Errors   those of the readers; UnknownName for a lot of a material that is not in the catalogue;
+/// BadInput for mixed
 ///          currencies. An infeasible target is no error but a report with a conflict.
 [[nodiscard]] Result<RecipeReport> solve_recipe(const RecipeRequest& request);
 

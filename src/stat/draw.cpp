@@ -12,9 +12,9 @@ namespace {
 
 std::mt19937_64 seeded(std::uint64_t seed, std::uint64_t block) {
     constexpr unsigned kHalf = 32;
-    const std::array<std::uint32_t, 4> words = {static_cast<std::uint32_t>(seed), static_cast<std::uint32_t>(seed >> kHalf),
-                                                static_cast<std::uint32_t>(block),
-                                                static_cast<std::uint32_t>(block >> kHalf)};
+    const std::array<std::uint32_t, 4> words = {
+        static_cast<std::uint32_t>(seed), static_cast<std::uint32_t>(seed >> kHalf),
+        static_cast<std::uint32_t>(block), static_cast<std::uint32_t>(block >> kHalf)};
     std::seed_seq sequence(words.begin(), words.end());
     return std::mt19937_64(sequence);
 }
@@ -28,13 +28,14 @@ struct DrawStream::Impl {
     explicit Impl(std::mt19937_64 seeded_engine) : engine(seeded_engine) {}
 };
 
-DrawStream::DrawStream(std::uint64_t seed, std::uint64_t block) : impl_(std::make_unique<Impl>(seeded(seed, block))) {}
+DrawStream::DrawStream(std::uint64_t seed, std::uint64_t block)
+    : impl_(std::make_unique<Impl>(seeded(seed, block))) {}
 DrawStream::~DrawStream() = default;
 
 double DrawStream::normal() { return impl_->normal(impl_->engine); }
 
 double DrawStream::between_0_and_1() {
-    constexpr unsigned kDropped = 11;           // 64 - 53 bits of a double
+    constexpr unsigned kDropped = 11;  // 64 - 53 bits of a double
     constexpr double kUnit = 0x1.0p-53;
     return static_cast<double>(impl_->engine() >> kDropped) * kUnit;
 }

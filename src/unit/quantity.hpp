@@ -7,22 +7,26 @@ namespace bw::unit {
 
 /// A number that carries its unit and basis in its type. Only like adds to like.
 ///
-/// Temperatures are ITS-90. "PerKg" means per kilogram of solution (finished water) unless the name says
-/// PerKgWater.
+/// Temperatures are ITS-90. "PerKg" means per kilogram of solution (finished water) unless the name
+/// says PerKgWater.
 template <class Tag>
 class Quantity {
-public:
+  public:
     constexpr Quantity() = default;
     constexpr explicit Quantity(double value) : value_(value) {}
     [[nodiscard]] constexpr double value() const { return value_; }
     constexpr auto operator<=>(const Quantity&) const = default;
-    constexpr friend Quantity operator+(Quantity a, Quantity b) { return Quantity(a.value_ + b.value_); }
-    constexpr friend Quantity operator-(Quantity a, Quantity b) { return Quantity(a.value_ - b.value_); }
+    constexpr friend Quantity operator+(Quantity a, Quantity b) {
+        return Quantity(a.value_ + b.value_);
+    }
+    constexpr friend Quantity operator-(Quantity a, Quantity b) {
+        return Quantity(a.value_ - b.value_);
+    }
     constexpr friend Quantity operator*(double f, Quantity a) { return Quantity(f * a.value_); }
     constexpr friend Quantity operator/(Quantity a, double f) { return Quantity(a.value_ / f); }
     constexpr friend double operator/(Quantity a, Quantity b) { return a.value_ / b.value_; }
 
-private:
+  private:
     double value_ = 0;
 };
 

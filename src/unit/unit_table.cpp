@@ -16,8 +16,8 @@ namespace {
 
 using enum Dimension;
 
-// 1 dKH is 10 mg CaO per litre by definition (German degree of carbonate hardness); 1 mol CaO neutralises
-// 2 eq. The molar mass of CaO is Ca 40.078 + O 15.999 (CIAAW 2021, key ciaaw-2021).
+// 1 dKH is 10 mg CaO per litre by definition (German degree of carbonate hardness); 1 mol CaO
+// neutralises 2 eq. The molar mass of CaO is Ca 40.078 + O 15.999 (CIAAW 2021, key ciaaw-2021).
 constexpr double kMolarMassCaO = 40.078 + 15.999;
 constexpr double kEquivalentPerLitrePerDegree = 2 * 10e-3 / kMolarMassCaO;
 
@@ -88,20 +88,34 @@ std::span<const Unit> all_units() { return kUnits; }
 
 std::string_view describe(Dimension dimension) {
     switch (dimension) {
-        case AmountPerMass: return "an amount per mass, such as mmol/kg";
-        case MassPerMass: return "a mass per mass, such as mg/kg";
-        case AmountPerVolume: return "an amount per volume, such as mmol/L";
-        case MassPerVolume: return "a mass per volume, such as mg/L";
-        case AmountPerWaterMass: return "an amount per mass of water, such as mmol/kg-water";
-        case EquivalentPerMass: return "equivalents per mass, such as meq/kg";
-        case EquivalentPerVolume: return "equivalents per volume, such as meq/L or dKH";
-        case EquivalentPerWaterMass: return "equivalents per mass of water, such as meq/kg-water";
-        case Mass: return "a mass, such as kg";
-        case Temperature: return "a temperature, such as degC";
-        case Length: return "a length, such as mm";
-        case Density: return "a density, such as g/cm3";
-        case Fraction: return "a share, such as %";
-        case PricePerMass: return "a price, such as EUR/kg";
+        case AmountPerMass:
+            return "an amount per mass, such as mmol/kg";
+        case MassPerMass:
+            return "a mass per mass, such as mg/kg";
+        case AmountPerVolume:
+            return "an amount per volume, such as mmol/L";
+        case MassPerVolume:
+            return "a mass per volume, such as mg/L";
+        case AmountPerWaterMass:
+            return "an amount per mass of water, such as mmol/kg-water";
+        case EquivalentPerMass:
+            return "equivalents per mass, such as meq/kg";
+        case EquivalentPerVolume:
+            return "equivalents per volume, such as meq/L or dKH";
+        case EquivalentPerWaterMass:
+            return "equivalents per mass of water, such as meq/kg-water";
+        case Mass:
+            return "a mass, such as kg";
+        case Temperature:
+            return "a temperature, such as degC";
+        case Length:
+            return "a length, such as mm";
+        case Density:
+            return "a density, such as g/cm3";
+        case Fraction:
+            return "a share, such as %";
+        case PricePerMass:
+            return "a price, such as EUR/kg";
     }
     return "a quantity";
 }
@@ -109,28 +123,36 @@ std::string_view describe(Dimension dimension) {
 Result<Unit> find_unit(std::string_view symbol) {
     const std::string wanted = with_plain_micro(symbol);
     const auto* const found = std::find_if(kUnits.begin(), kUnits.end(),
-                                    [&](const Unit& u) { return u.symbol == wanted; });
+                                           [&](const Unit& u) { return u.symbol == wanted; });
     if (found != kUnits.end()) {
         return *found;
     }
     const std::string lower = base::lower_ascii(wanted);
     if (lower == "ppm" || lower == "ppt" || lower == "ppb") {
-        const std::string_view by_mass = lower == "ppm" ? "mg/kg" : lower == "ppt" ? "g/kg" : "ug/kg";
-        const std::string_view by_volume = lower == "ppm" ? "mg/L" : lower == "ppt" ? "g/L" : "ug/L";
-        return fail(ProblemCode::BadUnit,
-                    fmt::format("{} may mean {} or {}, which differ by 2.3 % in seawater: write one of them",
-                                lower, by_mass, by_volume));
+        const std::string_view by_mass = lower == "ppm"   ? "mg/kg"
+                                         : lower == "ppt" ? "g/kg"
+                                                          : "ug/kg";
+        const std::string_view by_volume = lower == "ppm"   ? "mg/L"
+                                           : lower == "ppt" ? "g/L"
+                                                            : "ug/L";
+        return fail(
+            ProblemCode::BadUnit,
+            fmt::format(
+                "{} may mean {} or {}, which differ by 2.3 % in seawater: write one of them", lower,
+                by_mass, by_volume));
     }
     std::vector<std::string_view> names;
     for (const Unit& u : kUnits) {
         names.push_back(u.symbol);
     }
     const auto near = base::closest(wanted, names);
-    return fail(ProblemCode::BadUnit,
-                fmt::format("unknown unit {}{}", base::quoted(symbol),
-                            near ? fmt::format(": did you mean {}?", *near)
-                                 : std::string(": known ones are mg/L, mg/kg, mmol/kg, meq/L, dKH, %, kg, degC "
-                                               "and others in the reference of files")));
+    return fail(
+        ProblemCode::BadUnit,
+        fmt::format(
+            "unknown unit {}{}", base::quoted(symbol),
+            near ? fmt::format(": did you mean {}?", *near)
+                 : std::string(": known ones are mg/L, mg/kg, mmol/kg, meq/L, dKH, %, kg, degC "
+                               "and others in the reference of files")));
 }
 
 Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
@@ -142,7 +164,8 @@ Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
         out.as = std::string(base::trim(symbol.substr(at + as_word.size())));
         symbol = base::trim(symbol.substr(0, at));
         if (out.as.empty()) {
-            return fail(ProblemCode::BadUnit, fmt::format("nothing follows 'as' in {}", base::quoted(text)));
+            return fail(ProblemCode::BadUnit,
+                        fmt::format("nothing follows 'as' in {}", base::quoted(text)));
         }
     }
     const auto slash = symbol.find('/');
@@ -150,7 +173,8 @@ Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
         const std::string_view per = symbol.substr(slash + 1);
         const auto mass = find_unit(per);
         if (!mass || mass->dimension != Mass) {
-            return fail(ProblemCode::BadUnit, fmt::format("a price is per kg, t or g, not per {}", base::quoted(per)));
+            return fail(ProblemCode::BadUnit,
+                        fmt::format("a price is per kg, t or g, not per {}", base::quoted(per)));
         }
         out.currency = std::string(symbol.substr(0, slash));
         out.unit = Unit{mass->symbol, PricePerMass, 1 / mass->factor};
@@ -168,7 +192,8 @@ Result<TypedQuantity> parse_quantity(std::string_view text) {
     std::size_t end = 0;
     while (end < body.size() && numeric.find(body[end]) != std::string_view::npos) {
         const bool exponent = body[end] == 'e' || body[end] == 'E';
-        if (exponent && (end + 1 >= body.size() || (numeric.find(body[end + 1]) == std::string_view::npos))) {
+        if (exponent &&
+            (end + 1 >= body.size() || (numeric.find(body[end + 1]) == std::string_view::npos))) {
             break;
         }
         ++end;
@@ -182,8 +207,8 @@ Result<TypedQuantity> parse_quantity(std::string_view text) {
     const std::string_view rest = base::trim(body.substr(end));
     if (rest.empty()) {
         return fail(ProblemCode::BadUnit,
-                    fmt::format("{} has no unit: write, for example, \"{} mg/L\"", base::quoted(text),
-                                body.substr(0, end)));
+                    fmt::format("{} has no unit: write, for example, \"{} mg/L\"",
+                                base::quoted(text), body.substr(0, end)));
     }
     BW_TRY(out, parse_unit_phrase(rest));
     out.number = number;

@@ -19,18 +19,18 @@ enum class Dimension {
     EquivalentPerMass,    ///< eq/kg
     EquivalentPerVolume,  ///< eq/L
     EquivalentPerWaterMass,
-    Mass,              ///< kg
-    Temperature,       ///< degC
-    Length,            ///< m
-    Density,           ///< kg/m3
-    Fraction,          ///< of one
-    PricePerMass,      ///< money per kg
+    Mass,          ///< kg
+    Temperature,   ///< degC
+    Length,        ///< m
+    Density,       ///< kg/m3
+    Fraction,      ///< of one
+    PricePerMass,  ///< money per kg
 };
 
 struct Unit {
     std::string_view symbol;  ///< as printed
     Dimension dimension;
-    double factor;            ///< value in the dimension's unit above = factor * number + offset
+    double factor;  ///< value in the dimension's unit above = factor * number + offset
     double offset = 0;
 };
 

@@ -1,8 +1,9 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 //
-// datac: compiles the tables of data/ into constants of src/ref, and refuses a row without a source, an unknown
-// source key, a duplicate key, text that is not ASCII, or a value that is not finite.
+// datac: compiles the tables of data/ into constants of src/ref, and refuses a row without a
+// source, an unknown source key, a duplicate key, text that is not ASCII, or a value that is not
+// finite.
 #include <charconv>
 #include <cmath>
 #include <cstdio>
@@ -28,10 +29,10 @@ struct Field {
 };
 
 struct Table {
-    std::string file;          // data/<file>.toml, whose [table] id is the same
-    std::string rows;          // name of the array of tables
-    std::string type, name;    // of the C++ constant
-    std::vector<Field> fields; // in the order of the C++ struct
+    std::string file;                 // data/<file>.toml, whose [table] id is the same
+    std::string rows;                 // name of the array of tables
+    std::string type, name;           // of the C++ constant
+    std::vector<Field> fields;        // in the order of the C++ struct
     std::vector<std::string> unique;  // together they identify a row
     bool cited = true;
 };
@@ -39,30 +40,83 @@ struct Table {
 const std::vector<Table>& tables() {
     using enum Kind;
     static const std::vector<Table> all = {
-        {"sources", "source", "Source", "kSources",
-         {{"key", Text}, {"authors", Text}, {"title", Text}, {"where", Text}, {"doi", Text, true},
-          {"used_for", Text}, {"checked", Text}, {"year", Integer}},
-         {"key"}, false},
-        {"atomic_weights", "weight", "AtomicWeight", "kAtomicWeights",
-         {{"set", Text}, {"symbol", Text}, {"name", Text}, {"source", Text}, {"at", Text},
-          {"number", Integer}, {"value", Number}, {"limit", Number}},
+        {"sources",
+         "source",
+         "Source",
+         "kSources",
+         {{"key", Text},
+          {"authors", Text},
+          {"title", Text},
+          {"where", Text},
+          {"doi", Text, true},
+          {"used_for", Text},
+          {"checked", Text},
+          {"year", Integer}},
+         {"key"},
+         false},
+        {"atomic_weights",
+         "weight",
+         "AtomicWeight",
+         "kAtomicWeights",
+         {{"set", Text},
+          {"symbol", Text},
+          {"name", Text},
+          {"source", Text},
+          {"at", Text},
+          {"number", Integer},
+          {"value", Number},
+          {"limit", Number}},
          {"set", "symbol"}},
-        {"constituents", "constituent", "ConstituentRow", "kConstituents",
-         {{"symbol", Text}, {"name", Text}, {"formula", Text}, {"dissolved_as", Text}, {"charge", Integer},
-          {"group", Text}, {"source", Text}, {"at", Text}},
+        {"constituents",
+         "constituent",
+         "ConstituentRow",
+         "kConstituents",
+         {{"symbol", Text},
+          {"name", Text},
+          {"formula", Text},
+          {"dissolved_as", Text},
+          {"charge", Integer},
+          {"group", Text},
+          {"source", Text},
+          {"at", Text}},
          {"symbol"}},
-        {"reference_composition", "species", "ReferenceSpecies", "kReferenceSpecies",
+        {"reference_composition",
+         "species",
+         "ReferenceSpecies",
+         "kReferenceSpecies",
          {{"name", Text}, {"formula", Text}, {"mole_fraction", Number}},
-         {"name"}, false},
-        {"natural_traces", "trace", "NaturalTrace", "kNaturalTraces",
-         {{"symbol", Text}, {"source", Text}, {"at", Text}, {"checked", Text}, {"nmol_per_kg", Number},
-          {"low", Number}, {"high", Number}},
+         {"name"},
+         false},
+        {"natural_traces",
+         "trace",
+         "NaturalTrace",
+         "kNaturalTraces",
+         {{"symbol", Text},
+          {"source", Text},
+          {"at", Text},
+          {"checked", Text},
+          {"nmol_per_kg", Number},
+          {"low", Number},
+          {"high", Number}},
          {"symbol"}},
-        {"hazard_statements", "statement", "HazardStatement", "kHazardStatements",
-         {{"code", Text}, {"kind", Text}, {"signal", Text, true}, {"pictogram", Text, true}, {"text", Text},
+        {"hazard_statements",
+         "statement",
+         "HazardStatement",
+         "kHazardStatements",
+         {{"code", Text},
+          {"kind", Text},
+          {"signal", Text, true},
+          {"pictogram", Text, true},
+          {"text", Text},
           {"source", Text}},
          {"code"}},
-        {"pure_salts", "salt", "PureSalt", "kPureSalts", {{"name", Text}, {"formula", Text}}, {"formula"}, false},
+        {"pure_salts",
+         "salt",
+         "PureSalt",
+         "kPureSalts",
+         {{"name", Text}, {"formula", Text}},
+         {"formula"},
+         false},
     };
     return all;
 }
@@ -108,7 +162,8 @@ std::string literal(const std::string& where, const std::string& text) {
 
 std::string number_text(double value) {
     char buffer[64];
-    const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::scientific).ptr;
+    const auto end =
+        std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::scientific).ptr;
     return {buffer, end};
 }
 
@@ -155,7 +210,8 @@ struct Compiler {
             }
             return doc;
         } catch (const toml::parse_error& e) {
-            refuse("data/" + file + ".toml:" + std::to_string(e.source().begin.line), std::string(e.description()));
+            refuse("data/" + file + ".toml:" + std::to_string(e.source().begin.line),
+                   std::string(e.description()));
         }
     }
 
@@ -174,7 +230,8 @@ struct Compiler {
             refuse("data/" + table.file + ".toml", "there are no rows [[" + table.rows + "]]");
         }
         std::set<std::string> seen;
-        out << "constexpr std::array<" << table.type << ", " << rows->size() << "> " << table.name << "{{\n";
+        out << "constexpr std::array<" << table.type << ", " << rows->size() << "> " << table.name
+            << "{{\n";
         for (const auto& node : *rows) {
             const toml::table& row = *node.as_table();
             const std::string where = place(table.file, node);
@@ -203,13 +260,15 @@ struct Compiler {
     void compile_reference_constants() {
         const toml::table doc = load("reference_composition");
         const std::string where = "data/reference_composition.toml";
-        for (const auto& [key, name] : {std::pair{"reference_salinity_g_per_kg", "kReferenceSalinity"},
-                                        std::pair{"molar_mass_g_per_mol", "kReferenceMolarMass"}}) {
+        for (const auto& [key, name] :
+             {std::pair{"reference_salinity_g_per_kg", "kReferenceSalinity"},
+              std::pair{"molar_mass_g_per_mol", "kReferenceMolarMass"}}) {
             const toml::node* node = doc["table"][key].node();
             if (node == nullptr) {
                 refuse(where, std::string("[table] has no ") + key);
             }
-            out << "constexpr double " << name << " = " << number_text(number_of(where, key, *node)) << ";\n";
+            out << "constexpr double " << name << " = " << number_text(number_of(where, key, *node))
+                << ";\n";
         }
         use_source(where, *doc["table"].as_table());
     }
@@ -236,7 +295,8 @@ int main(int argc, char** argv) {
     }
     compiler.compile_reference_constants();
     constexpr std::size_t kShown = 16;
-    compiler.out << "constexpr std::string_view kDataDigest = \"" << digest.substr(0, kShown) << "\";\n";
+    compiler.out << "constexpr std::string_view kDataDigest = \"" << digest.substr(0, kShown)
+                 << "\";\n";
     std::ofstream file(target, std::ios::binary);
     file << compiler.out.str();
     file.close();
