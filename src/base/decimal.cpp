@@ -38,11 +38,11 @@ Digits digits_of(double value) {
         }
     }
     int exponent = 0;
-    const char* from = text.data() + e + 1;
-    if (*from == '+') {
-        ++from;
+    const char* start = text.data() + e + 1;
+    if (*start == '+') {
+        ++start;
     }
-    std::from_chars(from, end, exponent);
+    std::from_chars(start, end, exponent);
     out.point = exponent + 1;
     if (value == 0.0) {
         out.digits.clear();
@@ -122,9 +122,9 @@ Result<double> parse_number(std::string_view text) {
                     fmt::format("{} is not a number: {}", quoted(text), why));
     };
     std::string plain_text;
-    constexpr std::string_view minus = "\u2212";
-    if (text.substr(0, minus.size()) == minus) {
-        plain_text = "-" + std::string(text.substr(minus.size()));
+    constexpr std::string_view kMinus = "\u2212";
+    if (text.substr(0, kMinus.size()) == kMinus) {
+        plain_text = "-" + std::string(text.substr(kMinus.size()));
     } else {
         plain_text = std::string(text);
     }
@@ -156,8 +156,8 @@ Result<double> parse_number(std::string_view text) {
 std::string format_exact(double value) {
     const double size = std::abs(value);
     std::array<char, 64> buffer{};
-    constexpr double from = 1e-5;
-    const bool fixed = value == 0.0 || (size >= from && size < kPlainBelow);
+    constexpr double kFixedFrom = 1e-5;
+    const bool fixed = value == 0.0 || (size >= kFixedFrom && size < kPlainBelow);
     const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
                                    fixed ? std::chars_format::fixed : std::chars_format::scientific)
                          .ptr;

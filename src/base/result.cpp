@@ -43,10 +43,8 @@ std::string Problem::text() const {
     return out + message;
 }
 
-void abort_with(std::string_view condition, std::string_view why, std::source_location where) {
-    std::fputs(
-        fmt::format("{}:{}: {}: {}\n", where.file_name(), where.line(), condition, why).c_str(),
-        stderr);
+void abort_with(std::string_view why, const char* file, int line) {
+    std::fputs(fmt::format("{}:{}: expectation failed: {}\n", file, line, why).c_str(), stderr);
     std::abort();
 }
 

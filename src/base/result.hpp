@@ -1,7 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
-#include <source_location>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -48,14 +47,13 @@ using Result = tl::expected<T, Problem>;
     return tl::make_unexpected(Problem{code, std::move(message), std::move(place)});
 }
 
-[[noreturn]] void abort_with(std::string_view condition, std::string_view why,
-                             std::source_location where);
+[[noreturn]] void abort_with(std::string_view why, const char* file, int line);
 
 /// Aborts with its location when `condition` is false. For faults of the program, never of input.
-inline void expect(bool condition, std::string_view why,
-                   std::source_location where = std::source_location::current()) {
+inline void expect(bool condition, std::string_view why, const char* file = __builtin_FILE(),
+                   int line = __builtin_LINE()) {
     if (!condition) {
-        abort_with("expectation failed", why, where);
+        abort_with(why, file, line);
     }
 }
 
@@ -71,12 +69,14 @@ using base::Result;
 
 /// Evaluates an expression of type Result<T>; on failure returns the problem to the caller,
 /// else binds the value to `name`.
+// NOLINTBEGIN(bugprone-macro-parentheses): `name` is declared, so it cannot stand in parentheses
 #define BW_TRY(name, expression)                                          \
     auto name##_or_problem = (expression);                                \
     if (!name##_or_problem) {                                             \
         return tl::make_unexpected(std::move(name##_or_problem).error()); \
     }                                                                     \
     auto& name = *name##_or_problem
+// NOLINTEND(bugprone-macro-parentheses)
 
 /// The same for results whose value is not needed.
 #define BW_CHECK(expression)                                           \

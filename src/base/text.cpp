@@ -10,12 +10,12 @@
 namespace bw::base {
 
 std::string_view trim(std::string_view text) {
-    constexpr std::string_view blank = " \t\r\n";
-    const auto first = text.find_first_not_of(blank);
+    constexpr std::string_view kBlank = " \t\r\n";
+    const auto first = text.find_first_not_of(kBlank);
     if (first == std::string_view::npos) {
         return {};
     }
-    return text.substr(first, text.find_last_not_of(blank) - first + 1);
+    return text.substr(first, text.find_last_not_of(kBlank) - first + 1);
 }
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
@@ -98,8 +98,8 @@ std::size_t display_width(std::string_view text) {
 
 std::optional<std::string> closest(std::string_view word,
                                    std::span<const std::string_view> candidates) {
-    constexpr std::size_t longest = 64;  // beyond this a typing slip is no longer the question
-    if (word.empty() || word.size() > longest) {
+    constexpr std::size_t kLongest = 64;  // beyond this a typing slip is no longer the question
+    if (word.empty() || word.size() > kLongest) {
         return std::nullopt;
     }
     const std::string wanted = lower_ascii(word);
@@ -127,10 +127,10 @@ std::string join_words(std::span<const std::string> words, std::string_view last
 }
 
 std::string quoted(std::string_view text) {
-    constexpr std::size_t longest = 60;
+    constexpr std::size_t kLongest = 60;
     std::string out = "'";
     std::size_t i = 0;
-    while (i < text.size() && i < longest) {
+    while (i < text.size() && i < kLongest) {
         const std::size_t length = utf8_length(text, i);
         const bool printable = length > 1 || (length == 1 && text[i] >= ' ' && text[i] != '\x7f');
         if (printable) {

@@ -16,14 +16,14 @@ struct Column {
 /// A table of text: columns as wide as they must be, numbers under one another by their decimal
 /// point.
 class TextTable {
-  public:
+public:
     explicit TextTable(std::vector<Column> columns) : columns_(std::move(columns)) {}
     void add(std::vector<std::string> cells) { rows_.push_back({std::move(cells), false}); }
     void add_rule() { rows_.push_back({{}, true}); }
     /// With two blanks before each line; columns without a single filled cell are left out.
     [[nodiscard]] std::string text() const;
 
-  private:
+private:
     struct Row {
         std::vector<std::string> cells;
         bool rule;

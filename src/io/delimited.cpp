@@ -7,8 +7,8 @@ namespace bw::io {
 namespace {
 
 std::string quoted_cell(std::string text) {
-    constexpr std::string_view formula_starts = "=+-@\t\r";
-    if (!text.empty() && formula_starts.find(text.front()) != std::string_view::npos) {
+    constexpr std::string_view kFormulaStarts = "=+-@\t\r";
+    if (!text.empty() && kFormulaStarts.find(text.front()) != std::string_view::npos) {
         text.insert(text.begin(), '\'');
     }
     if (text.find_first_of(",\"\r\n") == std::string::npos) {

@@ -196,9 +196,9 @@ Result<Document> parse_document(std::string_view text, std::string name) {
             fmt::format("the file has {} bytes: at most {} are read", text.size(), kLargestFile),
             {name, 0, {}});
     }
-    constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
-    if (text.substr(0, byte_order_mark.size()) == byte_order_mark) {
-        text.remove_prefix(byte_order_mark.size());
+    constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+    if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) {
+        text.remove_prefix(kByteOrderMark.size());
     }
     if (base::trim(text).empty()) {
         return bad(name, 0,

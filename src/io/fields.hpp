@@ -15,7 +15,7 @@ namespace bw::io {
 
 /// Reads the fields of one table, each by its kind, with the place in every message.
 class Fields {
-  public:
+public:
     /// Errors   BadInput when the node is no table.
     [[nodiscard]] static Result<Fields> of(const Document& document, const Node& node,
                                            std::string path);
@@ -52,7 +52,7 @@ class Fields {
     /// Puts file, line and field into a problem that lacks them.
     [[nodiscard]] tl::unexpected<Problem> placed(std::string_view key, Problem problem) const;
 
-  private:
+private:
     Fields(const Document& document, const Node& node, std::string path)
         : document_(&document), node_(&node), path_(std::move(path)) {}
     [[nodiscard]] Result<unit::TypedQuantity> quantity_of(std::string_view key,

@@ -211,9 +211,9 @@ Result<Material> read_material(const Fields& table) {
     m.cautions = cautions;
     BW_TRY(role, table.text("role"));
     m.role = role.value_or("");
-    constexpr auto roles =
+    constexpr auto kRoles =
         std::to_array<std::string_view>({"", "major", "minor", "trace", "premix"});
-    if (std::find(roles.begin(), roles.end(), m.role) == roles.end()) {
+    if (std::find(kRoles.begin(), kRoles.end(), m.role) == kRoles.end()) {
         return table.bad("role",
                          fmt::format("{} is not a role: write major, minor, trace or premix",
                                      base::quoted(m.role)));
@@ -269,9 +269,9 @@ Result<std::vector<PlacedLot>> read_lots(const Document& document) {
         lot.differs.lot = number;
         BW_TRY(state, table.text("state"));
         lot.state = state.value_or("accepted");
-        constexpr auto states = std::to_array<std::string_view>(
+        constexpr auto kStates = std::to_array<std::string_view>(
             {"received", "on hold", "accepted", "refused", "used up"});
-        if (std::find(states.begin(), states.end(), lot.state) == states.end()) {
+        if (std::find(kStates.begin(), kStates.end(), lot.state) == kStates.end()) {
             return table.bad("state", fmt::format("{} is not a state of a lot: write received, on "
                                                   "hold, accepted, refused or used up",
                                                   base::quoted(lot.state)));

@@ -302,9 +302,9 @@ Result<void> fill_rest(Target& target, recipe::Aim aim) {
             scale = *goal.target / reference[goal.constituent];
         }
     }
-    constexpr auto rest = std::to_array<std::string_view>(
+    constexpr auto kRest = std::to_array<std::string_view>(
         {"Na", "K", "Mg", "Ca", "Sr", "Cl", "SO4", "Br", "F", "B", "alkalinity"});
-    for (const std::string_view symbol : rest) {
+    for (const std::string_view symbol : kRest) {
         const Constituent c = matter::constituent(symbol);
         const bool named =
             std::any_of(target.constituents.begin(), target.constituents.end(),

@@ -157,7 +157,7 @@ Result<Constituent> require_constituent(std::string_view symbol) {
         names.push_back(row.symbol);
     }
     // Names people type for a symbol that the trade writes otherwise.
-    constexpr auto other_names =
+    constexpr auto kOtherNames =
         std::to_array<std::pair<std::string_view, std::string_view>>({{"dic", "carbon"},
                                                                       {"co3", "carbon"},
                                                                       {"hco3", "carbon"},
@@ -170,7 +170,7 @@ Result<Constituent> require_constituent(std::string_view symbol) {
                                                                       {"n", "NO3"}});
     const std::string lower = base::lower_ascii(symbol);
     std::optional<std::string> near = base::closest(symbol, names);
-    for (const auto& [typed, meant] : other_names) {
+    for (const auto& [typed, meant] : kOtherNames) {
         if (lower == typed) {
             near = std::string(meant);
         }

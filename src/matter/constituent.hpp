@@ -16,7 +16,7 @@ namespace bw::matter {
 
 /// A constituent of a water: a row of data/constituents.toml.
 class Constituent {
-  public:
+public:
     constexpr Constituent() = default;
     constexpr explicit Constituent(std::size_t index) : index_(static_cast<std::uint16_t>(index)) {}
     [[nodiscard]] constexpr std::size_t index() const { return index_; }
@@ -28,7 +28,7 @@ class Constituent {
     [[nodiscard]] bool is_alkalinity() const;
     constexpr auto operator<=>(const Constituent&) const = default;
 
-  private:
+private:
     std::uint16_t index_ = 0;
 };
 
@@ -41,7 +41,7 @@ class Constituent {
 
 /// Amount of each constituent, in mol (eq for alkalinity) per something that the holder names.
 class Amounts {
-  public:
+public:
     Amounts() : values_(constituent_count(), 0.0) {}
     [[nodiscard]] double operator[](Constituent c) const { return values_[c.index()]; }
     [[nodiscard]] double& operator[](Constituent c) { return values_[c.index()]; }
@@ -55,7 +55,7 @@ class Amounts {
     /// Mass of sea salt, on the scale of Reference-Composition Seawater [g].
     [[nodiscard]] double dissolved_mass_g() const;
 
-  private:
+private:
     std::vector<double> values_;
 };
 

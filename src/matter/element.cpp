@@ -21,12 +21,12 @@ std::optional<ElementWeight> atomic_weight(std::string_view symbol, WeightSet se
 
 bool is_element(std::string_view symbol) {
     // Elements without a standard atomic weight, because no stable isotope exists.
-    constexpr auto without_weight = std::to_array<std::string_view>(
+    constexpr auto kWithoutWeight = std::to_array<std::string_view>(
         {"Tc", "Pm", "Po", "At", "Rn", "Fr", "Ra", "Ac", "Np", "Pu", "Am", "Cm",
          "Bk", "Cf", "Es", "Fm", "Md", "No", "Lr", "Rf", "Db", "Sg", "Bh", "Hs",
          "Mt", "Ds", "Rg", "Cn", "Nh", "Fl", "Mc", "Lv", "Ts", "Og"});
     return atomic_weight(symbol).has_value() ||
-           std::find(without_weight.begin(), without_weight.end(), symbol) != without_weight.end();
+           std::find(kWithoutWeight.begin(), kWithoutWeight.end(), symbol) != kWithoutWeight.end();
 }
 
 }  // namespace bw::matter

@@ -47,17 +47,17 @@ std::string replace_all(std::string text, std::string_view what, std::string_vie
 /// Subscript digits and the various dots of print become plain ASCII.
 std::string plain_ascii(std::string_view text) {
     std::string out(text);
-    constexpr auto dots =
+    constexpr auto kDots =
         std::to_array<std::string_view>({"\u00B7", "\u2022", "\u22C5", "\u2219", "*"});
-    for (const auto dot : dots) {
+    for (const auto dot : kDots) {
         out = replace_all(std::move(out), dot, ".");
     }
-    constexpr auto subscripts =
+    constexpr auto kSubscripts =
         std::to_array<std::string_view>({"\u2080", "\u2081", "\u2082", "\u2083", "\u2084", "\u2085",
                                          "\u2086", "\u2087", "\u2088", "\u2089"});
-    for (std::size_t d = 0; d < subscripts.size(); ++d) {
+    for (std::size_t d = 0; d < kSubscripts.size(); ++d) {
         out =
-            replace_all(std::move(out), subscripts[d], std::string(1, static_cast<char>('0' + d)));
+            replace_all(std::move(out), kSubscripts[d], std::string(1, static_cast<char>('0' + d)));
     }
     return replace_all(std::move(out), "\u2212", "-");
 }
@@ -71,7 +71,7 @@ struct Token {
 };
 
 class Reader {
-  public:
+public:
     explicit Reader(std::string_view shown, std::string text)
         : shown_(shown), text_(std::move(text)) {}
 
@@ -96,7 +96,7 @@ class Reader {
         return out;
     }
 
-  private:
+private:
     [[nodiscard]] tl::unexpected<Problem> bad(std::string_view why) const {
         return fail(
             ProblemCode::BadFormula,
@@ -185,9 +185,9 @@ class Reader {
             const std::string below = digits();
             divisor = below.size() < 3 ? std::stod(below) : 0;
         }
-        constexpr std::size_t most_digits = 9;
+        constexpr std::size_t kMostDigits = 9;
         const double value =
-            number.size() <= most_digits && divisor > 0 ? std::stod(number) / divisor : -1;
+            number.size() <= kMostDigits && divisor > 0 ? std::stod(number) / divisor : -1;
         if (!(value > 0) || value > kLargestCount) {
             return bad("a leading number is above 0 and at most 10000");
         }
@@ -204,9 +204,9 @@ class Reader {
             return 1.0;
         }
         const std::string digits = text_.substr(from, at_ - from);
-        constexpr std::size_t most_digits = 5;
+        constexpr std::size_t kMostDigits = 5;
         const double value =
-            digits.size() <= most_digits && digits[0] != '0' ? std::stod(digits) : -1;
+            digits.size() <= kMostDigits && digits[0] != '0' ? std::stod(digits) : -1;
         if (!(value >= 1) || value > kLargestCount) {
             return bad(fmt::format("the count '{}' is not between 1 and 10000", digits));
         }

@@ -146,10 +146,10 @@ struct Builder {
         out.main_mol_per_kg.scale(mol);
         out.mol_per_kg.add(out.main_mol_per_kg, 1);
         out.worst_mol_per_kg.add(out.main_mol_per_kg, 1);
-        constexpr double molar_water_kg =
+        constexpr double kMolarWaterKg =
             0.018015;  // H2O, g/mol / 1000: 2 * 1.008 + 15.999 [ciaaw-2021]
         dry += mol *
-               (dissolved_or->molar_mass_g / kGramPerKg - dissolved_or->water_mol * molar_water_kg);
+               (dissolved_or->molar_mass_g / kGramPerKg - dissolved_or->water_mol * kMolarWaterKg);
         if (assay.share.u > 0) {
             per_unit_assay.scale(kept);
             out.inputs.push_back(

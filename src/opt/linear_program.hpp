@@ -18,7 +18,7 @@ struct Entry {
 ///
 /// Bounds may be +-kInfinity. Rows are stored one after another.
 class LinearProgram {
-  public:
+public:
     int add_column(double cost, double low, double high);
     int add_row(std::span<const Entry> entries, double low, double high);
 

@@ -17,7 +17,7 @@ inline constexpr double kSimplexTolerance = 1e-9;
 ///
 /// Deterministic: the same calls give the same digits. Not for use by two threads at once.
 class LpSolver {
-  public:
+public:
     explicit LpSolver(const LinearProgram& lp);
     ~LpSolver();
     LpSolver(LpSolver&&) noexcept;
@@ -33,7 +33,7 @@ class LpSolver {
     /// The program with all changes so far: what a certificate is to be checked against.
     [[nodiscard]] const LinearProgram& program() const;
 
-  private:
+private:
     struct Impl;
     std::unique_ptr<Impl> impl_;
 };

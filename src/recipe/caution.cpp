@@ -137,7 +137,7 @@ std::vector<MaterialHazards> hazards(const std::vector<Supply>& supplies,
 }
 
 std::vector<BlendStep> blend_order(const std::vector<Supply>& supplies, const Solution& solution) {
-    constexpr auto order = std::to_array<std::pair<Group, std::string_view>>({
+    constexpr auto kOrder = std::to_array<std::pair<Group, std::string_view>>({
         {Group::Carrier,
          "Half of it into the blender first; keep the other half as a barrier for later."},
         {Group::Basic,
@@ -151,7 +151,7 @@ std::vector<BlendStep> blend_order(const std::vector<Supply>& supplies, const So
          "pack at once."},
     });
     std::vector<BlendStep> out;
-    for (const auto& [group, words] : order) {
+    for (const auto& [group, words] : kOrder) {
         BlendStep step{std::string(words), {}};
         for (std::size_t j = 0; j < supplies.size(); ++j) {
             if (solution.dose_kg_per_kg[j] > 0 && group_of(supplies[j]) == group) {

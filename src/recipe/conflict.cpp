@@ -24,7 +24,7 @@ using Set = std::vector<std::size_t>;  // indices of demands, ascending
 
 /// Asks which demands can hold together.
 class Oracle {
-  public:
+public:
     explicit Oracle(Model model) : model_(std::move(model)), solver_(with_cost(model_, {})) {}
 
     [[nodiscard]] bool can_hold(const Set& held) {
@@ -68,7 +68,7 @@ class Oracle {
 
     [[nodiscard]] const std::vector<Model::Demand>& demands() const { return model_.demands; }
 
-  private:
+private:
     static constexpr double kNone = 1e-8;  // of a demand's own size: round-off, not a breach
 
     static opt::LinearProgram with_cost(const Model& m, const Set&) {

@@ -38,7 +38,7 @@ double nominal_water_kg(const Target& target, const std::vector<double>& dose) {
 }
 
 class Search {
-  public:
+public:
     Search(const Target& target, const std::vector<Supply>& supplies,
            const std::vector<double>& continuous)
         : target_(target),
@@ -66,7 +66,7 @@ class Search {
         }
     }
 
-  private:
+private:
     void restrict() {
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
             const double scaled = model.dose_scale[j];

@@ -40,7 +40,7 @@ bool has_target_aim(const ConstituentGoal& goal) {
 }
 
 class Builder {
-  public:
+public:
     Builder(const Target& target, const std::vector<Supply>& supplies, const ModelOptions& options)
         : target_(target), supplies_(supplies), options_(options) {}
 
@@ -63,7 +63,7 @@ class Builder {
         return std::move(m_);
     }
 
-  private:
+private:
     /// A dose is scaled by what it takes of the material to bring all that is wanted of what it is
     /// bought for.
     void add_doses() {

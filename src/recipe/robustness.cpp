@@ -36,8 +36,10 @@ struct Input {
     Stated stated;
     UncertainInput::Kind kind;
     std::size_t part = 0;
-    std::vector<double>
-        effect;  ///< per unit of the input (Amount), or of the relative change (Assay, Loss)
+    std::size_t slot = 0;        ///< of its draw among those of the same shape
+    std::size_t slot = 0;        ///< of the draw among those of the same shape
+    std::vector<double> effect;  ///< per unit of the input
+    std::vector<std::pair<std::size_t, double>> touched;  ///< the effects that are not 0
 };
 
 }  // namespace
@@ -45,8 +47,9 @@ struct Input {
 struct SpreadModel::Impl {
     std::size_t values = 0;
     std::vector<double> expected;
-    std::vector<Input>
-        inputs;  ///< sorted so that a part's inputs stand together, assay and loss first
+    std::vector<Input> inputs;
+    std::size_t normals = 0;  ///< inputs of normal shape
+    std::size_t uniforms = 0;
     std::vector<std::vector<double>> main;  ///< effect of each part's main salt, as expected
     std::vector<Tracked> tracked;
     std::size_t goals = 0, ratios = 0, ceilings = 0;
@@ -84,8 +87,12 @@ SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& suppli
         const std::size_t part = m.main.size();
         m.main.push_back(effect_of(supplies[j].make_up.main_mol_per_kg, dose));
         for (const UncertainInput& input : supplies[j].make_up.inputs) {
-            m.inputs.push_back({supplies[j].label() + ": " + input.name, input.stated, input.kind,
-                                part, effect_of(input.effect, dose)});
+            m.inputs.push_back({supplies[j].label() + ": " + input.name,
+                                input.stated,
+                                input.kind,
+                                part,
+                                effect_of(input.effect, dose),
+                                {}});
         }
         const auto& batch = target.batch;
         const double step = supplies[j].material.step_kg.value_or(
@@ -95,9 +102,20 @@ SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& suppli
             constexpr double kTareAndGross = 6;
             const double relative =
                 step / std::sqrt(kTareAndGross) / (dose * *solution.batch_finished_water_kg);
-            m.inputs.push_back({supplies[j].label() + ": weighing", Stated::normal(0, relative),
-                                UncertainInput::Kind::Amount, part,
-                                effect_of(supplies[j].make_up.mol_per_kg, dose)});
+            m.inputs.push_back({supplies[j].label() + ": weighing",
+                                Stated::normal(0, relative),
+                                UncertainInput::Kind::Amount,
+                                part,
+                                effect_of(supplies[j].make_up.mol_per_kg, dose),
+                                {}});
+        }
+    }
+    for (Input& input : m.inputs) {
+        input.slot = input.stated.shape == Stated::Shape::Rectangular ? m.uniforms++ : m.normals++;
+        for (std::size_t i = 0; i < input.effect.size(); ++i) {
+            if (input.effect[i] != 0) {
+                input.touched.emplace_back(i, input.effect[i]);
+            }
         }
     }
     for (const ConstituentGoal& goal : target.constituents) {
@@ -174,16 +192,20 @@ SpreadModel::BlockSums SpreadModel::draw_block(std::uint64_t seed, std::uint64_t
     out.sum_of_squares.assign(m.tracked.size(), 0);
     out.inside.assign(m.tracked.size(), 0);
     out.draws = draws;
+    std::vector<double> normal(m.normals);
+    std::vector<double> uniform(m.uniforms);
     std::vector<double> value(m.values);
     std::vector<double> main_factor(m.main.size());
     for (std::uint64_t d = 0; d < draws; ++d) {
+        stream.normal(normal);
+        stream.between_0_and_1(uniform);
         value = m.expected;
         std::fill(main_factor.begin(), main_factor.end(), 1.0);
         for (const Input& input : m.inputs) {
             const Stated& s = input.stated;
             const double drawn = s.shape == Stated::Shape::Rectangular
-                                     ? s.low + (s.high - s.low) * stream.between_0_and_1()
-                                     : s.value + s.u * stream.normal();
+                                     ? s.low + (s.high - s.low) * uniform[input.slot]
+                                     : s.value + s.u * normal[input.slot];
             switch (input.kind) {
                 case UncertainInput::Kind::Assay:
                     main_factor[input.part] *= drawn / s.value;
@@ -193,8 +215,8 @@ SpreadModel::BlockSums SpreadModel::draw_block(std::uint64_t seed, std::uint64_t
                     break;
                 case UncertainInput::Kind::Amount: {
                     const double change = drawn - s.value;
-                    for (std::size_t i = 0; i < value.size(); ++i) {
-                        value[i] += change * input.effect[i];
+                    for (const auto& [i, effect] : input.touched) {
+                        value[i] += change * effect;
                     }
                     break;
                 }

@@ -43,7 +43,7 @@ struct Robustness {
 /// Tracked are all constituents and the dissolved mass. The main salt goes with assay * (1 - loss),
 /// a product; all other effects add.
 class SpreadModel {
-  public:
+public:
     SpreadModel(const Target& target, const std::vector<Supply>& supplies,
                 const Solution& solution);
     ~SpreadModel();
@@ -66,7 +66,7 @@ class SpreadModel {
     /// Merges blocks, in the order given, into the Monte Carlo part of a result (JCGM 101).
     void merge(std::span<const BlockSums> blocks, std::uint64_t seed, Robustness& into) const;
 
-  private:
+private:
     struct Impl;
     std::unique_ptr<Impl> impl_;
 };

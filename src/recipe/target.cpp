@@ -40,9 +40,9 @@ void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
         const bool brought = std::any_of(supplies.begin(), supplies.end(), [&](const Supply& s) {
             return s.meant_mol_per_kg()[c] > 0;
         });
-        constexpr auto free = std::to_array<std::string_view>(
+        constexpr auto kFree = std::to_array<std::string_view>(
             {"Na", "K", "Mg", "Ca", "Cl", "SO4", "carbon", "alkalinity"});
-        if (named || !brought || std::find(free.begin(), free.end(), c.symbol()) != free.end()) {
+        if (named || !brought || std::find(kFree.begin(), kFree.end(), c.symbol()) != kFree.end()) {
             continue;
         }
         constexpr double kNothing =
@@ -61,7 +61,7 @@ void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
 }
 
 double unclosed_charge(const Target& target) {
-    constexpr auto needed =
+    constexpr auto kNeeded =
         std::to_array<std::string_view>({"Na", "Mg", "Ca", "K", "Cl", "SO4", "alkalinity"});
     double least = 0;
     double most = 0;
@@ -77,9 +77,9 @@ double unclosed_charge(const Target& target) {
         least += charge * (charge > 0 ? *goal.low : *goal.high);
         most += charge * (charge > 0 ? *goal.high : *goal.low);
         found += static_cast<std::size_t>(
-            std::count(needed.begin(), needed.end(), goal.constituent.symbol()));
+            std::count(kNeeded.begin(), kNeeded.end(), goal.constituent.symbol()));
     }
-    if (found < needed.size()) {
+    if (found < kNeeded.size()) {
         return 0;
     }
     return least > 0 ? least : most < 0 ? most : 0;

@@ -122,7 +122,7 @@ double dose_for(const Doses& doses, const std::string& material) {
 
 /// Turns the catalogue into what is weighed: lots where there are accepted ones.
 class LotChoice {
-  public:
+public:
     LotChoice(const RecipeRequest& request, const std::vector<io::PlacedMaterial>& catalogue,
               const recipe::Target& target, const Doses& standing)
         : request_(request), catalogue_(catalogue), target_(target), standing_(standing) {}
@@ -172,7 +172,7 @@ class LotChoice {
         return recipe::sorted_by_label(std::move(out));
     }
 
-  private:
+private:
     Result<void> check(const std::vector<io::PlacedLot>& lots) const {
         for (const io::PlacedLot& lot : lots) {
             const bool known = std::any_of(

@@ -32,12 +32,18 @@ DrawStream::DrawStream(std::uint64_t seed, std::uint64_t block)
     : impl_(std::make_unique<Impl>(seeded(seed, block))) {}
 DrawStream::~DrawStream() = default;
 
-double DrawStream::normal() { return impl_->normal(impl_->engine); }
+void DrawStream::normal(std::span<double> out) {
+    for (double& z : out) {
+        z = impl_->normal(impl_->engine);
+    }
+}
 
-double DrawStream::between_0_and_1() {
+void DrawStream::between_0_and_1(std::span<double> out) {
     constexpr unsigned kDropped = 11;  // 64 - 53 bits of a double
     constexpr double kUnit = 0x1.0p-53;
-    return static_cast<double>(impl_->engine() >> kDropped) * kUnit;
+    for (double& r : out) {
+        r = static_cast<double>(impl_->engine() >> kDropped) * kUnit;
+    }
 }
 
 }  // namespace bw::stat

@@ -3,6 +3,7 @@
 #pragma once
 #include <cstdint>
 #include <memory>
+#include <span>
 
 namespace bw::stat {
 
@@ -13,16 +14,18 @@ namespace bw::stat {
 /// by the ziggurat of
 ///          Boost.Random, the same on every platform (std::normal_distribution is not).
 class DrawStream {
-  public:
+public:
     DrawStream(std::uint64_t seed, std::uint64_t block);
     ~DrawStream();
     DrawStream(const DrawStream&) = delete;
     DrawStream& operator=(const DrawStream&) = delete;
 
-    [[nodiscard]] double normal();           ///< mean 0, standard deviation 1
-    [[nodiscard]] double between_0_and_1();  ///< uniform, 53 bits
+    /// Fills with draws of mean 0 and standard deviation 1.
+    void normal(std::span<double> out);
+    /// Fills with uniform draws from 0 to 1, 53 bits each.
+    void between_0_and_1(std::span<double> out);
 
-  private:
+private:
     struct Impl;
     std::unique_ptr<Impl> impl_;
 };

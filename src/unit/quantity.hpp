@@ -11,7 +11,7 @@ namespace bw::unit {
 /// says PerKgWater.
 template <class Tag>
 class Quantity {
-  public:
+public:
     constexpr Quantity() = default;
     constexpr explicit Quantity(double value) : value_(value) {}
     [[nodiscard]] constexpr double value() const { return value_; }
@@ -26,7 +26,7 @@ class Quantity {
     constexpr friend Quantity operator/(Quantity a, double f) { return Quantity(a.value_ / f); }
     constexpr friend double operator/(Quantity a, Quantity b) { return a.value_ / b.value_; }
 
-  private:
+private:
     double value_ = 0;
 };
 

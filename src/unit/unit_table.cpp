@@ -159,9 +159,9 @@ Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
     TypedQuantity out;
     out.text = std::string(text);
     std::string_view symbol = base::trim(text);
-    constexpr std::string_view as_word = " as ";
-    if (const auto at = symbol.find(as_word); at != std::string_view::npos) {
-        out.as = std::string(base::trim(symbol.substr(at + as_word.size())));
+    constexpr std::string_view kAsWord = " as ";
+    if (const auto at = symbol.find(kAsWord); at != std::string_view::npos) {
+        out.as = std::string(base::trim(symbol.substr(at + kAsWord.size())));
         symbol = base::trim(symbol.substr(0, at));
         if (out.as.empty()) {
             return fail(ProblemCode::BadUnit,
@@ -187,13 +187,13 @@ Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
 
 Result<TypedQuantity> parse_quantity(std::string_view text) {
     const std::string_view body = base::trim(text);
-    constexpr std::string_view numeric = "+-.0123456789,eE\u2212";
+    constexpr std::string_view kNumeric = "+-.0123456789,eE\u2212";
     // The number ends at the first blank, or where a unit's letter follows a digit ("5mg/L").
     std::size_t end = 0;
-    while (end < body.size() && numeric.find(body[end]) != std::string_view::npos) {
+    while (end < body.size() && kNumeric.find(body[end]) != std::string_view::npos) {
         const bool exponent = body[end] == 'e' || body[end] == 'E';
         if (exponent &&
-            (end + 1 >= body.size() || (numeric.find(body[end + 1]) == std::string_view::npos))) {
+            (end + 1 >= body.size() || (kNumeric.find(body[end + 1]) == std::string_view::npos))) {
             break;
         }
         ++end;
