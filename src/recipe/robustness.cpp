@@ -37,7 +37,6 @@ struct Input {
     UncertainInput::Kind kind;
     std::size_t part = 0;
     std::size_t slot = 0;        ///< of its draw among those of the same shape
-    std::size_t slot = 0;        ///< of the draw among those of the same shape
     std::vector<double> effect;  ///< per unit of the input
     std::vector<std::pair<std::size_t, double>> touched;  ///< the effects that are not 0
 };
@@ -91,6 +90,7 @@ SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& suppli
                                 input.stated,
                                 input.kind,
                                 part,
+                                0,
                                 effect_of(input.effect, dose),
                                 {}});
         }
@@ -106,6 +106,7 @@ SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& suppli
                                 Stated::normal(0, relative),
                                 UncertainInput::Kind::Amount,
                                 part,
+                                0,
                                 effect_of(supplies[j].make_up.mol_per_kg, dose),
                                 {}});
         }
