@@ -112,9 +112,9 @@ Json stages_json(const service::RecipeReport& r) {
     return out;
 }
 
-Json family_json(const service::RecipeReport& r) {
+Json alternatives_json(const service::RecipeReport& r) {
     Json alternatives = Json::array();
-    for (const recipe::Alternative& a : r.family.alternatives) {
+    for (const recipe::Alternative& a : r.alternatives) {
         constexpr double kPercent = 100;
         Json parts = Json::array();
         double blend = 0;
@@ -185,7 +185,7 @@ std::string recipe_json(const service::RecipeReport& r) {
         out["seed"] = r.robustness.seed;
         out["budget"] = budget_json(r);
         out["sensitivities"] = r.sensitivities;
-        out["alternatives"] = family_json(r);
+        out["alternatives"] = alternatives_json(r);
         out["stages"] = stages_json(r);
         if (!r.changes.empty()) {
             out["changes"] = changes_json(r);

@@ -268,9 +268,9 @@ std::string budget_table(const service::RecipeReport& r) {
     return out;
 }
 
-std::string family_text(const service::RecipeReport& r) {
+std::string alternatives_text(const service::RecipeReport& r) {
     std::vector<std::string> sentences;
-    for (const recipe::Alternative& a : r.family.alternatives) {
+    for (const recipe::Alternative& a : r.alternatives) {
         constexpr double kPercent = 100;
         const std::string change =
             std::abs(a.cost_change) < 1e-6
@@ -282,9 +282,7 @@ std::string family_text(const service::RecipeReport& r) {
             fmt::format("without {}: {}{}.", a.without, change,
                         a.takes_up.empty() ? "" : ", more of " + base::join_words(a.takes_up)));
     }
-    return sentences.empty() ? std::string(
-                                   "  None does without any of the materials: this recipe is the "
-                                   "only one that serves the goals so well.\n")
+    return sentences.empty() ? "  None found that does without one of the materials.\n"
                              : bullets(sentences);
 }
 
@@ -419,9 +417,10 @@ std::string recipe_text(const service::RecipeReport& r, bool brief) {
             out += bullets(
                 {fmt::format("The recipe leans on these limits: {}.", base::join_words(words))});
         }
-        if (!r.family.ranges.empty()) {
-            out += heading("Other recipes that serve the goals as well, within 2 % of the cost");
-            out += family_text(r);
+        if (r.changes.empty()) {
+            out += heading(
+                "Other recipes within 2 % of the cost that serve every goal as well to 0.1 %");
+            out += alternatives_text(r);
         }
         out += heading("Proof");
         out += proof_text(r);

@@ -44,12 +44,11 @@ Result<Node> from_toml(const toml::node& in, const std::string& name, int depth)
         Node::Table entries;
         for (const auto& [key, value] : *table) {
             BW_TRY(node, from_toml(value, name, depth + 1));
-            entries.emplace_back(std::string(key.str()), std::move(node));
+            entries.push_back({std::string(key.str()), std::move(node)});
         }
         // toml++ keeps keys sorted by name; the order of the file is the order of lines.
-        std::stable_sort(entries.begin(), entries.end(), [](const auto& a, const auto& b) {
-            return a.second.line < b.second.line;
-        });
+        std::stable_sort(entries.begin(), entries.end(),
+                         [](const auto& a, const auto& b) { return a.value.line < b.value.line; });
         out.value = std::move(entries);
     } else if (const auto* array = in.as_array()) {
         Node::Array items;
@@ -98,8 +97,9 @@ Result<Node> from_json(const nlohmann::ordered_json& in, const std::string& name
     if (in.is_object()) {
         Node::Table entries;
         for (const auto& [key, value] : in.items()) {
-            BW_TRY(node, from_json(value, name, path.empty() ? key : path + "." + key, depth + 1));
-            entries.emplace_back(key, std::move(node));
+            const std::string inner = path.empty() ? key : fmt::format("{}.{}", path, key);
+            BW_TRY(node, from_json(value, name, inner, depth + 1));
+            entries.push_back({key, std::move(node)});
         }
         out.value = std::move(entries);
     } else if (in.is_array()) {

@@ -14,7 +14,8 @@ namespace bw::io {
 /// A value of a TOML or JSON document, with the line it stands on (0 in JSON, where fields are
 /// named by path).
 struct Node {
-    using Table = std::vector<std::pair<std::string, Node>>;
+    struct Entry;
+    using Table = std::vector<Entry>;
     using Array = std::vector<Node>;
     std::variant<std::string, double, bool, Table, Array> value;
     int line = 0;
@@ -26,6 +27,11 @@ struct Node {
     [[nodiscard]] const bool* flag() const { return std::get_if<bool>(&value); }
     [[nodiscard]] const Node* find(std::string_view key) const;
     [[nodiscard]] std::string_view kind() const;  ///< "a table", "a number" ...
+};
+
+struct Node::Entry {
+    std::string key;
+    Node value;
 };
 
 struct Document {

@@ -185,8 +185,11 @@ std::vector<std::string> standing_cautions(const std::vector<Supply>& supplies,
     const bool toxic = uses(supplies, solution, [](const Supply& s) {
         const auto& h = s.material.hazards;
         return std::any_of(h.begin(), h.end(), [](const std::string& code) {
-            return code.starts_with("H30") || code.starts_with("H31") || code.starts_with("H33") ||
-                   code.starts_with("H36");
+            constexpr auto kGrave =
+                std::to_array<std::string_view>({"H300", "H301", "H310", "H311", "H314", "H330",
+                                                 "H331", "H340", "H350", "H360", "H370", "H372"});
+            return std::any_of(kGrave.begin(), kGrave.end(),
+                               [&](std::string_view grave) { return code.starts_with(grave); });
         });
     });
     if (toxic) {

@@ -56,14 +56,19 @@ public:
         return out;
     }
 
-    /// Least breach of one demand when all others hold; nothing when they cannot.
+    /// Least breach of one demand when all others hold, above 0 over its high, below 0 under its
+    /// low; nothing when they cannot.
     std::optional<double> least_breach(std::size_t demand) {
         const Set held = all_but({demand});
         const auto point = breaches_when_held(held, {demand});
         if (!point) {
             return std::nullopt;
         }
-        return breach_of(demand, *point);
+        const std::vector<int>& columns = model_.demands[demand].breach_columns;
+        const double over = (*point)[static_cast<std::size_t>(columns.front())];
+        const double under =
+            columns.size() > 1 ? (*point)[static_cast<std::size_t>(columns[1])] : 0;
+        return over >= under ? over : -under;
     }
 
     [[nodiscard]] const std::vector<Model::Demand>& demands() const { return model_.demands; }
@@ -283,7 +288,7 @@ std::string charge_sentence(const Target& target) {
         base::format_significant(std::abs(open) * kMilli, 4), open > 0 ? "positive" : "negative");
 }
 
-/// "K would have to be let up to 3.21 mg/L."
+/// "With all else held, K needs a band that reaches up to 3.21 mg/L."
 std::string alone_sentence(const Target& target, const Model::Demand& demand, double breach) {
     constexpr double kPercent = 100;
     constexpr int kDigits = 4;
@@ -291,21 +296,15 @@ std::string alone_sentence(const Target& target, const Model::Demand& demand, do
         if (goal.constituent.symbol() != demand.symbol || !goal.target || !goal.low || !goal.high) {
             continue;
         }
-        const auto shown = [&](double v) {
-            return base::format_significant(v * goal.shown_per_mol_per_kg, kDigits);
-        };
-        const double least = std::max(0.0, *goal.low - breach * *goal.target);
-        const double most = *goal.high + breach * *goal.target;
-        return *goal.low > 0
-                   ? fmt::format(
-                         "With all else held, {} needs a band that reaches down to {} or up to {} "
-                         "{}.",
-                         demand.symbol, shown(least), shown(most), unit_text(goal.shown))
-                   : fmt::format("With all else held, {} needs a band that reaches up to {} {}.",
-                                 demand.symbol, shown(most), unit_text(goal.shown));
+        const double reach = breach > 0 ? *goal.high + breach * *goal.target
+                                        : std::max(0.0, *goal.low + breach * *goal.target);
+        return fmt::format("With all else held, {} needs a band that reaches {} to {} {}.",
+                           demand.symbol, breach > 0 ? "up" : "down",
+                           base::format_significant(reach * goal.shown_per_mol_per_kg, kDigits),
+                           unit_text(goal.shown));
     }
     return fmt::format("With all else held, the limit of {} must give way by {} %.", demand.symbol,
-                       base::format_significant(breach * kPercent, 3));
+                       base::format_significant(std::abs(breach) * kPercent, 3));
 }
 
 std::string missing_sources(const Target& target, const std::vector<Supply>& supplies,
@@ -359,9 +358,10 @@ Result<Conflict> explain_conflict(const Target& target, const std::vector<Supply
             say(alone_sentence(target, oracle.demands()[d], *breach));
         }
         const int priority = oracle.demands()[d].priority;
-        if (priority > least_priority || (priority == least_priority && *breach < least_breach)) {
+        if (priority > least_priority ||
+            (priority == least_priority && std::abs(*breach) < least_breach)) {
             least_priority = priority;
-            least_breach = *breach;
+            least_breach = std::abs(*breach);
             relaxed.may_break = {d};
         }
     }

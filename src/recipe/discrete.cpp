@@ -252,7 +252,6 @@ Result<void> search_and_round(const Target& target, const std::vector<Supply>& s
         BW_TRY(feasible, serve(search.model, objectives, exact));
         if (feasible) {
             out.dose_kg_per_kg = exact.dose_kg_per_kg;
-            out.goal_price = exact.goal_price;
             out.stages = exact.stages;
             out.slip = exact.slip;
         } else {

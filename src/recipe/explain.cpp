@@ -4,18 +4,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numeric>
 
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
-#include "opt/lp_solver.hpp"
-#include "recipe/stages.hpp"
 
 namespace bw::recipe {
 namespace {
-
-using opt::kInfinity;
 
 constexpr double kPercent = 100;
 
@@ -57,76 +54,91 @@ void assay_sentences(const Target& target, const std::vector<Supply>& supplies,
     }
 }
 
-/// Whether every goal of a priority hits its target.
-bool met_exactly(const Target& target, const Solution& solution, int priority) {
-    constexpr double kMet = 1e-6;
-    return std::all_of(target.constituents.begin(), target.constituents.end(),
-                       [&](const ConstituentGoal& g) {
-                           return g.priority != priority || !g.target || g.aim == Aim::Band ||
-                                  std::abs(solution.water.mol_per_kg[g.constituent] - *g.target) <=
-                                      kMet * *g.target;
-                       });
-}
-
+/// What a target that asks for 1 % more would cost, found by solving for it.
 void price_sentences(const Target& target, const std::vector<Supply>& supplies,
-                     const Solution& solution, std::vector<std::string>& out) {
-    if (solution.goal_price.size() != target.constituents.size() ||
-        !all_priced(supplies, solution)) {
+                     std::vector<std::string>& out) {
+    Target continuous = target;
+    continuous.limits = {};
+    continuous.batch.reset();
+    const auto base = solve(continuous, supplies);
+    if (!base || base->verdict != Verdict::Solved || !all_priced(supplies, *base)) {
         return;
     }
-    const double cost = cost_per_kg_finished_water(supplies, solution);
-    const double blend =
-        std::accumulate(solution.dose_kg_per_kg.begin(), solution.dose_kg_per_kg.end(), 0.0);
+    const auto per_t = [&](const Solution& s) {
+        constexpr double kKgPerTonne = 1000;
+        const double blend = std::accumulate(s.dose_kg_per_kg.begin(), s.dose_kg_per_kg.end(), 0.0);
+        return cost_per_kg_finished_water(supplies, s) / blend * kKgPerTonne;
+    };
     std::string currency;
     for (const Supply& s : supplies) {
         currency = currency.empty() ? s.material.currency : currency;
     }
-    constexpr double kWorthSaying = 1e-4;  // of the cost, for 1 % of the constituent
-    constexpr double kKgPerTonne = 1000;
+    constexpr double kMore = 1.01;
+    constexpr double kWorthSaying = 1e-4;  // of the cost
     for (std::size_t i = 0; i < target.constituents.size(); ++i) {
-        const double for_one_percent = solution.goal_price[i] / kPercent;
-        // Where goals of a priority pull against each other, the price of one is that of the
-        // quarrel: not told.
-        if (met_exactly(target, solution, target.constituents[i].priority) &&
-            target.constituents[i].origin != Origin::Unnamed &&
-            std::abs(for_one_percent) > kWorthSaying * cost) {
-            out.push_back(fmt::format(
-                "1 % more {} in the target {} {} {} per t of blend.",
-                target.constituents[i].constituent.symbol(),
-                for_one_percent > 0 ? "costs" : "saves",
-                base::format_significant(std::abs(for_one_percent) / blend * kKgPerTonne, 2),
-                currency));
+        Target more = continuous;
+        ConstituentGoal& goal = more.constituents[i];
+        if (goal.origin == Origin::Unnamed || !goal.target || goal.aim == Aim::Band) {
+            continue;
+        }
+        for (std::optional<double>* limit : {&goal.target, &goal.low, &goal.high}) {
+            *limit = *limit ? std::optional(**limit * kMore) : std::nullopt;
+        }
+        const auto found = solve(more, supplies);
+        if (!found || found->verdict != Verdict::Solved) {
+            continue;
+        }
+        const double change = per_t(*found) - per_t(*base);
+        if (std::abs(change) > kWorthSaying * per_t(*base)) {
+            out.push_back(fmt::format("1 % more {} in the target {} {} {} per t of blend.",
+                                      goal.constituent.symbol(), change > 0 ? "costs" : "saves",
+                                      base::format_significant(std::abs(change), 2), currency));
         }
     }
 }
 
-/// The program after all goals have been served, with the money limited to a little more than the
-/// best.
-struct Frozen {
-    Model model;
-    std::vector<Objective> objectives;
-    double best_cost = 0;
-};
-
-std::optional<Frozen> freeze(const Target& target, const std::vector<Supply>& supplies,
-                             const Solution& solution) {
-    Frozen out{build_model(target, supplies), {}, 0};
-    out.objectives = objectives_of(out.model, {});
-    if (solution.stages.size() != out.objectives.size()) {
-        return std::nullopt;
+/// Largest relative miss of each priority.
+std::map<int, double> largest_misses(const Target& target, const MadeUpWater& water) {
+    std::map<int, double> out;
+    for (const ConstituentGoal& goal : target.constituents) {
+        if (!goal.target || goal.aim == Aim::Band || goal.origin == Origin::Unnamed ||
+            *goal.target == 0) {
+            continue;
+        }
+        const double miss = std::abs(water.mol_per_kg[goal.constituent] / *goal.target - 1);
+        out[goal.priority] = std::max(out[goal.priority], miss);
     }
-    for (std::size_t k = 0; k < out.objectives.size(); ++k) {
-        const Objective& objective = out.objectives[k];
-        const double best = solution.stages[k].objective;
-        if (objective.what == "cost") {
-            out.best_cost = best;
-            out.model.lp.row_high[static_cast<std::size_t>(objective.row)] =
-                best * (1 + kAlternativeCost);
-        } else if (objective.row >= 0) {
-            out.model.lp.row_high[static_cast<std::size_t>(objective.row)] =
-                best + kAlternativeMiss;
+    return out;
+}
+
+/// The recipe from a part of the supplies, if it is as good.
+std::optional<Alternative> as_good(const Target& target, const std::vector<Supply>& supplies,
+                                   const std::vector<bool>& allowed,
+                                   const std::map<int, double>& misses, double smallest) {
+    std::vector<Supply> some;
+    for (std::size_t j = 0; j < supplies.size(); ++j) {
+        if (allowed[j]) {
+            some.push_back(supplies[j]);
         }
     }
+    const auto found = solve(target, some);
+    if (!found || found->verdict != Verdict::Solved) {
+        return std::nullopt;
+    }
+    for (const auto& [priority, miss] : largest_misses(target, found->water)) {
+        if (miss > misses.at(priority) + kAlternativeMiss) {
+            return std::nullopt;
+        }
+    }
+    Alternative out;
+    std::size_t next = 0;
+    for (std::size_t j = 0; j < supplies.size(); ++j) {
+        out.dose_kg_per_kg.push_back(allowed[j] ? found->dose_kg_per_kg[next++] : 0);
+        if (out.dose_kg_per_kg.back() > 0 && out.dose_kg_per_kg.back() < smallest) {
+            return std::nullopt;
+        }
+    }
+    out.cost_change = cost_per_kg_finished_water(some, *found);
     return out;
 }
 
@@ -241,66 +253,56 @@ std::vector<std::string> sensitivities(const Target& target, const std::vector<S
                 base::format_significant(spread.drivers[0].variance_share * kPercent, 2)));
         }
     }
-    price_sentences(target, supplies, solution, out);
+    price_sentences(target, supplies, out);
     return out;
 }
 
-Result<Family> explore_family(const Target& target, const std::vector<Supply>& supplies,
-                              const Solution& solution) {
-    Family out;
-    auto frozen = freeze(target, supplies, solution);
-    if (!frozen) {
-        return out;
+std::vector<Alternative> alternatives(const Target& target, const std::vector<Supply>& supplies,
+                                      const Solution& solution) {
+    std::vector<Alternative> out;
+    Target continuous = target;
+    continuous.limits = {};
+    continuous.batch.reset();
+    const double smallest = target.limits.smallest_dose_kg_per_kg.value_or(0);
+    const double cost = cost_per_kg_finished_water(supplies, solution);
+    const std::map<int, double> misses = largest_misses(target, solution.water);
+    std::vector<bool> used;
+    for (const double dose : solution.dose_kg_per_kg) {
+        used.push_back(dose > 0);
     }
-    const Model& m = frozen->model;
-    opt::LpSolver solver(m.lp);
-    std::vector<double> cost(static_cast<std::size_t>(m.lp.columns()), 0.0);
     for (std::size_t j = 0; j < supplies.size(); ++j) {
-        DoseRange range{static_cast<int>(j), solution.dose_kg_per_kg[j],
-                        solution.dose_kg_per_kg[j]};
-        const auto column = static_cast<std::size_t>(m.dose[j]);
-        for (const double direction : {1.0, -1.0}) {
-            cost[column] = direction;
-            solver.set_cost(cost);
-            const opt::LpSolution found = solver.solve();
-            if (found.status == opt::SolveStatus::Optimal) {
-                (direction > 0 ? range.least_kg_per_kg : range.most_kg_per_kg) =
-                    found.x[column] * m.dose_scale[j];
+        if (!used[j]) {
+            continue;
+        }
+        std::optional<Alternative> best;
+        for (std::size_t k = 0; k < supplies.size(); ++k) {
+            if (used[k] && k != j) {
+                continue;
+            }
+            std::vector<bool> allowed = used;  // k == j: nothing instead
+            allowed[j] = false;
+            allowed[k] = k != j;
+            auto found = as_good(continuous, supplies, allowed, misses, smallest);
+            if (found && (!best || found->cost_change < best->cost_change)) {
+                best = std::move(found);
             }
         }
-        cost[column] = 0;
-        out.ranges.push_back(range);
-    }
-    for (std::size_t j = 0; j < supplies.size(); ++j) {
-        constexpr double kLeftOut = 1e-9;
-        if (solution.dose_kg_per_kg[j] <= 0 ||
-            out.ranges[j].least_kg_per_kg > kLeftOut * m.dose_scale[j]) {
+        if (!best || best->cost_change > cost * (1 + kAlternativeCost)) {
             continue;
         }
-        std::vector<double> money = m.cost;
-        money.resize(static_cast<std::size_t>(m.lp.columns()), 0.0);
-        solver.set_cost(money);
-        const double most = m.lp.column_high[static_cast<std::size_t>(m.dose[j])];
-        solver.set_column_bounds(m.dose[j], 0, 0);
-        const opt::LpSolution found = solver.solve();
-        solver.set_column_bounds(m.dose[j], 0, most);
-        if (found.status != opt::SolveStatus::Optimal) {
-            continue;
-        }
-        Alternative alternative{
-            supplies[j].label(), {}, m.doses(found.x), found.objective / frozen->best_cost - 1};
+        best->cost_change = best->cost_change / cost - 1;
+        best->without = supplies[j].label();
         for (std::size_t k = 0; k < supplies.size(); ++k) {
             constexpr double kGrown = 1.1;
-            constexpr double kTrace = 1e-9;  // kg per kg: below, nothing one could weigh
-            if (alternative.dose_kg_per_kg[k] > kGrown * solution.dose_kg_per_kg[k] + kTrace) {
-                alternative.takes_up.push_back(supplies[k].label());
+            if (best->dose_kg_per_kg[k] > kGrown * solution.dose_kg_per_kg[k]) {
+                best->takes_up.push_back(supplies[k].label());
             }
         }
-        out.alternatives.push_back(std::move(alternative));
+        out.push_back(std::move(*best));
     }
-    std::stable_sort(
-        out.alternatives.begin(), out.alternatives.end(),
-        [](const Alternative& a, const Alternative& b) { return a.cost_change < b.cost_change; });
+    std::stable_sort(out.begin(), out.end(), [](const Alternative& a, const Alternative& b) {
+        return a.cost_change < b.cost_change;
+    });
     return out;
 }
 

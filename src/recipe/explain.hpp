@@ -37,31 +37,25 @@ struct Binding {
 
 /// Another recipe that serves the goals as well, for little more money.
 struct Alternative {
-    std::string without;                ///< the material it does without
-    std::vector<std::string> takes_up;  ///< materials that come in or grow by over a tenth
-    std::vector<double> dose_kg_per_kg;
-    double cost_change = 0;  ///< relative
-};
-/// The doses between which each material may move at little more cost.
-struct DoseRange {
-    int supply = 0;
-    double least_kg_per_kg = 0;
-    double most_kg_per_kg = 0;
-};
-struct Family {
-    std::vector<Alternative> alternatives;  ///< cheapest first
-    std::vector<DoseRange> ranges;
+    std::string without;                 ///< the material it does without
+    std::vector<std::string> takes_up;   ///< materials that come in or grow by over a tenth
+    std::vector<double> dose_kg_per_kg;  ///< of each supply
+    double cost_change = 0;              ///< relative to the recipe
 };
 
 inline constexpr double kAlternativeCost = 0.02;  ///< alternatives cost at most this much more
-/// How much worse an alternative may serve the goals, in relative miss.
-inline constexpr double kAlternativeMiss = 1e-6;
+/// How much larger the largest miss of a priority may be in an alternative.
+inline constexpr double kAlternativeMiss = 1e-3;
 
-/// Explores the recipes within kAlternativeCost of the best, goals served as well. Continuous doses
-/// only.
-[[nodiscard]] Result<Family> explore_family(const Target& target,
-                                            const std::vector<Supply>& supplies,
-                                            const Solution& solution);
+/// For each material of the recipe, the cheapest recipe that does without it, with at most one
+/// other material instead, serves every priority as well within kAlternativeMiss and costs at most
+/// kAlternativeCost more; cheapest first.
+///
+/// Weighing steps and whole packages are not looked at; smallest doses are.
+/// Complexity   one solve for each material used and each not used.
+[[nodiscard]] std::vector<Alternative> alternatives(const Target& target,
+                                                    const std::vector<Supply>& supplies,
+                                                    const Solution& solution);
 
 [[nodiscard]] double cost_per_kg_finished_water(const std::vector<Supply>& supplies,
                                                 const Solution& solution);

@@ -120,12 +120,6 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
         }
         out.stages.push_back({objective.what, found.objective,
                               opt::certify(solver.program(), found), found.iterations});
-        if (objective.what == "cost") {
-            for (const int row : m.goal_row) {
-                out.goal_price.push_back(found.row_dual[static_cast<std::size_t>(row)] *
-                                         m.cost_scale);
-            }
-        }
         if (objective.row >= 0) {
             frozen.emplace_back(objective.row, found.objective);
             hold(objective.row, found.objective);

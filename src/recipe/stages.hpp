@@ -19,7 +19,7 @@ struct Objective {
 /// All objectives in the order in which they are served. Adds the rows that freeze them.
 [[nodiscard]] std::vector<Objective> objectives_of(Model& m, const SolveOptions& options);
 
-/// Serves the objectives one after another; fills stages, doses and goal prices of `out`. False
+/// Serves the objectives one after another; fills stages and doses of `out`. False
 /// when no point holds all limits.
 [[nodiscard]] Result<bool> serve(const Model& m, const std::vector<Objective>& objectives,
                                  Solution& out);

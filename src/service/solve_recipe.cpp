@@ -407,11 +407,8 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     report.bindings = recipe::bindings(report.target, solution);
     report.sensitivities =
         recipe::sensitivities(report.target, report.supplies, solution, report.robustness);
-    const bool continuous = !report.target.batch && !report.target.limits.most_materials &&
-                            !report.target.limits.smallest_dose_kg_per_kg;
-    if (request.explain && continuous && options.stay_near.empty()) {
-        BW_TRY(family, recipe::explore_family(report.target, report.supplies, solution));
-        report.family = family;
+    if (request.explain && options.stay_near.empty()) {
+        report.alternatives = recipe::alternatives(report.target, report.supplies, solution);
     }
     return report;
 }

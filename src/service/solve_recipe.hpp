@@ -46,7 +46,7 @@ struct RecipeReport {
     std::vector<recipe::Budget> budgets;
     std::vector<recipe::Binding> bindings;
     std::vector<std::string> sensitivities;
-    recipe::Family family;
+    std::vector<recipe::Alternative> alternatives;
     std::vector<WeighingChange> changes;  ///< only for a lot adjustment
     std::string standing_name;
     std::string currency;

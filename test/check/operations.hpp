@@ -1,0 +1,41 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.hpp"
+#include "check/case_file.hpp"
+
+namespace bw::check {
+
+/// What an operation found, by the names that a case's `expect` uses.
+struct Findings {
+    std::map<std::string, double> numbers;
+    std::map<std::string, std::string> words;
+};
+
+/// Names of all operations, see README.md beside this file.
+[[nodiscard]] std::vector<std::string_view> operation_names();
+
+/// Carries out what the case names.
+///
+/// Errors   UnknownName for an operation that is not known; BadInput for a `given` that it cannot
+/// read; and the
+///          problems of the functions under check, which a case may expect.
+[[nodiscard]] Result<Findings> perform(const Case& c);
+
+// The operations.
+[[nodiscard]] Result<Findings> salts_to_ions(const Case& c);
+[[nodiscard]] Result<Findings> ions_to_salts(const Case& c);
+[[nodiscard]] Result<Findings> solve(const Case& c);
+[[nodiscard]] Result<Findings> recipe_from_files(const Case& c);
+[[nodiscard]] Result<Findings> reference_composition(const Case& c);
+[[nodiscard]] Result<Findings> charge_of_mass_fractions(const Case& c);
+[[nodiscard]] Result<Findings> seawater_density(const Case& c);
+[[nodiscard]] Result<Findings> conversion(const Case& c);
+[[nodiscard]] Result<Findings> formula_weight(const Case& c);
+
+}  // namespace bw::check
