@@ -96,7 +96,8 @@ TEST(UnnamedGoals, NamedFreeAndImpureConstituentsGetNone) {
 TEST(UnnamedGoals, NoSaltServesAsAFiller) {
     const std::vector<Supply> supplies = {supply("lithium chloride", "LiCl", 0.01),
                                           supply("sodium chloride", "NaCl", 1)};
-    const Target open = wanting({goal("Cl", 0.5, 0.49, 0.51)});
+    Target open = wanting({goal("Cl", 0.5, 0.49, 0.51)});
+    open.salinity.target_g_per_kg = 20;  // 0.5 mol of LiCl make 21 g, of NaCl 29 g
     Target kept = open;
     add_unnamed_goals(kept, supplies);
     const auto filler = solve(open, supplies);
