@@ -1,8 +1,6 @@
 # SPDX-FileCopyrightText: The Brinewright authors
 # SPDX-License-Identifier: Apache-2.0
 # Compiles the cited tables of data/ into constants, and stamps their digest.
-find_package(PkgConfig REQUIRED)
-
 set(BW_DATA_TABLES
   sources atomic_weights constituents reference_composition natural_traces hazard_statements pure_salts)
 set(BW_DATA_FILES)

@@ -116,13 +116,13 @@ std::vector<double> molar_masses(bool dissolved) {
 }
 
 const std::vector<double>& counted_masses() {
-    static const std::vector<double> table = molar_masses(false);
-    return table;
+    static const std::vector<double> kTable = molar_masses(false);
+    return kTable;
 }
 
 const std::vector<double>& dissolved_masses() {
-    static const std::vector<double> table = molar_masses(true);
-    return table;
+    static const std::vector<double> kTable = molar_masses(true);
+    return kTable;
 }
 
 }  // namespace
@@ -251,9 +251,9 @@ Amounts reference_seawater(double reference_salinity_g_per_kg) {
 }
 
 Result<NaturalAmount> natural_amount_at_35(Constituent c) {
-    static const Amounts reference = reference_seawater(ref::reference_salinity_g_per_kg());
-    if (reference[c] > 0) {
-        return NaturalAmount{reference[c], false, "read"};
+    static const Amounts kReference = reference_seawater(ref::reference_salinity_g_per_kg());
+    if (kReference[c] > 0) {
+        return NaturalAmount{kReference[c], false, "read"};
     }
     for (const ref::NaturalTrace& row : ref::natural_traces()) {
         if (row.symbol == c.symbol()) {

@@ -23,9 +23,8 @@ struct GroupCount {
 
 /// A chemical formula, read.
 struct Formula {
-    std::string text;  ///< as typed, trimmed
-    std::vector<AtomCount>
-        atoms;  ///< of the whole, hydrate water included, in order of first appearance
+    std::string text;                ///< as typed, trimmed
+    std::vector<AtomCount> atoms;    ///< of the whole, hydrate water included
     std::vector<GroupCount> groups;  ///< known groups found
     double waters = 0;               ///< H2O written as hydrate
     int charge = 0;

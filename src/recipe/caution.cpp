@@ -95,11 +95,12 @@ base::Notices cautions_on_water(const Target& target, const MadeUpWater& water) 
     constexpr double kMilli = 1000;
     const double carbon = c[constituent("carbon")];
     if (alkalinity > 0 && carbon > 0) {
-        out.push_back({"carbon", fmt::format("As mixed it holds {} mmol/kg of carbon for {} meq/kg "
-                                             "of alkalinity; carbon and pH then follow "
-                                             "the air.",
-                                             base::format_significant(carbon * kMilli, 3),
-                                             base::format_significant(alkalinity * kMilli, 3))});
+        out.push_back(base::Notice{
+            "carbon", fmt::format("As mixed it holds {} mmol/kg of carbon for {} meq/kg "
+                                  "of alkalinity; carbon and pH then follow "
+                                  "the air.",
+                                  base::format_significant(carbon * kMilli, 3),
+                                  base::format_significant(alkalinity * kMilli, 3))});
     }
     constexpr double kClear = 5;  // mg/kg, estimate: above, the eye may see it
     if (water.insoluble_mg_per_kg > kClear) {
@@ -168,7 +169,7 @@ std::vector<BlendStep> blend_order(const std::vector<Supply>& supplies, const So
 std::vector<std::string> standing_cautions(const std::vector<Supply>& supplies,
                                            const Solution& solution) {
     std::vector<std::string> out;
-    out.push_back(
+    out.emplace_back(
         "Dissolve salt into water, never water onto salt: stir the purified water and pour the "
         "blend in slowly.");
     const bool heats = uses(supplies, solution, [](const Supply& s) {
@@ -177,7 +178,7 @@ std::vector<std::string> standing_cautions(const std::vector<Supply>& supplies,
                f == "NaOH" || f == "Mg(OH)2" || f == "CaO";
     });
     if (heats) {
-        out.push_back(
+        out.emplace_back(
             "Some of these salts heat strongly when they meet water (calcium chloride, dried "
             "magnesium salts, sodium carbonate): "
             "add them in portions, wear eye protection and gloves.");
@@ -193,12 +194,12 @@ std::vector<std::string> standing_cautions(const std::vector<Supply>& supplies,
         });
     });
     if (toxic) {
-        out.push_back(
+        out.emplace_back(
             "Materials marked toxic, corrosive or harmful to reproduction are weighed by trained "
             "people only, with dust extraction, "
             "and kept apart from acids.");
     }
-    out.push_back(
+    out.emplace_back(
         "This list does not replace the supplier's safety data sheet, local rules or the judgement "
         "of qualified people.");
     return out;

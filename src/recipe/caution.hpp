@@ -25,8 +25,7 @@ struct MaterialHazards {
 /// Order in which to put the parts together, as groups that must be kept apart while damp can reach
 /// them.
 struct BlendStep {
-    std::string
-        what;  ///< "Carbonates, borate, fluoride: first, each spread in dry sodium chloride."
+    std::string what;  ///< what to do with them
     std::vector<int> supplies;
 };
 /// Source   common practice; science of the reasons: hygroscopic chlorides react with carbonates,

@@ -275,8 +275,8 @@ std::vector<std::string> breach_sentences(const Target& target, const Solution& 
     return out;
 }
 
-std::string charge_sentence(const Target& target) {
-    const double open = unclosed_charge(target);
+std::string charge_sentence(const Target& target, const std::vector<Supply>& supplies) {
+    const double open = unclosed_charge(target, supplies);
     constexpr double kMilli = 1000;
     if (open == 0) {
         return {};
@@ -318,7 +318,7 @@ std::string missing_sources(const Target& target, const std::vector<Supply>& sup
                 supplies.begin(), supplies.end(),
                 [&](const Supply& s) { return s.make_up.mol_per_kg[goal.constituent] > 0; });
             if (wanted && !brought) {
-                missing.push_back(std::string(goal.constituent.symbol()));
+                missing.emplace_back(goal.constituent.symbol());
             }
         }
     }
@@ -345,7 +345,7 @@ Result<Conflict> explain_conflict(const Target& target, const std::vector<Supply
             ? fmt::format("{} cannot be reached with these materials.", out.smallest_set[0])
             : fmt::format("These cannot hold together: {}.", base::join_words(out.smallest_set)));
     say(missing_sources(target, supplies, set, oracle.demands()));
-    say(charge_sentence(target));
+    say(charge_sentence(target, supplies));
     SolveOptions relaxed;
     int least_priority = -1;
     double least_breach = 0;

@@ -367,6 +367,7 @@ std::vector<double> prices_per_kg(const std::vector<Supply>& supplies) {
         highest = std::max(highest, supply.material.price_per_kg.value_or(0));
     }
     std::vector<double> out;
+    out.reserve(supplies.size());
     for (const Supply& supply : supplies) {
         out.push_back(supply.material.price_per_kg.value_or(highest > 0 ? highest : 1));
     }

@@ -47,10 +47,9 @@ struct Model {
     std::vector<Priority> priorities;  ///< in the order in which they are served
     std::vector<double> cost;          ///< objective: money per kg of finished water, scaled
     double cost_scale = 1;
-    std::vector<double> mass;  ///< objective: kg of blend
-    int cost_row = -1;         ///< free until frozen
-    std::vector<double>
-        most_dose;  ///< upper bound of each dose [kg/kg] from targets, stock and limits
+    std::vector<double> mass;       ///< objective: kg of blend
+    int cost_row = -1;              ///< free until frozen
+    std::vector<double> most_dose;  ///< upper bound of each dose that its goals imply [kg/kg]
 
     [[nodiscard]] std::vector<double> doses(const std::vector<double>& x) const;
 };

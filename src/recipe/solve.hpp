@@ -16,8 +16,7 @@ namespace bw::recipe {
 
 /// One stage of the lexicographic solve, with the certificate that its answer is optimal.
 struct Stage {
-    std::string
-        what;  ///< "largest miss, priority 2", "sum of misses, priority 2", "cost", "mass of blend"
+    std::string what;  ///< what was made least: "largest miss, priority 2", "cost" ...
     double objective = 0;
     opt::Certificate certificate;
     int iterations = 0;

@@ -60,27 +60,30 @@ void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
     }
 }
 
-double unclosed_charge(const Target& target) {
-    constexpr auto kNeeded =
-        std::to_array<std::string_view>({"Na", "Mg", "Ca", "K", "Cl", "SO4", "alkalinity"});
+double unclosed_charge(const Target& target, const std::vector<Supply>& supplies) {
     double least = 0;
     double most = 0;
-    std::size_t found = 0;
-    for (const ConstituentGoal& goal : target.constituents) {
-        const int charge = goal.constituent.charge();
-        if (charge == 0 || goal.origin == Origin::Unnamed) {
+    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+        const Constituent c(i);
+        const auto goal =
+            std::find_if(target.constituents.begin(), target.constituents.end(),
+                         [&](const ConstituentGoal& g) { return g.constituent == c; });
+        const bool banded = goal != target.constituents.end() && goal->low && goal->high;
+        if (banded) {
+            least += std::min(c.charge() * *goal->low, c.charge() * *goal->high);
+            most += std::max(c.charge() * *goal->low, c.charge() * *goal->high);
             continue;
         }
-        if (!goal.high || !goal.low) {
+        constexpr auto kMayClose =
+            std::to_array<std::string_view>({"Na", "Mg", "Ca", "K", "Cl", "SO4", "alkalinity"});
+        const bool brought = target.purified_water[c] > 0 ||
+                             std::any_of(supplies.begin(), supplies.end(), [&](const Supply& s) {
+                                 return s.make_up.mol_per_kg[c] != 0;
+                             });
+        if (brought &&
+            std::find(kMayClose.begin(), kMayClose.end(), c.symbol()) != kMayClose.end()) {
             return 0;
         }
-        least += charge * (charge > 0 ? *goal.low : *goal.high);
-        most += charge * (charge > 0 ? *goal.high : *goal.low);
-        found += static_cast<std::size_t>(
-            std::count(kNeeded.begin(), kNeeded.end(), goal.constituent.symbol()));
-    }
-    if (found < kNeeded.size()) {
-        return 0;
     }
     return least > 0 ? least : most < 0 ? most : 0;
 }

@@ -117,8 +117,9 @@ inline constexpr int kUnnamedPriority = 7;
 void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies);
 
 /// Charge that the bands cannot close: the part of sum(charge * amount) nearest to 0 that the low
-/// and high of every constituent allow [eq/kg]. 0 when they allow neutrality, or when a major ion
-/// has no band, so that it can take up any charge.
-[[nodiscard]] double unclosed_charge(const Target& target);
+/// and high of every constituent allow [eq/kg]. 0 when they allow neutrality, or when an ion that a
+/// material or the purified water brings has no band, so that it can take up charge; traces too
+/// small to do so are passed over.
+[[nodiscard]] double unclosed_charge(const Target& target, const std::vector<Supply>& supplies);
 
 }  // namespace bw::recipe

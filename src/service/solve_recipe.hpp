@@ -21,8 +21,7 @@ struct RecipeRequest {
     io::Document target;
     std::vector<io::Document> materials;
     std::optional<io::Document> lots;
-    std::optional<io::Document>
-        standing;  ///< recipe that a lot adjustment changes; else the catalogue's
+    std::optional<io::Document> standing;  ///< what a lot adjustment changes; else the catalogue's
     std::vector<std::pair<std::string, std::string>> chosen_lots;  ///< material, lot number
     bool split_lots = false;  ///< several lots of one material may be weighed
     std::uint64_t draws = 20000;

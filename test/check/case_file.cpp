@@ -3,11 +3,11 @@
 #include "check/case_file.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
 
+#include "base/decimal.hpp"
 #include "base/text.hpp"
 
 namespace bw::check {
@@ -19,9 +19,9 @@ using io::Node;
 constexpr std::string_view kAsPrinted = "as printed";
 
 const std::shared_ptr<const io::Document>& nothing_given() {
-    static const auto empty =
+    static const auto kEmpty =
         std::make_shared<const io::Document>(io::Document{"", Node{Node::Table{}, 0}});
-    return empty;
+    return kEmpty;
 }
 
 /// "23.926 g NaCl" without amount and unit.
@@ -152,12 +152,12 @@ private:
             return base::is_lower(letter) || base::is_digit(letter) || letter == '_';
         });
         if (!plain) {
-            c.faults.push_back("an id holds only a-z, 0-9 and _");
+            c.faults.emplace_back("an id holds only a-z, 0-9 and _");
         }
         const bool twice = std::any_of(out_.cases.begin(), out_.cases.end(),
                                        [&](const Case& other) { return other.id == c.id; });
         if (twice) {
-            c.faults.push_back("another case of this file has the same id");
+            c.faults.emplace_back("another case of this file has the same id");
         }
     }
 
@@ -199,7 +199,7 @@ private:
             out.abs = number_of(**stated, "abs", c).value_or(0);
             out.rel = number_of(**stated, "rel", c).value_or(0);
             if (!out.sound()) {
-                c.faults.push_back("the tolerance must be finite and above 0");
+                c.faults.emplace_back("the tolerance must be finite and above 0");
             }
         }
         return out;
@@ -217,10 +217,10 @@ private:
             read_expected(*expect, "", tolerance, c);
         }
         if (c.numbers.empty() && c.words.empty() && c.expect_problem.empty()) {
-            c.faults.push_back("nothing is expected: the reference is missing or empty");
+            c.faults.emplace_back("nothing is expected: the reference is missing or empty");
         }
         if (!c.expect_problem.empty() && expect != nullptr) {
-            c.faults.push_back("either a problem is expected or a result, not both");
+            c.faults.emplace_back("either a problem is expected or a result, not both");
         }
         bool contradicts = false;
         for (const ExpectedNumber& number : c.numbers) {
@@ -228,7 +228,7 @@ private:
             contradicts = contradicts || number.printed || number.differs;
         }
         if (contradicts == c.contradiction.empty()) {
-            c.faults.push_back(
+            c.faults.emplace_back(
                 "`contradiction` in words and numbers with `printed` and `differs` go together");
         }
     }
@@ -263,7 +263,8 @@ private:
             read_expected_value(node, quantity, tolerance, c);
         } else if (node.table() != nullptr && !node.table()->empty()) {
             for (const auto& [key, inner] : *node.table()) {
-                read_expected(inner, quantity.empty() ? key : quantity + "." + key, tolerance, c);
+                read_expected(inner, quantity.empty() ? key : fmt::format("{}.{}", quantity, key),
+                              tolerance, c);
             }
         } else {
             c.faults.push_back(fmt::format("expect.{} is empty or {}", quantity, node.kind()));
@@ -276,11 +277,12 @@ private:
             c.faults.push_back(fmt::format("expect.{} is empty", quantity));
         } else if (quantity == "amount" && text == kAsPrinted) {
             if (!c.recipe) {
-                c.faults.push_back("amounts as printed need a recipe");
+                c.faults.emplace_back("amounts as printed need a recipe");
                 return;
             }
             for (const std::string& salt : c.recipe->salts) {
-                const double printed = std::strtod(salt.c_str(), nullptr);
+                const double printed =
+                    base::parse_number(salt.substr(0, salt.find(' '))).value_or(std::nan(""));
                 c.numbers.push_back({"amount." + formula_of(salt), printed, tolerance, {}, {}});
             }
         } else {

@@ -16,12 +16,12 @@ namespace bw::check {
 namespace {
 
 bool is_problem_code(std::string_view name) {
-    constexpr auto names = std::to_array<std::string_view>({
+    constexpr auto kNames = std::to_array<std::string_view>({
 #define BW_PROBLEM(enumerator, wire, exit) wire,
 #include "base/problem_codes.def"
 #undef BW_PROBLEM
     });
-    return std::find(names.begin(), names.end(), name) != names.end();
+    return std::find(kNames.begin(), kNames.end(), name) != kNames.end();
 }
 
 Comparison compare(const std::string& quantity, double expected, double found, double tolerance) {

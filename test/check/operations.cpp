@@ -73,6 +73,7 @@ Result<matter::WeightSet> weights_of(const io::Fields& given) {
 
 std::vector<std::string_view> operation_names() {
     std::vector<std::string_view> out;
+    out.reserve(kOperations.size());
     for (const Operation& operation : kOperations) {
         out.push_back(operation.name);
     }

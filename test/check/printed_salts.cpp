@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "check/printed_salts.hpp"
 
+#include <algorithm>
 #include <array>
 #include <sstream>
 
@@ -21,12 +22,12 @@ constexpr double kKgPerLitrePerKgPerM3 = 1e-3;
 constexpr double kKgOfLitreOfWater = 0.99705;  // at 25 degC, [unesco-44]
 
 double water_molar_mass_g() {
-    static const double mass = [] {
+    static const double kMass = [] {
         const auto formula = matter::parse_formula("H2O");
         base::expect(formula.has_value(), "water has a formula");
         return matter::molar_mass_g_per_mol(*formula).value();
     }();
-    return mass;
+    return kMass;
 }
 
 }  // namespace
@@ -43,7 +44,7 @@ double PrintedSalt::anhydrous_gram() const {
 double PrintedSalt::in_printed_unit(double mol_found) const { return mol_found / mol() * amount; }
 
 Result<std::vector<PrintedSalt>> printed_salts(const std::vector<std::string>& lines) {
-    constexpr auto units = std::to_array<std::string_view>({"g", "mg", "mol", "mmol"});
+    constexpr auto kUnits = std::to_array<std::string_view>({"g", "mg", "mol", "mmol"});
     std::vector<PrintedSalt> out;
     for (const std::string& line : lines) {
         std::istringstream words(line);
@@ -51,7 +52,7 @@ Result<std::vector<PrintedSalt>> printed_salts(const std::vector<std::string>& l
         std::string rest;
         PrintedSalt salt;
         words >> number >> salt.unit >> salt.formula;
-        const bool known = std::find(units.begin(), units.end(), salt.unit) != units.end();
+        const bool known = std::find(kUnits.begin(), kUnits.end(), salt.unit) != kUnits.end();
         if (!known || salt.formula.empty() || (words >> rest)) {
             return fail(ProblemCode::BadInput,
                         fmt::format("{} is not \"number unit formula\" with g, mg, mol or mmol",

@@ -15,6 +15,12 @@
 #include "check/report.hpp"
 
 namespace bw::check {
+
+/// GoogleTest prints a case by its id, through a function of this name.
+void PrintTo(const Case& c, std::ostream* out) {  // NOLINT(readability-identifier-naming)
+    *out << c.id;
+}
+
 namespace {
 
 /// Makes a name that GoogleTest takes of whatever a broken case or file is called.
@@ -95,8 +101,4 @@ TEST(PublishedChecks, EveryFileHasCases) {
 }
 
 }  // namespace
-
-// GoogleTest prints a case by its id.
-void PrintTo(const Case& c, std::ostream* out) { *out << c.id; }
-
 }  // namespace bw::check

@@ -20,6 +20,9 @@ constexpr double kSalinityPerChlorinity = 1.80655;  // Wooster, Lee & Dietrich (
 
 Result<PrintedRecipe> recipe_of(const Case& c) {
     if (c.recipe) {
+        if (c.given->has("salts")) {
+            return c.given->bad("salts", "salts are given beside a recipe");
+        }
         return *c.recipe;
     }
     PrintedRecipe out;
@@ -92,6 +95,7 @@ Result<Findings> ions_to_salts(const Case& c) {
         wanted[constituent] = total.value / kMilliPerOne / kg;
     }
     std::vector<matter::Material> materials;
+    materials.reserve(salts.size());
     for (const PrintedSalt& salt : salts) {
         materials.push_back(pure_salt(salt.formula));
     }

@@ -20,6 +20,7 @@ Result<std::vector<matter::Material>> materials_of(const io::Fields& given) {
     BW_TRY(salts, given.texts("pure_salts"));
     BW_TRY(lots, given.table("lots"));
     std::vector<matter::Material> out;
+    out.reserve(salts.size());
     for (const std::string& formula : salts) {
         out.push_back(pure_salt(formula));
     }

@@ -78,7 +78,7 @@ inline int take_mark(std::string& text) {
 inline void expect_complaint(const Outcome& got, int code, const std::string& place,
                              const std::vector<std::string>& says) {
     EXPECT_EQ(got.code, code) << got.err;
-    EXPECT_EQ(got.out, "");
+    EXPECT_TRUE(got.out.empty()) << got.out.substr(0, 200);
     EXPECT_EQ(std::count(got.err.begin(), got.err.end(), '\n'), 1) << got.err;
     EXPECT_TRUE(!got.err.empty() && got.err.back() == '\n') << got.err;
     const std::string start = "brinewright: " + place;

@@ -155,7 +155,7 @@ TEST(LargeFile, ManyKeysAreRefusedSoon) {
         {"recipe", "solve", path, "--materials", folder.write("materials.toml", kMaterials)});
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - from;
     expect_complaint(got, 2, path + ": ", {});
-    EXPECT_LT(took.count(), 10.0);
+    EXPECT_LT(took.count(), 30.0) << "seconds";
 }
 
 /// Text of the user's that breaks lines or commands the terminal must not do so in a complaint.

@@ -49,7 +49,7 @@ TEST(SameBytes, RunTwice) {
     const std::string lots = example("lots.toml");
     for (const std::string& target : kTargets) {
         for (const auto& more : std::vector<std::vector<std::string>>{
-                 {}, {"--json"}, {"--lots", lots}, {"--lots", lots, "--split-lots", "--json"}}) {
+                 {}, {"--lots", lots, "--split-lots", "--json"}}) {
             SCOPED_TRACE(target + " " + testing::PrintToString(more));
             const TestFolder folder;
             const Outcome first = run_program(solve_example(target, more), folder.path());

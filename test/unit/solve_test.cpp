@@ -89,13 +89,14 @@ void expect_relative(double value, double expected, double tolerance, const char
 
 // 0.4 mol NaCl, 0.028 mol Na2SO4, 0.053 mol MgCl2.6H2O: Na 0.456, Cl 0.506, SO4 0.028, Mg 0.053.
 TEST(Solve, ThreeSaltsSolvedByHand) {
-    const auto supplies = sorted_by_label({supply("magnesium chloride", "MgCl2.6H2O"),
-                                           supply("sodium chloride", "NaCl"),
-                                           supply("sodium sulfate", "Na2SO4")});
-    Target target = wanting({goal("Na", 0.456, 0.45, 0.46), goal("Cl", 0.506, 0.5, 0.51),
-                             goal("SO4", 0.028, 0.027, 0.029, 2), goal("Mg", 0.053, 0.05, 0.06, 1)});
-    const double salt = 0.456 * 22.98976928 + 0.506 * 35.453 + 0.053 * 24.3050 +
-                        0.028 * (32.065 + 4 * 15.9994);
+    const auto supplies =
+        sorted_by_label({supply("magnesium chloride", "MgCl2.6H2O"),
+                         supply("sodium chloride", "NaCl"), supply("sodium sulfate", "Na2SO4")});
+    Target target =
+        wanting({goal("Na", 0.456, 0.45, 0.46), goal("Cl", 0.506, 0.5, 0.51),
+                 goal("SO4", 0.028, 0.027, 0.029, 2), goal("Mg", 0.053, 0.05, 0.06, 1)});
+    const double salt =
+        0.456 * 22.98976928 + 0.506 * 35.453 + 0.053 * 24.3050 + 0.028 * (32.065 + 4 * 15.9994);
     target.salinity = {salt, salt * 0.998, salt * 1.002, 1, std::nullopt};
     const Solution s = solved(target, supplies);
     expect_relative(s.dose_kg_per_kg[0], 0.053 * kMgCl2x6H2O, kHold, "MgCl2.6H2O");
@@ -112,9 +113,8 @@ TEST(Solve, ThreeSaltsSolvedByHand) {
 TEST(Solve, PrioritiesAreLexicographic) {
     const std::vector<Supply> supplies = {supply("potassium bromide", "KBr")};
     for (const bool bromide_first : {false, true}) {
-        const Target target =
-            wanting({goal("K", 0.010, 0.005, 0.020, bromide_first ? 2 : 1),
-                     goal("Br", 0.012, 0.005, 0.020, bromide_first ? 1 : 2)});
+        const Target target = wanting({goal("K", 0.010, 0.005, 0.020, bromide_first ? 2 : 1),
+                                       goal("Br", 0.012, 0.005, 0.020, bromide_first ? 1 : 2)});
         const Solution s = solved(target, supplies);
         expect_relative(s.dose_kg_per_kg[0], (bromide_first ? 0.012 : 0.010) * kKBr, kHold, "dose");
     }
@@ -123,8 +123,8 @@ TEST(Solve, PrioritiesAreLexicographic) {
 // However much a lower goal suffers: 1e-4 of the higher one is not given up for all of it.
 TEST(Solve, AHairOfAHigherPriorityOutweighsALowerOneWhole) {
     const std::vector<Supply> supplies = {supply("potassium bromide", "KBr")};
-    const Target target = wanting({goal("K", 0.010, 0.001, 0.020, 1),
-                                   goal("Br", 0.002, 0.001, 0.020, 2)});
+    const Target target =
+        wanting({goal("K", 0.010, 0.001, 0.020, 1), goal("Br", 0.002, 0.001, 0.020, 2)});
     const Solution s = solved(target, supplies);
     expect_relative(amount(s, "K"), 0.010, kHold, "K");
     // Three levels: K at 1, Br at 2; the salinity at 9 would like 10 g/kg and gets nothing.
@@ -163,8 +163,8 @@ TEST(Solve, SumOfMissesFollowsTheLargest) {
 TEST(Solve, BandsHoldWhateverThePriority) {
     const std::vector<Supply> supplies = {supply("potassium bromide", "KBr")};
     // K is first, yet Br of priority 5 may not leave its band.
-    const Target target = wanting({goal("K", 0.010, 0.005, 0.020, 1),
-                                   goal("Br", 0.012, 0.0115, 0.0125, 5)});
+    const Target target =
+        wanting({goal("K", 0.010, 0.005, 0.020, 1), goal("Br", 0.012, 0.0115, 0.0125, 5)});
     expect_relative(amount(solved(target, supplies), "K"), 0.0115, kHold, "K");
 }
 
@@ -204,6 +204,14 @@ TEST(Solve, CostDecidesBetweenRoutes) {
     expect_relative(cheap.dose_kg_per_kg[3], 0.028 * kNa2SO4, kHold, "Na2SO4");
 }
 
+// At 0.55 EUR/kg the sodium sulfate route is 0.2 % of the recipe dearer. It loses as well, and
+// leaves no micrograms of itself behind: a material of the recipe is one that somebody weighs.
+TEST(Solve, ARouteThatIsALittleDearerLeavesNoTrace) {
+    const Solution s = solved(two_route_target(), two_routes(0.55));
+    EXPECT_DOUBLE_EQ(s.dose_kg_per_kg[3], 0);
+    expect_relative(s.dose_kg_per_kg[1], 0.028 * kMgSO4x7H2O, 1e-6, "MgSO4.7H2O");
+}
+
 // Without prices the least mass wins: 142.0 + 203.3 g against 116.9 + 246.5 g per mol swapped.
 TEST(Solve, WithoutPricesTheLeastMassWins) {
     std::vector<Supply> supplies = two_routes(1);
@@ -215,9 +223,8 @@ TEST(Solve, WithoutPricesTheLeastMassWins) {
 
 // At the same price per mole of magnesium the lighter form is taken.
 TEST(Solve, MassDecidesAtEqualCost) {
-    const std::vector<Supply> supplies = {
-        supply("hexahydrate", "MgCl2.6H2O", 95.205),
-        supply("anhydrous", "MgCl2", 203.295)};
+    const std::vector<Supply> supplies = {supply("hexahydrate", "MgCl2.6H2O", 95.205),
+                                          supply("anhydrous", "MgCl2", 203.295)};
     const Solution s = solved(wanting({goal("Mg", 0.05, 0.04, 0.06)}), supplies);
     expect_relative(s.dose_kg_per_kg[1], 0.05 * 95.205e-3, 1e-6, "frozen cost is worth 1e-9");
     EXPECT_LT(s.dose_kg_per_kg[0], 1e-6 * 0.05 * kMgCl2x6H2O);
@@ -234,16 +241,16 @@ TEST(Solve, AnythingInTheBandIsEqualWhenTheBandIsTheAim) {
     for (ConstituentGoal& g : target.constituents) {
         g.aim = Aim::Band;
     }
-    expect_relative(amount(solved(target, supplies), "K"), 0.009, kHold, "the cheapest in the band");
+    expect_relative(amount(solved(target, supplies), "K"), 0.009, kHold,
+                    "the cheapest in the band");
 }
 
 TEST(Solve, OrderOfSuppliesChangesNothing) {
     std::vector<Supply> supplies = two_routes(0.2);
     supplies.push_back(supply("another salt", "NaCl", 0.3));
     const Solution first = solved(two_route_target(), sorted_by_label(supplies));
-    std::sort(supplies.begin(), supplies.end(), [](const Supply& a, const Supply& b) {
-        return a.label() > b.label();
-    });
+    std::sort(supplies.begin(), supplies.end(),
+              [](const Supply& a, const Supply& b) { return a.label() > b.label(); });
     std::rotate(supplies.begin(), supplies.begin() + 2, supplies.end());
     const Solution again = solved(two_route_target(), sorted_by_label(supplies));
     for (std::size_t j = 0; j < supplies.size(); ++j) {
@@ -274,8 +281,8 @@ TEST(Solve, TheCurrencyChangesNothing) {
 
 TEST(Solve, InfeasibleIsProven) {
     const std::vector<Supply> supplies = {supply("potassium bromide", "KBr")};
-    const auto out = solve(wanting({goal("K", 0.0105, 0.010, 0.011), goal("Br", 0.013, 0.0125, 0.014)}),
-                           supplies);
+    const auto out = solve(
+        wanting({goal("K", 0.0105, 0.010, 0.011), goal("Br", 0.013, 0.0125, 0.014)}), supplies);
     ASSERT_TRUE(out.has_value());
     EXPECT_EQ(out->verdict, Verdict::Infeasible);
     EXPECT_GT(out->infeasibility_gap, 0);
@@ -400,22 +407,6 @@ TEST(Solve, StaysNearTheStandingRecipeBeforeItSaves) {
     EXPECT_THAT(stages, testing::ElementsAre(HasSubstr("priority 3"), HasSubstr("priority 3"),
                                              HasSubstr("priority 9"), HasSubstr("priority 9"),
                                              "change of the weighings", "cost", "mass of blend"));
-}
-
-// d cost / d target by a difference of two solves; the dual is exact on the same basis. Money for
-// a target higher by 100 %.
-TEST(Solve, GoalPricesAreTheSlopeOfTheCost) {
-    const auto supplies = two_routes(1.0);
-    const Target target = wanting({goal("SO4", 0.028, 0.02, 0.04), goal("Mg", 0.053, 0.02, 0.08)});
-    Target more = target;
-    more.constituents[1].target = 0.053 * 1.01;
-    more.salinity.priority = 9;
-    const Solution s = solved(target, supplies);
-    const Solution t = solved(more, supplies);
-    ASSERT_EQ(s.goal_price.size(), 2U);
-    const double slope = (cost_per_kg_finished_water(supplies, t) -
-                          cost_per_kg_finished_water(supplies, s)) / 0.01;
-    expect_relative(s.goal_price[1], slope, 1e-6, "price of Mg");
 }
 
 }  // namespace
