@@ -147,7 +147,10 @@ std::vector<std::string> wrap(std::string_view text, std::size_t width) {
     std::vector<std::string> lines;
     std::string line;
     for (std::size_t i = 0; i < text.size();) {
-        const std::size_t end = std::min(text.find(' ', i), text.size());
+        std::size_t end = std::min(text.find(' ', i), text.size());
+        if (end + 1 < text.size() && text[end + 1] == '%') {  // a number stays with its per cent
+            end = std::min(text.find(' ', end + 1), text.size());
+        }
         const std::string_view word = text.substr(i, end - i);
         if (!line.empty() && display_width(line) + 1 + display_width(word) > width) {
             lines.push_back(std::move(line));

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/decimal.hpp"
 #include "cli/recipe_output.hpp"
 #include "ref/tables.hpp"
 
@@ -13,6 +14,15 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 Json number(double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); }
+/// A target or limit: typed by the user, so shown without the last digits that its conversion left.
+Json typed(std::optional<double> v) {
+    if (!v) {
+        return nullptr;
+    }
+    constexpr int kDigits = 13;
+    const auto plain = base::parse_number(base::format_significant(*v, kDigits));
+    return plain ? number(*plain) : number(*v);
+}
 Json number(std::optional<double> v) { return v ? number(*v) : Json(nullptr); }
 
 Json parts_json(const service::RecipeReport& r) {
@@ -40,11 +50,11 @@ Json constituents_json(const service::RecipeReport& r) {
     Json out = Json::array();
     for (const ConstituentRow& row : constituent_rows(r)) {
         out.push_back({{"symbol", row.symbol},
-                       {"target", number(row.target)},
+                       {"target", typed(row.target)},
                        {"achieved", row.achieved},
                        {"unit", row.unit},
-                       {"low", number(row.low)},
-                       {"high", number(row.high)},
+                       {"low", typed(row.low)},
+                       {"high", typed(row.high)},
                        {"inside", row.inside},
                        {"deviation_percent", number(row.deviation_percent)},
                        {"standard_uncertainty", row.standard_uncertainty},
@@ -59,8 +69,8 @@ Json ratios_json(const service::RecipeReport& r) {
     for (const RatioRow& row : ratio_rows(r)) {
         out.push_back({{"of", row.name},
                        {"basis", row.basis},
-                       {"low", number(row.low)},
-                       {"high", number(row.high)},
+                       {"low", typed(row.low)},
+                       {"high", typed(row.high)},
                        {"achieved", row.achieved},
                        {"inside", row.inside},
                        {"standard_uncertainty", row.standard_uncertainty},
@@ -74,7 +84,7 @@ Json ceilings_json(const service::RecipeReport& r) {
     for (const CeilingRow& row : ceiling_rows(r)) {
         out.push_back({{"symbol", row.symbol},
                        {"unit", row.unit},
-                       {"high", row.high},
+                       {"high", typed(row.high)},
                        {"expected", row.expected},
                        {"worst", row.worst},
                        {"inside", row.inside}});

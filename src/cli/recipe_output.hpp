@@ -20,6 +20,9 @@ inline constexpr std::string_view kProgramVersion = "0.1.0";
 [[nodiscard]] std::vector<io::Sheet> recipe_sheets(const service::RecipeReport& report);
 [[nodiscard]] io::RecipeFile recipe_file(const service::RecipeReport& report);
 
+/// The verdict on a predicted value in words: "within", "too close to call" or "outside".
+[[nodiscard]] std::string verdict_words(bool inside, double chance_inside);
+
 /// Rows that text, JSON and sheets share.
 struct PartRow {
     std::string material, lot, formula;

@@ -25,6 +25,12 @@ bool inside(double value, std::optional<double> low, std::optional<double> high)
 
 }  // namespace
 
+std::string verdict_words(bool inside, double chance_inside) {
+    return !inside                              ? "outside"
+           : chance_inside < recipe::kCloseCall ? "too close to call"
+                                                : "within";
+}
+
 std::vector<PartRow> part_rows(const service::RecipeReport& r) {
     std::vector<PartRow> out;
     const recipe::Solution& s = spoken_of(r);

@@ -29,13 +29,13 @@ std::vector<io::Sheet> recipe_sheets(const service::RecipeReport& r) {
         water.rows.push_back({row.symbol, row.unit, cell(row.target), row.achieved,
                               row.standard_uncertainty, cell(row.low), cell(row.high),
                               cell(row.deviation_percent), row.chance_inside,
-                              std::string(row.inside ? "within" : "outside")});
+                              verdict_words(row.inside, row.chance_inside)});
     }
     for (const RatioRow& row : ratio_rows(r)) {
         water.rows.push_back(
             {row.name, row.basis == "mol" ? std::string("mol/mol") : std::string("g/g"), io::Cell(),
              row.achieved, row.standard_uncertainty, cell(row.low), cell(row.high), io::Cell(),
-             row.chance_inside, std::string(row.inside ? "within" : "outside")});
+             row.chance_inside, verdict_words(row.inside, row.chance_inside)});
     }
     io::Sheet ceilings{
         "Ceilings",

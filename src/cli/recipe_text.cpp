@@ -93,6 +93,11 @@ std::string off(std::optional<double> percent) {
     return (*percent > 0 ? "+" : "") + format_places(*percent, 2);
 }
 
+/// A verdict for the wall: what is outside stands out.
+std::string spoken(bool inside, double chance_inside) {
+    return inside ? verdict_words(inside, chance_inside) : "OUTSIDE";
+}
+
 std::string top(const service::RecipeReport& r) {
     std::string out = r.target.name + (r.target.invented ? "  (invented example)" : "") + "\n";
     const std::string practical =
@@ -181,7 +186,7 @@ std::string water_table(const service::RecipeReport& r, bool spread) {
                           : format_significant(row.achieved, kDigits),
                    band(row.low, row.high), off(row.deviation_percent),
                    spread && (row.low || row.high) ? chance(row.chance_inside) : "",
-                   row.inside ? "within" : "OUTSIDE"});
+                   spoken(row.inside, spread && (row.low || row.high) ? row.chance_inside : 1)});
     }
     const auto& g = r.target.salinity;
     const double salinity = s.water.dissolved_g_per_kg;
@@ -193,13 +198,13 @@ std::string water_table(const service::RecipeReport& r, bool spread) {
          spread ? with_u(salinity, r.robustness.salinity.u) : format_significant(salinity, kDigits),
          band(g.low_g_per_kg, g.high_g_per_kg), off((salinity / g.target_g_per_kg - 1) * kPercent),
          spread ? chance(r.robustness.salinity.inside_monte_carlo) : "",
-         inside ? "within" : "OUTSIDE"});
+         spoken(inside, spread ? r.robustness.salinity.inside_monte_carlo : 1)});
     for (const RatioRow& row : ratio_rows(r)) {
         table.add({row.name, row.basis == "mol" ? "mol/mol" : "g/g", "",
                    spread ? with_u(row.achieved, row.standard_uncertainty)
                           : format_significant(row.achieved, kDigits),
                    band(row.low, row.high), "", spread ? chance(row.chance_inside) : "",
-                   row.inside ? "within" : "OUTSIDE"});
+                   spoken(row.inside, spread ? row.chance_inside : 1)});
     }
     return table.text();
 }
@@ -220,13 +225,19 @@ std::string ceilings_table(const service::RecipeReport& r) {
     return table.text();
 }
 
+/// ug/kg, or mg/kg when there is much of it.
+std::string along_amount(double ug_per_kg) {
+    constexpr double kMuch = 1000;
+    return ug_per_kg < kMuch ? format_significant(ug_per_kg, 2) + " ug/kg"
+                             : format_significant(ug_per_kg / kMuch, 2) + " mg/kg";
+}
+
 std::string along_table(const service::RecipeReport& r) {
     std::vector<std::string> words;
     constexpr double kWorthSaying = 1e-3;  // ug/kg
     for (const ConstituentRow& row : constituent_rows(r)) {
         if (!row.asked && row.achieved > kWorthSaying) {
-            words.push_back(
-                fmt::format("{} {} {}", row.symbol, format_significant(row.achieved, 2), row.unit));
+            words.push_back(fmt::format("{} {}", row.symbol, along_amount(row.achieved)));
         }
     }
     return words.empty() ? ""

@@ -62,6 +62,16 @@ Result<std::optional<Salinity>> salinity_of(const Fields& table, std::string_vie
         BW_TRY(mass, table.value_in(key, Dimension::MassPerMass));
         out.g_per_kg = *mass * kGramPerKg;
     }
+    constexpr double kLowestPractical = 2;  // of the practical salinity scale
+    if (practical && *practical < kLowestPractical) {
+        return table.bad(
+            key,
+            fmt::format(
+                "practical salinity {} is below 2: seawater has 35 (if this is a specific gravity, "
+                "it is no salinity; if it is g/kg, write the unit)",
+                base::format_exact(*practical)),
+            ProblemCode::OutOfRange);
+    }
     const double as_practical = out.g_per_kg / reference_per_practical();
     if (!(as_practical > 0) || as_practical > kHighestSalinity) {
         return table.bad(key,

@@ -262,6 +262,16 @@ std::vector<std::string> breach_sentences(const Target& target, const Solution& 
                 band_text(goal.low, goal.high, goal.shown_per_mol_per_kg, unit_text(goal.shown))));
         }
     }
+    const SalinityGoal& salinity = target.salinity;
+    const double dissolved = nearest.water.dissolved_g_per_kg;
+    if (dissolved < salinity.low_g_per_kg * (1 - kHardTolerance) ||
+        dissolved > salinity.high_g_per_kg * (1 + kHardTolerance)) {
+        out.push_back(
+            fmt::format("The nearest water has {} g/kg dissolved, {} its band {}.",
+                        base::format_significant(dissolved, kDigits),
+                        dissolved < salinity.low_g_per_kg ? "below" : "above",
+                        band_text(salinity.low_g_per_kg, salinity.high_g_per_kg, 1, "g/kg")));
+    }
     for (const Ceiling& ceiling : target.ceilings) {
         const double value = nearest.water.worst_mol_per_kg[ceiling.constituent];
         if (value > ceiling.high * (1 + kHardTolerance)) {

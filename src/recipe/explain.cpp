@@ -17,8 +17,8 @@ namespace {
 constexpr double kPercent = 100;
 
 std::string shown(double value, double factor, const unit::TypedQuantity& unit) {
-    constexpr int kDigits = 5;
-    return base::format_significant(value * factor, kDigits) + " " + unit_text(unit);
+    return band_text(std::nullopt, value, factor, unit_text(unit))
+        .substr(std::string_view("at most ").size());
 }
 
 std::string signed_percent(double share) {
@@ -138,7 +138,7 @@ std::optional<Alternative> as_good(const Target& target, const std::vector<Suppl
             return std::nullopt;
         }
     }
-    out.cost_change = cost_per_kg_finished_water(some, *found);
+    out.cost_change = cost_per_kg_finished_water(some, *found);  // made relative by the caller
     return out;
 }
 
@@ -264,12 +264,15 @@ std::vector<Alternative> alternatives(const Target& target, const std::vector<Su
     continuous.limits = {};
     continuous.batch.reset();
     const double smallest = target.limits.smallest_dose_kg_per_kg.value_or(0);
-    const double cost = cost_per_kg_finished_water(supplies, solution);
     const std::map<int, double> misses = largest_misses(target, solution.water);
     std::vector<bool> used;
     for (const double dose : solution.dose_kg_per_kg) {
         used.push_back(dose > 0);
     }
+    // The same materials without packages and weighing steps: what the others are to be compared
+    // with.
+    const auto own = as_good(continuous, supplies, used, misses, smallest);
+    const double cost = own ? own->cost_change : cost_per_kg_finished_water(supplies, solution);
     for (std::size_t j = 0; j < supplies.size(); ++j) {
         if (!used[j]) {
             continue;

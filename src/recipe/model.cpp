@@ -84,8 +84,9 @@ private:
             const double least = supply.material.least_kg_per_kg.value_or(0);
             m_.most_dose.push_back(most);
             m_.dose_scale.push_back(std::max(scale, 1e-9));
-            m_.dose.push_back(m_.lp.add_column(0, least / m_.dose_scale.back(),
-                                               kHighestDose / m_.dose_scale.back()));
+            const double highest = is_left_out(target_, supply) ? 0 : kHighestDose;
+            m_.dose.push_back(m_.lp.add_column(0, std::min(least, highest) / m_.dose_scale.back(),
+                                               highest / m_.dose_scale.back()));
         }
         m_.size = m_.lp.add_column(0, options_.size_low, options_.size_high);
     }

@@ -71,6 +71,9 @@ private:
     std::unique_ptr<Impl> impl_;
 };
 
+/// Below this chance of lying inside its band a value is too close to call.
+inline constexpr double kCloseCall = 0.95;
+
 inline constexpr std::uint64_t kDrawsPerBlock = 2048;
 
 }  // namespace bw::recipe

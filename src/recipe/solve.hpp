@@ -69,9 +69,12 @@ struct SolveOptions {
 [[nodiscard]] Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies,
                                      const SolveOptions& options = {});
 
-/// How far a frozen stage may slip, in relative miss; and how far when round-off closes the room
-/// between stages.
+/// How far a frozen stage may slip, in relative miss: next to nothing where its goals are met; a
+/// hundredth of the miss where they are not, for a hair of a miss is not worth a per cent of a
+/// later goal or of the cost.
 inline constexpr double kFreeze = 1e-9;
+inline constexpr double kFreezeOfMiss = 0.01;
+/// How far it may slip when round-off closes the room between stages.
 inline constexpr double kMostSlip = 1e-6;
 /// A hard limit counts as broken beyond this part of itself.
 inline constexpr double kHardTolerance = 1e-7;

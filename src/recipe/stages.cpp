@@ -17,7 +17,7 @@ using opt::kInfinity;
 
 /// Columns and rows that measure how far doses are from given ones.
 Objective nearness_objective(Model& m, const std::vector<double>& near) {
-    Objective out{"change of the weighings", {}, -1};
+    Objective out{"change of the weighings", {}, -1, false};
     std::vector<std::pair<int, double>> costs;
     std::vector<Entry> sum;
     for (std::size_t j = 0; j < m.dose.size(); ++j) {
@@ -51,16 +51,22 @@ void add_breach_objective(Model& m, const std::vector<std::size_t>& may_break,
             sum.push_back({column, 1});
         }
     }
-    out.push_back({"sum of breaches", {}, m.lp.add_row(sum, -kInfinity, kInfinity)});
+    out.push_back({"sum of breaches", {}, m.lp.add_row(sum, -kInfinity, kInfinity), false});
 }
 
 void add_miss_objectives(Model& m, std::vector<Objective>& out) {
     for (const Model::Priority& p : m.priorities) {
-        Objective most{fmt::format("largest miss, priority {}", p.level), {}, -1};
+        Objective most{fmt::format("largest miss, priority {}", p.level), {}, -1, true};
         most.row = m.lp.add_row(std::vector<Entry>{{p.largest_miss, 1}}, -kInfinity, kInfinity);
         out.push_back(std::move(most));
-        out.push_back({fmt::format("sum of misses, priority {}", p.level), {}, p.sum_row});
+        out.push_back({fmt::format("sum of misses, priority {}", p.level), {}, p.sum_row, true});
     }
+}
+
+/// How far the frozen value of an objective may slip.
+double room_of(const Objective& objective, double best, double slip) {
+    const double round_off = slip * std::max(1.0, std::abs(best));
+    return objective.measures_misses ? std::max(round_off, kFreezeOfMiss * best) : round_off;
 }
 
 }  // namespace
@@ -81,9 +87,9 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options) {
         out.push_back(nearness_objective(m, options.stay_near));
     }
     if (options.may_break.empty()) {
-        out.push_back({"cost", m.cost, m.cost_row});
+        out.push_back({"cost", m.cost, m.cost_row, false});
     }
-    out.push_back({"mass of blend", m.mass, -1});
+    out.push_back({"mass of blend", m.mass, -1, false});
     for (Objective& objective : out) {
         objective.cost.resize(static_cast<std::size_t>(m.lp.columns()), 0);
     }
@@ -94,9 +100,9 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
     opt::LpSolver solver(m.lp);
     opt::LpSolution last;
     double slip = kFreeze;
-    std::vector<std::pair<int, double>> frozen;  // row, best value
-    const auto hold = [&](int row, double best) {
-        solver.set_row_bounds(row, -kInfinity, best + slip * std::max(1.0, std::abs(best)));
+    std::vector<std::pair<const Objective*, double>> frozen;
+    const auto hold = [&](const Objective& objective, double best) {
+        solver.set_row_bounds(objective.row, -kInfinity, best + room_of(objective, best, slip));
     };
     for (const Objective& objective : objectives) {
         solver.set_cost(objective.cost);
@@ -108,8 +114,8 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
         constexpr double kSlipMore = 10;
         while (found.status == opt::SolveStatus::Infeasible && slip < kMostSlip) {
             slip *= kSlipMore;
-            for (const auto& [row, best] : frozen) {
-                hold(row, best);
+            for (const auto& [earlier, best] : frozen) {
+                hold(*earlier, best);
             }
             found = solver.solve();
         }
@@ -121,8 +127,8 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
         out.stages.push_back({objective.what, found.objective,
                               opt::certify(solver.program(), found), found.iterations});
         if (objective.row >= 0) {
-            frozen.emplace_back(objective.row, found.objective);
-            hold(objective.row, found.objective);
+            frozen.emplace_back(&objective, found.objective);
+            hold(objective, found.objective);
         }
         last = std::move(found);
     }
@@ -151,7 +157,7 @@ Result<bool> serve_in_whole_numbers(const Model& m, const std::vector<Objective>
         }
         if (objective.row >= 0) {
             lp.row_high[static_cast<std::size_t>(objective.row)] =
-                found.objective + kFreezeWhole * std::max(1.0, std::abs(found.objective));
+                found.objective + room_of(objective, found.objective, kFreezeWhole);
         }
         point = found.x;
     }

@@ -14,6 +14,7 @@ struct Objective {
     std::string what;
     std::vector<double> cost;
     int row = -1;
+    bool measures_misses = false;
 };
 
 /// All objectives in the order in which they are served. Adds the rows that freeze them.

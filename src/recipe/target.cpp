@@ -60,6 +60,15 @@ void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
     }
 }
 
+bool is_left_out(const Target& target, const Supply& supply) {
+    return !supply.material.formula.empty() &&
+           std::any_of(target.constituents.begin(), target.constituents.end(),
+                       [&](const ConstituentGoal& g) {
+                           return g.origin == Origin::Unnamed &&
+                                  supply.meant_mol_per_kg()[g.constituent] > 0;
+                       });
+}
+
 double unclosed_charge(const Target& target, const std::vector<Supply>& supplies) {
     double least = 0;
     double most = 0;

@@ -110,11 +110,15 @@ inline constexpr int kGivesWayPriority = 6;  ///< Na and Cl of the rest close th
 inline constexpr int kUnnamedPriority = 7;
 
 /// Adds a goal, at the last priority, for every constituent that no goal names but that a material
-/// is bought for: not above its natural amount (nothing, when nature's is not on file). So lithium
-/// chloride does not serve as a filler in a target that does not speak of lithium. Impurities do
-/// not count; Na, K, Mg, Ca, Cl, SO4, carbon and alkalinity are free, since they carry the charge
-/// or follow the air.
+/// is bought for: not above its natural amount (nothing, when nature's is not on file). Impurities
+/// do not count; Na, K, Mg, Ca, Cl, SO4, carbon and alkalinity are free, since they carry the
+/// charge or follow the air.
 void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies);
+
+/// Whether a single salt is left out because it is bought for something that the target does not
+/// name: lithium chloride in a target without lithium. It would only serve as a filler. Mixtures
+/// given by composition are never left out.
+[[nodiscard]] bool is_left_out(const Target& target, const Supply& supply);
 
 /// Charge that the bands cannot close: the part of sum(charge * amount) nearest to 0 that the low
 /// and high of every constituent allow [eq/kg]. 0 when they allow neutrality, or when an ion that a

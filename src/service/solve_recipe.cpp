@@ -131,6 +131,7 @@ public:
                                        base::Notices& notices) {
         BW_CHECK(check(lots));
         std::vector<Supply> out;
+        std::vector<std::string> without_lot;
         for (const io::PlacedMaterial& material : catalogue_) {
             std::vector<const io::PlacedLot*> accepted;
             bool any = false;
@@ -144,10 +145,7 @@ public:
             if (!any) {
                 out.push_back({material.material, material.make_up});
                 if (dose_for(standing_, material.material.name) > 0) {
-                    notices.push_back(
-                        {"no_lot",
-                         fmt::format("{}: no lot is on file; the catalogue's values are used.",
-                                     material.material.name)});
+                    without_lot.push_back(material.material.name);
                 }
                 continue;
             }
@@ -168,6 +166,11 @@ public:
                 }
                 out.push_back({weighed, *made});
             }
+        }
+        if (!without_lot.empty()) {
+            notices.push_back(
+                {"no_lot", fmt::format("No lot is on file of {}; the catalogue's values are used.",
+                                       base::join_words(without_lot, "or"))});
         }
         return recipe::sorted_by_label(std::move(out));
     }
@@ -316,6 +319,48 @@ void note_missing_prices(const std::vector<Supply>& supplies, base::Notices& not
     }
 }
 
+/// Bands whose edge the recipe sits on, or that are narrow for the materials' uncertainty.
+void note_low_chance(RecipeReport& report) {
+    constexpr double kLow = 0.9;
+    if (report.robustness.all_inside >= kLow) {
+        return;
+    }
+    std::vector<std::string> doubtful;
+    for (std::size_t i = 0; i < report.target.constituents.size(); ++i) {
+        if (report.robustness.constituents[i].inside_monte_carlo < recipe::kCloseCall) {
+            doubtful.emplace_back(report.target.constituents[i].constituent.symbol());
+        }
+    }
+    const bool banded =
+        std::any_of(report.target.constituents.begin(), report.target.constituents.end(),
+                    [](const recipe::ConstituentGoal& g) { return g.aim == recipe::Aim::Band; });
+    constexpr double kPercent = 100;
+    report.notices.push_back(
+        {"low_chance",
+         fmt::format("Only {:.0f} % of batches would hold all limits at once{}{}{}.",
+                     report.robustness.all_inside * kPercent,
+                     doubtful.empty() ? "" : "; in doubt are ", base::join_words(doubtful),
+                     banded ? ". With aim = \"band\" the cheapest recipe sits on the edges of the "
+                              "bands: aim at targets, or narrow "
+                              "the bands"
+                            : "")});
+}
+
+void note_left_out(RecipeReport& report) {
+    std::vector<std::string> names;
+    for (const Supply& s : report.supplies) {
+        if (recipe::is_left_out(report.target, s)) {
+            names.push_back(s.material.name);
+        }
+    }
+    if (!names.empty()) {
+        report.notices.push_back(
+            {"left_out",
+             fmt::format("Left out, since the target does not name what they bring: {}.",
+                         base::join_words(names))});
+    }
+}
+
 void append(base::Notices& to, const base::Notices& from) {
     to.insert(to.end(), from.begin(), from.end());
 }
@@ -370,6 +415,7 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     }
     recipe::add_unnamed_goals(report.target, report.supplies);
     note_missing_prices(report.supplies, report.notices);
+    note_left_out(report);
 
     BW_TRY(solution, recipe::solve(report.target, report.supplies, options));
     report.solution = solution;
@@ -403,6 +449,7 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     const recipe::SpreadModel spread(report.target, report.supplies, solution);
     report.robustness = spread.first_order();
     draw(request, spread, report.robustness);
+    note_low_chance(report);
     report.budgets = recipe::budgets(report.target, report.supplies, solution);
     report.bindings = recipe::bindings(report.target, solution);
     report.sensitivities =

@@ -16,7 +16,8 @@ using bw::fuzz::Fault;
 template <class Property>
 int replay(const std::string& folder, Property fault_of) {
     int files = 0;
-    for (const auto& entry : std::filesystem::directory_iterator(std::string(BW_SOURCE_DIR) + folder)) {
+    for (const auto& entry :
+         std::filesystem::directory_iterator(std::string(BW_SOURCE_DIR) + folder)) {
         if (!entry.is_regular_file()) {
             continue;
         }

@@ -100,7 +100,8 @@ TEST(SolveJson, SharesAndCostsAddUp) {
             EXPECT_NEAR(p["g_per_kg_purified_water"].get<double>() / blend * 100,
                         p["share_percent"].get<double>(), 1e-9);
         }
-        EXPECT_NEAR(d["charge_balance_percent"].get<double>(), 0, 1e-6);
+        // Purified water may bring ions that are not quite neutral together.
+        EXPECT_NEAR(d["charge_balance_percent"].get<double>(), 0, 1e-4);
     }
 }
 

@@ -1,6 +1,8 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <string>
 #include <string_view>
@@ -20,8 +22,8 @@ inline bool same_node(const io::Node& a, const io::Node& b) {
     }
     if (const auto* table = a.table()) {
         return std::equal(table->begin(), table->end(), b.table()->begin(), b.table()->end(),
-                          [](const auto& x, const auto& y) {
-                              return x.first == y.first && same_node(x.second, y.second);
+                          [](const io::Node::Entry& x, const io::Node::Entry& y) {
+                              return x.key == y.key && same_node(x.value, y.value);
                           });
     }
     if (const auto* array = a.array()) {
@@ -40,17 +42,16 @@ inline bool same_node(const io::Node& a, const io::Node& b) {
 /// The document with another kind, so that one input reaches every reader.
 inline io::Document of_kind(io::Document document, std::string_view kind) {
     auto& table = std::get<io::Node::Table>(document.root.value);
-    for (const auto& [key, value] : {std::pair<std::string_view, std::string_view>{"format", "brinewright/1"},
-                                     std::pair<std::string_view, std::string_view>{"kind", kind}}) {
-        bool found = false;
-        for (auto& entry : table) {
-            if (entry.first == key) {
-                entry.second.value = std::string(value);
-                found = true;
-            }
-        }
-        if (!found) {
-            table.emplace_back(std::string(key), io::Node{std::string(value), 1});
+    const std::array<std::pair<std::string_view, std::string_view>, 2> head{
+        {{"format", "brinewright/1"}, {"kind", kind}}};
+    for (const auto& [key, text] : head) {
+        const auto found =
+            std::find_if(table.begin(), table.end(),
+                         [&, &k = key](const auto& entry) { return entry.key == k; });
+        if (found != table.end()) {
+            found->value.value = std::string(text);
+        } else {
+            table.push_back({std::string(key), io::Node{std::string(text), 1}});
         }
     }
     return document;
@@ -78,9 +79,9 @@ inline Fault fault_of_target(const io::Document& document) {
     if (!above_zero(target->salinity.target_g_per_kg) || target->constituents.empty()) {
         return "a target without salinity or constituents";
     }
-    if (const Fault fault = fault_of_band(target->salinity.low_g_per_kg,
-                                          target->salinity.target_g_per_kg,
-                                          target->salinity.high_g_per_kg)) {
+    if (const Fault fault =
+            fault_of_band(target->salinity.low_g_per_kg, target->salinity.target_g_per_kg,
+                          target->salinity.high_g_per_kg)) {
         return fault;
     }
     for (const auto& goal : target->constituents) {
@@ -174,7 +175,8 @@ inline Fault fault_of_recipe(const io::Document& document) {
         return fault_of_complaint(recipe.error());
     }
     const auto written = io::parse_document(io::recipe_toml(*recipe), "written");
-    const auto again = written ? io::read_recipe(*written) : Result<io::RecipeFile>(tl::make_unexpected(written.error()));
+    const auto again = written ? io::read_recipe(*written)
+                               : Result<io::RecipeFile>(tl::make_unexpected(written.error()));
     if (!again) {
         return "a recipe does not read back: " + again.error().text();
     }
@@ -184,13 +186,13 @@ inline Fault fault_of_recipe(const io::Document& document) {
                       again->temperature_degC == recipe->temperature_degC &&
                       again->dissolved_g_per_kg == recipe->dissolved_g_per_kg &&
                       again->invented == recipe->invented;
-    const bool parts = std::equal(
-        again->parts.begin(), again->parts.end(), recipe->parts.begin(), recipe->parts.end(),
-        [](const io::RecipePart& a, const io::RecipePart& b) {
-            return a.material == b.material && a.lot == b.lot &&
-                   a.g_per_kg_purified_water == b.g_per_kg_purified_water &&
-                   a.share_percent == b.share_percent;
-        });
+    const bool parts =
+        std::equal(again->parts.begin(), again->parts.end(), recipe->parts.begin(),
+                   recipe->parts.end(), [](const io::RecipePart& a, const io::RecipePart& b) {
+                       return a.material == b.material && a.lot == b.lot &&
+                              a.g_per_kg_purified_water == b.g_per_kg_purified_water &&
+                              a.share_percent == b.share_percent;
+                   });
     return head && parts ? Fault() : Fault("a recipe reads back to another one");
 }
 
@@ -209,9 +211,13 @@ inline Fault fault_of_document(std::string_view bytes) {
             return "in JSON it is another document";
         }
     }
-    for (const auto& [kind, check] :
-         {std::pair{"target", fault_of_target}, std::pair{"materials", fault_of_materials},
-          std::pair{"lots", fault_of_lots}, std::pair{"recipe", fault_of_recipe}}) {
+    using Check = Fault (*)(const io::Document&);
+    const std::array<std::pair<std::string_view, Check>, 4> readers{
+        {{"target", fault_of_target},
+         {"materials", fault_of_materials},
+         {"lots", fault_of_lots},
+         {"recipe", fault_of_recipe}}};
+    for (const auto& [kind, check] : readers) {
         if (const Fault fault = check(of_kind(*document, kind))) {
             return fault;
         }

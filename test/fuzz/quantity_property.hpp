@@ -24,7 +24,8 @@ inline std::optional<double> number_by_library(std::string_view text) {
         plain.erase(0, 1);
     }
     const std::size_t first = !plain.empty() && plain[0] == '-' ? 1 : 0;
-    if (first >= plain.size() || std::string_view(".0123456789").find(plain[first]) == std::string_view::npos) {
+    if (first >= plain.size() ||
+        std::string_view(".0123456789").find(plain[first]) == std::string_view::npos) {
         return std::nullopt;
     }
     double value = 0;
@@ -53,7 +54,8 @@ inline Fault fault_of_printed(double value) {
         // The largest doubles may be rounded up beyond what a double holds.
         const bool edge = std::abs(value) > 1e308 || std::abs(value) < 1e-300;
         if (!rounded && !edge) {
-            return "format_significant does not read back: " + base::format_significant(value, digits);
+            return "format_significant does not read back: " +
+                   base::format_significant(value, digits);
         }
         const double step = std::pow(10.0, 1 - digits);
         if (rounded && !edge && std::abs(*rounded - value) > 0.5000001 * step * std::abs(value)) {
@@ -106,10 +108,9 @@ inline Fault fault_of_quantity(std::string_view text) {
     if (price == typed->currency.empty()) {
         return "a price needs a currency, and nothing else has one";
     }
-    const std::string written = base::format_exact(typed->number) + " " +
-                                (price ? typed->currency + "/" : std::string()) +
-                                std::string(typed->unit.symbol) +
-                                (typed->as.empty() ? std::string() : " as " + typed->as);
+    const std::string written =
+        base::format_exact(typed->number) + " " + (price ? typed->currency + "/" : std::string()) +
+        std::string(typed->unit.symbol) + (typed->as.empty() ? std::string() : " as " + typed->as);
     const auto again = unit::parse_quantity(written);
     if (!again || !same_bits(again->number, typed->number) || again->as != typed->as ||
         again->currency != typed->currency || again->unit.symbol != typed->unit.symbol ||

@@ -192,6 +192,20 @@ TEST(Conflict, WhatNoSaltFreesIsSaid) {
     EXPECT_THAT(all_sentences(c), HasSubstr("a target has to give way"));
 }
 
+// Strontium and lithium both lack a source: either alone is a conflict, no one demand frees the
+// target, and the nearest water gives up both and keeps the rest.
+TEST(Conflict, TwoConflictsApartAreBothSeenInTheNearestWater) {
+    const Conflict c = explained(wanting({goal("Na", 0.4, 0.39, 0.41), goal("Sr", 9e-5, 8e-5, 1e-4),
+                                          goal("Li", 3e-5, 2e-5, 4e-5)}),
+                                 {supply("sodium chloride", "NaCl")});
+    EXPECT_EQ(c.smallest_set.size(), 1U);
+    EXPECT_TRUE(c.proven_smallest);
+    EXPECT_TRUE(c.would_free.empty());
+    EXPECT_NEAR(c.nearest.water.mol_per_kg[constituent("Na")], 0.4, 0.4 * 1e-6);
+    EXPECT_THAT(all_sentences(c), AllOf(HasSubstr("The nearest water has Sr 0 mmol/kg"),
+                                        HasSubstr("The nearest water has Li 0 mmol/kg")));
+}
+
 // Bands of all seven major ions that leave charge open: named before anything else is blamed.
 TEST(Conflict, ChargeThatTheBandsLeaveOpenIsNamed) {
     const auto narrow = [](std::string_view symbol, double amount) {

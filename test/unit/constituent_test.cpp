@@ -125,6 +125,16 @@ TEST(Dissolve, UnknownFormsOfSulfurNitrogenAndCarbonAreRefused) {
     }
 }
 
+// Tris, EDTA and citrate are known by their atoms; others with the same carbon, nitrogen and oxygen
+// are not they: threonine has two hydrogens less than tris, gluconic acid four more than citric.
+TEST(Dissolve, AnotherOrganicOfTheSameSkeletonIsNotTakenForIt) {
+    for (const char* text : {"C4H9NO3", "C6H11NaO7", "KC6H11O7"}) {
+        const auto formula = parse_formula(text);
+        ASSERT_TRUE(formula.has_value()) << text;
+        EXPECT_FALSE(dissolve(*formula).has_value()) << text;
+    }
+}
+
 // Hypochlorite is a base (HOCl pK 7.5) and an oxidant, perchlorate is no chloride: neither may
 // pass for chloride.
 TEST(Dissolve, OxidisedChlorineIsNotChloride) {

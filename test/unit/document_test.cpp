@@ -134,20 +134,31 @@ TEST(Document, DuplicateKeysAreRefused) {
 }
 
 TEST(Document, AByteOrderMarkIsPassedOver) {
-    EXPECT_DOUBLE_EQ(*read("\xEF\xBB\xBF" "a = 1\n").root.find("a")->number(), 1);
+    EXPECT_DOUBLE_EQ(*read("\xEF\xBB\xBF"
+                           "a = 1\n")
+                          .root.find("a")
+                          ->number(),
+                     1);
     EXPECT_DOUBLE_EQ(*read("\xEF\xBB\xBF{\"a\": 1}").root.find("a")->number(), 1);
     EXPECT_THAT(refused("\xEF\xBB\xBF").message, HasSubstr("empty"));
 }
 
 TEST(Document, WhatIsNotUtf8IsRefusedWithItsLine) {
-    const bw::Problem latin = refused("a = 1\nb = 'Gr\xFC\xDF"
-                                      "e'\n");
+    const bw::Problem latin = refused(
+        "a = 1\nb = 'Gr\xFC\xDF"
+        "e'\n");
     EXPECT_EQ(latin.place.line, 2);
     EXPECT_THAT(latin.message, HasSubstr("not UTF-8"));
-    const std::string utf16_little("\xFF\xFE" "a\0=\0001\0\n\0", 10);
+    const std::string utf16_little(
+        "\xFF\xFE"
+        "a\0=\0001\0\n\0",
+        10);
     EXPECT_EQ(refused(utf16_little).place.line, 1);
     EXPECT_THAT(refused(utf16_little).message, HasSubstr("UTF-16"));
-    const std::string utf16_big("\xFE\xFF\0a\0=\0" "1\0\n", 10);
+    const std::string utf16_big(
+        "\xFE\xFF\0a\0=\0"
+        "1\0\n",
+        10);
     EXPECT_EQ(refused(utf16_big).place.line, 1);
     // Without a mark UTF-16 of plain letters is well-formed UTF-8 full of NUL.
     const std::string unmarked("a\0=\0001\0\n\0b\0", 10);

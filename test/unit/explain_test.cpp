@@ -97,8 +97,8 @@ TEST(Budget, SharesAreWhatEachMaterialBrings) {
 TEST(Budget, ThePurifiedWaterHasItsShareAndAcidsANegativeOne) {
     const std::vector<Supply> supplies = {supply("bicarbonate", "NaHCO3"),
                                           supply("hydrogensulfate", "NaHSO4")};
-    Target target = wanting({goal("carbon", 2e-3, 1.9e-3, 2.1e-3),
-                             goal("alkalinity", 1e-3, 0.95e-3, 1.05e-3)});
+    Target target =
+        wanting({goal("carbon", 2e-3, 1.9e-3, 2.1e-3), goal("alkalinity", 1e-3, 0.95e-3, 1.05e-3)});
     target.purified_water[constituent("alkalinity")] = 0.1e-3;
     const auto all = budgets(target, supplies, solved(target, supplies));
     ASSERT_EQ(all.size(), 2U);
@@ -115,8 +115,8 @@ TEST(Budget, ThePurifiedWaterHasItsShareAndAcidsANegativeOne) {
 TEST(Binding, NamesTheLimitsTheRecipeLeansOn) {
     const std::vector<Supply> supplies = {supply("potassium bromide", "KBr")};
     // Bromide holds potassium below its target.
-    const Target target = wanting({goal("K", 0.010, 0.005, 0.020, 1),
-                                   goal("Br", 0.0085, 0.008, 0.009, 2)});
+    const Target target =
+        wanting({goal("K", 0.010, 0.005, 0.020, 1), goal("Br", 0.0085, 0.008, 0.009, 2)});
     const auto found = bindings(target, solved(target, supplies));
     ASSERT_EQ(found.size(), 1U);
     EXPECT_EQ(found[0].what, "Br at its high, 9.0000 mmol/kg");
@@ -151,8 +151,8 @@ TEST(Sensitivity, AssayAndPriceSpeakInPercent) {
     const Robustness r = SpreadModel(target, supplies, s).first_order();
     const auto sentences = sensitivities(target, supplies, s, r);
     // Shares of Mg and Cl by hand: MgCl2 25/53 of Mg, 2 x 25/506 of Cl; the share times 1 %.
-    EXPECT_THAT(sentences, testing::Contains(
-                               "1 % more assay of magnesium chloride moves Mg by +0.47 %."));
+    EXPECT_THAT(sentences,
+                testing::Contains("1 % more assay of magnesium chloride moves Mg by +0.47 %."));
     EXPECT_THAT(sentences,
                 testing::Contains("1 % more assay of sodium chloride moves Na by +1.0 %, "
                                   "Cl by +0.90 %."));
@@ -175,8 +175,7 @@ TEST(Cost, IsTheSumOfDosesTimesPrices) {
     const auto supplies = two_routes(1.0);
     const Solution s = solved(two_route_target(), supplies);
     // 0.025 MgCl2.6H2O, 0.028 MgSO4.7H2O, 0.456 NaCl (CIAAW 2021), money per kg of water.
-    const double by_hand =
-        0.025 * 0.203295 * 0.4 + 0.028 * 0.246466 * 0.5 + 0.456 * 0.058440 * 0.3;
+    const double by_hand = 0.025 * 0.203295 * 0.4 + 0.028 * 0.246466 * 0.5 + 0.456 * 0.058440 * 0.3;
     EXPECT_NEAR(cost_per_kg_finished_water(supplies, s), by_hand, 1e-8 * by_hand);
     EXPECT_TRUE(all_priced(supplies, s));
     std::vector<Supply> unpriced = supplies;
@@ -187,8 +186,8 @@ TEST(Cost, IsTheSumOfDosesTimesPrices) {
 }
 
 // At 0.55 EUR/kg of Na2SO4 the swapped pair costs 0.15944 against 0.15830 EUR per mol: the other
-// route is 0.028 x 0.00114 EUR dearer, 0.2 % of the recipe, and an alternative. At 1.00 EUR/kg it is
-// 0.028 x 0.0651, 13 %: none.
+// route is 0.028 x 0.00114 EUR dearer, 0.2 % of the recipe, and an alternative. At 1.00 EUR/kg it
+// is 0.028 x 0.0651, 13 %: none.
 TEST(Alternatives, OfferTheOtherRouteWhenItCostsLittleMore) {
     const Target target = two_route_target();
     const auto supplies = two_routes(0.55);
@@ -201,11 +200,10 @@ TEST(Alternatives, OfferTheOtherRouteWhenItCostsLittleMore) {
     EXPECT_THAT(found->takes_up,
                 testing::UnorderedElementsAre("magnesium chloride", "sodium sulfate"));
     EXPECT_NEAR(found->dose_kg_per_kg[3], 0.028 * 0.142036, 1e-8);
-    const double change = 0.028 * (0.142036 * 0.55 + 0.203295 * 0.4 - 2 * 0.058440 * 0.3 -
-                                   0.246466 * 0.5);
+    const double change =
+        0.028 * (0.142036 * 0.55 + 0.203295 * 0.4 - 2 * 0.058440 * 0.3 - 0.246466 * 0.5);
     EXPECT_NEAR(found->cost_change, change / cost_per_kg_finished_water(supplies, s), 1e-7);
-    const MadeUpWater water =
-        made_up_water(supplies, target.purified_water, found->dose_kg_per_kg);
+    const MadeUpWater water = made_up_water(supplies, target.purified_water, found->dose_kg_per_kg);
     EXPECT_TRUE(breaches(target, water, kHardTolerance).empty());
     EXPECT_TRUE(alternatives(target, two_routes(1.0), solved(target, two_routes(1.0))).empty());
 }

@@ -64,8 +64,9 @@ TEST(RecipeFile, GoesThereAndBackExactly) {
 }
 
 TEST(RecipeFile, WhatIsNotSaidHasItsDefault) {
-    const auto out = read("format = 'brinewright/1'\nkind = 'recipe'\nname = 'r'\n"
-                          "[[part]]\nmaterial = 'salt'\ng_per_kg_purified_water = 27\n");
+    const auto out = read(
+        "format = 'brinewright/1'\nkind = 'recipe'\nname = 'r'\n"
+        "[[part]]\nmaterial = 'salt'\ng_per_kg_purified_water = 27\n");
     ASSERT_TRUE(out.has_value()) << out.error().text();
     EXPECT_DOUBLE_EQ(out->temperature_degC, 25);
     EXPECT_FALSE(out->invented);

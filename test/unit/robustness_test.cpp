@@ -104,8 +104,8 @@ TEST(FirstOrder, IsTheRootSumOfSquaresByHand) {
     EXPECT_EQ(ca.drivers[1].input, "calcium chloride: Ca(OH)2");
     // Normal probability of -0.5 % to +1 % in units of u: erfc by definition.
     const auto phi = [](double z) { return std::erfc(-z / std::sqrt(2.0)) / 2; };
-    EXPECT_NEAR(ca.inside_first_order,
-                phi(0.01 * expected / ca.u) - phi(-0.005 * expected / ca.u), 1e-9);
+    EXPECT_NEAR(ca.inside_first_order, phi(0.01 * expected / ca.u) - phi(-0.005 * expected / ca.u),
+                1e-9);
 }
 
 TEST(FirstOrder, TwoPartsAddAndAnUnusedOneDoesNot) {
@@ -211,10 +211,10 @@ std::vector<GoldenCase> golden_cases() {
             const double u = number(term, "u");
             input.name = "x" + std::to_string(c.supplies[0].make_up.inputs.size());
             // A rectangle of standard deviation u has half-width u sqrt 3.
-            input.stated = *term.find("kind")->text() == "normal"
-                               ? Stated::normal(value, u)
-                               : Stated::between(value - u * std::sqrt(3.0),
-                                                 value + u * std::sqrt(3.0));
+            input.stated =
+                *term.find("kind")->text() == "normal"
+                    ? Stated::normal(value, u)
+                    : Stated::between(value - u * std::sqrt(3.0), value + u * std::sqrt(3.0));
             input.effect[constituent("Na")] = number(term, "coefficient");
             c.supplies[0].make_up.inputs.push_back(input);
         }
@@ -275,6 +275,37 @@ TEST(Propagation, DrawsKnowThatAssayAndMoistureMultiply) {
     EXPECT_NEAR(na.mean, scale * 0.95 * 0.8, kStandardErrors * scale * exact / std::sqrt(n));
     EXPECT_NEAR(na.u_monte_carlo, scale * exact,
                 kStandardErrors * scale * exact / std::sqrt(2 * n));
+}
+
+// Two independent normals within one u each are both inside with probability 0.6826895^2; one and
+// the same input under two names of limits is inside with 0.6826895.
+TEST(Propagation, AllInsideIsTheJointProbability) {
+    const auto input = [](std::string name, std::string_view symbol) {
+        UncertainInput out;
+        out.name = std::move(name);
+        out.stated = Stated::normal(0, 1);
+        out.effect[constituent(symbol)] = 0.01;
+        return out;
+    };
+    Target target = tracking("Na", 0.49, 0.51);
+    target.constituents.push_back(tracking("K", 0.49, 0.51).constituents[0]);
+    std::vector<Supply> supplies(1);
+    Solution s;
+    s.dose_kg_per_kg = {1};
+    s.water.mol_per_kg[constituent("Na")] = 0.5;
+    s.water.mol_per_kg[constituent("K")] = 0.5;
+    s.water.dissolved_g_per_kg = 40;  // far from its limits
+    constexpr std::uint64_t kBlocks = 50;
+    const auto n = static_cast<double>(kBlocks * kDrawsPerBlock);
+    const auto expect_all = [&](double p) {
+        const Robustness r = both(SpreadModel(target, supplies, s), 13, kBlocks);
+        EXPECT_NEAR(r.all_inside, p, kStandardErrors * std::sqrt(p * (1 - p) / n));
+    };
+    supplies[0].make_up.inputs = {input("a", "Na"), input("b", "K")};
+    expect_all(0.6826895 * 0.6826895);
+    supplies[0].make_up.inputs = {input("a", "Na")};
+    supplies[0].make_up.inputs[0].effect[constituent("K")] = -0.01;
+    expect_all(0.6826895);
 }
 
 TEST(Draws, BlocksDoNotKnowOfEachOther) {
