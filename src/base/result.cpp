@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "base/text.hpp"
+
 namespace bw::base {
 
 std::string_view wire_name(ProblemCode code) {
@@ -40,7 +42,7 @@ std::string Problem::text() const {
     if (!place.field.empty()) {
         out += place.field + ": ";
     }
-    return out + message;
+    return base::one_line(out + message);
 }
 
 void abort_with(std::string_view why, const char* file, int line) {

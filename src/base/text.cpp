@@ -143,6 +143,13 @@ std::string quoted(std::string_view text) {
     return out + (i < text.size() ? "...'" : "'");
 }
 
+std::string one_line(std::string_view text) {
+    std::string out(text);
+    std::replace_if(
+        out.begin(), out.end(), [](char c) { return (c >= 0 && c < ' ') || c == '\x7f'; }, '?');
+    return out;
+}
+
 std::vector<std::string> wrap(std::string_view text, std::size_t width) {
     std::vector<std::string> lines;
     std::string line;

@@ -35,6 +35,9 @@ namespace bw::base {
 /// replaced.
 [[nodiscard]] std::string quoted(std::string_view text);
 
+/// The text with control bytes (line breaks, escape codes) replaced by '?'.
+[[nodiscard]] std::string one_line(std::string_view text);
+
 /// Breaks text into lines no wider than `width`, at spaces.
 [[nodiscard]] std::vector<std::string> wrap(std::string_view text, std::size_t width);
 

@@ -2,9 +2,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/commands.hpp"
 
+#include <algorithm>
+
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include "base/text.hpp"
 #include "cli/recipe_command.hpp"
 #include "cli/recipe_output.hpp"
 #include "ref/tables.hpp"
@@ -20,30 +23,83 @@ void add_output_flags(CLI::App& command, bool& json, bool& quiet) {
     command.add_flag("--quiet", quiet, "No text; files and the exit code only");
 }
 
+/// A file's name is not empty.
+CLI::Validator named() {
+    return {[](std::string& text) {
+                return text.empty() ? std::string("a file's name is empty") : std::string();
+            },
+            ""};
+}
+
+/// A seed is a whole number that fits 63 bits.
+CLI::Validator whole() {
+    return {[](std::string& text) {
+                constexpr std::size_t kMostDigits = 18;
+                const bool digits = !text.empty() && text.size() <= kMostDigits &&
+                                    std::all_of(text.begin(), text.end(), base::is_digit);
+                return digits ? std::string()
+                              : base::quoted(text) +
+                                    " is not a whole number from 0 to 999999999999999999";
+            },
+            ""};
+}
+
+/// The first word that is not a command, among those that should be one.
+std::string unknown_word(const CLI::App& app, const std::vector<std::string>& arguments) {
+    const CLI::App* at = &app;
+    std::string before;
+    for (const std::string& word : arguments) {
+        const auto known = at->get_subcommands([](const CLI::App*) { return true; });
+        if (known.empty() || word.starts_with("-")) {
+            return {};
+        }
+        const auto next = std::find_if(known.begin(), known.end(),
+                                       [&](const CLI::App* c) { return c->get_name() == word; });
+        if (next == known.end()) {
+            std::vector<std::string> names;
+            for (const CLI::App* c : known) {
+                names.push_back(c->get_name());
+            }
+            return fmt::format("{} is not a command{}: known are {}", base::quoted(word),
+                               before.empty() ? "" : " of " + before, base::join_words(names));
+        }
+        before = word;
+        at = *next;
+    }
+    return {};
+}
+
 CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
     CLI::App& solve = *recipe.add_subcommand(
         "solve", "From a target water and materials to a recipe, or adjust it for lots");
     solve
         .add_option("TARGET", a.target,
                     "File of kind \"target\": the water that the salt must make")
+        ->check(named())
         ->required();
     solve.add_option("--materials", a.materials, "Files of kind \"materials\": what may be bought")
+        ->check(named())
         ->required();
-    solve.add_option("--lots", a.lots,
-                     "File of kind \"lots\": weigh these instead of catalogue values");
+    solve
+        .add_option("--lots", a.lots,
+                    "File of kind \"lots\": weigh these instead of catalogue values")
+        ->check(named());
     solve.add_option("--choose", a.choose, "MATERIAL=LOT: weigh this lot of a material");
     solve.add_flag("--split-lots", a.split_lots,
                    "Let several accepted lots of one material be weighed");
-    solve.add_option("--standing", a.standing,
-                     "File of kind \"recipe\" that is to be changed as little as may be");
-    solve.add_option("--out", a.out, "Write the recipe as TOML");
-    solve.add_option("--csv", a.csv, "Write the parts as comma-separated text");
-    solve.add_option("--xlsx", a.xlsx, "Write recipe, water, ceilings and sources as a workbook");
+    solve
+        .add_option("--standing", a.standing,
+                    "File of kind \"recipe\" that is to be changed as little as may be")
+        ->check(named());
+    solve.add_option("--out", a.out, "Write the recipe as TOML")->check(named());
+    solve.add_option("--csv", a.csv, "Write the parts as comma-separated text")->check(named());
+    solve.add_option("--xlsx", a.xlsx, "Write recipe, water, ceilings and sources as a workbook")
+        ->check(named());
     constexpr std::uint64_t kMostDraws = 10'000'000;
     solve.add_option("--draws", a.draws, "Draws of the lots' uncertainty")
         ->check(CLI::Range(std::uint64_t{100}, kMostDraws))
         ->capture_default_str();
-    solve.add_option("--seed", a.seed, "Seed of the draws")->capture_default_str();
+    solve.add_option("--seed", a.seed, "Seed of the draws")->check(whole())->capture_default_str();
     solve.add_flag("--brief", a.brief, "Recipe, water and cautions only");
     add_output_flags(solve, a.json, a.quiet);
     solve.footer(
@@ -57,8 +113,8 @@ CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
 CLI::App& add_recipe_compare(CLI::App& recipe, RecipeCompareArguments& a) {
     CLI::App& compare =
         *recipe.add_subcommand("compare", "Two recipes side by side, largest change first");
-    compare.add_option("A", a.first, "File of kind \"recipe\"")->required();
-    compare.add_option("B", a.second, "File of kind \"recipe\"")->required();
+    compare.add_option("A", a.first, "File of kind \"recipe\"")->check(named())->required();
+    compare.add_option("B", a.second, "File of kind \"recipe\"")->check(named())->required();
     add_output_flags(compare, a.json, a.quiet);
     compare.footer("Example:\n  brinewright recipe compare standing.toml adjusted.toml");
     return compare;
@@ -74,6 +130,10 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     app.require_subcommand(1);
     CLI::App& recipe = *app.add_subcommand("recipe", "Recipes: solve, compare");
     recipe.require_subcommand(1);
+    recipe.footer(
+        "Example:\n"
+        "  brinewright recipe solve examples/works/natural.toml --materials "
+        "examples/works/materials.toml");
     RecipeSolveArguments solve_arguments;
     RecipeCompareArguments compare_arguments;
     const CLI::App& solve = add_recipe_solve(recipe, solve_arguments);
@@ -81,6 +141,14 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     app.footer(
         "Example:\n  brinewright recipe solve examples/works/natural.toml --materials "
         "examples/works/materials.toml");
+    const auto complain = [&](const std::string& what) {
+        std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
+                   streams.err);
+    };
+    if (const std::string wrong = unknown_word(app, arguments); !wrong.empty()) {
+        complain(wrong);
+        return kWrongUse;
+    }
     try {
         std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
         app.parse(reversed);
@@ -88,16 +156,11 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
         if (dynamic_cast<const CLI::CallForVersion*>(&asked) != nullptr) {
             std::fputs((std::string(asked.what()) + "\n").c_str(), streams.out);
         } else {
-            const CLI::App* deepest = &app;
-            while (!deepest->get_subcommands().empty()) {
-                deepest = deepest->get_subcommands().front();
-            }
-            std::fputs(deepest->help().c_str(), streams.out);
+            std::fputs(app.help().c_str(), streams.out);
         }
         return kDone;
     } catch (const CLI::ParseError& wrong) {
-        std::fputs(fmt::format("brinewright: {} (see --help)\n", wrong.what()).c_str(),
-                   streams.err);
+        complain(wrong.what());
         return kWrongUse;
     }
     if (solve.parsed()) {

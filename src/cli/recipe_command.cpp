@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -12,6 +13,7 @@
 #include "base/text.hpp"
 #include "cli/recipe_output.hpp"
 #include "cli/table.hpp"
+#include "io/outputs.hpp"
 
 namespace bw::cli {
 namespace {
@@ -63,26 +65,54 @@ Result<service::RecipeRequest> request_of(const RecipeSolveArguments& a) {
     return request;
 }
 
-Result<void> write_files(const RecipeSolveArguments& a, const service::RecipeReport& report) {
-    if (!a.out.empty()) {
-        BW_CHECK(io::write_file(a.out, io::recipe_toml(recipe_file(report))));
+/// An output may be neither another output nor a file that was read.
+Result<void> check_outputs(const RecipeSolveArguments& a) {
+    namespace fs = std::filesystem;
+    using Named = std::pair<std::string, std::string>;
+    const std::vector<Named> outputs{{"--out", a.out}, {"--csv", a.csv}, {"--xlsx", a.xlsx}};
+    std::vector<Named> others{{"TARGET", a.target}, {"--lots", a.lots}, {"--standing", a.standing}};
+    for (const std::string& path : a.materials) {
+        others.emplace_back("--materials", path);
     }
-    if (a.csv.empty() && a.xlsx.empty()) {
-        return {};
-    }
-    const std::vector<io::Sheet> sheets = recipe_sheets(report);
-    if (!a.csv.empty()) {
-        BW_CHECK(io::write_file(a.csv, io::delimited(sheets.front())));
-    }
-    if (!a.xlsx.empty()) {
-        BW_CHECK(io::write_workbook(a.xlsx, sheets));
+    const auto same = [](const std::string& x, const std::string& y) {
+        std::error_code error;
+        return !x.empty() && !y.empty() &&
+               fs::weakly_canonical(x, error) == fs::weakly_canonical(y, error);
+    };
+    for (std::size_t i = 0; i < outputs.size(); ++i) {
+        for (const Named& other : others) {
+            if (same(outputs[i].second, other.second)) {
+                return fail(ProblemCode::BadInput,
+                            fmt::format("{} would overwrite {}, the file of {}: name another",
+                                        outputs[i].first, base::quoted(other.second), other.first));
+            }
+        }
+        others.push_back(outputs[i]);
     }
     return {};
+}
+
+Result<void> write_files(const RecipeSolveArguments& a, const service::RecipeReport& report) {
+    io::Outputs outputs;
+    const std::vector<io::Sheet> sheets = recipe_sheets(report);
+    if (!a.out.empty()) {
+        BW_CHECK(outputs.add_text(a.out, io::recipe_toml(recipe_file(report))));
+    }
+    if (!a.csv.empty()) {
+        BW_CHECK(outputs.add_text(a.csv, io::delimited(sheets.front())));
+    }
+    if (!a.xlsx.empty()) {
+        BW_CHECK(outputs.add_workbook(a.xlsx, sheets));
+    }
+    return outputs.publish();
 }
 
 }  // namespace
 
 int recipe_solve(const RecipeSolveArguments& a, const Streams& streams) {
+    if (const auto free = check_outputs(a); !free) {
+        return complain(free.error(), streams);
+    }
     const auto request = request_of(a);
     if (!request) {
         return complain(request.error(), streams);

@@ -56,9 +56,4 @@ inline constexpr std::size_t kLargestFile = 4U << 20U;
 /// parse_document.
 [[nodiscard]] Result<Document> read_document(const std::string& path);
 
-/// Writes a file so that it is either whole or not there: under another name first, then renamed.
-///
-/// Errors   Disk.
-[[nodiscard]] Result<void> write_file(const std::string& path, std::string_view bytes);
-
 }  // namespace bw::io

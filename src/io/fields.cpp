@@ -184,7 +184,8 @@ Result<std::optional<TypedQuantity>> Fields::own_unit() const {
     return parsed ? Result<std::optional<TypedQuantity>>(*parsed) : placed("unit", parsed.error());
 }
 
-Result<TypedQuantity> Fields::quantity_of(std::string_view key, const Node& value) const {
+Result<TypedQuantity> Fields::quantity_of(std::string_view key, const Node& value,
+                                          std::string_view example_unit) const {
     if (value.text() != nullptr) {
         const std::string_view typed = base::trim(*value.text());
         BW_TRY(own, own_unit());
@@ -195,7 +196,7 @@ Result<TypedQuantity> Fields::quantity_of(std::string_view key, const Node& valu
                 return *own;
             }
         }
-        auto parsed = unit::parse_quantity(typed);
+        auto parsed = unit::parse_quantity(typed, example_unit);
         return parsed ? Result<TypedQuantity>(*parsed) : placed(key, parsed.error());
     }
     if (value.number() == nullptr) {
@@ -204,28 +205,29 @@ Result<TypedQuantity> Fields::quantity_of(std::string_view key, const Node& valu
     }
     BW_TRY(own, own_unit());
     if (!own) {
-        return bad(
-            key,
-            fmt::format("{} has no unit: write, for example, \"{} mg/L\", or give the table a unit",
-                        base::format_exact(*value.number()), base::format_exact(*value.number())),
-            ProblemCode::BadUnit);
+        return bad(key,
+                   fmt::format(
+                       "{0} has no unit: write, for example, \"{0} {1}\", or give the table a unit",
+                       base::format_exact(*value.number()), example_unit),
+                   ProblemCode::BadUnit);
     }
     own->number = *value.number();
     own->text = base::format_exact(*value.number());
     return *own;
 }
 
-Result<std::optional<TypedQuantity>> Fields::quantity(std::string_view key) const {
+Result<std::optional<TypedQuantity>> Fields::quantity(std::string_view key,
+                                                      std::string_view example_unit) const {
     const Node* found = node(key);
     if (found == nullptr) {
         return std::nullopt;
     }
-    BW_TRY(out, quantity_of(key, *found));
+    BW_TRY(out, quantity_of(key, *found, example_unit));
     return out;
 }
 
 Result<std::optional<double>> Fields::value_in(std::string_view key, Dimension dimension) const {
-    BW_TRY(typed, quantity(key));
+    BW_TRY(typed, quantity(key, unit::example_unit(dimension)));
     if (!typed) {
         return std::nullopt;
     }
@@ -274,7 +276,7 @@ struct Share {
 };
 
 Result<std::optional<Share>> share_of(const Fields& table, std::string_view key) {
-    BW_TRY(typed, table.quantity(key));
+    BW_TRY(typed, table.quantity(key, "%"));
     if (!typed) {
         return std::nullopt;
     }

@@ -41,7 +41,9 @@ public:
     [[nodiscard]] Result<std::optional<Fields>> table(std::string_view key) const;
 
     /// A quantity "440 mg/L"; a bare number takes the table's own `unit`, when it has one.
-    [[nodiscard]] Result<std::optional<unit::TypedQuantity>> quantity(std::string_view key) const;
+    /// `example_unit` is what a message suggests when the unit is missing.
+    [[nodiscard]] Result<std::optional<unit::TypedQuantity>> quantity(
+        std::string_view key, std::string_view example_unit = "mg/L") const;
     /// A quantity of one dimension, in that dimension's unit, that is not negative.
     [[nodiscard]] Result<std::optional<double>> value_in(std::string_view key,
                                                          unit::Dimension dimension) const;
@@ -55,8 +57,8 @@ public:
 private:
     Fields(const Document& document, const Node& node, std::string path)
         : document_(&document), node_(&node), path_(std::move(path)) {}
-    [[nodiscard]] Result<unit::TypedQuantity> quantity_of(std::string_view key,
-                                                          const Node& value) const;
+    [[nodiscard]] Result<unit::TypedQuantity> quantity_of(std::string_view key, const Node& value,
+                                                          std::string_view example_unit) const;
     [[nodiscard]] Result<std::optional<unit::TypedQuantity>> own_unit() const;
 
     const Document* document_;

@@ -18,8 +18,26 @@ namespace {
 using matter::Material;
 using unit::Dimension;
 
+std::string earlier_place(const Place& place) {
+    return place.line > 0 ? fmt::format("at line {}", place.line)
+                          : fmt::format("at {}", place.field);
+}
+
+/// Checks the keys of a field that may be a table or a plain quantity.
+Result<void> allow_in(const Fields& holder, std::string_view key,
+                      std::initializer_list<std::string_view> keys) {
+    const Node* node = holder.node(key);
+    if (node == nullptr || node->table() == nullptr) {
+        return {};
+    }
+    BW_TRY(table, holder.table(key));
+    return table->allow(keys);
+}
+
 Result<matter::Assay> read_assay(const Fields& holder) {
     matter::Assay out;
+    BW_CHECK(
+        allow_in(holder, "assay", {"value", "u", "low", "high", "as", "basis", "unit", "note"}));
     BW_TRY(share, stated_share(holder, "assay"));
     if (!share.by_mass) {
         return holder.bad("assay", "an assay is a share by mass, such as 99.2 %",
@@ -31,7 +49,6 @@ Result<matter::Assay> read_assay(const Fields& holder) {
         return out;
     }
     BW_TRY(table, holder.table("assay"));
-    BW_CHECK(table->allow({"value", "u", "low", "high", "as", "basis", "unit", "note"}));
     BW_TRY(as, table->text("as"));
     out.as = as.value_or("");
     BW_TRY(basis, table->text("basis"));
@@ -79,6 +96,7 @@ Result<std::optional<matter::Stated>> read_loss(const Fields& holder, std::strin
     if (!holder.has(key)) {
         return std::nullopt;
     }
+    BW_CHECK(allow_in(holder, key, {"value", "u", "low", "high", "below", "unit", "note"}));
     BW_TRY(share, stated_share(holder, key));
     if (!share.by_mass || share.stated.high >= 1) {
         return holder.bad(key, fmt::format("{} is a share by mass below 100 %", key),
@@ -101,7 +119,7 @@ Result<void> read_common(const Fields& table, Material& m) {
     m.impurities = impurities;
     BW_TRY(composition, read_components(table, "composition"));
     m.composition = composition;
-    BW_TRY(price, table.quantity("price"));
+    BW_TRY(price, table.quantity("price", "EUR/kg"));
     if (price) {
         if (price->unit.dimension != Dimension::PricePerMass || price->number < 0) {
             return table.bad(
@@ -135,7 +153,7 @@ Result<void> read_grain(const Fields& holder, Material& m) {
         }
         m.grain = matter::Grain{*d10, *d50, *d90};
     }
-    BW_TRY(density_typed, holder.quantity("density"));
+    BW_TRY(density_typed, holder.quantity("density", "g/cm3"));
     if (density_typed) {
         const bool per_litre = density_typed->unit.dimension == Dimension::MassPerVolume;
         if (density_typed->unit.dimension != Dimension::Density && !per_litre) {
@@ -198,6 +216,11 @@ Result<Material> read_material(const Fields& table) {
     m.step_kg = step;
     BW_TRY(least, table.value_in("least", Dimension::MassPerMass));
     BW_TRY(most, table.value_in("most", Dimension::MassPerMass));
+    constexpr double kHighestDose = 0.4;  // kg per kg of finished water
+    if (least && *least > kHighestDose) {
+        return table.bad("least", "least is above 400 g/kg, more than any finished water holds",
+                         ProblemCode::OutOfRange);
+    }
     if (least && most && *least > *most) {
         return table.bad("least", "least is above most", ProblemCode::OutOfRange);
     }
@@ -230,15 +253,23 @@ Result<std::vector<PlacedMaterial>> read_materials(const Document& document) {
     if (tables.empty()) {
         return root.bad("", "the file lists no material: add [[material]] tables");
     }
+    if (tables.size() > kMostMaterials) {
+        return tables[kMostMaterials].bad(
+            "name",
+            fmt::format("the file lists {} materials: at most {} are solved for", tables.size(),
+                        kMostMaterials),
+            ProblemCode::TooLarge);
+    }
     std::vector<PlacedMaterial> out;
     for (const Fields& table : tables) {
         BW_TRY(material, read_material(table));
         for (const PlacedMaterial& earlier : out) {
             if (earlier.material.name == material.name) {
-                return table.bad("name",
-                                 fmt::format("a material named {} stands at line {} already",
-                                             base::quoted(material.name), earlier.place.line),
-                                 ProblemCode::DuplicateName);
+                return table.bad(
+                    "name",
+                    fmt::format("a material named {} stands {} already",
+                                base::quoted(material.name), earlier_place(earlier.place)),
+                    ProblemCode::DuplicateName);
             }
         }
         const auto made = matter::make_up(material);
@@ -278,10 +309,10 @@ Result<std::vector<PlacedLot>> read_lots(const Document& document) {
         }
         BW_CHECK(read_common(table, lot.differs));
         for (const PlacedLot& earlier : out) {
-            if (earlier.differs.lot == number) {
+            if (earlier.differs.lot == number && earlier.differs.name == material) {
                 return table.bad("number",
-                                 fmt::format("lot {} stands at line {} already",
-                                             base::quoted(number), earlier.place.line),
+                                 fmt::format("lot {} stands {} already", base::quoted(number),
+                                             earlier_place(earlier.place)),
                                  ProblemCode::DuplicateName);
             }
         }

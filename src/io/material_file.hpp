@@ -9,6 +9,9 @@
 
 namespace bw::io {
 
+/// Most materials that one run solves for.
+inline constexpr std::size_t kMostMaterials = 300;
+
 /// A material with the place it was read from, for messages that come later.
 struct PlacedMaterial {
     matter::Material material;

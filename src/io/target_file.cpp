@@ -147,7 +147,15 @@ Result<std::optional<double>> amount_of(const Fields& table, std::string_view ke
         goal->shown = *typed;
         goal->shown_per_mol_per_kg = 1 / *factor;
     }
-    return *factor * typed->number;
+    const double amount = *factor * typed->number;
+    const double kg_per_kg = amount * std::abs(matter::dissolved_molar_mass_g(c)) / kGramPerKg;
+    if (!(kg_per_kg < 1)) {
+        return table.bad(key,
+                         fmt::format("{} of {} is more than a kilogram per kilogram of water",
+                                     base::quoted(typed->text), c.symbol()),
+                         ProblemCode::OutOfRange);
+    }
+    return amount;
 }
 
 /// Per litre when the file speaks of litres, else per kilogram.
@@ -251,6 +259,10 @@ Result<recipe::RatioGoal> read_ratio(const Fields& table) {
         if (!side) {
             return table.placed("of", side.error());
         }
+    }
+    if (*numerator == *denominator) {
+        return table.bad("of",
+                         fmt::format("the ratio of {} to itself is always 1", numerator->symbol()));
     }
     out.numerator = *numerator;
     out.denominator = *denominator;
@@ -478,6 +490,12 @@ Result<Target> read_target(const Document& document) {
     BW_TRY(ratios, root.tables("ratio"));
     for (const Fields& table : ratios) {
         BW_TRY(ratio, read_ratio(table));
+        for (const recipe::RatioGoal& earlier : target.ratios) {
+            if (earlier.numerator == ratio.numerator && earlier.denominator == ratio.denominator) {
+                return table.bad("of", fmt::format("the ratio {} stands twice", ratio.name()),
+                                 ProblemCode::DuplicateName);
+            }
+        }
         target.ratios.push_back(ratio);
     }
     BW_TRY(ceilings, root.tables("ceiling"));

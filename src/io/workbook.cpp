@@ -1,9 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include <cstdio>
 
 #include <fmt/format.h>
-#include <unistd.h>
 #include <xlsxwriter.h>
 
 #include "base/text.hpp"
@@ -43,13 +41,12 @@ void fill(lxw_workbook* book, const Sheet& sheet) {
 }  // namespace
 
 Result<void> write_workbook(const std::string& path, const std::vector<Sheet>& sheets) {
-    const std::string draft = fmt::format("{}.{}.part", path, ::getpid());
-    lxw_workbook* book = workbook_new(draft.c_str());
+    lxw_workbook* book = workbook_new(path.c_str());
     if (book == nullptr) {
         return fail(ProblemCode::Disk, "the workbook cannot be made", {path, 0, {}});
     }
-    constexpr time_t kFixedDate =
-        1735689600;  // 2025-01-01T00:00:00Z, so that the same sheets give the same bytes
+    // 2025-01-01T00:00:00Z, so that the same sheets give the same bytes
+    constexpr time_t kFixedDate = 1735689600;
     lxw_doc_properties properties{};
     properties.created = kFixedDate;
     workbook_set_properties(book, &properties);
@@ -57,8 +54,7 @@ Result<void> write_workbook(const std::string& path, const std::vector<Sheet>& s
         fill(book, sheet);
     }
     const lxw_error error = workbook_close(book);
-    if (error != LXW_NO_ERROR || std::rename(draft.c_str(), path.c_str()) != 0) {
-        ::unlink(draft.c_str());
+    if (error != LXW_NO_ERROR) {
         return fail(ProblemCode::Disk,
                     fmt::format("writing the workbook failed: {}", lxw_strerror(error)),
                     {path, 0, {}});

@@ -33,8 +33,9 @@ void note_certificates(Solution& out) {
 /// recipe.
 void drop_round_off(const Model& model, Solution& out) {
     constexpr double kRoundOff = 1e-8;
+    constexpr double kDust = 10;
     for (std::size_t j = 0; j < out.dose_kg_per_kg.size(); ++j) {
-        if (out.dose_kg_per_kg[j] < std::max(kRoundOff, 2 * out.slip) * model.dose_scale[j]) {
+        if (out.dose_kg_per_kg[j] < std::max(kRoundOff, kDust * out.slip) * model.dose_scale[j]) {
             out.dose_kg_per_kg[j] = 0;
         }
     }

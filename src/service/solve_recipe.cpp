@@ -20,7 +20,6 @@ namespace {
 using recipe::Supply;
 
 constexpr double kGramPerKg = 1000;
-constexpr std::size_t kMostMaterials = 300;
 
 Result<std::vector<io::PlacedMaterial>> read_catalogue(const std::vector<io::Document>& documents) {
     std::vector<io::PlacedMaterial> out;
@@ -39,10 +38,10 @@ Result<std::vector<io::PlacedMaterial>> read_catalogue(const std::vector<io::Doc
             out.push_back(std::move(material));
         }
     }
-    if (out.size() > kMostMaterials) {
+    if (out.size() > io::kMostMaterials) {
         return fail(ProblemCode::TooLarge,
                     fmt::format("there are {} materials: at most {} are solved for", out.size(),
-                                kMostMaterials));
+                                io::kMostMaterials));
     }
     return out;
 }
@@ -195,6 +194,17 @@ private:
                     lot.place);
             }
         }
+        for (std::size_t i = 0; i < request_.chosen_lots.size(); ++i) {
+            for (std::size_t k = 0; k < i; ++k) {
+                if (request_.chosen_lots[k].first == request_.chosen_lots[i].first) {
+                    return fail(
+                        ProblemCode::BadInput,
+                        fmt::format("two lots are chosen of {}: choose one, or use --split-lots",
+                                    base::quoted(request_.chosen_lots[i].first)),
+                        {"", 0, "--choose"});
+                }
+            }
+        }
         for (const auto& [material, number] : request_.chosen_lots) {
             const auto found =
                 std::find_if(lots.begin(), lots.end(),
@@ -204,7 +214,8 @@ private:
             if (found == lots.end()) {
                 return fail(ProblemCode::UnknownName,
                             fmt::format("{} has no lot {} on file", base::quoted(material),
-                                        base::quoted(number)));
+                                        base::quoted(number)),
+                            {"", 0, "--choose"});
             }
             if (found->state != "accepted") {
                 return fail(ProblemCode::Refused,

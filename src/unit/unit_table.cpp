@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <vector>
 
 #include <fmt/format.h>
@@ -120,6 +121,27 @@ std::string_view describe(Dimension dimension) {
     return "a quantity";
 }
 
+std::string_view example_unit(Dimension dimension) {
+    switch (dimension) {
+        case Mass:
+            return "kg";
+        case Temperature:
+            return "degC";
+        case Length:
+            return "mm";
+        case Density:
+            return "g/cm3";
+        case Fraction:
+            return "%";
+        case PricePerMass:
+            return "EUR/kg";
+        case MassPerMass:
+            return "g/kg";
+        default:
+            return "mg/L";
+    }
+}
+
 Result<Unit> find_unit(std::string_view symbol) {
     const std::string wanted = with_plain_micro(symbol);
     const auto* const found = std::find_if(kUnits.begin(), kUnits.end(),
@@ -169,6 +191,16 @@ Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
         }
     }
     const auto slash = symbol.find('/');
+    const std::string_view before = symbol.substr(0, std::min(slash, symbol.size()));
+    if (slash != std::string_view::npos && before.size() > 2 &&
+        std::all_of(before.begin(), before.end(),
+                    [](char c) { return base::is_lower(c) || base::is_upper(c); }) &&
+        !is_currency(before) && !find_unit(symbol)) {
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("unknown unit {}: a price is written \"0.62 EUR/kg\", with the "
+                                "three capital letters of a currency",
+                                base::quoted(symbol)));
+    }
     if (slash != std::string_view::npos && is_currency(symbol.substr(0, slash))) {
         const std::string_view per = symbol.substr(slash + 1);
         const auto mass = find_unit(per);
@@ -185,7 +217,7 @@ Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
     return out;
 }
 
-Result<TypedQuantity> parse_quantity(std::string_view text) {
+Result<TypedQuantity> parse_quantity(std::string_view text, std::string_view example_unit) {
     const std::string_view body = base::trim(text);
     constexpr std::string_view kNumeric = "+-.0123456789,eE\u2212";
     // The number ends at the first blank, or where a unit's letter follows a digit ("5mg/L").
@@ -204,11 +236,21 @@ Result<TypedQuantity> parse_quantity(std::string_view text) {
                                 base::quoted(text)));
     }
     BW_TRY(number, base::parse_number(body.substr(0, end)));
+    constexpr double kMost = 1e12;  // beyond any quantity of this trade, in any unit
+    if (std::abs(number) > kMost) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("{} is beyond reason", base::quoted(body)));
+    }
     const std::string_view rest = base::trim(body.substr(end));
     if (rest.empty()) {
         return fail(ProblemCode::BadUnit,
-                    fmt::format("{} has no unit: write, for example, \"{} mg/L\"",
-                                base::quoted(text), body.substr(0, end)));
+                    fmt::format("{} has no unit: write, for example, \"{} {}\"", base::quoted(text),
+                                body.substr(0, end), example_unit));
+    }
+    if (base::is_digit(rest.front())) {
+        return fail(
+            ProblemCode::BadNumber,
+            fmt::format("{} holds two numbers: write no thousands separators", base::quoted(text)));
     }
     BW_TRY(out, parse_unit_phrase(rest));
     out.number = number;

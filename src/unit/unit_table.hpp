@@ -57,7 +57,11 @@ struct TypedQuantity {
 /// Reads "440 mg/L", "11.5 dKH", "26 mg/L as H3BO3", "0.62 EUR/kg".
 ///
 /// Errors   BadNumber, BadUnit.
-[[nodiscard]] Result<TypedQuantity> parse_quantity(std::string_view text);
+[[nodiscard]] Result<TypedQuantity> parse_quantity(std::string_view text,
+                                                   std::string_view example_unit = "mg/L");
+
+/// A unit that one would expect of the dimension, for messages: "25 degC".
+[[nodiscard]] std::string_view example_unit(Dimension dimension);
 
 /// Reads the part after the number: "mg/L as CaCO3".
 [[nodiscard]] Result<TypedQuantity> parse_unit_phrase(std::string_view text);

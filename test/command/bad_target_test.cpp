@@ -127,9 +127,9 @@ std::vector<BadCase> quantities() {
 
 std::vector<BadCase> waters() {
     return {
-        spoilt("SalinityZero", "salinity = \"35\"", "@salinity = \"0\"", {"salinity", "42"}),
+        spoilt("SalinityZero", "salinity = \"35\"", "@salinity = \"0\"", {"salinity", "0"}),
         spoilt("SalinitySixty", "salinity = \"35\"", "@salinity = \"60\"", {"60", "42"}),
-        spoilt("SalinityNegative", "salinity = \"35\"", "@salinity = -3", {"-3", "42"}),
+        spoilt("SalinityNegative", "salinity = \"35\"", "@salinity = -3", {"salinity", "-3"}),
         spoilt("SalinityNearlyZero", "salinity = \"35\"", "@salinity = 1e-300", {"salinity"}),
         spoilt("SalinityNan", "salinity = \"35\"", "@salinity = nan", {"finite number"}),
         spoilt("SalinityMissing", "salinity = \"35\"\n", "", {"salinity is missing", "\"35\""}),

@@ -168,6 +168,19 @@ TEST(SameBytes, JsonForToml) {
     EXPECT_EQ(compared.out, run_here(both).out);
 }
 
+/// The document without what it says in words of its draws.
+std::string without_notices_of_draws(const std::string& text) {
+    Json d = Json::parse(text);
+    Json kept = Json::array();
+    for (const Json& notice : d.at("notices")) {
+        if (notice.get<std::string>().find("% of batches") == std::string::npos) {
+            kept.push_back(notice);
+        }
+    }
+    d["notices"] = kept;
+    return d.dump();
+}
+
 TEST(SameBytes, SeedAndDrawsChangeOnlyTheChances) {
     const std::set<std::string> chances{"/all_inside_probability", "/constituents[]/chance_inside",
                                         "/ratios[]/chance_inside", "/seed", "/draws"};
@@ -180,11 +193,13 @@ TEST(SameBytes, SeedAndDrawsChangeOnlyTheChances) {
                  {"--seed", "2"}, {"--draws", "5000"}}) {
             const Outcome other = run_here(solve_example(target, {"--json", option, value}));
             EXPECT_EQ(first.code, other.code);
-            for (const std::string& path : differences(first.out, other.out)) {
+            const auto changed = differences(without_notices_of_draws(first.out),
+                                             without_notices_of_draws(other.out));
+            for (const std::string& path : changed) {
                 EXPECT_TRUE(chances.contains(path)) << option << ": " << path;
             }
             if (first.code == 0) {
-                EXPECT_TRUE(differences(first.out, other.out).contains("/" + option.substr(2)));
+                EXPECT_TRUE(changed.contains("/" + option.substr(2)));
             }
         }
     }

@@ -3,6 +3,7 @@
 //
 // --out, --csv and --xlsx: whole files that other programs and the next command can read, or none.
 #include <nlohmann/json.hpp>
+#include <sys/stat.h>
 
 #include "command/bad_case.hpp"
 #include "io/document.hpp"
@@ -238,6 +239,31 @@ TEST(UnwritableFile, StandardOutputThatIsFull) {
     ASSERT_TRUE(WIFEXITED(status));
     EXPECT_EQ(WEXITSTATUS(status), 3);
     EXPECT_EQ(read_bytes(folder.path("err")), "brinewright: the output could not be written\n");
+}
+
+/// A pipe or a device is not put away for a file: with the right to, /dev/null would be lost.
+TEST(UnwritableFile, ThatIsAPipe) {
+    for (const Output& output : kOutputs) {
+        SCOPED_TRACE(output.option);
+        const TestFolder folder;
+        const std::string path = folder.path(output.name);
+        ASSERT_EQ(::mkfifo(path.c_str(), S_IRUSR | S_IWUSR), 0);
+        const Outcome got =
+            run_program(solve_example("natural.toml", {output.option, path}), folder.path());
+        expect_complaint(got, 3, path + ": ", {});
+        EXPECT_TRUE(std::filesystem::is_fifo(path));
+        EXPECT_EQ(folder.names(), std::vector<std::string>{output.name});
+    }
+}
+
+TEST(WrittenFiles, ALinkStaysALink) {
+    const TestFolder folder;
+    const std::string file = folder.write("file.csv", "old");
+    const std::string link = folder.path("link.csv");
+    std::filesystem::create_symlink(file, link);
+    EXPECT_EQ(run_here(solve_example("natural.toml", {"--quiet", "--csv", link})).code, 0);
+    EXPECT_TRUE(std::filesystem::is_symlink(link));
+    EXPECT_EQ(read_bytes(file).substr(0, 9), "material,");
 }
 
 /// A file of the input is not overwritten by a slip of the hand.

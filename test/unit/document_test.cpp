@@ -239,17 +239,17 @@ TEST(Document, FourMebibytesAreTheMost) {
 class Files : public testing::Test {
 protected:
     void SetUp() override {
-        folder_ = std::filesystem::path(testing::TempDir()) /
-                  ("brinewright_document_" + std::to_string(::getpid()));
-        std::filesystem::create_directories(folder_);
+        folder = std::filesystem::path(testing::TempDir()) /
+                 ("brinewright_document_" + std::to_string(::getpid()));
+        std::filesystem::create_directories(folder);
     }
-    void TearDown() override { std::filesystem::remove_all(folder_); }
-    [[nodiscard]] std::string path(const std::string& name) const { return folder_ / name; }
+    void TearDown() override { std::filesystem::remove_all(folder); }
+    [[nodiscard]] std::string path(const std::string& name) const { return folder / name; }
     [[nodiscard]] static std::string bytes_of(const std::string& file) {
         std::ifstream in(file, std::ios::binary);
         return {std::istreambuf_iterator<char>(in), {}};
     }
-    std::filesystem::path folder_;
+    std::filesystem::path folder;
 };
 
 TEST_F(Files, WhatIsWrittenIsReadAndReplacedWhole) {
@@ -261,7 +261,7 @@ TEST_F(Files, WhatIsWrittenIsReadAndReplacedWhole) {
     EXPECT_EQ(d->name, path("a.toml"));
     EXPECT_DOUBLE_EQ(*d->root.find("a")->number(), 2);
     // No draft is left beside it.
-    EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder_), {}), 1);
+    EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder), {}), 1);
 }
 
 TEST_F(Files, WritingWhereOneCannotIsADiskProblem) {
@@ -271,12 +271,12 @@ TEST_F(Files, WritingWhereOneCannotIsADiskProblem) {
     std::filesystem::create_directories(path("folder"));
     EXPECT_FALSE(write_file(path("folder"), "a = 1\n").has_value());
     EXPECT_TRUE(std::filesystem::is_directory(path("folder")));
-    EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder_), {}), 1);
+    EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder), {}), 1);
 }
 
 TEST_F(Files, MissingFilesFoldersAndLargeFilesAreNamed) {
     EXPECT_THAT(read_document(path("none.toml")).error().message, HasSubstr("no such file"));
-    EXPECT_THAT(read_document(folder_.string()).error().message, HasSubstr("folder"));
+    EXPECT_THAT(read_document(folder.string()).error().message, HasSubstr("folder"));
     std::string text = "a = 1\n#";
     text.resize(kLargestFile + 1, 'x');
     ASSERT_TRUE(write_file(path("large.toml"), text).has_value());

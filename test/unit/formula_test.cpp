@@ -252,7 +252,7 @@ TEST(MolarMass, UncertaintyComesFromTheLimitsOfTheWeights) {
     const auto u = [](std::string_view text) {
         return molar_mass_uncertainty_g_per_mol(read(text)).value_or(-1);
     };
-    const double kNaLimit = 0.001, kClLimit = 0.01, kCaLimit = 0.004, kLiLimit = 0.06;
+    constexpr double kNaLimit = 0.001, kClLimit = 0.01, kCaLimit = 0.004, kLiLimit = 0.06;
     EXPECT_NEAR(u("NaCl"), std::hypot(kNaLimit, kClLimit) / std::sqrt(3), 1e-12);
     EXPECT_NEAR(u("CaCl2"), std::hypot(kCaLimit, 2 * kClLimit) / std::sqrt(3), 1e-12);
     EXPECT_NEAR(u("LiCl"), std::hypot(kLiLimit, kClLimit) / std::sqrt(3), 1e-12);

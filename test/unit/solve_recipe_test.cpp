@@ -14,6 +14,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "io/material_file.hpp"
+
 namespace {
 
 using namespace bw::service;
@@ -168,11 +170,21 @@ TEST(SolveRecipe, LotsReplaceTheCatalogueAndOnlyAcceptedOnes) {
     ASSERT_TRUE(r.feasible());
     EXPECT_FALSE(r.changes.empty());
     EXPECT_EQ(r.standing_name, "the recipe from catalogue values");
-    bool some_lot = false;
-    for (std::size_t j = 0; j < r.supplies.size(); ++j) {
-        some_lot = some_lot || !r.supplies[j].material.lot.empty();
+    std::map<std::string, std::string> state;
+    for (const auto& lot : bw::io::read_lots(*asked.lots).value()) {
+        state[lot.differs.lot] = lot.state;
     }
-    EXPECT_TRUE(some_lot);
+    int weighed = 0;
+    for (const auto& s : r.supplies) {
+        if (!s.material.lot.empty()) {
+            ++weighed;
+            EXPECT_EQ(state.at(s.material.lot), "accepted") << s.label();
+        }
+    }
+    EXPECT_GE(weighed, 5);
+    EXPECT_TRUE(std::any_of(state.begin(), state.end(), [](const auto& s) {
+        return s.second != "accepted";
+    })) << "else this case shows nothing";
     for (const WeighingChange& change : r.changes) {
         const double dose = r.solution.dose_kg_per_kg[static_cast<std::size_t>(change.supply)];
         EXPECT_NEAR(change.adjusted_g_per_kg_water, r.g_per_kg_water(dose), 1e-12);

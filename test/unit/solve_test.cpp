@@ -3,7 +3,8 @@
 //
 // Small recipes solved by hand. Molar masses: CIAAW 2021 for what is weighed, CIAAW 2005 for the
 // dissolved mass. Unless said, a result may be off by kHold relative: solve.hpp promises doses to
-// about 1e-9 of each target, and each of the some ten frozen stages may slip by kFreeze = 1e-9.
+// about 1e-9 of each target, and each of the some ten frozen stages may slip by kFreeze = 1e-9. A
+// miss that cannot be helped may grow by kFreezeOfMiss of itself for the sake of later stages.
 #include "recipe/solve.hpp"
 
 #include <algorithm>
@@ -139,24 +140,28 @@ TEST(Solve, LargestMissBeforeSumOfMisses) {
     const Target target = wanting({goal("K", 0.010, 0.005, 0.02), goal("Mg", 0.010, 0.005, 0.02),
                                    goal("F", 0.036, 0.01, 0.06)});
     const Solution s = solved(target, supplies);
-    expect_relative(amount(s, "K"), 0.120 / 11, kHold, "K");
-    expect_relative(amount(s, "F"), 0.360 / 11, kHold, "F");
     ASSERT_GE(s.stages.size(), 2U);
     EXPECT_EQ(s.stages[0].what, "largest miss, priority 3");
     expect_relative(s.stages[0].objective, 1.0 / 11, kHold, "largest miss");
     EXPECT_EQ(s.stages[1].what, "sum of misses, priority 3");
-    expect_relative(s.stages[1].objective, 3.0 / 11, kHold, "sum of misses");
+    // What the sum may gain is the slip of the largest miss, no more: F at 1.01 / 11 below.
+    const double most = (1 + kFreezeOfMiss) / 11;
+    const double x = 12 * (1 - most);
+    expect_relative(s.stages[1].objective, 2 * (x / 10 - 1) + most, kHold, "sum of misses");
+    EXPECT_LE(amount(s, "K"), 0.010 * (1 + most) * (1 + kHold));
+    EXPECT_GE(amount(s, "F"), 0.036 * (1 - most) * (1 - kHold));
 }
 
 // K and Br quarrel over one dose and set the largest miss to 1/11; sodium of the same priority
-// could miss by as much for free, were it not for the sum.
+// could miss by as much for free, were it not for the sum. Nor may it pay for their quarrel: a goal
+// that can be met is met, whatever its neighbours of the same priority miss.
 TEST(Solve, SumOfMissesFollowsTheLargest) {
     const std::vector<Supply> supplies = {supply("potassium bromide", "KBr"),
                                           supply("sodium chloride", "NaCl")};
     const Target target = wanting({goal("K", 0.010, 0.005, 0.02), goal("Br", 0.012, 0.005, 0.02),
                                    goal("Na", 0.1, 0.05, 0.2)});
     const Solution s = solved(target, supplies);
-    expect_relative(amount(s, "K"), 0.120 / 11, kHold, "K");
+    EXPECT_NEAR(amount(s, "K"), 0.120 / 11, kFreezeOfMiss / 11 * 0.012);
     expect_relative(amount(s, "Na"), 0.1, kHold, "Na");
 }
 
@@ -165,7 +170,9 @@ TEST(Solve, BandsHoldWhateverThePriority) {
     // K is first, yet Br of priority 5 may not leave its band.
     const Target target =
         wanting({goal("K", 0.010, 0.005, 0.020, 1), goal("Br", 0.012, 0.0115, 0.0125, 5)});
-    expect_relative(amount(solved(target, supplies), "K"), 0.0115, kHold, "K");
+    const double potassium = amount(solved(target, supplies), "K");
+    EXPECT_GE(potassium, 0.0115 * (1 - kHold));
+    EXPECT_LE(potassium, 0.010 * (1 + 0.15 * (1 + kFreezeOfMiss)) * (1 + kHold));
 }
 
 TEST(Solve, CostDecidesAmongEquals) {
@@ -317,9 +324,11 @@ TEST(Solve, CeilingsReckonWithTheWorstAndThePurifiedWater) {
     expect_relative(amount(solved(target, supplies), "Na"), 0.4, kHold, "room above the target");
     target.ceilings[0].high = copper_at(0.395);
     const Solution pressed = solved(target, supplies);
-    expect_relative(amount(pressed, "Na"), 0.395, kHold, "sodium gives way within its band");
-    expect_relative(pressed.water.worst_mol_per_kg[constituent("Cu")], copper_at(0.395), kHold,
-                    "the ceiling is used to the full");
+    const double sodium = amount(pressed, "Na");  // gives way within its band, by 1.25 %
+    EXPECT_LE(sodium, 0.395 * (1 + kHold));
+    EXPECT_GE(sodium, 0.4 * (1 - 0.0125 * (1 + kFreezeOfMiss)) * (1 - kHold));
+    expect_relative(pressed.water.worst_mol_per_kg[constituent("Cu")], copper_at(sodium), kHold,
+                    "the worst copper of that salt");
     target.ceilings[0].high = copper_at(0.391);  // above what is expected, below the worst
     const auto out = solve(target, supplies);
     ASSERT_TRUE(out.has_value());

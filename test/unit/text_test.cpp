@@ -55,15 +55,15 @@ TEST(Text, WidthCountsCodePointsNotBytes) {
 }
 
 TEST(Text, ClosestForgivesASlipButInventsNothing) {
-    constexpr std::array<std::string_view, 4> names = {"salinity", "temperature", "Na", "K"};
-    EXPECT_EQ(closest("salinty", names), "salinity");
-    EXPECT_EQ(closest("TEMPERATUR", names), "temperature");
-    EXPECT_EQ(closest("na", names), "Na");
-    EXPECT_FALSE(closest("grain", names).has_value());
-    EXPECT_FALSE(closest("", names).has_value());
+    constexpr std::array<std::string_view, 4> kNames = {"salinity", "temperature", "Na", "K"};
+    EXPECT_EQ(closest("salinty", kNames), "salinity");
+    EXPECT_EQ(closest("TEMPERATUR", kNames), "temperature");
+    EXPECT_EQ(closest("na", kNames), "Na");
+    EXPECT_FALSE(closest("grain", kNames).has_value());
+    EXPECT_FALSE(closest("", kNames).has_value());
     // Three letters of eight missing is no slip: more than a third.
     EXPECT_FALSE(closest("sality", std::array<std::string_view, 1>{"temperature"}).has_value());
-    EXPECT_FALSE(closest(std::string(65, 'x'), names).has_value());
+    EXPECT_FALSE(closest(std::string(65, 'x'), kNames).has_value());
 }
 
 TEST(Text, JoinsWordsAsASentenceDoes) {

@@ -166,16 +166,16 @@ TEST(UnitTable, MissingPartsAreNamed) {
 }
 
 TEST(Quantity, OnlyLikeAddsToLike) {
-    constexpr GramPerKg a(35.0);
-    constexpr GramPerKg b(0.165);
+    constexpr GramPerKg kA(35.0);
+    constexpr GramPerKg kB(0.165);
     static_assert(!std::is_convertible_v<double, GramPerKg>);
     static_assert(!std::is_same_v<GramPerKg, KgPerM3>);
-    EXPECT_DOUBLE_EQ((a + b).value(), 35.165);
-    EXPECT_DOUBLE_EQ((a - b).value(), 34.835);
-    EXPECT_DOUBLE_EQ((2.0 * a).value(), 70);
-    EXPECT_DOUBLE_EQ((a / 2.0).value(), 17.5);
-    EXPECT_DOUBLE_EQ(a / b, 35.0 / 0.165);
-    EXPECT_LT(b, a);
+    EXPECT_DOUBLE_EQ((kA + kB).value(), 35.165);
+    EXPECT_DOUBLE_EQ((kA - kB).value(), 34.835);
+    EXPECT_DOUBLE_EQ((2.0 * kA).value(), 70);
+    EXPECT_DOUBLE_EQ((kA / 2.0).value(), 17.5);
+    EXPECT_DOUBLE_EQ(kA / kB, 35.0 / 0.165);
+    EXPECT_LT(kB, kA);
 }
 
 }  // namespace

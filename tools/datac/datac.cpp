@@ -10,6 +10,7 @@
 #include <cstdlib>
 #include <fstream>
 #include <iostream>
+#include <limits>
 #include <set>
 #include <sstream>
 #include <string>
@@ -131,7 +132,7 @@ std::string place(const std::string& file, const toml::node& node) {
 }
 
 double number_of(const std::string& where, const std::string& key, const toml::node& node) {
-    double value = NAN;
+    double value = std::numeric_limits<double>::quiet_NaN();
     if (const auto text = node.value<std::string>()) {
         const auto end = text->data() + text->size();
         if (std::from_chars(text->data(), end, value).ptr != end) {
