@@ -108,9 +108,9 @@ Result<void> screen_toml(std::string_view text, const std::string& name) {
         } else if (c == '#') {
             closing = "\n";
         } else if (static_cast<unsigned char>(c) >= 0x80) {
-            return bad(
-                name, line,
-                "a letter outside quotes is not plain ASCII: put the key or value in quotes");
+            return bad(name, line,
+                       "not valid TOML: a letter outside quotes is not plain ASCII; put the key or "
+                       "value in quotes");
         } else if (c == '.') {
             if (++dots > kMostDots) {
                 return bad(name, line, "tables are nested too deep");

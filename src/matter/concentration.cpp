@@ -64,6 +64,19 @@ Result<double> mol_per_kg_of_form(const unit::TypedQuantity& typed, Constituent 
     return count * kGramPerKg / mass;
 }
 
+/// mol (eq) of the constituent in one mol of the form that a molar unit names; 1 when it names
+/// none.
+Result<double> count_in_form(const unit::TypedQuantity& typed, Constituent c) {
+    if (typed.as.empty()) {
+        return 1.0;
+    }
+    BW_TRY(per_kg, mol_per_kg_of_form(typed, c));
+    const std::string form = typed.as == "HCO3" ? "HCO3-" : typed.as == "CO3" ? "CO3-2" : typed.as;
+    BW_TRY(formula, parse_formula(form));
+    BW_TRY(mass, molar_mass_g_per_mol(formula));
+    return per_kg * mass / kGramPerKg;
+}
+
 }  // namespace
 
 Result<double> mol_per_kg_per_unit(const unit::TypedQuantity& typed, Constituent c,
@@ -72,12 +85,18 @@ Result<double> mol_per_kg_per_unit(const unit::TypedQuantity& typed, Constituent
     const double water_share = 1 - basis.dissolved.value() / kGramPerKg;
     const double factor = typed.unit.factor;
     switch (typed.unit.dimension) {
-        case Dimension::AmountPerMass:
-            return factor;
-        case Dimension::AmountPerVolume:
-            return factor * litre_per_kg;
-        case Dimension::AmountPerWaterMass:
-            return factor * water_share;
+        case Dimension::AmountPerMass: {
+            BW_TRY(count, count_in_form(typed, c));
+            return factor * count;
+        }
+        case Dimension::AmountPerVolume: {
+            BW_TRY(count, count_in_form(typed, c));
+            return factor * litre_per_kg * count;
+        }
+        case Dimension::AmountPerWaterMass: {
+            BW_TRY(count, count_in_form(typed, c));
+            return factor * water_share * count;
+        }
         case Dimension::EquivalentPerMass:
         case Dimension::EquivalentPerVolume:
         case Dimension::EquivalentPerWaterMass: {

@@ -18,31 +18,57 @@ constexpr double kNanoPerOne = 1e9;
 /// Elements whose constituent has another symbol, or whose form is told by a group.
 constexpr auto kByGroup = std::to_array<std::string_view>({"S", "N", "C"});
 
+/// An organic compound known by its atoms. Hydrogen may be replaced by as many equivalents of a
+/// metal, or joined by an acid's, as the compound has protons to give or take.
 struct Organic {
     std::string_view constituent;
-    std::array<std::pair<std::string_view, double>, 3> carbon_nitrogen_oxygen;
+    double carbon, nitrogen, oxygen;
+    double neutral_hydrogen;               ///< of the neutral compound
+    double least_hydrogen, most_hydrogen;  ///< of its ions, all protons gone or all taken
 };
-// The atoms of C, N and O that are fixed, whatever the degree of protonation; hydrate water is
-// counted apart.
 constexpr auto kOrganics = std::to_array<Organic>({
-    {"tris", {{{"C", 4}, {"N", 1}, {"O", 3}}}},
-    {"EDTA", {{{"C", 10}, {"N", 2}, {"O", 8}}}},
-    {"citrate", {{{"C", 6}, {"N", 0}, {"O", 7}}}},
+    {"tris", 4, 1, 3, 11, 11, 12},
+    {"EDTA", 10, 2, 8, 16, 12, 18},
+    {"citrate", 6, 0, 7, 8, 5, 8},
 });
 
+/// Hydrogen and oxygen of hydrate water are not counted. An acid that protonates the compound
+/// ("C4H11NO3.HCl") brings one hydrogen for each of its halogen ions.
 std::optional<Constituent> organic_of(const Formula& f) {
+    const double acid = f.count("Cl") + f.count("Br") + f.count("I") + f.count("F");
+    double metal = 0;
+    for (const AtomCount& atom : f.atoms) {
+        const auto c = find_constituent(atom.element);
+        metal += c && c->charge() > 0 ? c->charge() * atom.count : 0;
+    }
+    const double protons = f.count("H") - 2 * f.waters;
     for (const Organic& organic : kOrganics) {
-        const bool same = std::all_of(organic.carbon_nitrogen_oxygen.begin(),
-                                      organic.carbon_nitrogen_oxygen.end(), [&](const auto& atom) {
-                                          const double water_oxygen =
-                                              atom.first == "O" ? f.waters : 0;
-                                          return f.count(atom.first) - water_oxygen == atom.second;
-                                      });
-        if (same) {
+        const bool skeleton = f.count("C") == organic.carbon && f.count("N") == organic.nitrogen &&
+                              f.count("O") - f.waters == organic.oxygen;
+        // In a neutral compound the metals and the protons share the places that the acid groups
+        // have.
+        if (skeleton && f.charge == 0 && protons == organic.neutral_hydrogen + acid - metal) {
+            return constituent(organic.constituent);
+        }
+        const bool ion = f.charge != 0 && metal == 0 && acid == 0 &&
+                         protons >= organic.least_hydrogen && protons <= organic.most_hydrogen;
+        if (skeleton && ion) {
             return constituent(organic.constituent);
         }
     }
     return std::nullopt;
+}
+
+/// Chlorine and bromine joined to oxygen are oxidants, not chloride and bromide. Told by the oxygen
+/// that no other part of the formula accounts for.
+Result<void> check_halogens(const Formula& f) {
+    if (f.group_count("oxohalide") > 0) {
+        return fail(
+            ProblemCode::BadFormula,
+            fmt::format("{} holds an oxidised halogen, which is no chloride or bromide in water",
+                        base::quoted(f.text)));
+    }
+    return {};
 }
 
 /// mol of each constituent per mol of the formula, from its elements; groups decide for S, N and C.
@@ -71,6 +97,7 @@ Result<Amounts> totals_of(const Formula& f) {
                             base::quoted(f.text)));
         }
     }
+    BW_CHECK(check_halogens(f));
     for (const AtomCount& atom : f.atoms) {
         const bool grouped =
             std::find(kByGroup.begin(), kByGroup.end(), atom.element) != kByGroup.end();

@@ -270,7 +270,7 @@ private:
         const bool water = tokens.size() == 2 && tokens[0].element == "H" && tokens[0].count == 2 &&
                            tokens[1].element == "O" && tokens[1].count == 1;
         if (water && !out.atoms.empty()) {
-            out.waters += times;
+            out.waters += times * tokens[1].factor;
         }
         for (std::size_t i = 0; i + 1 < tokens.size(); ++i) {
             const Token& a = tokens[i];
@@ -281,6 +281,18 @@ private:
                     b.count == group.second_count) {
                     add_group(out, group.name, a.factor * times);
                 }
+            }
+        }
+        for (std::size_t k = 0; k + 1 < tokens.size(); ++k) {
+            const Token& a = tokens[k];
+            const Token& b = tokens[k + 1];
+            const auto halogen = [](const Token& t) {
+                return t.element == "Cl" || t.element == "Br";
+            };
+            const bool chlorate = halogen(a) && b.element == "O";                      // NaClO3
+            const bool hypochlorite = a.element == "O" && halogen(b) && a.count == 1;  // NaOCl
+            if (a.bracket == b.bracket && (chlorate || hypochlorite)) {
+                add_group(out, "oxohalide", a.factor * times);
             }
         }
         for (const Token& token : tokens) {

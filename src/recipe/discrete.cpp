@@ -39,16 +39,22 @@ double nominal_water_kg(const Target& target, const std::vector<double>& dose) {
 
 class Search {
 public:
+    /// With `every_step` even the finest weighing steps are searched instead of rounded.
     Search(const Target& target, const std::vector<Supply>& supplies,
-           const std::vector<double>& continuous)
+           const std::vector<double>& continuous, double water_kg, bool every_step)
         : target_(target),
           supplies_(supplies),
           continuous_(continuous),
-          water_kg_(nominal_water_kg(target, continuous)) {
+          water_kg_(water_kg),
+          coarse_(every_step ? 0 : kCoarseStep) {
         ModelOptions options;
+        if (target.batch) {
+            options.water_kg = water_kg;
+        }
         if (target.batch && target.batch->blend_swing > 0) {
             options.size_low = 1 - 2 * target.batch->blend_swing;
             options.size_high = 1 + 2 * target.batch->blend_swing;
+            highest_size_ = options.size_high;
         }
         model = build_model(target, supplies, options);
         restrict();
@@ -56,6 +62,7 @@ public:
 
     Model model;
     std::vector<int> integers;
+    bool tied = false;  ///< some dose is a whole number of packages or steps
 
     /// Holds the whole-number columns at the values of a point.
     void fix(const std::vector<double>& point) {
@@ -74,7 +81,7 @@ private:
                 tie_to(j, *supplies_[j].material.package_kg / water_kg_ / scaled);
             } else if (const auto step = step_of(target_, supplies_[j])) {
                 const double dose_kg = continuous_[j] * water_kg_;
-                if (dose_kg > 0 && *step / 2 > kCoarseStep * dose_kg) {
+                if (dose_kg > 0 && *step / 2 > coarse_ * dose_kg) {
                     tie_to(j, *step / water_kg_ / scaled);
                 }
             }
@@ -95,6 +102,7 @@ private:
     void tie_to(std::size_t j, double unit) {
         const double most =
             std::ceil(std::min(model.most_dose[j], 1.0) / model.dose_scale[j] / unit);
+        tied = true;
         const int number = model.lp.add_column(0, 0, most);
         integers.push_back(number);
         model.lp.add_row(std::vector<Entry>{{model.dose[j], 1 / unit}, {number, -1}}, 0, 0);
@@ -111,7 +119,7 @@ private:
         std::vector<Entry> count;
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
             const double most = std::min(model.most_dose[j], 1.0) / model.dose_scale[j];
-            const double least = smallest / model.dose_scale[j];
+            const double least = smallest * highest_size_ / model.dose_scale[j];
             if (least > most) {  // cannot be dosed at all
                 model.lp.column_high[static_cast<std::size_t>(model.dose[j])] = 0;
                 continue;
@@ -134,17 +142,34 @@ private:
     const std::vector<Supply>& supplies_;
     const std::vector<double>& continuous_;
     double water_kg_;
+    double coarse_;
+    double highest_size_ = 1;
 };
 
-/// Rounds each weighing to its step.
+/// Rounds each weighing to its step: to the nearest that stays within what the file allows of the
+/// material.
 std::vector<double> rounded(const Target& target, const std::vector<Supply>& supplies,
                             std::vector<double> dose, double water_kg) {
     for (std::size_t j = 0; j < dose.size(); ++j) {
-        const auto unit = in_whole_packages(target, supplies[j]) ? supplies[j].material.package_kg
-                                                                 : step_of(target, supplies[j]);
-        if (unit && dose[j] > 0) {
-            dose[j] = std::round(dose[j] * water_kg / *unit) * *unit / water_kg;
+        const matter::Material& m = supplies[j].material;
+        if (in_whole_packages(target, supplies[j]) && dose[j] > 0) {
+            dose[j] = std::round(dose[j] * water_kg / *m.package_kg) * *m.package_kg / water_kg;
+            continue;
         }
+        const auto unit = step_of(target, supplies[j]);
+        if (!unit || dose[j] <= 0) {
+            continue;
+        }
+        constexpr double kEnough = 1e-9;  // relative: a limit reached exactly is kept
+        double most = m.most_kg_per_kg.value_or(1) * water_kg;
+        most = std::min(most, m.stock_kg.value_or(most)) * (1 + kEnough);
+        const double least = std::max(m.least_kg_per_kg.value_or(0),
+                                      target.limits.smallest_dose_kg_per_kg.value_or(0)) *
+                             water_kg * (1 - kEnough);
+        double steps = std::round(dose[j] * water_kg / *unit);
+        steps = std::max(steps, std::ceil(least / *unit));
+        steps = std::min(steps, std::floor(most / *unit));
+        dose[j] = steps * *unit / water_kg;
     }
     return dose;
 }
@@ -218,58 +243,93 @@ Target narrowed(const Target& target, const std::vector<Supply>& supplies,
     return out;
 }
 
-/// One search and rounding. The verdict of `out` tells whether there is a recipe.
+/// One search for a given size of the batch. The verdict of `out` tells whether there is a recipe;
+/// its doses are not rounded yet.
+Result<bool> search_once(const Target& target, const std::vector<Supply>& supplies,
+                         const SolveOptions& options, bool every_step, double& water_kg,
+                         Solution& out) {
+    Search search(target, supplies, out.dose_kg_per_kg, water_kg, every_step);
+    if (search.integers.empty()) {
+        return false;
+    }
+    const std::vector<Objective> objectives = objectives_of(search.model, options);
+    std::vector<double> point;
+    bool proven = false;
+    BW_TRY(found, serve_in_whole_numbers(search.model, objectives, search.integers,
+                                         options.most_nodes, point, proven));
+    if (!found) {
+        out.verdict = proven ? Verdict::Infeasible : Verdict::NotProven;
+        out.notices.push_back({"whole_numbers",
+                               "Without the limits on the number of materials, smallest doses, "
+                               "packages and weighing steps there "
+                               "is a recipe; with them there is none" +
+                                   std::string(proven ? "." : " that the search could find.")});
+        out.stages.clear();
+        out.dose_kg_per_kg.clear();
+        return search.tied;
+    }
+    if (!proven) {
+        out.notices.push_back(
+            {"search_cut",
+             fmt::format("The search over whole numbers was cut after {} nodes: the recipe is the "
+                         "best found, not proven the best.",
+                         options.most_nodes)});
+    }
+    search.fix(point);
+    Solution exact;
+    BW_TRY(feasible, serve(search.model, objectives, exact));
+    if (feasible) {
+        out.dose_kg_per_kg = exact.dose_kg_per_kg;
+        out.stages = exact.stages;
+        out.slip = exact.slip;
+    } else {
+        out.dose_kg_per_kg = search.model.doses(point);
+    }
+    for (std::size_t j = 0; j < out.dose_kg_per_kg.size(); ++j) {
+        constexpr double kRoundOff = 1e-8;
+        if (out.dose_kg_per_kg[j] < kRoundOff * search.model.dose_scale[j]) {
+            out.dose_kg_per_kg[j] = 0;
+        }
+    }
+    water_kg *= point[static_cast<std::size_t>(search.model.size)];
+    return search.tied;
+}
+
+/// Searches and rounds. A batch without a swing keeps its mass: where another choice of materials
+/// makes the blend heavier or lighter per kilogram of water, the search is repeated for the new
+/// size.
 Result<void> search_and_round(const Target& target, const std::vector<Supply>& supplies,
-                              const SolveOptions& options, Solution& out) {
-    Search search(target, supplies, out.dose_kg_per_kg);
+                              const SolveOptions& options, bool every_step, Solution& out) {
+    const Solution continuous = out;
     double water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
-    if (!search.integers.empty()) {
-        const std::vector<Objective> objectives = objectives_of(search.model, options);
-        std::vector<double> point;
-        bool proven = false;
-        BW_TRY(found, serve_in_whole_numbers(search.model, objectives, search.integers,
-                                             options.most_nodes, point, proven));
-        if (!found) {
-            out.verdict = proven ? Verdict::Infeasible : Verdict::NotProven;
-            out.notices.push_back({"whole_numbers",
-                                   "Without the limits on the number of materials, smallest doses, "
-                                   "packages and weighing "
-                                   "steps there is a recipe; with them there is none" +
-                                       std::string(proven ? "." : " that the search could find.")});
-            out.stages.clear();
-            return {};
+    bool tied = false;
+    constexpr int kRounds = 4;
+    for (int round = 0; round < kRounds; ++round) {
+        out = continuous;
+        const double asked = water_kg;
+        BW_TRY(ties, search_once(target, supplies, options, every_step, water_kg, out));
+        tied = ties;
+        if (out.dose_kg_per_kg.empty() || !target.batch || target.batch->blend_swing > 0) {
+            break;
         }
-        if (!proven) {
-            out.notices.push_back(
-                {"search_cut",
-                 fmt::format("The search over whole numbers was cut after {} nodes: the recipe "
-                             "is the best found, not proven the best.",
-                             options.most_nodes)});
+        const double wanted = nominal_water_kg(target, out.dose_kg_per_kg);
+        constexpr double kSame =
+            1e-3;  // of the mass: what is left is made good below, or is a step of a scale
+        if (std::abs(wanted / asked - 1) < kSame) {
+            break;
         }
-        const double size = point[static_cast<std::size_t>(search.model.size)];
-        search.fix(point);
-        Solution exact;
-        BW_TRY(feasible, serve(search.model, objectives, exact));
-        if (feasible) {
-            out.dose_kg_per_kg = exact.dose_kg_per_kg;
-            out.stages = exact.stages;
-            out.slip = exact.slip;
-        } else {
-            out.dose_kg_per_kg = search.model.doses(point);
-        }
-        water_kg *= size;
+        water_kg = wanted;
     }
-    if (target.batch) {
-        const double blend =
-            std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
-        if (search.integers.empty()) {
-            water_kg = target.batch->blend_kg / blend;
-        }
-        out.dose_kg_per_kg = rounded(target, supplies, out.dose_kg_per_kg, water_kg);
-        out.batch_finished_water_kg = water_kg;
-        out.blend_kg =
-            water_kg * std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
+    if (!target.batch || out.dose_kg_per_kg.empty()) {
+        return {};
     }
+    if (!tied) {
+        water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
+    }
+    out.dose_kg_per_kg = rounded(target, supplies, out.dose_kg_per_kg, water_kg);
+    out.batch_finished_water_kg = water_kg;
+    out.blend_kg =
+        water_kg * std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
     return {};
 }
 
@@ -278,26 +338,31 @@ Result<void> search_and_round(const Target& target, const std::vector<Supply>& s
 Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies,
                                     const SolveOptions& options, Solution& out) {
     const Solution continuous = out;
-    BW_CHECK(search_and_round(target, supplies, options, out));
-    if (out.verdict != Verdict::Solved || !target.batch) {
+    BW_CHECK(search_and_round(target, supplies, options, false, out));
+    const auto keeps_limits = [&](Solution& s) {
+        s.water = made_up_water(supplies, target.purified_water, s.dose_kg_per_kg);
+        return breaches(target, s.water, kHardTolerance).empty();
+    };
+    if (out.dose_kg_per_kg.empty() || !target.batch || keeps_limits(out)) {
         return {};
     }
-    out.water = made_up_water(supplies, target.purified_water, out.dose_kg_per_kg);
-    if (breaches(target, out.water, kHardTolerance).empty()) {
-        return {};
+    // Rounding pushed a limit: search with room for it, then with every step in the search.
+    const Target with_room = narrowed(target, supplies, out);
+    for (const bool every_step : {false, true}) {
+        Solution again = continuous;
+        BW_CHECK(search_and_round(every_step ? target : with_room, supplies, options, every_step,
+                                  again));
+        if (!again.dose_kg_per_kg.empty() && keeps_limits(again)) {
+            out = std::move(again);
+            return {};
+        }
     }
-    // Rounding pushed a limit: search again with room for it.
-    Solution with_room = continuous;
-    BW_CHECK(search_and_round(narrowed(target, supplies, out), supplies, options, with_room));
-    if (with_room.verdict == Verdict::Solved) {
-        out = std::move(with_room);
-    } else {
-        out.verdict = Verdict::NotProven;
-        out.notices.push_back(
-            {"weighing_steps",
-             "There is a recipe, but none whose weighings keep every limit after rounding to the "
-             "scales' steps: take a finer scale, or widen the limit that it leans on."});
-    }
+    out.verdict = Verdict::NotProven;
+    out.dose_kg_per_kg.clear();
+    out.notices.push_back({"weighing_steps",
+                           "There is a recipe, but none was found whose weighings keep every limit "
+                           "after rounding to the scales' "
+                           "steps: take a finer scale, or widen the limit that it leans on."});
     return {};
 }
 

@@ -77,18 +77,24 @@ private:
                 if (meant > 0 && lacks > 0) {
                     scale = std::min(scale, lacks / meant);
                 }
-                if (brings > 0 && goal.high && *goal.high >= 0) {
+                if (brings > 0 && goal.high && *goal.high >= 0 &&
+                    !is_taken_away(goal.constituent)) {
                     most = std::min(most, std::max(*goal.high / brings * options_.size_high, 0.0));
                 }
             }
-            const double least = supply.material.least_kg_per_kg.value_or(0);
             m_.most_dose.push_back(most);
             m_.dose_scale.push_back(std::max(scale, 1e-9));
             const double highest = is_left_out(target_, supply) ? 0 : kHighestDose;
-            m_.dose.push_back(m_.lp.add_column(0, std::min(least, highest) / m_.dose_scale.back(),
-                                               highest / m_.dose_scale.back()));
+            m_.dose.push_back(m_.lp.add_column(0, 0, highest / m_.dose_scale.back()));
         }
         m_.size = m_.lp.add_column(0, options_.size_low, options_.size_high);
+    }
+
+    /// Whether some material takes the constituent away, as an acid does alkalinity: then no dose
+    /// is limited by it alone.
+    [[nodiscard]] bool is_taken_away(Constituent c) const {
+        return std::any_of(supplies_.begin(), supplies_.end(),
+                           [&](const Supply& s) { return s.make_up.mol_per_kg[c] < 0; });
     }
 
     /// What a file says of a material: the most of it, and how much of it there is.
@@ -98,8 +104,10 @@ private:
             if (material.most_kg_per_kg) {
                 const int over = m_.lp.add_column(0, 0, 0);
                 const double most = std::max(*material.most_kg_per_kg, 1e-12);
-                m_.lp.add_row(std::vector<Entry>{{m_.dose[j], m_.dose_scale[j] / most}, {over, -1}},
-                              -kInfinity, *material.most_kg_per_kg / most);
+                m_.lp.add_row(std::vector<Entry>{{m_.dose[j], m_.dose_scale[j] / most},
+                                                 {m_.size, -*material.most_kg_per_kg / most},
+                                                 {over, -1}},
+                              -kInfinity, 0);
                 m_.demands.push_back({fmt::format("{} {}", supplies_[j].label(),
                                                   band_text(std::nullopt, *material.most_kg_per_kg,
                                                             kGramPerKg, "g/kg")),
@@ -107,7 +115,21 @@ private:
                                       0,
                                       {over}});
             }
-            if (material.stock_kg && target_.batch) {
+            if (material.least_kg_per_kg && *material.least_kg_per_kg > 0) {
+                m_.lp.add_row(
+                    std::vector<Entry>{{m_.dose[j], m_.dose_scale[j] / *material.least_kg_per_kg},
+                                       {m_.size, -1}},
+                    0, kInfinity);
+            }
+            if (material.stock_kg && target_.batch && options_.water_kg) {
+                const int over = m_.lp.add_column(0, 0, 0);
+                m_.lp.add_row(std::vector<Entry>{{m_.dose[j], 1}, {over, -1}}, -kInfinity,
+                              *material.stock_kg / *options_.water_kg / m_.dose_scale[j]);
+                m_.demands.push_back({"stock of " + supplies_[j].label(),
+                                      "stock of " + supplies_[j].label(),
+                                      0,
+                                      {over}});
+            } else if (material.stock_kg && target_.batch) {
                 add_stock(j, *material.stock_kg / target_.batch->blend_kg);
             }
         }

@@ -57,6 +57,9 @@ struct Model {
 struct ModelOptions {
     double size_low = 1;
     double size_high = 1;
+    /// Finished water that the batch makes at size 1, when known: a stock then limits kilograms,
+    /// not shares.
+    std::optional<double> water_kg;
 };
 
 /// Builds the program. Supplies must be sorted by label, so that their order in the files does not

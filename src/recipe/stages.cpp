@@ -17,7 +17,7 @@ using opt::kInfinity;
 
 /// Columns and rows that measure how far doses are from given ones.
 Objective nearness_objective(Model& m, const std::vector<double>& near) {
-    Objective out{"change of the weighings", {}, -1, false};
+    Objective out{"change of the weighings", {}, -1, false, {}};
     std::vector<std::pair<int, double>> costs;
     std::vector<Entry> sum;
     for (std::size_t j = 0; j < m.dose.size(); ++j) {
@@ -51,16 +51,25 @@ void add_breach_objective(Model& m, const std::vector<std::size_t>& may_break,
             sum.push_back({column, 1});
         }
     }
-    out.push_back({"sum of breaches", {}, m.lp.add_row(sum, -kInfinity, kInfinity), false});
+    out.push_back({"sum of breaches", {}, m.lp.add_row(sum, -kInfinity, kInfinity), false, {}});
 }
 
 void add_miss_objectives(Model& m, std::vector<Objective>& out) {
     for (const Model::Priority& p : m.priorities) {
-        Objective most{fmt::format("largest miss, priority {}", p.level), {}, -1, true};
+        Objective most{fmt::format("largest miss, priority {}", p.level), {}, -1, true, {}};
         most.row = m.lp.add_row(std::vector<Entry>{{p.largest_miss, 1}}, -kInfinity, kInfinity);
         out.push_back(std::move(most));
-        out.push_back({fmt::format("sum of misses, priority {}", p.level), {}, p.sum_row, true});
+        out.push_back(
+            {fmt::format("sum of misses, priority {}", p.level), {}, p.sum_row, true, p.misses});
     }
+}
+
+std::vector<double> misses_at(const Objective& objective, const std::vector<double>& x) {
+    std::vector<double> out;
+    for (const int column : objective.misses) {
+        out.push_back(x[static_cast<std::size_t>(column)]);
+    }
+    return out;
 }
 
 /// How far the frozen value of an objective may slip.
@@ -87,9 +96,9 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options) {
         out.push_back(nearness_objective(m, options.stay_near));
     }
     if (options.may_break.empty()) {
-        out.push_back({"cost", m.cost, m.cost_row, false});
+        out.push_back({"cost", m.cost, m.cost_row, false, {}});
     }
-    out.push_back({"mass of blend", m.mass, -1, false});
+    out.push_back({"mass of blend", m.mass, -1, false, {}});
     for (Objective& objective : out) {
         objective.cost.resize(static_cast<std::size_t>(m.lp.columns()), 0);
     }
@@ -100,9 +109,21 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
     opt::LpSolver solver(m.lp);
     opt::LpSolution last;
     double slip = kFreeze;
-    std::vector<std::pair<const Objective*, double>> frozen;
-    const auto hold = [&](const Objective& objective, double best) {
-        solver.set_row_bounds(objective.row, -kInfinity, best + room_of(objective, best, slip));
+    struct Frozen {
+        const Objective* objective;
+        double best;
+        std::vector<double> misses;
+    };
+    std::vector<Frozen> frozen;
+    const auto hold = [&](const Frozen& f) {
+        solver.set_row_bounds(f.objective->row, -kInfinity,
+                              f.best + room_of(*f.objective, f.best, slip));
+        for (std::size_t k = 0; k < f.misses.size(); ++k) {
+            const int column = f.objective->misses[k];
+            const double high = m.lp.column_high[static_cast<std::size_t>(column)];
+            solver.set_column_bounds(
+                column, 0, std::min(high, f.misses[k] + room_of(*f.objective, f.misses[k], slip)));
+        }
     };
     for (const Objective& objective : objectives) {
         solver.set_cost(objective.cost);
@@ -114,8 +135,8 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
         constexpr double kSlipMore = 10;
         while (found.status == opt::SolveStatus::Infeasible && slip < kMostSlip) {
             slip *= kSlipMore;
-            for (const auto& [earlier, best] : frozen) {
-                hold(*earlier, best);
+            for (const Frozen& earlier : frozen) {
+                hold(earlier);
             }
             found = solver.solve();
         }
@@ -127,8 +148,8 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
         out.stages.push_back({objective.what, found.objective,
                               opt::certify(solver.program(), found), found.iterations});
         if (objective.row >= 0) {
-            frozen.emplace_back(&objective, found.objective);
-            hold(objective, found.objective);
+            frozen.push_back({&objective, found.objective, misses_at(objective, found.x)});
+            hold(frozen.back());
         }
         last = std::move(found);
     }
@@ -158,6 +179,11 @@ Result<bool> serve_in_whole_numbers(const Model& m, const std::vector<Objective>
         if (objective.row >= 0) {
             lp.row_high[static_cast<std::size_t>(objective.row)] =
                 found.objective + room_of(objective, found.objective, kFreezeWhole);
+        }
+        for (const int column : objective.misses) {
+            const double miss = std::max(0.0, found.x[static_cast<std::size_t>(column)]);
+            double& high = lp.column_high[static_cast<std::size_t>(column)];
+            high = std::min(high, miss + room_of(objective, miss, kFreezeWhole));
         }
         point = found.x;
     }

@@ -15,6 +15,8 @@ struct Objective {
     std::vector<double> cost;
     int row = -1;
     bool measures_misses = false;
+    /// Columns of single misses, each of which may not grow beyond its value here but for a slip.
+    std::vector<int> misses;
 };
 
 /// All objectives in the order in which they are served. Adds the rows that freeze them.

@@ -415,6 +415,15 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
                                           "solved for on their own."});
             }
         }
+        for (const io::PlacedLot& lot : lots) {
+            const std::string& own = lot.differs.currency;
+            if (!own.empty() && !currency.empty() && own != currency) {
+                return fail(
+                    ProblemCode::BadInput,
+                    fmt::format("prices are in {} and {}: give all in one currency", currency, own),
+                    lot.place);
+            }
+        }
         BW_TRY(chosen,
                LotChoice(request, catalogue, target, standing).choose(lots, report.notices));
         report.supplies = chosen;

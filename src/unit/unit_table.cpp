@@ -195,7 +195,9 @@ Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
     if (slash != std::string_view::npos && before.size() > 2 &&
         std::all_of(before.begin(), before.end(),
                     [](char c) { return base::is_lower(c) || base::is_upper(c); }) &&
-        !is_currency(before) && !find_unit(symbol)) {
+        !is_currency(before) && (symbol.ends_with("/kg") || symbol.ends_with("/t")) &&
+        !find_unit(symbol) &&
+        find_unit(symbol).error().message.find("did you mean") == std::string::npos) {
         return fail(ProblemCode::BadUnit,
                     fmt::format("unknown unit {}: a price is written \"0.62 EUR/kg\", with the "
                                 "three capital letters of a currency",

@@ -12,6 +12,8 @@
 #include <gtest/gtest.h>
 #include <unistd.h>
 
+#include "io/outputs.hpp"
+
 namespace {
 
 using namespace bw::io;
@@ -251,6 +253,12 @@ protected:
     }
     std::filesystem::path folder;
 };
+
+bw::Result<void> write_file(const std::string& path, std::string_view bytes) {
+    Outputs outputs;
+    BW_CHECK(outputs.add_text(path, bytes));
+    return outputs.publish();
+}
 
 TEST_F(Files, WhatIsWrittenIsReadAndReplacedWhole) {
     ASSERT_TRUE(write_file(path("a.toml"), "a = 1\n").has_value());

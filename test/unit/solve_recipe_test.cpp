@@ -171,7 +171,8 @@ TEST(SolveRecipe, LotsReplaceTheCatalogueAndOnlyAcceptedOnes) {
     EXPECT_FALSE(r.changes.empty());
     EXPECT_EQ(r.standing_name, "the recipe from catalogue values");
     std::map<std::string, std::string> state;
-    for (const auto& lot : bw::io::read_lots(*asked.lots).value()) {
+    const auto read = bw::io::read_lots(*asked.lots);
+    for (const auto& lot : read.value()) {
         state[lot.differs.lot] = lot.state;
     }
     int weighed = 0;
