@@ -111,7 +111,9 @@ private:
     void add_use_flags() {
         double smallest = target_.limits.smallest_dose_kg_per_kg.value_or(0);
         if (target_.batch && target_.batch->smallest_weighing_kg) {
-            smallest = std::max(smallest, *target_.batch->smallest_weighing_kg / water_kg_);
+            constexpr double kRoom =
+                1.002;  // for what the size of the batch still moves after the search
+            smallest = std::max(smallest, *target_.batch->smallest_weighing_kg / water_kg_ * kRoom);
         }
         if (smallest <= 0 && !target_.limits.most_materials) {
             return;

@@ -135,6 +135,18 @@ TEST(Dissolve, AnotherOrganicOfTheSameSkeletonIsNotTakenForIt) {
     }
 }
 
+// Iron(III) EDTA of culture media and iron(III) citrate: three of the places are the iron's.
+// Alkalinity: Fe(OH)3 takes 3 OH-, EDTA4- takes 2 H+, citrate3- takes 2 H+ (Dickson et al. 2007,
+// chapter 2, by the zero level of each).
+TEST(Dissolve, OrganicSaltsOfIronAreKnown) {
+    const Dissolved edta = dissolved("C10H12FeN2NaO8.3H2O");
+    EXPECT_NEAR(edta.per_mol[constituent("EDTA")], 1, kRoundOff);
+    EXPECT_NEAR(edta.per_mol[constituent("Fe")], 1, kRoundOff);
+    EXPECT_NEAR(edta.per_mol[constituent("alkalinity")], -1, kRoundOff);
+    EXPECT_NEAR(alkalinity_per_mol("FeC6H5O7"), -1, kRoundOff);
+    EXPECT_NEAR(alkalinity_per_mol("CaNa2C10H12N2O8.2H2O"), 2, kRoundOff);
+}
+
 // Hypochlorite is a base (HOCl pK 7.5) and an oxidant, perchlorate is no chloride: neither may
 // pass for chloride.
 TEST(Dissolve, OxidisedChlorineIsNotChloride) {

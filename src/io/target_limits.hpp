@@ -1,0 +1,14 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include "io/fields.hpp"
+#include "recipe/target.hpp"
+
+namespace bw::io {
+
+/// Reads the tables [limits] and [batch] of a target.
+///
+/// Errors   as read_target.
+[[nodiscard]] Result<void> read_limits(const Fields& root, recipe::Target& target);
+
+}  // namespace bw::io
