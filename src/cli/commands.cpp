@@ -57,6 +57,7 @@ std::string unknown_word(const CLI::App& app, const std::vector<std::string>& ar
                                        [&](const CLI::App* c) { return c->get_name() == word; });
         if (next == known.end()) {
             std::vector<std::string> names;
+            names.reserve(known.size());
             for (const CLI::App* c : known) {
                 names.push_back(c->get_name());
             }

@@ -39,7 +39,9 @@ std::optional<Constituent> organic_of(const Formula& f) {
     double metal = 0;
     for (const AtomCount& atom : f.atoms) {
         const auto c = find_constituent(atom.element);
-        metal += c && c->charge() > 0 ? c->charge() * atom.count : 0;
+        // Counted as hydrolysed in water, these fill three places of an acid in a solid.
+        const bool three = atom.element == "Fe" || atom.element == "Al" || atom.element == "Cr";
+        metal += atom.count * (three ? 3 : c && c->charge() > 0 ? c->charge() : 0);
     }
     const double protons = f.count("H") - 2 * f.waters;
     for (const Organic& organic : kOrganics) {
@@ -59,8 +61,8 @@ std::optional<Constituent> organic_of(const Formula& f) {
     return std::nullopt;
 }
 
-/// Chlorine and bromine joined to oxygen are oxidants, not chloride and bromide. Told by the oxygen
-/// that no other part of the formula accounts for.
+/// Chlorine and bromine joined to oxygen are oxidants, not chloride and bromide. Told by a halogen
+/// written next to oxygen in one bracket ("NaClO3", "Ca(ClO)2", "NaOCl").
 Result<void> check_halogens(const Formula& f) {
     if (f.group_count("oxohalide") > 0) {
         return fail(

@@ -42,7 +42,7 @@ struct Formula {
 ///          at the end: "Na+", "SO4^2-", "SO4-2", "SO4 2-", "Ca2+" (a lone element, so the digit is
 ///          the charge), "HCO3-" (several elements, so the digit is a count).
 /// Valid    up to 200 characters, counts up to 10 000.
-/// Errors   BadFormula, naming the place; unknown elements with the nearest known name.
+/// Errors   BadFormula, saying what is wrong and where.
 [[nodiscard]] Result<Formula> parse_formula(std::string_view text);
 
 /// Molar mass, electrons' mass neglected (below 1e-5 relative for every ion here).

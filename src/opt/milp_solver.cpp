@@ -48,7 +48,7 @@ MilpSolution solve_milp(const LinearProgram& lp, std::span<const int> integer_co
     model.messageHandler()->setLogLevel(0);
     model.solver()->messageHandler()->setLogLevel(0);
     // No cut generators: on recipe programs, whose coefficients span six decades, Gomory cuts of
-    // this version cut off points that are feasible (test/unit/opt/milp_test.cpp keeps a case).
+    // this version cut off points that are feasible (seen on the raised salt of the example works).
     model.setMaximumNodes(limits.most_nodes);
     constexpr double kGap = 1e-9;
     model.setAllowableGap(kGap);

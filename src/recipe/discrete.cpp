@@ -121,7 +121,7 @@ private:
         std::vector<Entry> count;
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
             const double most = std::min(model.most_dose[j], 1.0) / model.dose_scale[j];
-            const double least = smallest * highest_size_ / model.dose_scale[j];
+            const double least = smallest / model.dose_scale[j];
             if (least > most) {  // cannot be dosed at all
                 model.lp.column_high[static_cast<std::size_t>(model.dose[j])] = 0;
                 continue;
@@ -131,8 +131,11 @@ private:
             count.push_back({used, 1});
             model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -most}}, -kInfinity, 0);
             if (least > 0) {
-                model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -least}}, 0,
-                                 kInfinity);
+                // dose >= least * size when used, whatever the size of the batch
+                model.lp.add_row(
+                    std::vector<Entry>{
+                        {model.dose[j], 1}, {model.size, -least}, {used, -least * highest_size_}},
+                    -least * highest_size_, kInfinity);
             }
         }
         if (target_.limits.most_materials) {
@@ -245,6 +248,22 @@ Target narrowed(const Target& target, const std::vector<Supply>& supplies,
     return out;
 }
 
+/// Whether every dose lies within what the file allows of its material.
+bool keeps_doses(const Target& target, const std::vector<Supply>& supplies,
+                 const std::vector<double>& dose) {
+    for (std::size_t j = 0; j < dose.size(); ++j) {
+        const matter::Material& m = supplies[j].material;
+        const double least =
+            std::max(m.least_kg_per_kg.value_or(0),
+                     dose[j] > 0 ? target.limits.smallest_dose_kg_per_kg.value_or(0) : 0);
+        if (dose[j] < least * (1 - kHardTolerance) ||
+            dose[j] > m.most_kg_per_kg.value_or(1) * (1 + kHardTolerance)) {
+            return false;
+        }
+    }
+    return true;
+}
+
 /// One search for a given size of the batch. The verdict of `out` tells whether there is a recipe;
 /// its doses are not rounded yet.
 Result<bool> search_once(const Target& target, const std::vector<Supply>& supplies,
@@ -343,7 +362,8 @@ Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supp
     BW_CHECK(search_and_round(target, supplies, options, false, out));
     const auto keeps_limits = [&](Solution& s) {
         s.water = made_up_water(supplies, target.purified_water, s.dose_kg_per_kg);
-        return breaches(target, s.water, kHardTolerance).empty();
+        return breaches(target, s.water, kHardTolerance).empty() &&
+               keeps_doses(target, supplies, s.dose_kg_per_kg);
     };
     if (out.dose_kg_per_kg.empty() || !target.batch || keeps_limits(out)) {
         return {};

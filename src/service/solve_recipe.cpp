@@ -65,6 +65,7 @@ Result<std::string> one_currency(const std::vector<io::PlacedMaterial>& material
 
 std::vector<Supply> supplies_of(const std::vector<io::PlacedMaterial>& materials) {
     std::vector<Supply> out;
+    out.reserve(materials.size());
     for (const io::PlacedMaterial& m : materials) {
         out.push_back({m.material, m.make_up});
     }

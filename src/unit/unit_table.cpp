@@ -164,6 +164,7 @@ Result<Unit> find_unit(std::string_view symbol) {
                 by_mass, by_volume));
     }
     std::vector<std::string_view> names;
+    names.reserve(kUnits.size());
     for (const Unit& u : kUnits) {
         names.push_back(u.symbol);
     }

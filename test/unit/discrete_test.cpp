@@ -304,6 +304,7 @@ TEST(BlendSwing, KeepsTheSmallestDose) {
     const Solution s = solved(c.target, c.supplies);
     EXPECT_GT(s.dose_kg_per_kg[3], 0);
     EXPECT_GE(s.dose_kg_per_kg[3], 15e-6 * (1 - kHardTolerance));
+    EXPECT_NEAR(s.dose_kg_per_kg[3], 15e-6, kSearch * 15e-6) << "and no more than that";
 }
 
 TEST(BlendSwing, KeepsTheStock) {
@@ -351,6 +352,21 @@ TEST(Rounding, KeepsMostLeastAndSmallestDose) {
         EXPECT_GT(s.dose_kg_per_kg[0], 0);
         EXPECT_GE(s.dose_kg_per_kg[0], smallest * (1 - kHardTolerance)) << smallest;
     }
+}
+
+// 10.0003 g/kg, neither more nor less, are 427.81 kg of this batch; the scale offers 427.8 and
+// 427.9. What no weighing can keep is said, not broken.
+TEST(Rounding, LimitsThatNoStepCanKeepAreSaid) {
+    std::vector<Supply> supplies = {supply("cheap", "NaCl", 0.1), supply("dear", "NaCl", 0.9)};
+    constexpr double kDose = 0.0100003;
+    supplies[1].material.least_kg_per_kg = kDose;
+    supplies[1].material.most_kg_per_kg = kDose;
+    Target target = wanting({goal("Na", 0.4, 0.39999, 0.40001)});
+    target.batch = Batch{1000, 0, std::nullopt, 0.1};
+    const Solution s = solve_it(target, supplies);
+    EXPECT_TRUE(s.verdict != Verdict::Solved ||
+                std::abs(s.dose_kg_per_kg.at(1) / kDose - 1) <= kHardTolerance)
+        << s.dose_kg_per_kg.at(1);
 }
 
 // Na2SO4 is 104.308 kg of the batch. The nearest 0.1 kg, 104.3, would leave the band by 25 ppm; the

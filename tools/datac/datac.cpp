@@ -40,7 +40,7 @@ struct Table {
 
 const std::vector<Table>& tables() {
     using enum Kind;
-    static const std::vector<Table> all = {
+    static const std::vector<Table> kAll = {
         {"sources",
          "source",
          "Source",
@@ -119,7 +119,7 @@ const std::vector<Table>& tables() {
          {"formula"},
          false},
     };
-    return all;
+    return kAll;
 }
 
 [[noreturn]] void refuse(const std::string& where, const std::string& what) {
