@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <charconv>
 #include <cmath>
 #include <cstring>
 #include <filesystem>
@@ -79,57 +80,121 @@ Result<Node> from_toml(const toml::node& in, const std::string& name, int depth)
 }
 
 /// Looks for what the TOML library cannot be given: characters outside quotes and comments that are
-/// not ASCII, and keys with so many dots that its recursion would not end well.
+/// not ASCII, and lines with so many dots that its recursion over dotted keys would not end well.
 Result<void> screen_toml(std::string_view text, const std::string& name) {
-    constexpr int kMostDots = 2 * kDeepest;
+    constexpr int kMostDots = 2 * kDeepest;  // of one key
+    constexpr int kMostDotsInLine = 1000;    // whatever it holds
+    constexpr unsigned char kAscii = 0x80;
     int line = 1;
     int dots = 0;
-    std::string_view closing;  // what ends the string or comment that is open
+    int dots_in_line = 0;
+    std::string closing;  // what ends the string or comment that is open
     for (std::size_t i = 0; i < text.size(); ++i) {
         const char c = text[i];
+        dots_in_line = c == '\n' ? 0 : dots_in_line + (c == '.' ? 1 : 0);
         line += c == '\n' ? 1 : 0;
+        if (dots_in_line > kMostDotsInLine) {
+            return bad(name, line, "tables are nested too deep");
+        }
         if (!closing.empty()) {
-            const bool escaped = closing.front() == '"' && c == '\\';
-            if (escaped) {
+            if (closing[0] == '"' && c == '\\' && i + 1 < text.size() && text[i + 1] != '\n') {
                 ++i;
-                line += i < text.size() && text[i] == '\n' ? 1 : 0;
             } else if (text.substr(i, closing.size()) == closing ||
                        (closing.size() == 1 && c == '\n')) {
                 i += closing.size() - 1;
-                closing = {};
+                closing.clear();
             }
-            continue;
-        }
-        if (c == '"' || c == '\'') {
-            const std::string_view three = text.substr(i, 3);
-            const bool many = three == "\"\"\"" || three == "\'\'\'";
-            closing = text.substr(i, many ? 3 : 1);
+        } else if (c == '"' || c == '\'') {
+            const bool many = text.substr(i, 3) == std::string(3, c);
+            closing.assign(many ? 3 : 1, c);
             i += closing.size() - 1;
         } else if (c == '#') {
             closing = "\n";
-        } else if (static_cast<unsigned char>(c) >= 0x80) {
+        } else if (static_cast<unsigned char>(c) >= kAscii) {
             return bad(name, line,
                        "not valid TOML: a letter outside quotes is not plain ASCII; put the key or "
                        "value in quotes");
-        } else if (c == '.') {
-            if (++dots > kMostDots) {
+        } else {
+            dots = c == '.' ? dots + 1 : c == '\n' || c == '=' || c == ',' ? 0 : dots;
+            if (dots > kMostDots) {
                 return bad(name, line, "tables are nested too deep");
             }
-        } else if (c == '\n' || c == '=' || c == ',') {
-            dots = 0;
         }
     }
     return {};
 }
 
+/// Text of plain ASCII that stands for the given one. This version of the TOML library runs into
+/// undefined behaviour on some letters where it expects none, and what it takes for quoted need not
+/// be what screen_toml takes for it; so it is never shown any.
+class AsciiTwin {
+public:
+    explicit AsciiTwin(std::string_view text) {
+        // The mark depends on the text, so that no text can hold its own, not even by way of
+        // escapes.
+        std::size_t seed = std::hash<std::string_view>{}(text);
+        do {
+            mark_ = fmt::format("uc{:x}x", seed++);
+        } while (text.find(mark_) != std::string_view::npos);
+        for (const char c : text) {
+            const auto byte = static_cast<unsigned char>(c);
+            constexpr unsigned char kAscii = 0x80;
+            twin_ += byte < kAscii ? std::string(1, c) : fmt::format("{}{:02x}", mark_, byte);
+        }
+    }
+    [[nodiscard]] const std::string& text() const { return twin_; }
+    [[nodiscard]] std::string back(std::string_view twin) const {
+        std::string out;
+        while (true) {
+            const auto at = twin.find(mark_);
+            out += twin.substr(0, at);
+            unsigned byte = 0;
+            if (at == std::string_view::npos) {
+                return out;
+            }
+            const char* digits = twin.data() + at + mark_.size();
+            constexpr int kHex = 16;
+            if (twin.size() < at + mark_.size() + 2 ||
+                std::from_chars(digits, digits + 2, byte, kHex).ptr != digits + 2) {
+                out += mark_;
+                twin.remove_prefix(at + mark_.size());
+                continue;
+            }
+            out += static_cast<char>(byte);
+            twin.remove_prefix(at + mark_.size() + 2);
+        }
+    }
+
+private:
+    std::string mark_;
+    std::string twin_;
+};
+
+void restore(Node& node, const AsciiTwin& twin) {
+    if (auto* text = std::get_if<std::string>(&node.value)) {
+        *text = twin.back(*text);
+    } else if (auto* table = std::get_if<Node::Table>(&node.value)) {
+        for (Node::Entry& entry : *table) {
+            entry.key = twin.back(entry.key);
+            restore(entry.value, twin);
+        }
+    } else if (auto* array = std::get_if<Node::Array>(&node.value)) {
+        for (Node& item : *array) {
+            restore(item, twin);
+        }
+    }
+}
+
 Result<Document> parse_toml(std::string_view text, std::string name) {
     BW_CHECK(screen_toml(text, name));
+    const AsciiTwin twin(text);
     try {
-        const toml::table table = toml::parse(text, std::string_view(name));
+        const toml::table table = toml::parse(twin.text(), std::string_view(name));
         BW_TRY(root, from_toml(table, name, 0));
+        restore(root, twin);
         return Document{std::move(name), std::move(root)};
     } catch (const toml::parse_error& e) {
-        std::string what(e.description());
+        std::string what = twin.back(e.description());
         std::replace(what.begin(), what.end(), '\n', ' ');
         return bad(name, static_cast<int>(e.source().begin.line),
                    fmt::format("not valid TOML: {}", what));
