@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "base/text.hpp"
 #include "ref/tables.hpp"
 
 namespace bw::recipe {
@@ -198,6 +199,19 @@ std::vector<std::string> standing_cautions(const std::vector<Supply>& supplies,
             "Materials marked toxic, corrosive or harmful to reproduction are weighed by trained "
             "people only, with dust extraction, "
             "and kept apart from acids.");
+    }
+    std::vector<std::string> unstated;
+    for (std::size_t j = 0; j < supplies.size(); ++j) {
+        if (solution.dose_kg_per_kg[j] > 0 && supplies[j].material.hazards.empty()) {
+            unstated.push_back(supplies[j].material.name);
+        }
+    }
+    if (!unstated.empty()) {
+        out.push_back(
+            fmt::format("No hazard statement is on file for {}: that may mean none, or that nobody "
+                        "wrote it down. Read "
+                        "the supplier's safety data sheet before opening the bag.",
+                        base::join_words(unstated)));
     }
     out.emplace_back(
         "This list does not replace the supplier's safety data sheet, local rules or the judgement "
