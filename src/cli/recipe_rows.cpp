@@ -3,6 +3,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "base/decimal.hpp"
 #include "cli/recipe_output.hpp"
 #include "ref/tables.hpp"
 
@@ -52,7 +53,11 @@ std::vector<PartRow> part_rows(const service::RecipeReport& r) {
             row.cost_per_t_blend = *m.price_per_kg * dose / blend * kKgPerTonne;
         }
         if (s.batch_finished_water_kg) {
-            row.weighing_kg = dose * *s.batch_finished_water_kg;
+            // A whole number of steps, without the last digit that the way there and back left.
+            constexpr int kDigits = 12;
+            const auto plain = base::parse_number(
+                base::format_significant(dose * *s.batch_finished_water_kg, kDigits));
+            row.weighing_kg = plain ? *plain : dose * *s.batch_finished_water_kg;
         }
         out.push_back(std::move(row));
     }

@@ -152,6 +152,30 @@ std::string parts_table(const service::RecipeReport& r) {
     return table.text();
 }
 
+/// How the batch is drawn from the store, and what it makes.
+std::string batch_line(const service::RecipeReport& r) {
+    const recipe::Solution& s = r.solution;
+    if (!s.batch_finished_water_kg || !s.blend_kg) {
+        return "";
+    }
+    std::string out;
+    for (std::size_t j = 0; j < r.supplies.size(); ++j) {
+        const matter::Material& m = r.supplies[j].material;
+        if (m.whole_packages && m.package_kg && s.dose_kg_per_kg[j] > 0) {
+            out += fmt::format(
+                "  {}: {} packages of {} kg\n", r.supplies[j].label(),
+                format_places(s.dose_kg_per_kg[j] * *s.batch_finished_water_kg / *m.package_kg, 0),
+                short_number(*m.package_kg));
+        }
+    }
+    return out + fmt::format(
+                     "  the batch of {} kg takes {} kg of purified water and makes {} kg of "
+                     "finished water\n",
+                     short_number(*s.blend_kg),
+                     short_number(*s.batch_finished_water_kg * s.water.purified_water_kg),
+                     short_number(*s.batch_finished_water_kg));
+}
+
 std::string mixing_rate(const service::RecipeReport& r) {
     const auto& water = r.conflict ? r.conflict->nearest.water : r.solution.water;
     const double blend_per_kg_water =
@@ -322,7 +346,7 @@ std::string hazards_text(const service::RecipeReport& r) {
     for (const recipe::BlendStep& step : recipe::blend_order(r.supplies, r.solution)) {
         std::vector<std::string> names;
         for (const int j : step.supplies) {
-            names.push_back(r.supplies[static_cast<std::size_t>(j)].material.name);
+            names.push_back(r.supplies[static_cast<std::size_t>(j)].label());
         }
         std::string lead = fmt::format("  {}. ", ++number);
         for (const std::string& line :
@@ -376,6 +400,10 @@ std::vector<std::string> notice_texts(const service::RecipeReport& r) {
 std::string infeasible_text(const service::RecipeReport& r) {
     std::string out = heading("There is no recipe for this target from these materials.");
     out += bullets(conflict_sentences(r));
+    if (r.conflict && !r.notices.empty()) {
+        out += heading("Take note");
+        out += bullets(notice_texts(r));
+    }
     if (r.conflict && !r.conflict->nearest.dose_kg_per_kg.empty()) {
         out += heading("The nearest water that these materials can make");
         out += water_table(r, false);
@@ -397,6 +425,7 @@ std::string recipe_text(const service::RecipeReport& r, bool brief) {
     }
     out += heading("Recipe");
     out += parts_table(r);
+    out += batch_line(r);
     out += mixing_rate(r);
     if (!r.changes.empty()) {
         out += heading(fmt::format("Change of the weighings against {}", r.standing_name));

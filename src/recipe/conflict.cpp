@@ -7,6 +7,7 @@
 #include <functional>
 #include <numeric>
 #include <optional>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -218,7 +219,10 @@ void find_additions(const Target& target, const std::vector<Supply>& supplies,
             return s.material.formula == salt.formula;
         });
         more.push_back(supply);
-        if (frees(target, more)) {
+        Target with_it =
+            target;  // what the addition brings beside what is named must stay near nature too
+        add_unnamed_goals(with_it, more);
+        if (!is_left_out(with_it, supply) && frees(with_it, more)) {
             out.push_back(
                 fmt::format("{} {} ({})", have ? "a pure" : "adding", salt.name, salt.formula));
         }
@@ -300,7 +304,6 @@ std::string charge_sentence(const Target& target, const std::vector<Supply>& sup
 
 /// "With all else held, K needs a band that reaches up to 3.21 mg/L."
 std::string alone_sentence(const Target& target, const Model::Demand& demand, double breach) {
-    constexpr double kPercent = 100;
     constexpr int kDigits = 4;
     for (const ConstituentGoal& goal : target.constituents) {
         if (goal.constituent.symbol() != demand.symbol || !goal.target || !goal.low || !goal.high) {
@@ -313,8 +316,30 @@ std::string alone_sentence(const Target& target, const Model::Demand& demand, do
                            base::format_significant(reach * goal.shown_per_mol_per_kg, kDigits),
                            unit_text(goal.shown));
     }
-    return fmt::format("With all else held, the limit of {} must give way by {} %.", demand.symbol,
-                       base::format_significant(std::abs(breach) * kPercent, 3));
+    const SalinityGoal& salinity = target.salinity;
+    if (demand.symbol == "salinity") {
+        const double reach = breach > 0 ? salinity.high_g_per_kg + breach * salinity.target_g_per_kg
+                                        : salinity.low_g_per_kg + breach * salinity.target_g_per_kg;
+        return fmt::format(
+            "With all else held, the salinity needs a band that reaches {} to {} g/kg.",
+            breach > 0 ? "up" : "down", base::format_significant(reach, kDigits));
+    }
+    for (const Ceiling& ceiling : target.ceilings) {
+        if (demand.symbol == fmt::format("{} ceiling", ceiling.constituent.symbol())) {
+            return fmt::format(
+                "With all else held, {} needs a ceiling of {} {}.", ceiling.constituent.symbol(),
+                base::format_significant(ceiling.high * (1 + breach) * ceiling.shown_per_mol_per_kg,
+                                         kDigits),
+                unit_text(ceiling.shown));
+        }
+    }
+    for (const RatioGoal& ratio : target.ratios) {
+        if (demand.symbol == ratio.name()) {
+            return fmt::format("With all else held, the {} of {} must give way.",
+                               breach > 0 ? "high" : "low", ratio.name());
+        }
+    }
+    return fmt::format("With all else held, this limit alone must give way: {}.", demand.what);
 }
 
 std::string missing_sources(const Target& target, const std::vector<Supply>& supplies,
@@ -357,8 +382,11 @@ Result<Conflict> explain_conflict(const Target& target, const std::vector<Supply
     say(missing_sources(target, supplies, set, oracle.demands()));
     say(charge_sentence(target, supplies));
     SolveOptions relaxed;
-    int least_priority = -1;
-    double least_breach = 0;
+    // Of demands that could free the target alone, the one of least priority gives way, unless that
+    // takes more than half of its own target: then the one that takes least.
+    constexpr double kReasonable = 0.5;
+    std::tuple<bool, int, double> least{
+        true, 0, 0};  // unreasonable, priority (negative: least first), breach
     for (const std::size_t d : set) {
         const auto breach = oracle.least_breach(d);
         if (!breach) {
@@ -367,11 +395,11 @@ Result<Conflict> explain_conflict(const Target& target, const std::vector<Supply
         if (set.size() > 1) {
             say(alone_sentence(target, oracle.demands()[d], *breach));
         }
-        const int priority = oracle.demands()[d].priority;
-        if (priority > least_priority ||
-            (priority == least_priority && std::abs(*breach) < least_breach)) {
-            least_priority = priority;
-            least_breach = std::abs(*breach);
+        const bool far = std::abs(*breach) > kReasonable;
+        const std::tuple<bool, int, double> own{far, far ? 0 : -oracle.demands()[d].priority,
+                                                std::abs(*breach)};
+        if (relaxed.may_break.empty() || own < least) {
+            least = own;
             relaxed.may_break = {d};
         }
     }

@@ -25,7 +25,8 @@ struct Conflict {
 /// that hits every known
 ///              way out is tested; if it can hold, a new way out is grown from it; if it cannot, it
 ///              is the smallest. The nearest water breaks one demand only, if that can free the
-///              target (of several the one of least priority, then of least relative breach); else
+///              target (of several the one of
+///              least priority, unless that takes over half of its target); else
 ///              it has the least sum of relative breaches.
 /// Inputs       a target and supplies that solve() found infeasible.
 /// Errors       Internal when the relaxed problem does not solve.

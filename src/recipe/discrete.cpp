@@ -31,6 +31,11 @@ bool in_whole_packages(const Target& target, const Supply& supply) {
     return target.batch && supply.material.whole_packages && supply.material.package_kg;
 }
 
+bool weighed_in_steps(const Target& target, const std::vector<Supply>& supplies) {
+    return std::any_of(supplies.begin(), supplies.end(),
+                       [&](const Supply& s) { return step_of(target, s).has_value(); });
+}
+
 /// Kilograms of finished water that the batch makes, as the continuous recipe has it.
 double nominal_water_kg(const Target& target, const std::vector<double>& dose) {
     const double blend = std::accumulate(dose.begin(), dose.end(), 0.0);
@@ -273,7 +278,8 @@ Result<bool> search_once(const Target& target, const std::vector<Supply>& suppli
     if (search.integers.empty()) {
         return false;
     }
-    const std::vector<Objective> objectives = objectives_of(search.model, options);
+    const std::vector<Objective> objectives =
+        objectives_of(search.model, options, weighed_in_steps(target, supplies) ? kWeighedMiss : 0);
     std::vector<double> point;
     bool proven = false;
     BW_TRY(found, serve_in_whole_numbers(search.model, objectives, search.integers,
@@ -354,6 +360,45 @@ Result<void> search_and_round(const Target& target, const std::vector<Supply>& s
     return {};
 }
 
+/// Which of the limits on whole numbers, left out alone, would let a recipe through.
+std::string what_forbids(const Target& target, const std::vector<Supply>& supplies,
+                         const SolveOptions& options, const Solution& continuous) {
+    std::vector<std::string> found;
+    const auto try_without = [&](const std::string& what, const Target& t,
+                                 const std::vector<Supply>& s) {
+        Solution again = continuous;
+        const auto searched = search_and_round(t, s, options, false, again);
+        if (searched && !again.dose_kg_per_kg.empty()) {
+            found.push_back(what);
+        }
+    };
+    if (target.limits.most_materials) {
+        Target t = target;
+        t.limits.most_materials.reset();
+        try_without(fmt::format("the limit of {} materials", *target.limits.most_materials), t,
+                    supplies);
+    }
+    if (target.limits.smallest_dose_kg_per_kg ||
+        (target.batch && target.batch->smallest_weighing_kg)) {
+        Target t = target;
+        t.limits.smallest_dose_kg_per_kg.reset();
+        if (t.batch) {
+            t.batch->smallest_weighing_kg.reset();
+        }
+        try_without("the smallest dose or weighing", t, supplies);
+    }
+    std::vector<Supply> by_weight = supplies;
+    for (Supply& supply : by_weight) {
+        supply.material.whole_packages = false;
+    }
+    if (std::any_of(supplies.begin(), supplies.end(),
+                    [&](const Supply& s) { return in_whole_packages(target, s); })) {
+        try_without("whole packages (or a wider blend_swing)", target, by_weight);
+    }
+    return found.empty() ? std::string()
+                         : " What stands in the way is " + base::join_words(found, "or") + ".";
+}
+
 }  // namespace
 
 Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies,
@@ -365,7 +410,11 @@ Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supp
         return breaches(target, s.water, kHardTolerance).empty() &&
                keeps_doses(target, supplies, s.dose_kg_per_kg);
     };
-    if (out.dose_kg_per_kg.empty() || !target.batch || keeps_limits(out)) {
+    if (out.dose_kg_per_kg.empty()) {
+        out.notices.back().text += what_forbids(target, supplies, options, continuous);
+        return {};
+    }
+    if (!target.batch || keeps_limits(out)) {
         return {};
     }
     // Rounding pushed a limit: search with room for it, then with every step in the search.

@@ -21,6 +21,10 @@ namespace bw::recipe {
                                                   const std::vector<Supply>& supplies,
                                                   const SolveOptions& options, Solution& out);
 
+/// Where weighings come in steps, a relative miss below this counts as none: rounding makes as
+/// much, and to chase less would cost a later goal per cents.
+inline constexpr double kWeighedMiss = 5e-4;
+
 /// Half a weighing step over the dose, beyond which the step is part of the search instead of
 /// rounded afterwards.
 inline constexpr double kCoarseStep = 1e-3;

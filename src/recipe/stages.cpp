@@ -17,7 +17,7 @@ using opt::kInfinity;
 
 /// Columns and rows that measure how far doses are from given ones.
 Objective nearness_objective(Model& m, const std::vector<double>& near) {
-    Objective out{"change of the weighings", {}, -1, false, {}};
+    Objective out{"change of the weighings", {}, -1, false, 0, {}};
     std::vector<std::pair<int, double>> costs;
     std::vector<Entry> sum;
     for (std::size_t j = 0; j < m.dose.size(); ++j) {
@@ -51,16 +51,16 @@ void add_breach_objective(Model& m, const std::vector<std::size_t>& may_break,
             sum.push_back({column, 1});
         }
     }
-    out.push_back({"sum of breaches", {}, m.lp.add_row(sum, -kInfinity, kInfinity), false, {}});
+    out.push_back({"sum of breaches", {}, m.lp.add_row(sum, -kInfinity, kInfinity), false, 0, {}});
 }
 
 void add_miss_objectives(Model& m, std::vector<Objective>& out) {
     for (const Model::Priority& p : m.priorities) {
-        Objective most{fmt::format("largest miss, priority {}", p.level), {}, -1, true, {}};
+        Objective most{fmt::format("largest miss, priority {}", p.level), {}, -1, true, 0, {}};
         most.row = m.lp.add_row(std::vector<Entry>{{p.largest_miss, 1}}, -kInfinity, kInfinity);
         out.push_back(std::move(most));
         out.push_back(
-            {fmt::format("sum of misses, priority {}", p.level), {}, p.sum_row, true, p.misses});
+            {fmt::format("sum of misses, priority {}", p.level), {}, p.sum_row, true, 0, p.misses});
     }
 }
 
@@ -75,17 +75,38 @@ std::vector<double> misses_at(const Objective& objective, const std::vector<doub
 /// How far the frozen value of an objective may slip.
 double room_of(const Objective& objective, double best, double slip) {
     const double round_off = slip * std::max(1.0, std::abs(best));
-    return objective.measures_misses ? std::max(round_off, kFreezeOfMiss * best) : round_off;
+    return objective.measures_misses
+               ? std::max({round_off, kFreezeOfMiss * best, objective.resolution})
+               : round_off;
+}
+
+/// A sum of misses below the resolution may be as many times it as there are misses.
+double spread_of(const Objective& objective) {
+    return objective.resolution > 0 ? std::max(1.0, static_cast<double>(objective.misses.size()))
+                                    : 1;
 }
 
 }  // namespace
 
-std::vector<Objective> objectives_of(Model& m, const SolveOptions& options) {
+std::vector<Objective> objectives_of(Model& m, const SolveOptions& options, double resolution) {
     std::vector<Objective> out;
     if (!options.may_break.empty()) {
         add_breach_objective(m, options.may_break, out);
     }
     add_miss_objectives(m, out);
+    for (Objective& objective : out) {
+        objective.resolution = objective.measures_misses ? resolution : 0;
+    }
+    if (resolution > 0) {
+        std::vector<Entry> all;
+        for (const Model::Priority& p : m.priorities) {
+            for (const int column : p.misses) {
+                all.push_back({column, 1});
+            }
+        }
+        out.push_back(
+            {"sum of all misses", {}, m.lp.add_row(all, -kInfinity, kInfinity), true, 0, {}});
+    }
     for (Objective& objective : out) {  // what a row sums is what is made least
         objective.cost.assign(static_cast<std::size_t>(m.lp.columns()), 0);
         for (const Entry& e : m.lp.row(objective.row)) {
@@ -96,9 +117,9 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options) {
         out.push_back(nearness_objective(m, options.stay_near));
     }
     if (options.may_break.empty()) {
-        out.push_back({"cost", m.cost, m.cost_row, false, {}});
+        out.push_back({"cost", m.cost, m.cost_row, false, 0, {}});
     }
-    out.push_back({"mass of blend", m.mass, -1, false, {}});
+    out.push_back({"mass of blend", m.mass, -1, false, 0, {}});
     for (Objective& objective : out) {
         objective.cost.resize(static_cast<std::size_t>(m.lp.columns()), 0);
     }
@@ -116,8 +137,9 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
     };
     std::vector<Frozen> frozen;
     const auto hold = [&](const Frozen& f) {
-        solver.set_row_bounds(f.objective->row, -kInfinity,
-                              f.best + room_of(*f.objective, f.best, slip));
+        solver.set_row_bounds(
+            f.objective->row, -kInfinity,
+            f.best + room_of(*f.objective, f.best, slip) * spread_of(*f.objective));
         for (std::size_t k = 0; k < f.misses.size(); ++k) {
             const int column = f.objective->misses[k];
             const double high = m.lp.column_high[static_cast<std::size_t>(column)];
@@ -178,7 +200,8 @@ Result<bool> serve_in_whole_numbers(const Model& m, const std::vector<Objective>
         }
         if (objective.row >= 0) {
             lp.row_high[static_cast<std::size_t>(objective.row)] =
-                found.objective + room_of(objective, found.objective, kFreezeWhole);
+                found.objective +
+                room_of(objective, found.objective, kFreezeWhole) * spread_of(objective);
         }
         for (const int column : objective.misses) {
             const double miss = std::max(0.0, found.x[static_cast<std::size_t>(column)]);

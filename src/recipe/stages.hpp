@@ -15,12 +15,17 @@ struct Objective {
     std::vector<double> cost;
     int row = -1;
     bool measures_misses = false;
+    double resolution = 0;  ///< a miss below this counts as none
     /// Columns of single misses, each of which may not grow beyond its value here but for a slip.
     std::vector<int> misses;
 };
 
 /// All objectives in the order in which they are served. Adds the rows that freeze them.
-[[nodiscard]] std::vector<Objective> objectives_of(Model& m, const SolveOptions& options);
+///
+/// With a `resolution`, a frozen miss may grow by it for the sake of later goals; before the cost,
+/// the sum of all misses is then made least, so that the cost does not live on it.
+[[nodiscard]] std::vector<Objective> objectives_of(Model& m, const SolveOptions& options,
+                                                   double resolution = 0);
 
 /// Serves the objectives one after another; fills stages and doses of `out`. False
 /// when no point holds all limits.
