@@ -66,18 +66,24 @@ recipe::Target thirty_five_goals() {
          ++i) {
         const matter::Constituent c(i);
         const auto natural = matter::natural_amount_at_35(c);
-        if (!natural || c.symbol() == "carbon") {
+        if (c.symbol() == "carbon") {
+            continue;
+        }
+        recipe::ConstituentGoal g;
+        g.constituent = c;
+        g.priority = 2 + static_cast<int>(t.constituents.size() % 5);
+        if (!natural) {  // a limit alone
+            constexpr double kHighest = 1e-5;
+            g.high = kHighest;
+            t.constituents.push_back(g);
             continue;
         }
         const bool trace = natural->trace;
-        recipe::ConstituentGoal g;
-        g.constituent = c;
         g.target = natural->mol_per_kg * (c.symbol() == "Ca"           ? 1.05
                                           : c.symbol() == "alkalinity" ? 1.6
                                                                        : 1.0);
         g.low = trace ? 0 : *g.target * 0.95;
         g.high = *g.target * (trace ? 1e5 : 1.05);
-        g.priority = 2 + static_cast<int>(t.constituents.size() % 5);
         t.constituents.push_back(g);
     }
     return t;

@@ -308,7 +308,6 @@ Result<bool> search_once(const Target& target, const std::vector<Supply>& suppli
     if (feasible) {
         out.dose_kg_per_kg = exact.dose_kg_per_kg;
         out.stages = exact.stages;
-        out.slip = exact.slip;
     } else {
         out.dose_kg_per_kg = search.model.doses(point);
     }

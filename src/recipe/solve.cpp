@@ -29,48 +29,6 @@ void note_certificates(Solution& out) {
     }
 }
 
-/// Whether a dose brings so little of what it is bought for that it is the solver's dust, not a
-/// recipe.
-bool is_dust(const Model& model, const Solution& s, std::size_t j) {
-    constexpr double kDust = 1e-5;
-    return s.dose_kg_per_kg[j] > 0 && s.dose_kg_per_kg[j] < kDust * model.dose_scale[j];
-}
-
-/// Solves again without the materials that came in as dust through the slip of the stages; keeps
-/// the first answer where that serves a stage worse. What is below round-off goes in any case.
-Result<void> sweep_dust(Model& model, const std::vector<Objective>& objectives, Solution& out) {
-    bool any = false;
-    for (std::size_t j = 0; j < out.dose_kg_per_kg.size(); ++j) {
-        const auto column = static_cast<std::size_t>(model.dose[j]);
-        if (is_dust(model, out, j) && model.lp.column_low[column] == 0) {
-            model.lp.column_high[column] = 0;
-            any = true;
-        }
-    }
-    if (any) {
-        Solution swept;
-        BW_TRY(feasible, serve(model, objectives, swept));
-        bool as_good = feasible && swept.stages.size() == out.stages.size();
-        for (std::size_t k = 0; as_good && k < out.stages.size(); ++k) {
-            as_good = swept.stages[k].objective <=
-                      out.stages[k].objective +
-                          kMostSlip * std::max(1.0, std::abs(out.stages[k].objective));
-        }
-        if (as_good) {
-            out.stages = std::move(swept.stages);
-            out.dose_kg_per_kg = std::move(swept.dose_kg_per_kg);
-            out.slip = swept.slip;
-        }
-    }
-    constexpr double kRoundOff = 1e-8;
-    for (std::size_t j = 0; j < out.dose_kg_per_kg.size(); ++j) {
-        if (out.dose_kg_per_kg[j] < kRoundOff * model.dose_scale[j]) {
-            out.dose_kg_per_kg[j] = 0;
-        }
-    }
-    return {};
-}
-
 }  // namespace
 
 std::vector<Supply> sorted_by_label(std::vector<Supply> supplies) {
@@ -98,7 +56,6 @@ Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies
         return out;
     }
     out.verdict = Verdict::Solved;
-    BW_CHECK(sweep_dust(model, objectives, out));
     if (needs_whole_numbers(target, supplies) && options.may_break.empty()) {
         BW_CHECK(solve_in_whole_numbers(target, supplies, options, out));
         if (out.dose_kg_per_kg.empty()) {

@@ -33,7 +33,6 @@ struct Solution {
     std::vector<double> dose_kg_per_kg;  ///< of each supply, per kg of finished water
     MadeUpWater water;
     std::vector<Stage> stages;
-    double slip = 0;                 ///< how far frozen stages slipped, in relative miss
     double infeasibility_gap = 0;    ///< > 0 proves an infeasible verdict
     std::optional<double> blend_kg;  ///< of the batch, when there is one
     std::optional<double> batch_finished_water_kg;

@@ -86,6 +86,91 @@ double spread_of(const Objective& objective) {
                                     : 1;
 }
 
+/// A chain of linear programs, each warm from the one before, that keeps what was won.
+class Chain {
+public:
+    explicit Chain(const Model& m) : m_(m), solver_(m.lp) {}
+
+    /// Makes an objective least within what is frozen; a chain can close up by round-off, and then
+    /// all of it slips a little more.
+    opt::LpSolution make_least(const Objective& objective) {
+        solver_.set_cost(objective.cost);
+        return solve_slipping();
+    }
+
+    void freeze(const Objective& objective, const opt::LpSolution& found) {
+        if (objective.row >= 0) {
+            frozen_.push_back({&objective, found.objective, misses_at(objective, found.x)});
+            hold(frozen_.back());
+        }
+    }
+
+    /// The last point without the materials that came in as dust through the slip of the stages:
+    /// doses that bring so little of what the material is bought for that they are no recipe. Where
+    /// the stages can't slip enough for it, the dust stays.
+    void sweep_dust(std::vector<double>& x) {
+        constexpr double kDust = 1e-5;
+        bool any = false;
+        for (const int column : m_.dose) {
+            const auto j = static_cast<std::size_t>(column);
+            if (x[j] > 0 && x[j] < kDust && m_.lp.column_low[j] == 0) {
+                solver_.set_column_bounds(column, 0, 0);
+                any = true;
+            }
+        }
+        if (any) {
+            opt::LpSolution swept = solve_slipping();
+            if (swept.status == opt::SolveStatus::Optimal) {
+                x = std::move(swept.x);
+            }
+        }
+        constexpr double kRoundOff = 1e-8;  // goes in any case
+        for (const int column : m_.dose) {
+            double& dose = x[static_cast<std::size_t>(column)];
+            dose = dose < kRoundOff ? 0 : dose;
+        }
+    }
+
+    [[nodiscard]] const opt::LinearProgram& program() const { return solver_.program(); }
+
+private:
+    opt::LpSolution solve_slipping() {
+        constexpr double kSlipMore = 10;
+        opt::LpSolution found = solver_.solve();
+        while (found.status == opt::SolveStatus::Infeasible && !frozen_.empty() &&
+               slip_ < kMostSlip) {
+            slip_ *= kSlipMore;
+            for (const Frozen& f : frozen_) {
+                hold(f);
+            }
+            found = solver_.solve();
+        }
+        return found;
+    }
+
+    struct Frozen {
+        const Objective* objective;
+        double best;
+        std::vector<double> misses;
+    };
+
+    void hold(const Frozen& f) {
+        const Objective& o = *f.objective;
+        solver_.set_row_bounds(o.row, -kInfinity,
+                               f.best + room_of(o, f.best, slip_) * spread_of(o));
+        for (std::size_t k = 0; k < f.misses.size(); ++k) {
+            const double high = m_.lp.column_high[static_cast<std::size_t>(o.misses[k])];
+            solver_.set_column_bounds(o.misses[k], 0,
+                                      std::min(high, f.misses[k] + room_of(o, f.misses[k], slip_)));
+        }
+    }
+
+    const Model& m_;
+    opt::LpSolver solver_;
+    std::vector<Frozen> frozen_;
+    double slip_ = kFreeze;
+};
+
 }  // namespace
 
 std::vector<Objective> objectives_of(Model& m, const SolveOptions& options, double resolution) {
@@ -127,56 +212,25 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options, doub
 }
 
 Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Solution& out) {
-    opt::LpSolver solver(m.lp);
-    opt::LpSolution last;
-    double slip = kFreeze;
-    struct Frozen {
-        const Objective* objective;
-        double best;
-        std::vector<double> misses;
-    };
-    std::vector<Frozen> frozen;
-    const auto hold = [&](const Frozen& f) {
-        solver.set_row_bounds(
-            f.objective->row, -kInfinity,
-            f.best + room_of(*f.objective, f.best, slip) * spread_of(*f.objective));
-        for (std::size_t k = 0; k < f.misses.size(); ++k) {
-            const int column = f.objective->misses[k];
-            const double high = m.lp.column_high[static_cast<std::size_t>(column)];
-            solver.set_column_bounds(
-                column, 0, std::min(high, f.misses[k] + room_of(*f.objective, f.misses[k], slip)));
-        }
-    };
+    Chain chain(m);
+    std::vector<double> last;
     for (const Objective& objective : objectives) {
-        solver.set_cost(objective.cost);
-        opt::LpSolution found = solver.solve();
-        if (found.status == opt::SolveStatus::Infeasible && last.x.empty()) {
+        opt::LpSolution found = chain.make_least(objective);
+        if (found.status == opt::SolveStatus::Infeasible && last.empty()) {
             return false;
-        }
-        // A chain of frozen stages can close up by round-off: let all of them slip a little more.
-        constexpr double kSlipMore = 10;
-        while (found.status == opt::SolveStatus::Infeasible && slip < kMostSlip) {
-            slip *= kSlipMore;
-            for (const Frozen& earlier : frozen) {
-                hold(earlier);
-            }
-            found = solver.solve();
         }
         if (found.status != opt::SolveStatus::Optimal) {
             return fail(
                 ProblemCode::Internal,
                 fmt::format("the solver stopped while making the {} least", objective.what));
         }
-        out.stages.push_back({objective.what, found.objective,
-                              opt::certify(solver.program(), found), found.iterations});
-        if (objective.row >= 0) {
-            frozen.push_back({&objective, found.objective, misses_at(objective, found.x)});
-            hold(frozen.back());
-        }
-        last = std::move(found);
+        out.stages.push_back({objective.what, found.objective, opt::certify(chain.program(), found),
+                              found.iterations});
+        chain.freeze(objective, found);
+        last = std::move(found.x);
     }
-    out.dose_kg_per_kg = m.doses(last.x);
-    out.slip = slip;
+    chain.sweep_dust(last);
+    out.dose_kg_per_kg = m.doses(last);
     return true;
 }
 
