@@ -37,10 +37,11 @@ if(BW_MOLD)
   target_link_options(bw_compiler INTERFACE -fuse-ld=mold)
 endif()
 
-# bw_room(name SOURCES ... DEPENDS ... PRIVATE ...): one folder, one static library, one namespace.
+# bw_room(name DEPENDS ... PRIVATE ...): one folder, one static library, one namespace.
 function(bw_room name)
-  cmake_parse_arguments(ARG "" "" "SOURCES;DEPENDS;PRIVATE" ${ARGN})
-  add_library(bw_${name} STATIC ${ARG_SOURCES})
+  cmake_parse_arguments(ARG "" "" "DEPENDS;PRIVATE" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS "${CMAKE_CURRENT_SOURCE_DIR}/${name}/*.cpp")
+  add_library(bw_${name} STATIC ${sources})
   target_link_libraries(bw_${name} PUBLIC bw_compiler PRIVATE ${ARG_PRIVATE})
   foreach(dep IN LISTS ARG_DEPENDS)
     target_link_libraries(bw_${name} PUBLIC bw_${dep})

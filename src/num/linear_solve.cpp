@@ -1,0 +1,43 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "num/linear_solve.hpp"
+
+#include <cmath>
+
+#include <Eigen/LU>
+
+#include "base/result.hpp"
+
+namespace bw::num {
+
+bool solve_dense(std::size_t n, std::span<const double> a, std::span<double> b,
+                 std::size_t columns) {
+    base::expect(n >= 1 && n <= kMostUnknowns && a.size() >= n * n && b.size() >= n * columns,
+                 "the system has the stated size");
+    constexpr auto kMost = static_cast<int>(kMostUnknowns);
+    using Square =
+        Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor, kMost, kMost>;
+    using Sides = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+    const auto rows = static_cast<Eigen::Index>(n);
+    const Eigen::PartialPivLU<Square> lu(
+        Eigen::Map<const Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>>(
+            a.data(), rows, rows));
+    for (Eigen::Index i = 0; i < rows; ++i) {
+        const double pivot = lu.matrixLU()(i, i);
+        if (pivot == 0 || !std::isfinite(pivot)) {
+            return false;
+        }
+    }
+    if (columns == 1) {
+        Eigen::Map<Eigen::VectorXd> side(b.data(), rows);
+        const Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kMost, 1> x = lu.solve(side);
+        side = x;
+    } else {
+        Eigen::Map<Sides> sides(b.data(), rows, static_cast<Eigen::Index>(columns));
+        const Sides x = lu.solve(sides);
+        sides = x;
+    }
+    return true;
+}
+
+}  // namespace bw::num
