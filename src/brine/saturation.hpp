@@ -1,0 +1,65 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <limits>
+#include <vector>
+
+#include "brine/speciation.hpp"
+
+namespace bw::brine {
+
+/// ln of a species' activity. Phosphate comes from its fully protonated form and the constants of
+/// pure water, for the interaction sets have none of its ions.
+template <class P, class S>
+[[nodiscard]] S ln_activity(const EquilibriumModel<P>& model, const Speciation<S>& s,
+                            const Activities<S>& a, Species species) {
+    using std::log;
+    if (species != Species::PO4 && species != Species::HPO4) {
+        return log(s.molality[index(species)]) + a.ln_gamma[index(species)];
+    }
+    const S hydrogen = log(s.molality[index(Species::H)]) + a.ln_gamma[index(Species::H)];
+    const fits::Point<P> pure = fits::point(P(0.0), P(model.kelvin - fits::kZeroCelsius));
+    const P k12 = fits::by_salinity(fits::kPhosphoric1, pure) +
+                  fits::by_salinity(fits::kPhosphoric2, pure);
+    const S hpo4 = log(s.molality[index(Species::H3PO4)]) + k12 - 2.0 * hydrogen;
+    return species == Species::HPO4
+               ? hpo4
+               : S(hpo4 + fits::by_salinity(fits::kPhosphoric3, pure) - hydrogen);
+}
+
+/// ln Omega of every solid, in the order of ref::minerals().
+///
+/// Definition   ln of the ion activity product over K. Calcite and aragonite rest on the field's
+///              solubility in seawater, carried to this water by the model; solids of the strong
+///              ions alone are judged by the brine set.
+/// Errors       minus infinity where an ion is absent.
+/// Complexity   one activity evaluation and a sum per solid; allocates the result when it is empty.
+template <class P, class S>
+void ln_saturation(const EquilibriumModel<P>& model, const Speciation<S>& s, std::vector<S>& out) {
+    out.resize(model.solids.size());
+    const Conditions<S>& c = s.conditions;
+    Activities<S> brine;
+    Conditions<S> by_brine = c;
+    by_brine.brine_share = S(1.0);
+    activities(model, by_brine, s.molality, brine);
+    for (std::size_t i = 0; i < model.solids.size(); ++i) {
+        const SolidAction<P>& solid = model.solids[i];
+        const Activities<S>& a = solid.by_brine_set ? brine : s.activity;
+        S ln_k = i == model.calcite     ? c.ln_calcite
+                 : i == model.aragonite ? c.ln_aragonite
+                 : solid.by_brine_set   ? S(solid.ln_k_brine)
+                                        : S((1.0 - c.brine_share) * solid.ln_k_seawater +
+                                            c.brine_share * solid.ln_k_brine);
+        S product = solid.water * a.ln_water - ln_k;
+        bool all = true;
+        for (const auto& term : solid.terms) {
+            all = all && s.molality[index(term.species)] > 0.0;
+            if (all) {
+                product += term.coefficient * ln_activity(model, s, a, term.species);
+            }
+        }
+        out[i] = all ? product : S(-std::numeric_limits<double>::infinity());
+    }
+}
+
+}  // namespace bw::brine
