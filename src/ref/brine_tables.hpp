@@ -11,8 +11,8 @@
 /// tools/datac.
 namespace bw::ref {
 
-/// How a coefficient depends on temperature; the forms are written out in
-/// data/temperature_forms.toml and evaluated by brine/temperature_function.
+/// How a coefficient depends on temperature; the forms are written out in docs/reference/data.md
+/// and evaluated by brine/temperature_function.
 enum class TemperatureForm : std::uint8_t {
     Constant,         ///< c0
     Quadratic,        ///< c0 + c1 T + c2 T^2
@@ -24,7 +24,7 @@ enum class TemperatureForm : std::uint8_t {
     HeMorse,          ///< c0+c1 T+c2 T^2+c3/T+c4 lnT
     CleggRardPitzer,  ///< c0+1e-3(c1 t+c2 t^2/2+c3 t^3/6), t = T-328.15
     InverseFrom25,    ///< c0+c1 (1/T-1/298.15)
-    PhutelaPitzer,    ///< six terms, see data/temperature_forms.toml
+    PhutelaPitzer,    ///< six terms, see docs/reference/data.md
     PabalanPitzer,    ///< twelve terms at 1.01325 bar
     PeiperPitzer,     ///< c0+(T-Tr)(c1-Tr c2)+c2 (T^2-Tr^2)/2
     SixTermFrom25,    ///< c0+c1(1/T-1/Tr)+c2 ln(T/Tr)+c3(T-Tr)+c4(T^2-Tr^2)+c5(1/T^2-1/Tr^2)
@@ -82,8 +82,16 @@ struct AqueousSpeciesRow {
 };
 [[nodiscard]] std::span<const AqueousSpeciesRow> aqueous_species();
 
+/// A part of a constant: times * function, in ln K or log10 K.
+struct LogK {
+    TemperatureFunction function;
+    bool natural_log;  ///< whether the function gives ln K; else log10 K
+    double times;      ///< -1 where the source gives the reverse; 0 for a part that is not there
+};
+inline constexpr std::size_t kMostLogKParts = 3;
+
 /// A species made from others: product = sum of coefficient * basis species, with log K of the
-/// formation.
+/// formation, K = a(product) / product of a(basis)^coefficient, the sum of its parts.
 struct ReactionTerm {
     std::string_view species;  ///< symbol; "H2O" for water
     double coefficient;
@@ -93,12 +101,22 @@ struct ReactionRow {
     InteractionSet set;
     std::string_view product;
     std::array<ReactionTerm, kMostReactionTerms> terms;  ///< empty symbols at the end
-    bool natural_log;  ///< whether the function gives ln K; else log10 K
-    TemperatureFunction log_k;
+    std::array<LogK, kMostLogKParts> log_k;
     double low_degC, high_degC;
     std::string_view source, at;
 };
 [[nodiscard]] std::span<const ReactionRow> reactions(InteractionSet set);
+
+/// A gas and the species it dissolves to; K = a(dissolved) / fugacity [mol/kg/atm].
+struct GasRow {
+    std::string_view symbol;     ///< "CO2g"
+    std::string_view formula;    ///< "CO2"
+    std::string_view dissolved;  ///< symbol of the species
+    LogK log_k;
+    double low_degC, high_degC;
+    std::string_view source, at;
+};
+[[nodiscard]] std::span<const GasRow> gases();
 
 /// How soon a solid can form from a water a few times supersaturated.
 enum class Forming : std::uint8_t { Minutes, Hours, Days, OnSeed, Never };
@@ -109,7 +127,8 @@ struct MineralRow {
     std::string_view formula;                                   ///< of the solid, "CaSO4.2H2O"
     std::array<ReactionTerm, kMostReactionTerms> dissolves_to;  ///< ions and H2O
     bool natural_log;
-    TemperatureFunction log_k;  ///< ion activity product at equilibrium
+    TemperatureFunction log_k;        ///< ion activity product at equilibrium
+    TemperatureFunction log_k_brine;  ///< as fitted together with the brine set; mostly the same
     double low_degC, high_degC;
     Forming forming;
     double factor;                ///< how far Omega is trusted: within a factor of this

@@ -3,14 +3,10 @@
 //
 // datac: compiles the tables of data/ into constants of src/ref, and refuses a row without a
 // source, an unknown source key, a duplicate key, text that is not ASCII, or a value that is not
-// finite.
-#include <charconv>
-#include <cmath>
-#include <cstdio>
-#include <cstdlib>
+// finite. The tables of the brine floor are compiled by brine.cpp.
+#include <cstdint>
 #include <fstream>
 #include <iostream>
-#include <limits>
 #include <set>
 #include <sstream>
 #include <string>
@@ -19,7 +15,12 @@
 
 #include <toml++/toml.h>
 
+#include "brine.hpp"
+#include "cells.hpp"
+
 namespace {
+
+using namespace datac;
 
 enum class Kind { Text, Number, Integer };
 
@@ -122,52 +123,6 @@ const std::vector<Table>& tables() {
     return kAll;
 }
 
-[[noreturn]] void refuse(const std::string& where, const std::string& what) {
-    std::cerr << "datac: " << where << ": " << what << '\n';
-    std::exit(1);
-}
-
-std::string place(const std::string& file, const toml::node& node) {
-    return "data/" + file + ".toml:" + std::to_string(node.source().begin.line);
-}
-
-double number_of(const std::string& where, const std::string& key, const toml::node& node) {
-    double value = std::numeric_limits<double>::quiet_NaN();
-    if (const auto text = node.value<std::string>()) {
-        const auto end = text->data() + text->size();
-        if (std::from_chars(text->data(), end, value).ptr != end) {
-            refuse(where, key + " is not a number");
-        }
-    } else if (const auto number = node.value<double>()) {
-        value = *number;
-    }
-    if (!std::isfinite(value)) {
-        refuse(where, key + " is not a finite number");
-    }
-    return value;
-}
-
-std::string literal(const std::string& where, const std::string& text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        if (c < ' ' || c > '~') {
-            refuse(where, "text is not printable ASCII: " + text);
-        }
-        if (c == '"' || c == '\\') {
-            out += '\\';
-        }
-        out += c;
-    }
-    return out + "\"";
-}
-
-std::string number_text(double value) {
-    char buffer[64];
-    const auto end =
-        std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::scientific).ptr;
-    return {buffer, end};
-}
-
 std::string cell(const std::string& where, const toml::table& row, const Field& field) {
     const toml::node* node = row.get(field.key);
     if (node == nullptr) {
@@ -200,32 +155,17 @@ std::string cell(const std::string& where, const toml::table& row, const Field& 
 struct Compiler {
     std::string folder;
     std::set<std::string> known_sources;
-    std::set<std::string> used_sources;
     std::ostringstream out;
-
-    toml::table load(const std::string& file) const {
-        try {
-            toml::table doc = toml::parse_file(folder + "/" + file + ".toml");
-            if (doc["table"]["id"].value_or(std::string()) != file) {
-                refuse("data/" + file + ".toml", "[table] id must be \"" + file + "\"");
-            }
-            return doc;
-        } catch (const toml::parse_error& e) {
-            refuse("data/" + file + ".toml:" + std::to_string(e.source().begin.line),
-                   std::string(e.description()));
-        }
-    }
 
     void use_source(const std::string& where, const toml::table& row) {
         const auto key = row["source"].value_or(std::string());
         if (known_sources.count(key) == 0) {
             refuse(where, "source '" + key + "' is not in data/sources.toml");
         }
-        used_sources.insert(key);
     }
 
     void compile(const Table& table) {
-        const toml::table doc = load(table.file);
+        const toml::table doc = load(folder, table.file);
         const toml::array* rows = doc[table.rows].as_array();
         if (rows == nullptr || rows->empty()) {
             refuse("data/" + table.file + ".toml", "there are no rows [[" + table.rows + "]]");
@@ -259,7 +199,7 @@ struct Compiler {
     }
 
     void compile_reference_constants() {
-        const toml::table doc = load("reference_composition");
+        const toml::table doc = load(folder, "reference_composition");
         const std::string where = "data/reference_composition.toml";
         for (const auto& [key, name] :
              {std::pair{"reference_salinity_g_per_kg", "kReferenceSalinity"},
@@ -281,15 +221,19 @@ int main(int argc, char** argv) {
     std::string folder;
     std::string digest;
     std::string target;
+    std::string brine_target;
     for (int i = 1; i + 1 < argc; i += 2) {
         const std::string_view key = argv[i];
-        (key == "--data" ? folder : key == "--digest" ? digest : target) = argv[i + 1];
+        (key == "--data"        ? folder
+         : key == "--digest"    ? digest
+         : key == "--brine-out" ? brine_target
+                                : target) = argv[i + 1];
     }
-    if (folder.empty() || target.empty()) {
-        std::cerr << "use: datac --data FOLDER --digest HEX --out FILE\n";
+    if (folder.empty() || target.empty() || brine_target.empty()) {
+        std::cerr << "use: datac --data FOLDER --digest HEX --out FILE --brine-out FILE\n";
         return 2;
     }
-    Compiler compiler{folder, {}, {}, {}};
+    Compiler compiler{folder, {}, {}};
     compiler.out << "// Made by tools/datac from data/*.toml. Do not edit.\n";
     for (const Table& table : tables()) {
         compiler.compile(table);
@@ -301,5 +245,8 @@ int main(int argc, char** argv) {
     std::ofstream file(target, std::ios::binary);
     file << compiler.out.str();
     file.close();
-    return file ? 0 : 1;
+    std::ofstream brine_file(brine_target, std::ios::binary);
+    brine_file << brine_tables(folder, compiler.known_sources);
+    brine_file.close();
+    return file && brine_file ? 0 : 1;
 }
