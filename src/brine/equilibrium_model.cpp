@@ -161,10 +161,13 @@ AnchorSeries<P> anchor_series(const EquilibriumModel<P>& model, Route route) {
 StrengthOfSalinity strength_of_salinity() {
     // With m = c S / (1 - q S): I = (1/2) sum z^2 m, so k = 1000 x the strength per unit of
     // salinity and kg of solution, d = 1000 q.
-    constexpr double kNormal = 35;
-    const ReferenceTotals water = reference_totals(kNormal);
-    const double per_salinity = formal_strength(water.mol_per_kg) / kNormal;
-    return {1000 * per_salinity, 1000 * water.dissolved_kg_per_kg / kNormal};
+    static const StrengthOfSalinity kScale = [] {
+        constexpr double kNormal = 35;
+        const ReferenceTotals water = reference_totals(kNormal);
+        const double per_salinity = formal_strength(water.mol_per_kg) / kNormal;
+        return StrengthOfSalinity{1000 * per_salinity, 1000 * water.dissolved_kg_per_kg / kNormal};
+    }();
+    return kScale;
 }
 
 template <class P>
