@@ -52,8 +52,7 @@ void expect_set(const char* name, ref::InteractionSet set, std::size_t rows) {
         for (const auto species : got[i].species) {
             of += species.empty() ? "" : " " + std::string(species);
         }
-        expect_row(want[i + 1], of,
-                   [&](double t) { return bw::brine::evaluate(got[i].value, t); });
+        expect_row(want[i + 1], of, [&](double t) { return bw::brine::evaluate(got[i].value, t); });
     }
 }
 

@@ -204,7 +204,7 @@ TEST(BrineTables, EveryC1HasItsOmega) {
             const auto pair = std::string(row.species[0]) + "-" + std::string(row.species[1]);
             (row.kind == InteractionKind::C1 ? c1 : omega)
                 .insert(row.kind == InteractionKind::C1 || row.kind == InteractionKind::Omega ? pair
-                                                                                             : "");
+                                                                                              : "");
         }
         omega.erase("");
         EXPECT_EQ(c1, omega);
