@@ -200,6 +200,7 @@ struct BrineCompiler {
             refuse(where, kind + " is of " + std::to_string(wanted) + " species");
         }
         std::vector<int> z;
+        z.reserve(names.size());
         for (const auto& name : names) {
             z.push_back(charge_of(where, name));
         }
