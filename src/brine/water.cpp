@@ -11,6 +11,7 @@
 #include "brine/saturation.hpp"
 #include "brine/speciation.hpp"
 #include "brine/water_notices.hpp"
+#include "brine/water_route.hpp"
 #include "brine/water_totals.hpp"
 
 namespace bw::brine {
@@ -19,113 +20,7 @@ namespace {
 constexpr double kColdest = 0;  // degC
 constexpr double kWarmest = 40;
 
-Result<void> check_amounts(const WaterInput& input) {
-    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
-        const matter::Constituent c(i);
-        const double amount = input.mol_per_kg[c];
-        if (!std::isfinite(amount) || (amount < 0 && !c.is_alkalinity())) {
-            return fail(ProblemCode::OutOfRange,
-                        fmt::format("{} is {} mol/kg; an amount is a number of 0 or more.",
-                                    c.symbol(), amount));
-        }
-    }
-    return {};
-}
-
-Result<void> check_closing(const WaterInput& input) {
-    const auto& [first, second] = input.closing;
-    const auto is_ph = [](Closure k) {
-        return k == Closure::PhTotal || k == Closure::PhFree || k == Closure::PhNbs;
-    };
-    if (first.kind == second.kind || (is_ph(first.kind) && is_ph(second.kind))) {
-        return fail(ProblemCode::BadInput,
-                    "Two different statements of alkalinity, carbon, pH and CO2 are needed to "
-                    "settle the acid-base balance.");
-    }
-    for (const auto& statement : input.closing) {
-        constexpr double kHighestPh = 14;
-        const bool bad =
-            !std::isfinite(statement.value) ||
-            (is_ph(statement.kind) && (statement.value < 0 || statement.value > kHighestPh)) ||
-            (statement.kind == Closure::Carbon && statement.value < 0) ||
-            (statement.kind == Closure::Fugacity && statement.value < 0);
-        if (bad) {
-            return fail(ProblemCode::OutOfRange,
-                        fmt::format("{} is {}; {} is allowed.",
-                                    is_ph(statement.kind)                 ? "pH"
-                                    : statement.kind == Closure::Carbon   ? "Carbon"
-                                    : statement.kind == Closure::Fugacity ? "CO2"
-                                                                          : "Alkalinity",
-                                    statement.value,
-                                    is_ph(statement.kind) ? "0 to 14" : "a number of 0 or more"));
-        }
-    }
-    return {};
-}
-
-/// Amounts with alkalinity and carbon as the closing statements give them, or as last solved.
-matter::Amounts stated_amounts(const WaterInput& input, double carbon, double alkalinity) {
-    static const matter::Constituent kAlkalinity = matter::constituent("alkalinity");
-    static const matter::Constituent kCarbon = matter::constituent("carbon");
-    matter::Amounts out = input.mol_per_kg;
-    out[kAlkalinity] = alkalinity;
-    out[kCarbon] = carbon;
-    for (const auto& statement : input.closing) {
-        if (statement.kind == Closure::Alkalinity) {
-            out[kAlkalinity] = statement.value;
-        } else if (statement.kind == Closure::Carbon) {
-            out[kCarbon] = statement.value;
-        }
-    }
-    return out;
-}
-
-double alkalinity_of(const Speciation<double>& s) {
-    return alkalinity_sum(s.molality) * s.conditions.water_share;
-}
-
-struct Solved {
-    Speciation<double> speciation;
-    matter::Amounts amounts;
-};
-
-Result<Solved> solve_route(const EquilibriumModel<double>& model, const WaterInput& input,
-                           Route route) {
-    const PerTotal<double> totals = totals_of(input.mol_per_kg);
-    const Closing<double> closing{{input.closing[0].kind, input.closing[1].kind},
-                                  {input.closing[0].value, input.closing[1].value}};
-    // Unknown carbon and alkalinity weigh a few mg/kg: solved once, then once more with their mass.
-    matter::Amounts amounts = stated_amounts(input, 0, 0);
-    const bool complete =
-        closing.kind[0] != closing.kind[1] &&
-        (closing.kind[0] == Closure::Alkalinity || closing.kind[1] == Closure::Alkalinity) &&
-        (closing.kind[0] == Closure::Carbon || closing.kind[1] == Closure::Carbon);
-    Speciation<double> last;
-    bool have = false;
-    constexpr int kPasses = 3;
-    for (int pass = 0; pass < (complete ? 1 : kPasses); ++pass) {
-        const double dissolved = amounts.dissolved_mass_g() / 1000;
-        if (!(dissolved < 1)) {
-            return fail(ProblemCode::OutOfRange,
-                        "The constituents weigh more than the water they are in.");
-        }
-        const Conditions<double> c = conditions(model, totals, dissolved, route);
-        if (!(c.formal_strength <= kHighestStrength)) {
-            return fail(ProblemCode::OutOfRange,
-                        fmt::format("The ionic strength is {:.1f} mol/kg-water; the model holds up "
-                                    "to {:.0f}.",
-                                    c.formal_strength, kHighestStrength));
-        }
-        BW_TRY(found, speciate(model, c, closing, have ? &last : nullptr));
-        last = found;
-        have = true;
-        amounts =
-            stated_amounts(input, carbon_sum(last.molality) * c.water_share, alkalinity_of(last));
-    }
-    return Solved{last, amounts};
-}
-
-void fill_acid_base(const Solved& solved, WaterState& out) {
+void fill_acid_base(const SolvedWater& solved, WaterState& out) {
     const Speciation<double>& s = solved.speciation;
     const double w = s.conditions.water_share;
     const auto m = [&](Species i) { return s.molality[index(i)]; };
@@ -136,7 +31,7 @@ void fill_acid_base(const Solved& solved, WaterState& out) {
     if (s.conditions.salinity >= kNbsLow && s.conditions.salinity <= kNbsHigh) {
         out.ph_nbs = -std::log10(hydrogen_on_scale(Closure::PhNbs, s.conditions, s.molality));
     }
-    out.alkalinity_eq_per_kg = alkalinity_of(s);
+    out.alkalinity_eq_per_kg = w * alkalinity_sum(s.molality);
     out.alkalinity_carbonate_eq_per_kg =
         w * (m(Species::HCO3) +
              2 * (m(Species::CO3) + m(Species::MgCO3) + m(Species::CaCO3) + m(Species::SrCO3)));
@@ -164,7 +59,7 @@ ConstituentState constituent_state(matter::Constituent c, double amount, TotalOf
     return out;
 }
 
-void fill_constituents(const Solved& solved, WaterState& out) {
+void fill_constituents(const SolvedWater& solved, WaterState& out) {
     for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
         const matter::Constituent c(i);
         const auto to = total_of(c);
@@ -189,7 +84,7 @@ void fill_saturation(const EquilibriumModel<double>& model, const Speciation<dou
 
 /// The other routes: without anchors, and the two sets beside each other at the same molalities.
 Result<RouteSpread> route_spread(const EquilibriumModel<double>& model, const WaterInput& input,
-                                 const Solved& joined) {
+                                 const SolvedWater& joined) {
     RouteSpread out;
     BW_TRY(alone, solve_route(model, input, Route::Unanchored));
     const auto ph = [](const Speciation<double>& s) {
@@ -248,8 +143,6 @@ Result<WaterModel> WaterModel::at(unit::Celsius temperature, const SeawaterFits&
 
 Result<WaterState> WaterModel::state(const WaterInput& input, bool spread) const {
     base::expect(input.temperature == temperature_, "the water is of the model's temperature");
-    BW_CHECK(check_amounts(input));
-    BW_CHECK(check_closing(input));
     BW_TRY(solved, solve_route(*model_, input, Route::Joined));
     const Speciation<double>& s = solved.speciation;
     WaterState out;
