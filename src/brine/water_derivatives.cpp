@@ -1,7 +1,5 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include <string_view>
-
 #include "brine/derivatives.hpp"
 #include "brine/saturation.hpp"
 #include "brine/water.hpp"
@@ -14,24 +12,6 @@ namespace {
 constexpr int kStated = static_cast<int>(kTotals + 2);
 using ByStated = num::Dual<kStated>;
 using ByTemperature = num::Dual<1>;
-
-/// Mass that a mole of a total adds to the dissolved salt [kg]; other ions are traces of many
-/// kinds, and their mass is held.
-double kg_per_mol(Total t) {
-    constexpr std::array<std::string_view, 14> kSymbols{"Na", "K",  "Mg", "Ca",  "Sr", "Ba",  "Li",
-                                                        "Cl", "Br", "F",  "SO4", "B",  "PO4", "Si"};
-    if (index(t) >= kSymbols.size()) {
-        return 0;
-    }
-    return matter::dissolved_molar_mass_g(matter::constituent(kSymbols[index(t)])) / 1000;
-}
-
-double kg_per_closing(Closure kind) {
-    const std::string_view symbol = kind == Closure::Alkalinity ? "alkalinity"
-                                    : kind == Closure::Carbon   ? "carbon"
-                                                                : "";
-    return symbol.empty() ? 0 : matter::dissolved_molar_mass_g(matter::constituent(symbol)) / 1000;
-}
 
 /// Copies the derivatives of one quantity into its row, temperature or stated values.
 template <int N>
@@ -83,13 +63,13 @@ Result<WaterDerivatives> water_derivatives(const WaterInput& input) {
     ByStated mass(dissolved);
     for (std::size_t t = 0; t < kTotals; ++t) {
         stated[t] = ByStated::variable(totals[t], static_cast<int>(t));
-        mass.g[t] = kg_per_mol(static_cast<Total>(t));
+        mass.g[t] = dissolved_kg_per_mol(static_cast<Total>(t));
     }
     Closing<ByStated> closing_stated{closing.kind, {}};
     for (std::size_t k = 0; k < closing.kind.size(); ++k) {
         closing_stated.value[k] =
             ByStated::variable(closing.value[k], static_cast<int>(kTotals + k));
-        mass.g[kTotals + k] = kg_per_closing(closing.kind[k]);
+        mass.g[kTotals + k] = dissolved_kg_per_mol(closing.kind[k]);
     }
     put_all(plain,
             with_derivatives(plain, conditions(plain, stated, mass), closing_stated, plain, closing,

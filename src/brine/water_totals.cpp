@@ -76,4 +76,19 @@ PerTotal<double> totals_of(const matter::Amounts& mol_per_kg) {
     return out;
 }
 
+double dissolved_kg_per_mol(Total t) {
+    const auto* const named =
+        std::find_if(kNamed.begin(), kNamed.end(), [&](const Named& n) { return n.total == t; });
+    return named == kNamed.end()
+               ? 0
+               : matter::dissolved_molar_mass_g(matter::constituent(named->symbol)) / 1000;
+}
+
+double dissolved_kg_per_mol(Closure kind) {
+    const std::string_view symbol = kind == Closure::Alkalinity ? "alkalinity"
+                                    : kind == Closure::Carbon   ? "carbon"
+                                                                : "";
+    return symbol.empty() ? 0 : matter::dissolved_molar_mass_g(matter::constituent(symbol)) / 1000;
+}
+
 }  // namespace bw::brine
