@@ -67,7 +67,7 @@ struct StrengthOfSalinity {
 };
 [[nodiscard]] StrengthOfSalinity strength_of_salinity();
 
-// Where the brine set takes over from the seawater set, in roots of mol/kg-water: ADR 0021.
+// Where the brine set takes over from the seawater set, in roots of mol/kg-water: docs/adr/0018.
 inline constexpr double kBrineFrom = 1.0;
 inline constexpr double kBrineTo = 1.4142135623730951;
 // Practical salinities where anchors begin to count, count in full, and hold their last value: the
