@@ -137,7 +137,7 @@ inline constexpr int kSeawaterConstantCount = 13;
 /// Deviates     [dickson-2007-guide] converts water, phosphoric and silicic acid from the seawater
 /// to the
 ///              total scale by subtracting 0.015 from ln K; here the conversion is carried out,
-///              which at S = 35, 25 degC subtracts 0.0232. The same work counts [perez-fraga-1987]
+///              which at S = 35, 25 degC subtracts 0.0233. The same work counts [perez-fraga-1987]
 ///              as on the total scale; here it is free, as in the field's programs (pK of water
 ///              0.003 apart).
 /// Complexity   closed form, 17 exponentials.
