@@ -10,6 +10,7 @@
 #include <benchmark/benchmark.h>
 
 #include "brine/carbonate_system.hpp"
+#include "service/carbonate_batch.hpp"
 
 namespace {
 
@@ -45,7 +46,7 @@ void stoichiometric_route(benchmark::State& state) {
     batch.celsius = s.celsius;
     double mean = 0;
     for (auto _ : state) {
-        const auto out = solve_carbonate(batch, static_cast<unsigned>(state.range(0)));
+        const auto out = bw::service::solve_carbonate(batch, static_cast<unsigned>(state.range(0)));
         if (!out) {
             std::abort();
         }

@@ -1,9 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include <algorithm>
 #include <cmath>
 #include <limits>
-#include <thread>
 
 #include <fmt/format.h>
 
@@ -66,8 +64,36 @@ struct Water {
     }
 };
 
-void solve_part(const CarbonateBatch& batch, std::size_t begin, std::size_t end,
-                CarbonateColumns& out) {
+}  // namespace
+
+Result<CarbonateColumns> columns_for(const CarbonateBatch& batch) {
+    const std::size_t n = batch.first.size();
+    for (const auto& column : {batch.second, batch.salinity, batch.celsius}) {
+        if (column.size() != n) {
+            return fail(
+                ProblemCode::BadInput,
+                fmt::format("columns of {} and {} waters do not go together", n, column.size()));
+        }
+    }
+    for (const auto& column : {batch.boron, batch.sulfate, batch.fluoride, batch.calcium,
+                               batch.phosphate, batch.silicate, batch.ammonia}) {
+        if (!column.empty() && column.size() != n) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("totals of {} waters do not go with {}", column.size(), n));
+        }
+    }
+    CarbonateColumns out;
+    for (auto* column :
+         {&out.ph_total, &out.alkalinity, &out.inorganic_carbon, &out.co2, &out.hco3, &out.co3,
+          &out.pco2_uatm, &out.fco2_uatm, &out.omega_calcite, &out.omega_aragonite, &out.revelle}) {
+        column->assign(n, kNoNumber);
+    }
+    out.fault.assign(n, CarbonateFault::NotFinite);
+    return out;
+}
+
+void solve_carbonate_part(const CarbonateBatch& batch, std::size_t begin, std::size_t end,
+                          CarbonateColumns& out) {
     Water water;
     for (std::size_t i = begin; i < end; ++i) {
         water.move_to(batch.salinity[i], batch.celsius[i], batch.fits);
@@ -94,45 +120,6 @@ void solve_part(const CarbonateBatch& batch, std::size_t begin, std::size_t end,
             put_nothing(out, i, fault);
         }
     }
-}
-
-}  // namespace
-
-Result<CarbonateColumns> solve_carbonate(const CarbonateBatch& batch, unsigned threads) {
-    const std::size_t n = batch.first.size();
-    for (const auto& column : {batch.second, batch.salinity, batch.celsius}) {
-        if (column.size() != n) {
-            return fail(
-                ProblemCode::BadInput,
-                fmt::format("columns of {} and {} waters do not go together", n, column.size()));
-        }
-    }
-    for (const auto& column : {batch.boron, batch.sulfate, batch.fluoride, batch.calcium,
-                               batch.phosphate, batch.silicate, batch.ammonia}) {
-        if (!column.empty() && column.size() != n) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("totals of {} waters do not go with {}", column.size(), n));
-        }
-    }
-    CarbonateColumns out;
-    for (auto* column :
-         {&out.ph_total, &out.alkalinity, &out.inorganic_carbon, &out.co2, &out.hco3, &out.co3,
-          &out.pco2_uatm, &out.fco2_uatm, &out.omega_calcite, &out.omega_aragonite, &out.revelle}) {
-        column->resize(n);
-    }
-    out.fault.resize(n);
-    const std::size_t cores = threads == 0 ? std::thread::hardware_concurrency() : threads;
-    const std::size_t parts = std::clamp<std::size_t>(cores, 1, std::max<std::size_t>(n, 1));
-    std::vector<std::jthread> workers;
-    for (std::size_t part = 1; part < parts; ++part) {
-        workers.emplace_back(
-            [&batch, &out, begin = n * part / parts, end = n * (part + 1) / parts] {
-                solve_part(batch, begin, end, out);
-            });
-    }
-    solve_part(batch, 0, n / parts, out);
-    workers.clear();  // joins
-    return out;
 }
 
 }  // namespace bw::brine
