@@ -88,11 +88,10 @@ enum class CarbonateFault : std::uint8_t {
 ///              corrected by the caller where the composition is far from natural.
 /// Valid        alkalinity -1 to 1 eq/kg; carbon, bicarbonate and carbonate 0 to 1 mol/kg; pH -1 to
 ///              15; pressure 0 to 1e8 uatm.
-/// Accuracy     the equations to 1e-12 in pH; agrees with an independent implementation to 1e-6 in
-/// pH and
-///              1e-6 relative in Omega (test/golden/seawater_carbonate.json), which is that one's
-///              tolerance. With Lueker's constants and natural ratios the water's own pH is
-///              uncertain by about 0.01 from alkalinity and carbon.
+/// Accuracy     the equations to 1e-12 in pH; within 1e-6 in pH and 1e-6 relative in Omega of an
+///              independent implementation (test/golden/seawater_carbonate.json). The pH of a
+///              natural water from alkalinity and carbon is uncertain by about 0.01 because of the
+///              constants.
 /// Errors       returned; `state` is then untouched.
 /// Source       [dickson-2007-guide] chapter 2; alkalinity after [dickson-1981].
 /// Deviates     none.
@@ -130,9 +129,8 @@ using CarbonateGradient = CarbonateStateOf<CarbonateDual>;
 
 /// The system of a water and its exact first derivatives.
 ///
-/// Definition   implicit differentiation of the balance. The derivative by S of a water whose
-/// totals
-///              follow salinity is the one by Salinity plus those by the totals times d total / dS.
+/// Definition   implicit differentiation of the balance. Where totals follow salinity, the whole
+///              derivative by S is the one by Salinity plus those by the totals times d total / dS.
 /// Inputs       as solve_carbonate and seawater_constants.
 /// Accuracy     round-off; tested against the complex step (test/unit/carbonate_system_test.cpp).
 /// Errors       as solve_carbonate and seawater_constants.
@@ -142,14 +140,15 @@ using CarbonateGradient = CarbonateStateOf<CarbonateDual>;
                                                            unit::Celsius temperature,
                                                            const SeawaterFits& fits = {});
 
-/// Many waters, one array per quantity; all arrays of one length, an empty array of totals is 0.
+/// Many waters, one array per quantity; all arrays of one length.
 struct CarbonateBatch {
     CarbonateQuantity first_kind{}, second_kind{};
     std::span<const double> first, second;
     std::span<const double> salinity, celsius;
-    /// Totals, mol/kg. An empty one follows salinity as in natural_totals() (the first four) or is
-    /// 0.
-    std::span<const double> boron, sulfate, fluoride, calcium, phosphate, silicate, ammonia;
+    /// mol/kg; empty: as natural_totals() has them.
+    std::span<const double> boron, sulfate, fluoride, calcium;
+    /// mol/kg; empty: 0.
+    std::span<const double> phosphate, silicate, ammonia;
     SeawaterFits fits;
 };
 
