@@ -119,45 +119,42 @@ inline constexpr int kSeawaterConstantCount = 13;
 
 /// The stoichiometric constants of seawater at one atmosphere.
 ///
-/// Definition   each as its source fits it (src/brine/seawater_fits.hpp holds formulas and
-/// numbers);
-///              fits in mol per kg of water become mol per kg of solution by the factor 1 -
-///              0.001005 S, fits on the seawater scale become total by (1 + ST/KS) / (1 + ST/KS +
-///              FT/KF) with sulfate ST and fluoride FT of natural seawater of the same salinity.
+/// Definition   each as its source fits it; formulas and numbers in src/brine/seawater_fits.hpp.
+///              Per kg of water becomes per kg of solution by the factor 1 - 0.001005 S; the
+///              seawater scale becomes total by (1 + ST/KS) / (1 + ST/KS + FT/KF) with sulfate ST
+///              and fluoride FT of natural seawater of the same salinity.
 /// Inputs       practical salinity; temperature in degC (ITS-90); which fits.
 /// Valid        0 < S <= 50 and -2 <= t <= 50 degC; the single fits are narrower: in_range().
-/// Accuracy     as printed, one standard deviation: pK1 0.0055, pK2 0.010, pKB 0.004, ln KS 0.02,
-///              ln KF 0.02, pKW 0.01, pKP and pKSi 0.02, ln K0 0.002, pKsp 0.01; the activity of
-///              hydrogen ion makes pH(NBS) uncertain by 0.05. Formulas agree with an independent
-///              implementation to 1e-9 (test/golden/seawater_carbonate.json).
+/// Accuracy     one standard deviation of the fits, from memory of the sources: pK1 0.006, pK2
+///              0.010, pKB 0.004, ln KS and ln KF 0.02, pKW 0.01, pKP and pKSi 0.02, ln K0 0.002,
+///              pKsp 0.01; the activity of hydrogen ion makes pH(NBS) uncertain by 0.05. Formulas
+///              agree with an independent implementation to 1e-9
+///              (test/golden/seawater_carbonate.json).
 /// Errors       OutOfRange.
 /// Source       [lueker-2000] [sulpis-2020] [waters-2014] [dickson-1990-boric] [millero-1995]
 ///              [dickson-1990-bisulfate] [perez-fraga-1987] [dickson-riley-1979] [yao-millero-1995]
 ///              [weiss-1974] [mucci-1983] [clegg-whitfield-1995] [takahashi-1982].
-/// Deviates     [dickson-2007-guide] converts water, phosphoric and silicic acid from the seawater
-/// to the
-///              total scale by subtracting 0.015 from ln K; here the conversion is carried out,
-///              which at S = 35, 25 degC subtracts 0.0232. The same work counts [perez-fraga-1987]
-///              as on the total scale; here it is free, as in the field's programs (pK of water
-///              0.003 apart).
-/// Complexity   closed form, 17 exponentials.
+/// Deviates     [dickson-2007-guide] moves water, phosphoric and silicic acid from the seawater to
+///              the total scale by subtracting 0.015 from ln K; here the conversion is carried out,
+///              which at S = 35, 25 degC subtracts 0.0233. The same work counts [perez-fraga-1987]
+///              as on the total scale; here it is free (pK of water 0.003 apart): so read it lies
+///              4 % from [dickson-riley-1979] at S = 35, 25 degC, and 25 % the other way.
+/// Complexity   closed form, 16 exponentials.
 [[nodiscard]] Result<SeawaterConstants> seawater_constants(unit::PracticalSalinity salinity,
                                                            unit::Celsius temperature,
                                                            const SeawaterFits& fits = {});
 
 /// Boron, sulfate, fluoride and calcium of natural seawater; the other totals are 0.
 ///
-/// Definition   proportional to chlorinity Cl = S / 1.80655: sulfate 0.1400 g per g Cl,
-/// fluoride 6.7e-5,
-///              calcium 0.02128; boron 432.6 umol/kg at S = 35 [lee-2010] or 2.32e-4 g per g Cl
-///              [uppstrom-1974].
+/// Definition   proportional to chlorinity, Cl = S / 1.80655. In g per g Cl: sulfate 0.1400,
+///              fluoride 6.7e-5, calcium 0.02128, boron 2.32e-4 [uppstrom-1974]; or boron 432.6
+///              umol/kg at S = 35 [lee-2010].
 /// Inputs       practical salinity.
 /// Valid        0 <= S <= 50.
 /// Accuracy     boron ratios 0.4 % (Lee) and 2 % (Uppstrom), and they differ by 4 %; calcium 0.1 %.
 /// Errors       OutOfRange.
 /// Source       [morris-riley-1966] [riley-1965] [riley-tongudai-1967] [lee-2010] [uppstrom-1974].
-/// Deviates     none; some programs round Uppstrom's boron to 415.7 umol/kg at S = 35, 1.4e-4
-/// below.
+/// Deviates     none; Uppstrom's boron is often rounded to 415.7 umol/kg at S = 35, 1.4e-4 below.
 [[nodiscard]] Result<SeawaterTotals> natural_totals(unit::PracticalSalinity salinity,
                                                     BoronRatio boron = BoronRatio::Lee2010);
 
@@ -173,10 +170,9 @@ enum class PhScale : std::uint8_t {
 /// Definition   [H] on each scale is [H+] free times the factor shown at PhScale; NBS adds
 ///              -log10 of hydrogen_activity.
 /// Inputs       pH; from and to; totals and constants of the water.
-/// Accuracy     exact by definition between free, total and seawater; NBS 0.05, and only for S 20
-/// to
-///              40: the activity of hydrogen ion is an empirical fit that includes the liquid
-///              junction of the electrodes [takahashi-1982].
+/// Accuracy     exact by definition between free, total and seawater; NBS 0.05, and for S 20 to 40
+///              only: the activity of hydrogen ion is an empirical fit that includes the liquid
+///              junction of the electrodes [takahashi-1982], and has no meaning in brackish water.
 /// Errors       none; not finite inputs give NaN.
 /// Source       [dickson-2007-guide].
 /// Deviates     none.

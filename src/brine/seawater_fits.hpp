@@ -78,8 +78,8 @@ inline constexpr std::array kSolubility = {-60.2409, 93.4517,   23.3585,
 // Virial coefficient of CO2, and of CO2 with air, cm3/mol, powers of T ascending.
 inline constexpr std::array kVirial = {-1636.75, 12.0408, -3.27957e-2, 3.16528e-5};  // [weiss-1974]
 inline constexpr std::array kVirialWithAir = {57.7, -0.118};                         // [weiss-1974]
-inline constexpr double kGasConstant = 83.1451;  // cm3 bar/(mol K), as in [dickson-2007-guide]
-inline constexpr double kBarPerAtm = 1.01325;    // by definition
+inline constexpr double kGasConstant = 83.14462618;  // cm3 bar/(mol K), exact in the SI of 2019
+inline constexpr double kBarPerAtm = 1.01325;        // by definition
 
 // pK of ammonium, total scale, mol per kg of water; [clegg-whitfield-1995] eq. 18.
 inline constexpr double kAmmoniumPure = 9.244605, kAmmoniumSlope = 2729.33, kAmmoniumAt = 298.15;

@@ -37,6 +37,8 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"reference_composition", reference_composition},
     {"charge_of_mass_fractions", charge_of_mass_fractions},
     {"seawater_density", seawater_density},
+    {"seawater_constants", seawater_constants},
+    {"carbonate_system", carbonate_system},
     {"conversion", conversion},
     {"formula_weight", formula_weight},
 });

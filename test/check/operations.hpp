@@ -35,6 +35,8 @@ struct Findings {
 [[nodiscard]] Result<Findings> reference_composition(const Case& c);
 [[nodiscard]] Result<Findings> charge_of_mass_fractions(const Case& c);
 [[nodiscard]] Result<Findings> seawater_density(const Case& c);
+[[nodiscard]] Result<Findings> seawater_constants(const Case& c);
+[[nodiscard]] Result<Findings> carbonate_system(const Case& c);
 [[nodiscard]] Result<Findings> conversion(const Case& c);
 [[nodiscard]] Result<Findings> formula_weight(const Case& c);
 

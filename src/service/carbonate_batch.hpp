@@ -1,0 +1,16 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include "base/result.hpp"
+#include "brine/carbonate_system.hpp"
+
+namespace bw::service {
+
+/// Solves a batch of waters on `threads` threads (0: as many as there are cores).
+///
+/// Accuracy   bit for bit the same for any number of threads.
+/// Errors     BadInput when arrays differ in length; per water in `fault`.
+[[nodiscard]] Result<brine::CarbonateColumns> solve_carbonate(const brine::CarbonateBatch& batch,
+                                                              unsigned threads = 0);
+
+}  // namespace bw::service
