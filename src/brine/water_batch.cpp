@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <thread>
 
 #include <fmt/format.h>
 
@@ -118,7 +117,9 @@ private:
     std::vector<double> ln_omega_;
 };
 
-Result<void> check_sizes(const WaterBatch& batch, const WaterBatchResults& results) {
+}  // namespace
+
+Result<void> check_batch(const WaterBatch& batch, const WaterBatchResults& results) {
     bool good = true;
     for (const auto& amounts : batch.mol_per_kg) {
         good = good && (amounts.empty() || amounts.size() == batch.count);
@@ -144,25 +145,13 @@ Result<void> check_sizes(const WaterBatch& batch, const WaterBatchResults& resul
     return {};
 }
 
-}  // namespace
-
-Result<void> solve_batch(const WaterModel& model, const WaterBatch& batch,
-                         const WaterBatchResults& results, unsigned threads) {
-    BW_CHECK(check_sizes(batch, results));
-    const std::size_t workers = std::max(1U, threads);
-    const auto share = [&](std::size_t w) {
-        Worker worker(model.equations(), batch, results);
-        const std::size_t end = batch.count * (w + 1) / workers;
-        for (std::size_t i = batch.count * w / workers; i < end; ++i) {
-            worker.solve(i);
-        }
-    };
-    std::vector<std::jthread> others;
-    for (std::size_t w = 1; w < workers; ++w) {
-        others.emplace_back(share, w);
+void solve_batch_part(const WaterModel& model, const WaterBatch& batch,
+                      const WaterBatchResults& results, std::size_t begin, std::size_t end) {
+    base::expect(begin <= end && end <= batch.count, "a part lies inside its batch");
+    Worker worker(model.equations(), batch, results);
+    for (std::size_t i = begin; i < end; ++i) {
+        worker.solve(i);
     }
-    share(0);
-    return {};
 }
 
 }  // namespace bw::brine

@@ -31,17 +31,19 @@ struct WaterBatchResults {
         failed;  ///< 1 where no state was found; its results are then not numbers
 };
 
-/// Solves every water of the batch.
+/// Whether all arrays have `count` entries.
+/// Errors     BadInput, saying so.
+[[nodiscard]] Result<void> check_batch(const WaterBatch& batch, const WaterBatchResults& results);
+
+/// Solves the waters `begin` to `end` of a batch. Parts may run at the same time on threads of the
+/// caller's.
 ///
-/// Inputs     model of the waters' temperature; arrays of `count` each; threads, at least 1.
-/// Valid      as WaterModel::state; amounts are not checked one by one: a bad one marks its water
-///            as failed.
+/// Inputs     model of the waters' temperature; a batch that check_batch() passed.
+/// Valid      as WaterModel::state; a water with a bad amount is marked as failed.
 /// Accuracy   as WaterModel::state, with the mass of carbon taken as that of the alkalinity where
-///            carbon is not stated (4e-5 of a molality).
-/// Errors     BadInput when arrays do not have `count` entries.
-/// Complexity about 20 us per water and thread; workspace a few kB per thread. The same digits for
-///            any number of threads.
-[[nodiscard]] Result<void> solve_batch(const WaterModel& model, const WaterBatch& batch,
-                                       const WaterBatchResults& results, unsigned threads = 1);
+///            carbon is not stated (4e-5 of a molality). The same digits for any cut into parts.
+/// Complexity about 20 us per water; workspace a few kB per call.
+void solve_batch_part(const WaterModel& model, const WaterBatch& batch,
+                      const WaterBatchResults& results, std::size_t begin, std::size_t end);
 
 }  // namespace bw::brine
