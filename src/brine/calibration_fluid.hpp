@@ -49,7 +49,7 @@ struct CalibrationFluid {
 /// Conductivity of potassium chloride solutions.
 ///
 /// Definition   conductivity over molality, a quadratic of the molality's root through 0.01, 0.1
-///              and 1 mol/kg; between temperatures linear in the logarithm; scaled so that
+///              and 1 mol/kg; between temperatures a cubic; scaled so that
 ///              32.4356 g/kg has that of seawater of 35 at 15 degC (IPTS-68).
 /// Inputs       g per kg of solution, degC.
 /// Valid        0.8 to 69 g/kg, 15 to 30 degC. Accuracy 0.15 %.

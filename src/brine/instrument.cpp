@@ -24,8 +24,9 @@ const double kOfLimit = 1 / std::sqrt(3.0);
 std::string celsius_text(unit::Celsius t) {
     constexpr double kSixtyFahrenheit = (60 - 32) / 1.8;
     constexpr double kNear = 0.01;
-    return std::abs(t.value() - kSixtyFahrenheit) < kNear ? std::string("60F")
-                                                          : base::format_significant(t.value(), 4);
+    return std::abs(t.value() - kSixtyFahrenheit) < kNear
+               ? std::string("60F")
+               : base::format_exact(std::round(t.value() * 100) / 100);
 }
 
 Result<double> shown_by(const ConductivityMeter& meter, const SaltLaw& law, unit::GramPerKg w,
@@ -219,9 +220,10 @@ std::string describe(const Instrument& instrument) {
     struct Words {
         std::string operator()(const ConductivityMeter& m) const {
             return m.compensation
-                       ? fmt::format("conductivity meter, to {} degC by {} %/K",
-                                     base::format_exact(m.compensation->reference.value()),
-                                     base::format_significant(m.compensation->per_kelvin * 100, 4))
+                       ? fmt::format(
+                             "conductivity meter, to {} degC by {} %/K",
+                             base::format_exact(m.compensation->reference.value()),
+                             base::format_exact(std::round(m.compensation->per_kelvin * 1e5) / 1e3))
                        : std::string("conductivity meter, uncompensated");
         }
         std::string operator()(const SalinityMeter&) const { return "salinity meter"; }

@@ -110,7 +110,8 @@ void suspect_compensation(const Reading& reading, const ConductivityMeter& meter
             "compensation_coefficient",
             fmt::format("the {} works to {} degC by {} %/K",
                         meter.compensation ? describe(meter) : std::string("conductivity meter"),
-                        base::format_exact(usual.value()), base::format_significant(a * 100, 3)),
+                        base::format_exact(usual.value()),
+                        base::format_exact(std::round(a * 1e5) / 1e3)),
             reading, number);
         s.instead.instrument = other;
         out.push_back(std::move(s));
@@ -180,7 +181,7 @@ std::optional<Suspicion> suspect_temperature(const SaltLaw& law, const Reading& 
     const double per_kelvin = (converted.dissolved - there->dissolved).value() / kStep;
     const double variance = converted.u_g_per_kg * converted.u_g_per_kg + others.u * others.u;
     const double apart = converted.dissolved.value() - others.g_per_kg;
-    constexpr double kLikely = 2;  // K, see suspicion.hpp
+    constexpr double kLikely = 1;  // K, see suspicion.hpp
     constexpr double kMost = 10;
     const double shift =
         std::clamp(-apart * per_kelvin / (per_kelvin * per_kelvin + variance / (kLikely * kLikely)),

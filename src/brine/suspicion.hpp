@@ -27,7 +27,7 @@ struct Others {
     double g_per_kg = 0, u = 0;
 };
 /// That the water was not at the temperature stated: the temperature, within 10 K, that best joins
-/// the reading to the others, being a priori within 2 K (standard deviation) of the one stated.
+/// the reading to the others, being a priori within 1 K (standard deviation) of the one stated.
 [[nodiscard]] std::optional<Suspicion> suspect_temperature(const SaltLaw& law,
                                                            const Reading& reading,
                                                            std::size_t number,

@@ -55,7 +55,7 @@ Result<void> check_mending(double w0, double w1, double a) {
                     "the vat holds what is wanted: there is nothing to add");
     }
     if (w1 > w0 ? !(a > w1) : !(a < w1)) {
-        return fail(ProblemCode::Refused,
+        return fail(ProblemCode::OutOfRange,
                     fmt::format("adding something of {} g/kg cannot bring {} to {} g/kg",
                                 base::format_significant(a * kGramPerKg, 5),
                                 base::format_significant(w0 * kGramPerKg, 5),

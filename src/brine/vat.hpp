@@ -91,7 +91,7 @@ struct Added {
 /// Inputs       vat, standard uncertainty of its dissolved mass (g/kg), wanted dissolved mass, and
 ///              what is added, a above w1 for a weak vat and below for a strong one.
 /// Accuracy     a balance of mass, exact, of the law's density for a fixed volume.
-/// Errors       OutOfRange; Refused never; BadInput when what is added cannot get there.
+/// Errors       OutOfRange, also when what is added cannot get there or there is nothing to mend.
 /// Source       conservation of mass.
 /// Deviates     the temperature is taken to be the same before and after.
 [[nodiscard]] Result<Mending> mend_growing(const SaltLaw& law, const Vat& vat, double u_dissolved,
