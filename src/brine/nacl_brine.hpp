@@ -10,12 +10,13 @@ namespace bw::brine {
 /// Definition   density rho_w + A m + B m^1.5 + C m^2 + D m^2.5 with the molality m; refractive
 ///              index at 20 degC a quadratic of the mass fraction, elsewhere that of water at the
 ///              temperature plus the same increment, scaled as seawater's increment goes;
-///              conductivity interpolated in a table of a transport model.
+///              conductivity a polynomial fitted to a transport model.
 /// Inputs       g per kg of solution, degC (ITS-90).
-/// Valid        0 to 50 g/kg; density 0 to 40, refractive index 0 to 30, conductivity 15 to 30
+/// Valid        0 to 55 g/kg; density 0 to 40, refractive index 0 to 30, conductivity 10 to 35
 ///              degC.
 /// Accuracy     density 0.02 kg/m3; refractive index 3e-5 at 20 degC (2e-4 of the value's
-///              increment more for each kelvin from there, estimated); conductivity 0.5 %.
+///              increment more for each kelvin from there, estimated); conductivity 0.5 % from 10
+///              to 50 g/kg, 1 % below.
 /// Errors       OutOfRange.
 /// Source       [losurdo-1982]; [crc-102] for the refractive index; [appelo-2017] computed with
 ///              [parkhurst-appelo-2013] for the conductivity.

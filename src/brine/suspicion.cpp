@@ -57,6 +57,12 @@ void suspect_dial(const Reading& reading, const Refractometer& meter, std::size_
     out.push_back(std::move(s));
 }
 
+/// "20/20" of "hydrometer marked 20/20".
+std::string marks_of(const Hydrometer& meter) {
+    const std::string words = describe(meter);
+    return words.substr(words.rfind(' ') + 1);
+}
+
 void suspect_marks(const Reading& reading, const Hydrometer& meter, std::size_t number,
                    std::vector<Suspicion>& out) {
     if (!meter.over) {
@@ -76,9 +82,10 @@ void suspect_marks(const Reading& reading, const Hydrometer& meter, std::size_t 
         Hydrometer other = meter;
         other.marked_at = unit::Celsius(marks.at);
         other.over = unit::Celsius(marks.over);
-        Suspicion s = suspect("hydrometer_marks_differ",
-                              fmt::format("the {} is a {}", describe(meter), describe(other)),
-                              reading, number);
+        Suspicion s = suspect(
+            "hydrometer_marks_differ",
+            fmt::format("the hydrometer is marked {}, not {}", marks_of(other), marks_of(meter)),
+            reading, number);
         s.instead.instrument = other;
         out.push_back(std::move(s));
     }
@@ -106,13 +113,11 @@ void suspect_compensation(const Reading& reading, const ConductivityMeter& meter
             continue;
         }
         const ConductivityMeter other{Compensation{usual, a}};
-        Suspicion s = suspect(
-            "compensation_coefficient",
-            fmt::format("the {} works to {} degC by {} %/K",
-                        meter.compensation ? describe(meter) : std::string("conductivity meter"),
-                        base::format_exact(usual.value()),
-                        base::format_exact(std::round(a * 1e5) / 1e3)),
-            reading, number);
+        Suspicion s = suspect("compensation_coefficient",
+                              fmt::format("the conductivity meter works to {} degC by {} %/K",
+                                          base::format_exact(usual.value()),
+                                          base::format_exact(std::round(a * 1e5) / 1e3)),
+                              reading, number);
         s.instead.instrument = other;
         out.push_back(std::move(s));
     }
@@ -128,8 +133,8 @@ void suspect_fluid(const Reading& reading, std::size_t number, std::vector<Suspi
     }
     const double factor = *fluid / *sea;
     Suspicion s = suspect("meter_set_with_kcl",
-                          "the meter was set at 25 degC as if the potassium chloride standard "
-                          "(32.4356 g/kg) were seawater of 35 there, which it is only at 15 degC",
+                          "the meter was set at 25 degC in the potassium chloride standard as if "
+                          "that were 35",
                           reading, number);
     if (std::holds_alternative<ConductivityMeter>(reading.instrument)) {
         s.instead.shown = reading.shown * factor;
@@ -194,9 +199,9 @@ std::optional<Suspicion> suspect_temperature(const SaltLaw& law, const Reading& 
     }
     Suspicion s = suspect(
         "temperature",
-        fmt::format("the water was at {} degC, not at {} degC, when the {} was read",
+        fmt::format("the water was at {} degC, not {} degC, for the reading of {}",
                     base::format_exact(celsius), base::format_exact(reading.temperature.value()),
-                    describe(reading.instrument)),
+                    kind_of(reading.instrument)),
         reading, number);
     s.instead.temperature = unit::Celsius(celsius);
     const double steps = (celsius - reading.temperature.value()) / kLikely;

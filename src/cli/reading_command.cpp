@@ -259,12 +259,13 @@ std::string verdict_text(const ReadingReport& r) {
            : f.causes[0].reconciles
                ? "\nWhat may be the cause, likeliest first; no one stands out enough to decide:\n"
                : "\nNone of the usual causes makes them agree; nearest come:\n";
-    TextTable table({{{"if this were so"}, Align::Left},
+    TextTable table({{{"reading"}, Align::Right},
+                     {{"if this were so"}, Align::Left},
                      {{"chi-square"}, Align::Decimal},
-                     {{"they agree"}, Align::Left},
+                     {{"agree"}, Align::Left},
                      {{"dissolved", "g/kg"}, Align::Decimal}});
     for (const brine::Cause& c : f.causes) {
-        table.add({fmt::format("{}: {}", c.reading + 1, c.text), format_places(c.chi_square, 2),
+        table.add({fmt::format("{}", c.reading + 1), c.text, format_places(c.chi_square, 2),
                    c.reconciles ? "yes" : "no", format_places(c.dissolved.value(), 2)});
     }
     return out + table.text();

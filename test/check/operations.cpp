@@ -39,6 +39,13 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"seawater_density", seawater_density},
     {"conversion", conversion},
     {"formula_weight", formula_weight},
+    {"instrument_shows", instrument_shows},
+    {"compensation_error", compensation_error},
+    {"salt_solution", salt_solution},
+    {"calibration_fluid", calibration_fluid},
+    {"vat_plan", vat_plan},
+    {"vat_mend", vat_mend},
+    {"vat_mix", vat_mix},
 });
 
 Result<double> required_number(const io::Fields& given, std::string_view key) {
