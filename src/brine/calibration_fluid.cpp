@@ -146,6 +146,36 @@ void add_notices(CalibrationFluid& fluid, Sets sets, const WeighedSalt& salt, un
                      base::format_significant(-fluid.buoyancy_g_per_kg, 2))});
 }
 
+/// The property wanted, and how it goes with the strength of the water and of the fluid.
+struct Meeting {
+    double value = 0, per_water = 0, per_fluid = 0;
+};
+
+void add_budget(CalibrationFluid& out, Sets sets, const SaltLaw& law, const WeighedSalt& salt,
+                const Meeting& at, double u_weighing_part) {
+    const double strength = out.strength.value();
+    const double weighing =
+        strength * (1 - strength / kGramPerKg) * u_weighing_part * std::sqrt(2.0);
+    const double assay =
+        strength * std::hypot(salt.u_assay / salt.assay, salt.u_moisture / (1 - salt.moisture));
+    out.u_strength_g_per_kg = std::hypot(weighing, assay);
+    constexpr double kKclPart = 0.0015;
+    const LawUncertainty of_fluid = salt.salt == FluidSalt::PotassiumChloride
+                                        ? LawUncertainty{0, kKclPart, 0}
+                                        : NaclBrine().formula();
+    const double fluid = std::hypot(uncertainty_of(sets, of_fluid, at.value),
+                                    sets == Sets::Index ? kTwoLaboratories : 0);
+    out.budget = {
+        {"weighing", weighing * at.per_fluid / at.per_water},
+        {"assay", assay * at.per_fluid / at.per_water},
+        {"fluid", fluid / at.per_water},
+        {"formula", uncertainty_of(sets, law.formula(), at.value) / at.per_water},
+        {"composition", uncertainty_of(sets, law.composition(), at.value) / at.per_water}};
+    for (const BudgetPart& p : out.budget) {
+        out.u_stands_for_g_per_kg = std::hypot(out.u_stands_for_g_per_kg, p.g_per_kg);
+    }
+}
+
 }  // namespace
 
 Result<double> kcl_conductivity_mS_per_cm(unit::GramPerKg dissolved, unit::Celsius temperature) {
@@ -202,22 +232,7 @@ Result<CalibrationFluid> calibration_fluid(const SaltLaw& law, const Instrument&
     }
     BW_TRY(shows, expected_reading(law, instrument, dissolved, temperature));
     out.shows = shows;
-    const double weighing = strength * (1 - part) * u_weighing_part * std::sqrt(2.0);
-    const double assay =
-        strength * std::hypot(salt.u_assay / salt.assay, salt.u_moisture / (1 - salt.moisture));
-    out.u_strength_g_per_kg = std::hypot(weighing, assay);
-    constexpr double kKclPart = 0.0015;
-    const LawUncertainty of_fluid = kcl ? LawUncertainty{0, kKclPart, 0} : NaclBrine().formula();
-    const double fluid = std::hypot(uncertainty_of(sets, of_fluid, value),
-                                    sets == Sets::Index ? kTwoLaboratories : 0);
-    out.budget = {{"weighing", weighing * fluid_slope / slope},
-                  {"assay", assay * fluid_slope / slope},
-                  {"fluid", fluid / slope},
-                  {"formula", uncertainty_of(sets, law.formula(), value) / slope},
-                  {"composition", uncertainty_of(sets, law.composition(), value) / slope}};
-    for (const BudgetPart& p : out.budget) {
-        out.u_stands_for_g_per_kg = std::hypot(out.u_stands_for_g_per_kg, p.g_per_kg);
-    }
+    add_budget(out, sets, law, salt, {value, slope, fluid_slope}, u_weighing_part);
     // Air lifts water by 0.105 % of what brass-calibrated scales show, salt by 0.041 %.
     constexpr double kWaterLift = 0.00105;
     constexpr double kSaltLift = 0.00041;

@@ -199,9 +199,8 @@ std::optional<Suspicion> suspect_temperature(const SaltLaw& law, const Reading& 
     }
     Suspicion s = suspect(
         "temperature",
-        fmt::format("the water was at {} degC, not {} degC, for the reading of {}",
-                    base::format_exact(celsius), base::format_exact(reading.temperature.value()),
-                    kind_of(reading.instrument)),
+        fmt::format("the water was at {} degC, not {} degC ({})", base::format_exact(celsius),
+                    base::format_exact(reading.temperature.value()), kind_of(reading.instrument)),
         reading, number);
     s.instead.temperature = unit::Celsius(celsius);
     const double steps = (celsius - reading.temperature.value()) / kLikely;

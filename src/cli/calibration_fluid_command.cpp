@@ -2,8 +2,14 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/calibration_fluid_command.hpp"
 
-#include <CLI/CLI.hpp>
+#include <cmath>
 
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
 #include "brine/calibration_fluid.hpp"
 #include "cli/answer.hpp"
 #include "cli/reading_words.hpp"
@@ -14,6 +20,17 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using unit::Dimension;
+
+/// Null where a number is not finite.
+Json json_number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+Json json_notices(const base::Notices& notices) {
+    Json out = Json::array();
+    for (const base::Notice& n : notices) {
+        out.push_back(n.text);
+    }
+    return out;
+}
 
 struct FluidReport {
     std::string salt, fluid;

@@ -2,10 +2,14 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/reading_command.hpp"
 
-#include <array>
+#include <cmath>
 
 #include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
 
+#include "base/decimal.hpp"
+#include "base/notice.hpp"
 #include "brine/agreement.hpp"
 #include "brine/seawater_density.hpp"
 #include "cli/answer.hpp"
@@ -16,6 +20,17 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using base::format_places;
+
+/// Null where a number is not finite.
+Json json_number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+Json json_notices(const base::Notices& notices) {
+    Json out = Json::array();
+    for (const base::Notice& n : notices) {
+        out.push_back(n.text);
+    }
+    return out;
+}
 
 /// What other instruments show in the water found.
 struct Shown {

@@ -2,8 +2,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/vat_command.hpp"
 
-#include <CLI/CLI.hpp>
+#include <cmath>
 
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "base/decimal.hpp"
 #include "cli/answer.hpp"
 #include "cli/vat_words.hpp"
 
@@ -12,6 +17,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using unit::Dimension;
+
+/// Null where a number is not finite.
+Json json_number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 constexpr std::string_view kBuoyancy =
     "Masses are those in vacuum: scales in air show 0.10 % too little for water and 0.04 % for "
