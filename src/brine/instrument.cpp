@@ -207,8 +207,8 @@ std::string_view unit_of(const Instrument& instrument) {
                : optical->dial == Refractometer::Dial::NaclGramPerLitre ? "g/L"
                                                                         : "";
     }
-    if (const auto* float_ = std::get_if<Hydrometer>(&instrument)) {
-        return float_->over ? "" : "kg/m3";
+    if (const auto* glass = std::get_if<Hydrometer>(&instrument)) {
+        return glass->over ? "" : "kg/m3";
     }
     return std::holds_alternative<ConductivityMeter>(instrument) ? "mS/cm"
            : std::holds_alternative<DensityMeter>(instrument)    ? "kg/m3"

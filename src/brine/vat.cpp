@@ -39,7 +39,7 @@ Result<void> check_plan(unit::GramPerKg dissolved, const Blend& blend, const Pur
     if (!(fraction(dissolved) < blend.anhydrous_fraction)) {
         return fail(ProblemCode::OutOfRange, "the water wanted is stronger than the blend itself");
     }
-    if (!(water.solids.value() >= 0 && water.solids <= dissolved)) {
+    if (!(water.solids.value() >= 0 && water.solids.value() <= dissolved.value())) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("the purified water holds {} g/kg, more than the {} g/kg wanted",
                                 base::format_exact(water.solids.value()),
