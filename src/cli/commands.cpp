@@ -3,13 +3,17 @@
 #include "cli/commands.hpp"
 
 #include <algorithm>
+#include <optional>
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "cli/calibration_fluid_command.hpp"
+#include "cli/reading_command.hpp"
 #include "cli/recipe_command.hpp"
 #include "cli/recipe_output.hpp"
+#include "cli/vat_command.hpp"
 #include "ref/tables.hpp"
 
 namespace bw::cli {
@@ -121,6 +125,50 @@ CLI::App& add_recipe_compare(CLI::App& recipe, RecipeCompareArguments& a) {
     return compare;
 }
 
+/// A noun: its verbs are commands, its help leads on.
+CLI::App& add_noun(CLI::App& app, const std::string& name, const std::string& what,
+                   const std::string& example) {
+    CLI::App& noun = *app.add_subcommand(name, what);
+    noun.require_subcommand(1);
+    noun.footer("Example:\n  brinewright " + example);
+    return noun;
+}
+
+/// The commands that need no files: readings, vats and fluids.
+class WaterCommands {
+public:
+    explicit WaterCommands(CLI::App& app) {
+        CLI::App& reading = add_noun(app, "reading", "Instrument readings: convert",
+                                     "reading convert --salinity 35 --at \"25 degC\"");
+        convert_ = &add_reading_convert(reading, convert_arguments_);
+        CLI::App& vat = add_noun(app, "vat", "Vats: plan, correct, mix",
+                                 "vat plan --salinity 35 --volume \"1000 L\"");
+        plan_ = &add_vat_plan(vat, plan_arguments_);
+        correct_ = &add_vat_correct(vat, correct_arguments_);
+        mix_ = &add_vat_mix(vat, mix_arguments_);
+        CLI::App& fluid = add_noun(app, "calibration-fluid", "Fluids that set instruments: plan",
+                                   "calibration-fluid plan conductivity --salinity 35");
+        fluid_ = &add_calibration_fluid_plan(fluid, fluid_arguments_);
+    }
+    /// The exit code, or nothing when another command was called.
+    [[nodiscard]] std::optional<int> carry_out(const Streams& streams) const {
+        return convert_->parsed()   ? std::optional(reading_convert(convert_arguments_, streams))
+               : plan_->parsed()    ? std::optional(vat_plan(plan_arguments_, streams))
+               : correct_->parsed() ? std::optional(vat_correct(correct_arguments_, streams))
+               : mix_->parsed()     ? std::optional(vat_mix(mix_arguments_, streams))
+               : fluid_->parsed() ? std::optional(calibration_fluid_plan(fluid_arguments_, streams))
+                                  : std::nullopt;
+    }
+
+private:
+    ReadingConvertArguments convert_arguments_;
+    VatPlanArguments plan_arguments_;
+    VatCorrectArguments correct_arguments_;
+    VatMixArguments mix_arguments_;
+    CalibrationFluidArguments fluid_arguments_;
+    const CLI::App *convert_, *plan_, *correct_, *mix_, *fluid_;
+};
+
 }  // namespace
 
 int run(const std::vector<std::string>& arguments, const Streams& streams) {
@@ -139,6 +187,7 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     RecipeCompareArguments compare_arguments;
     const CLI::App& solve = add_recipe_solve(recipe, solve_arguments);
     const CLI::App& compare = add_recipe_compare(recipe, compare_arguments);
+    const WaterCommands water(app);
     app.footer(
         "Example:\n  brinewright recipe solve examples/works/natural.toml --materials "
         "examples/works/materials.toml");
@@ -170,7 +219,7 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     if (compare.parsed()) {
         return recipe_compare(compare_arguments, streams);
     }
-    return kWrongUse;
+    return water.carry_out(streams).value_or(kWrongUse);
 }
 
 }  // namespace bw::cli

@@ -109,4 +109,17 @@ std::string TextTable::text() const {
     return out;
 }
 
+std::string TextTable::rows_only() const {
+    std::string whole = text();
+    std::size_t head_lines = 1;  // the rule
+    for (const Column& column : columns_) {
+        head_lines = std::max(head_lines, 1 + column.head.size());
+    }
+    std::size_t at = 0;
+    for (std::size_t i = 0; i < head_lines; ++i) {
+        at = whole.find('\n', at) + 1;
+    }
+    return whole.substr(at);
+}
+
 }  // namespace bw::cli

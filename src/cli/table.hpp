@@ -22,6 +22,8 @@ public:
     void add_rule() { rows_.push_back({{}, true}); }
     /// With two blanks before each line; columns without a single filled cell are left out.
     [[nodiscard]] std::string text() const;
+    /// The same without head and rule below it.
+    [[nodiscard]] std::string rows_only() const;
 
 private:
     struct Row {

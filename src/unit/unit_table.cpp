@@ -65,7 +65,16 @@ constexpr std::array kUnits = std::to_array<Unit>({
     {"um", Length, 1e-6},
     {"kg/m3", Density, 1},
     {"g/cm3", Density, 1000},
+    {"g/mL", Density, 1000},
     {"%", Fraction, 1e-2},
+    {"mS/cm", Conductivity, 1},
+    {"uS/cm", Conductivity, 1e-3},
+    {"S/m", Conductivity, 10},
+    {"mS/m", Conductivity, 1e-2},
+    {"m3", Volume, 1000},
+    {"L", Volume, 1},
+    {"mL", Volume, 1e-3},
+    {"%/K", PerKelvin, 1e-2},
 });
 
 std::string with_plain_micro(std::string_view symbol) {
@@ -117,6 +126,12 @@ std::string_view describe(Dimension dimension) {
             return "a share, such as %";
         case PricePerMass:
             return "a price, such as EUR/kg";
+        case Conductivity:
+            return "a conductivity, such as mS/cm";
+        case Volume:
+            return "a volume, such as L";
+        case PerKelvin:
+            return "a change for each kelvin, such as %/K";
     }
     return "a quantity";
 }
@@ -137,6 +152,12 @@ std::string_view example_unit(Dimension dimension) {
             return "EUR/kg";
         case MassPerMass:
             return "g/kg";
+        case Conductivity:
+            return "mS/cm";
+        case Volume:
+            return "L";
+        case PerKelvin:
+            return "%/K";
         default:
             return "mg/L";
     }

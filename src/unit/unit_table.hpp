@@ -25,6 +25,9 @@ enum class Dimension {
     Density,       ///< kg/m3
     Fraction,      ///< of one
     PricePerMass,  ///< money per kg
+    Conductivity,  ///< mS/cm
+    Volume,        ///< L
+    PerKelvin,     ///< of one, per K
 };
 
 struct Unit {

@@ -41,6 +41,13 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"carbonate_system", carbonate_system},
     {"conversion", conversion},
     {"formula_weight", formula_weight},
+    {"instrument_shows", instrument_shows},
+    {"compensation_error", compensation_error},
+    {"salt_solution", salt_solution},
+    {"calibration_fluid", calibration_fluid},
+    {"vat_plan", vat_plan},
+    {"vat_mend", vat_mend},
+    {"vat_mix", vat_mix},
 });
 
 Result<double> required_number(const io::Fields& given, std::string_view key) {

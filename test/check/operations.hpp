@@ -39,5 +39,12 @@ struct Findings {
 [[nodiscard]] Result<Findings> carbonate_system(const Case& c);
 [[nodiscard]] Result<Findings> conversion(const Case& c);
 [[nodiscard]] Result<Findings> formula_weight(const Case& c);
+[[nodiscard]] Result<Findings> instrument_shows(const Case& c);
+[[nodiscard]] Result<Findings> compensation_error(const Case& c);
+[[nodiscard]] Result<Findings> salt_solution(const Case& c);
+[[nodiscard]] Result<Findings> calibration_fluid(const Case& c);
+[[nodiscard]] Result<Findings> vat_plan(const Case& c);
+[[nodiscard]] Result<Findings> vat_mend(const Case& c);
+[[nodiscard]] Result<Findings> vat_mix(const Case& c);
 
 }  // namespace bw::check

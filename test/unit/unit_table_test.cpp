@@ -67,7 +67,16 @@ TEST(UnitTable, KnowsEveryUnitOfTheReference) {
                                "mm",
                                "kg/m3",
                                "g/cm3",
-                               "kg/L"}) {
+                               "kg/L",
+                               "g/mL",
+                               "mS/cm",
+                               "uS/cm",
+                               "S/m",
+                               "mS/m",
+                               "m3",
+                               "L",
+                               "mL",
+                               "%/K"}) {
         EXPECT_TRUE(find_unit(symbol).has_value()) << symbol;
     }
 }
@@ -92,6 +101,12 @@ TEST(UnitTable, ValuesComeInTheUnitOfTheDimension) {
     EXPECT_DOUBLE_EQ(read("1.85 g/cm3").value(), 1850);    // kg/m3
     EXPECT_DOUBLE_EQ(read("99.2 %").value(), 0.992);
     EXPECT_DOUBLE_EQ(read("25 degC").value(), 25);
+    EXPECT_DOUBLE_EQ(read("1.0233 g/mL").value(), 1023.3);     // kg/m3
+    EXPECT_DOUBLE_EQ(read("5.307 S/m").value(), 53.07);        // mS/cm
+    EXPECT_DOUBLE_EQ(read("1413 \u00B5S/cm").value(), 1.413);  // mS/cm
+    EXPECT_DOUBLE_EQ(read("250 mL").value(), 0.25);            // L
+    EXPECT_DOUBLE_EQ(read("1.2 m3").value(), 1200);            // L
+    EXPECT_DOUBLE_EQ(read("2 %/K").value(), 0.02);             // 1/K
     EXPECT_NEAR(read("298.15 K").value(), 25, 1e-12);  // 273.15 K = 0 degC, SI; round-off only
 }
 

@@ -1,0 +1,171 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "cli/calibration_fluid_command.hpp"
+
+#include <cmath>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "brine/calibration_fluid.hpp"
+#include "cli/answer.hpp"
+#include "cli/reading_words.hpp"
+#include "cli/vat_words.hpp"
+
+namespace bw::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using unit::Dimension;
+
+/// Null where a number is not finite.
+Json json_number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+Json json_notices(const base::Notices& notices) {
+    Json out = Json::array();
+    for (const base::Notice& n : notices) {
+        out.push_back(n.text);
+    }
+    return out;
+}
+
+struct FluidReport {
+    std::string salt, fluid;
+    brine::Instrument instrument;
+    brine::CalibrationFluid plan;
+    double practical = 0, dissolved = 0, celsius = 0, weighing = 0;
+};
+
+Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
+    FluidReport out;
+    BW_TRY(law, law_from_options(a.salt));
+    out.salt = salt_in_words(a.salt, *law);
+    BW_TRY(instrument, parse_instrument(a.instrument));
+    out.instrument = instrument;
+    BW_TRY(strength, parse_salinity("--salinity", a.salinity, *law));
+    BW_TRY(practical, law->practical_salinity_of(strength.dissolved));
+    BW_TRY(t, parse_celsius("--at", a.at));
+    brine::WeighedSalt salt;
+    if (a.fluid == "potassium-chloride") {
+        salt.salt = brine::FluidSalt::PotassiumChloride;
+    } else if (a.fluid != "sodium-chloride") {
+        return fail(ProblemCode::UnknownName,
+                    fmt::format("{} is no fluid known here: known are sodium-chloride and "
+                                "potassium-chloride",
+                                base::quoted(a.fluid)),
+                    {"", 0, "--fluid"});
+    }
+    out.fluid = a.fluid == "potassium-chloride" ? "potassium chloride" : "sodium chloride";
+    BW_TRY(assay, parse_measured("--assay", a.assay, {Dimension::Fraction}));
+    BW_TRY(moisture, parse_measured("--moisture", a.moisture, {Dimension::Fraction}));
+    BW_TRY(weighing, parse_measured("--weighing", a.weighing, {Dimension::Fraction}));
+    BW_TRY(amount, parse_measured("--amount", a.amount, {Dimension::Mass}));
+    salt.assay = assay.value;
+    salt.u_assay = assay.u.value_or(0);
+    salt.moisture = moisture.value;
+    salt.u_moisture = moisture.u.value_or(0);
+    constexpr double kGramPerKg = 1000;
+    BW_TRY(plan, brine::calibration_fluid(*law, instrument, strength.dissolved, t, salt,
+                                          amount.value * kGramPerKg, weighing.value));
+    out.plan = std::move(plan);
+    out.practical = practical.value();
+    out.dissolved = strength.dissolved.value();
+    out.celsius = t.value();
+    return out;
+}
+
+std::string json_of(const FluidReport& r) {
+    Json budget = Json::object();
+    for (const brine::BudgetPart& part : r.plan.budget) {
+        budget[std::string(part.name) + "_g_per_kg"] = json_number(part.g_per_kg);
+    }
+    const Json out = {{"version", 1},
+                      {"instrument", brine::describe(r.instrument)},
+                      {"fluid", r.fluid},
+                      {"temperature_degC", r.celsius},
+                      {"practical_salinity", r.practical},
+                      {"salinity_g_per_kg", r.dissolved},
+                      {"strength_percent", r.plan.strength.value() / 10},
+                      {"strength_standard_uncertainty_percent", r.plan.u_strength_g_per_kg / 10},
+                      {"salt_g", r.plan.salt_g},
+                      {"purified_water_g", r.plan.water_g},
+                      {"shows", r.plan.shows},
+                      {"shows_unit", brine::unit_of(r.instrument)},
+                      {"stands_for_standard_uncertainty_g_per_kg", r.plan.u_stands_for_g_per_kg},
+                      {"budget", std::move(budget)},
+                      {"notices", json_notices(r.plan.notices)}};
+    return out.dump(2) + "\n";
+}
+
+std::string text_of(const FluidReport& r) {
+    Sheet sheet;
+    constexpr double kPerPercent = 10;
+    sheet.add(r.fluid + ", as weighed", r.plan.salt_g, 3, "g");
+    sheet.add("purified water", r.plan.water_g, 3, "g");
+    sheet.add_with_u("strength", r.plan.strength.value() / kPerPercent,
+                     r.plan.u_strength_g_per_kg / kPerPercent, 3, "% by mass");
+    const int places = unit_of(r.instrument).empty() && r.plan.shows < 2 ? 5 : 2;
+    sheet.add("the instrument must show", r.plan.shows, places,
+              std::string(brine::unit_of(r.instrument)));
+    sheet.add_with_u("it stands for", r.dissolved, r.plan.u_stands_for_g_per_kg, 3, "g/kg");
+    Sheet parts;
+    for (const brine::BudgetPart& part : r.plan.budget) {
+        parts.add(std::string(part.name), part.g_per_kg, 3, "g/kg");
+    }
+    std::string out = fmt::format(
+        "salt        {}\ninstrument  {}\n\nFluid that imitates water of S_P = {} at {} degC\n",
+        r.salt, brine::describe(r.instrument), base::format_places(r.practical, 2),
+        base::format_exact(r.celsius));
+    out += sheet.text() + "\nStandard uncertainty of what it stands for\n" + parts.text();
+    for (const base::Notice& n : r.plan.notices) {
+        out += bullet(n.text);
+    }
+    return out;
+}
+
+}  // namespace
+
+CLI::App& add_calibration_fluid_plan(CLI::App& fluid, CalibrationFluidArguments& a) {
+    CLI::App& plan =
+        *fluid.add_subcommand("plan", "What to weigh for a fluid that sets one instrument");
+    plan.add_option("INSTRUMENT", a.instrument,
+                    "Such as \"refractometer, dial sodium-chloride\" or \"conductivity\"")
+        ->required();
+    plan.add_option("--salinity", a.salinity, "The water imitated, \"35\" or \"35.165 g/kg\"")
+        ->capture_default_str();
+    plan.add_option("--at", a.at, "Temperature at which the instrument is set")
+        ->capture_default_str();
+    plan.add_option("--amount", a.amount, "Mass of fluid")->capture_default_str();
+    plan.add_option("--fluid", a.fluid, "sodium-chloride or potassium-chloride")
+        ->capture_default_str();
+    plan.add_option("--assay", a.assay, "Of the dried salt: \"99.5 +- 0.2 %\"")
+        ->capture_default_str();
+    plan.add_option("--moisture", a.moisture, "Of the salt as weighed: \"0.3 +- 0.1 %\"")
+        ->capture_default_str();
+    plan.add_option("--weighing", a.weighing, "Standard uncertainty of each weighing")
+        ->capture_default_str();
+    plan.add_option("--salt", a.salt.salt, "synthetic, seawater or sodium-chloride")
+        ->capture_default_str();
+    plan.add_flag("--json", a.json, "One JSON document instead of text");
+    plan.add_flag("--quiet", a.quiet, "No text; the exit code only");
+    plan.footer(
+        "Example:\n  brinewright calibration-fluid plan \"refractometer, dial sodium-chloride\" "
+        "--salinity 35 --assay \"99.5 +- 0.2 %\"");
+    return plan;
+}
+
+int calibration_fluid_plan(const CalibrationFluidArguments& a, const Streams& streams) {
+    const auto report = fluid_of(a);
+    if (!report) {
+        return complain_of(report.error(), streams);
+    }
+    if (a.json || !a.quiet) {
+        put(a.json ? json_of(*report) : text_of(*report), streams);
+    }
+    return 0;
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,134 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "cli/measured.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+
+namespace bw::cli {
+namespace {
+
+/// Where the uncertainty starts, and how long its sign is.
+std::pair<std::size_t, std::size_t> sign_of_uncertainty(std::string_view text) {
+    for (const std::string_view sign : {std::string_view("+-"), std::string_view("\u00B1")}) {
+        if (const auto at = text.find(sign); at != std::string_view::npos) {
+            return {at, sign.size()};
+        }
+    }
+    return {std::string_view::npos, 0};
+}
+
+/// Where the number at the start ends.
+std::size_t end_of_number(std::string_view text) {
+    const auto end = text.find_first_not_of("+-.0123456789,eE\u2212");
+    return std::min(end, text.size());
+}
+
+Result<Measured> without_uncertainty(std::string_view text) {
+    Measured out;
+    if (end_of_number(text) == text.size()) {
+        BW_TRY(number, base::parse_number(text));
+        out.value = number;
+        return out;
+    }
+    BW_TRY(typed, unit::parse_quantity(text));
+    if (!typed.as.empty() || !typed.currency.empty()) {
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("{} is not a plain quantity", base::quoted(text)));
+    }
+    out.value = typed.value();
+    out.dimension = typed.unit.dimension;
+    return out;
+}
+
+}  // namespace
+
+tl::unexpected<Problem> in_field(std::string_view field, Problem problem) {
+    if (problem.place.field.empty()) {
+        problem.place.field = std::string(field);
+    }
+    return tl::make_unexpected(std::move(problem));
+}
+
+Result<Measured> parse_measured(std::string_view text) {
+    const std::string_view body = base::trim(text);
+    const auto [at, length] = sign_of_uncertainty(body);
+    if (at == std::string_view::npos) {
+        return without_uncertainty(body);
+    }
+    const std::string_view before = base::trim(body.substr(0, at));
+    const std::string_view after = base::trim(body.substr(at + length));
+    BW_TRY(u_number, base::parse_number(after.substr(0, end_of_number(after))));
+    if (!(u_number > 0)) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("the uncertainty in {} is above 0", base::quoted(text)));
+    }
+    const std::string_view symbol = base::trim(after.substr(end_of_number(after)));
+    Measured out;
+    if (symbol.empty()) {
+        BW_TRY(number, base::parse_number(before));
+        out.value = number;
+        out.u = u_number;
+        return out;
+    }
+    BW_TRY(number, base::parse_number(before));
+    BW_TRY(unit, unit::find_unit(symbol));
+    out.value = unit.factor * number + unit.offset;
+    out.u = unit.factor * u_number;
+    out.dimension = unit.dimension;
+    return out;
+}
+
+Result<Measured> parse_measured(std::string_view field, std::string_view text,
+                                std::initializer_list<unit::Dimension> allowed) {
+    auto read = parse_measured(text);
+    if (!read) {
+        return in_field(field, std::move(read).error());
+    }
+    if (read->dimension &&
+        std::find(allowed.begin(), allowed.end(), *read->dimension) != allowed.end()) {
+        return *read;
+    }
+    std::vector<std::string> kinds;
+    for (const unit::Dimension d : allowed) {
+        kinds.emplace_back(unit::describe(d));
+    }
+    return fail(ProblemCode::BadUnit,
+                fmt::format("{} {}: needed is {}", base::quoted(text),
+                            read->dimension ? "is of another kind" : "has no unit",
+                            base::join_words(kinds, "or")),
+                {"", 0, std::string(field)});
+}
+
+Result<Strength> parse_salinity(std::string_view field, std::string_view text,
+                                const brine::SaltLaw& law) {
+    auto read = parse_measured(text);
+    if (!read) {
+        return in_field(field, std::move(read).error());
+    }
+    if (!read->dimension) {
+        auto dissolved = brine::dissolved_of(law, unit::PracticalSalinity(read->value));
+        if (!dissolved) {
+            return in_field(field, std::move(dissolved).error());
+        }
+        // Practical salinity and g/kg run together within half a percent: enough for an
+        // uncertainty.
+        return Strength{*dissolved, read->u.value_or(0)};
+    }
+    constexpr double kGramPerKg = 1000;
+    if (*read->dimension == unit::Dimension::MassPerMass) {
+        return Strength{unit::GramPerKg(read->value * kGramPerKg),
+                        read->u.value_or(0) * kGramPerKg};
+    }
+    return fail(ProblemCode::BadUnit,
+                fmt::format("{} is not a salinity: write \"35\" for practical salinity or "
+                            "\"35.165 g/kg\" for dissolved salt",
+                            base::quoted(text)),
+                {"", 0, std::string(field)});
+}
+
+}  // namespace bw::cli

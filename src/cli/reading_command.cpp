@@ -1,0 +1,356 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "cli/reading_command.hpp"
+
+#include <cmath>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "base/decimal.hpp"
+#include "base/notice.hpp"
+#include "brine/agreement.hpp"
+#include "brine/seawater_density.hpp"
+#include "cli/answer.hpp"
+#include "cli/reading_words.hpp"
+
+namespace bw::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using base::format_places;
+
+/// Null where a number is not finite.
+Json json_number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+Json json_notices(const base::Notices& notices) {
+    Json out = Json::array();
+    for (const base::Notice& n : notices) {
+        out.push_back(n.text);
+    }
+    return out;
+}
+
+/// What other instruments show in the water found.
+struct Shown {
+    std::string key, words, unit;
+    int places = 0;
+    double value = NAN;
+};
+
+struct ReadingReport {
+    std::unique_ptr<brine::SaltLaw> law;
+    std::string salt;
+    std::vector<brine::Reading> readings;
+    brine::Agreement found;  ///< of a salinity stated: no more than the water
+    unit::Celsius temperature{25};
+    std::vector<Shown> shown;
+    base::Notices notices;
+};
+
+brine::Hydrometer relative(double celsius) {
+    // A density meter that shows relative density: no glass.
+    return {unit::Celsius(celsius), unit::Celsius(celsius), 0};
+}
+
+void show_others(ReadingReport& report) {
+    using brine::Refractometer;
+    const unit::Celsius t = report.temperature;
+    const unit::Celsius twenty(20);
+    const unit::Celsius twenty_five(25);
+    const auto add = [&](std::string key, std::string words, std::string unit, int places,
+                         const brine::Instrument& instrument, unit::Celsius at) {
+        Shown s{std::move(key), std::move(words), std::move(unit), places, NAN};
+        auto value = brine::expected_reading(*report.law, instrument, report.found.dissolved, at);
+        if (value) {
+            s.value = *value;
+        } else {
+            report.notices.push_back({"not_known", value.error().message + "."});
+        }
+        report.shown.push_back(std::move(s));
+    };
+    add("conductivity_mS_per_cm", "conductivity at the water's temperature", "mS/cm", 2,
+        brine::ConductivityMeter{}, t);
+    add("conductivity_25C_mS_per_cm", "conductivity at 25 degC", "mS/cm", 2,
+        brine::ConductivityMeter{}, twenty_five);
+    add("sg_20_20", "relative density 20/20", "", 5, relative(twenty.value()), twenty);
+    add("sg_25_25", "relative density 25/25", "", 5, relative(twenty_five.value()), twenty_five);
+    add("density_kg_per_m3", "density at the water's temperature", "kg/m3", 2,
+        brine::DensityMeter{}, t);
+    add("refractive_index", "refractive index at 20 degC", "", 5,
+        Refractometer{Refractometer::Dial::Index, true, twenty}, t);
+    add("nacl_scale_ppt", "refractometer, dial for sodium chloride", "g/kg", 2, Refractometer{}, t);
+    add("nacl_scale_sg_20_20", "refractometer, dial for sodium chloride 20/20", "", 5,
+        Refractometer{Refractometer::Dial::NaclSpecificGravity, true, twenty}, t);
+    add("hydrometer_20_20", "hydrometer 20/20 in the water as it is", "", 5, brine::Hydrometer{},
+        t);
+    add("hydrometer_25_25", "hydrometer 25/25 in the water as it is", "", 5,
+        brine::Hydrometer{twenty_five, twenty_five}, t);
+}
+
+Result<void> take_salinity(const ReadingConvertArguments& a, ReadingReport& report) {
+    BW_TRY(strength, parse_salinity("--salinity", a.salinity, *report.law));
+    report.found.dissolved = strength.dissolved;
+    report.found.u_g_per_kg = strength.u_g_per_kg;
+    BW_TRY(salinity, report.law->practical_salinity_of(strength.dissolved));
+    report.found.practical_salinity = salinity;
+    return {};
+}
+
+Result<ReadingReport> report_of(const ReadingConvertArguments& a) {
+    ReadingReport report;
+    BW_TRY(law, law_from_options(a.salt));
+    report.law = std::move(law);
+    report.salt = salt_in_words(a.salt, *report.law);
+    std::optional<Measured> at;
+    if (!a.at.empty()) {
+        BW_TRY(t, parse_measured("--at", a.at, {unit::Dimension::Temperature}));
+        at = t;
+        report.temperature = unit::Celsius(t.value);
+    }
+    if (a.readings.empty() == a.salinity.empty()) {
+        return fail(ProblemCode::BadInput,
+                    a.readings.empty() ? "nothing to convert: give a reading, such as "
+                                         "\"refractometer 36.4 g/kg, dial sodium-chloride\", or "
+                                         "--salinity"
+                                       : "readings and --salinity go the two ways: give one of "
+                                         "them");
+    }
+    if (!a.salinity.empty()) {
+        BW_CHECK(take_salinity(a, report));
+    } else {
+        for (const std::string& phrase : a.readings) {
+            BW_TRY(reading, parse_reading(phrase, at));
+            report.readings.push_back(reading);
+        }
+        if (!at) {
+            report.temperature = report.readings.front().temperature;
+        }
+        BW_TRY(found, brine::combine(*report.law, report.readings));
+        report.found = std::move(found);
+    }
+    show_others(report);
+    return report;
+}
+
+Json causes_json(const ReadingReport& r) {
+    Json out = Json::array();
+    for (const brine::Cause& c : r.found.causes) {
+        out.push_back({{"code", c.code},
+                       {"text", c.text},
+                       {"reading", c.reading + 1},
+                       {"reconciles", c.reconciles},
+                       {"chi_square", c.chi_square},
+                       {"probability", c.probability},
+                       {"salinity_g_per_kg", c.dissolved.value()}});
+    }
+    return out;
+}
+
+Json given_json(const ReadingReport& r) {
+    Json out = Json::array();
+    for (std::size_t i = 0; i < r.readings.size(); ++i) {
+        const brine::Converted& c = r.found.converted[i];
+        Json budget = Json::object();
+        for (const brine::BudgetPart& part : c.budget) {
+            budget[std::string(part.name) + "_g_per_kg"] = json_number(part.g_per_kg);
+        }
+        out.push_back({{"instrument", brine::describe(r.readings[i].instrument)},
+                       {"kind", brine::kind_of(r.readings[i].instrument)},
+                       {"shown", r.readings[i].shown},
+                       {"unit", brine::unit_of(r.readings[i].instrument)},
+                       {"temperature_degC", r.readings[i].temperature.value()},
+                       {"salinity_g_per_kg", c.dissolved.value()},
+                       {"practical_salinity", c.practical_salinity.value()},
+                       {"standard_uncertainty_g_per_kg", c.u_g_per_kg},
+                       {"residual_g_per_kg", r.found.residual_g_per_kg[i]},
+                       {"expected", r.found.expected[i]},
+                       {"budget", std::move(budget)}});
+    }
+    return out;
+}
+
+std::string json_of(const ReadingReport& r) {
+    Json readings = Json::object();
+    for (const Shown& s : r.shown) {
+        readings[s.key] = json_number(s.value);
+    }
+    Json out = {{"version", 1},
+                {"salt", r.law->name()},
+                {"temperature_degC", r.temperature.value()},
+                {"practical_salinity", r.found.practical_salinity.value()},
+                {"salinity_g_per_kg", r.found.dissolved.value()},
+                {"standard_uncertainty_g_per_kg", r.found.u_g_per_kg},
+                {"readings", std::move(readings)}};
+    if (!r.readings.empty()) {
+        out["given"] = given_json(r);
+    }
+    if (r.readings.size() > 1) {
+        out["consistent"] = r.found.consistent;
+        out["chi_square"] = r.found.chi_square;
+        out["degrees_of_freedom"] = r.found.degrees_of_freedom;
+        out["probability"] = r.found.probability;
+        out["birge_ratio"] = r.found.birge_ratio;
+        out["decisive"] = r.found.decisive;
+        out["causes"] = causes_json(r);
+    }
+    out["notices"] = json_notices(r.notices);
+    return out.dump(2) + "\n";
+}
+
+std::string shown_text(double value, const brine::Instrument& instrument) {
+    const std::string_view unit = brine::unit_of(instrument);
+    constexpr double kNearOne = 2;  // a relative density or an index, not a salinity
+    const int places = unit == "g/kg" || unit == "g/L" || unit == "mS/cm" || unit == "kg/m3" ? 2
+                       : value < kNearOne                                                    ? 5
+                                                                                             : 2;
+    return format_places(value, places) + (unit.empty() ? "" : " ") + std::string(unit);
+}
+
+std::string readings_table(const ReadingReport& r) {
+    TextTable table({{{"reading"}, Align::Left},
+                     {{"at", "degC"}, Align::Decimal},
+                     {{"shown"}, Align::Decimal},
+                     {{"S_P"}, Align::Decimal},
+                     {{"dissolved", "g/kg"}, Align::Decimal},
+                     {{"off", "in u"}, Align::Decimal},
+                     {{"should", "show"}, Align::Decimal}});
+    const bool several = r.readings.size() > 1;
+    for (std::size_t i = 0; i < r.readings.size(); ++i) {
+        const brine::Converted& c = r.found.converted[i];
+        const brine::Reading& reading = r.readings[i];
+        const auto text = base::format_with_uncertainty(c.dissolved.value(), c.u_g_per_kg);
+        const double off = r.found.residual_g_per_kg[i] / c.u_g_per_kg;
+        table.add({brine::describe(reading.instrument),
+                   format_places(reading.temperature.value(), 1),
+                   shown_text(reading.shown, reading.instrument),
+                   format_places(c.practical_salinity.value(), 2),
+                   text.value + " \u00B1 " + text.uncertainty,
+                   several ? (off >= 0 ? "+" : "") + format_places(off, 1) : "",
+                   several ? shown_text(r.found.expected[i], reading.instrument) : ""});
+    }
+    return table.text();
+}
+
+std::string budget_table(const ReadingReport& r) {
+    TextTable table({{{"standard uncertainty, g/kg"}, Align::Left},
+                     {{"reading"}, Align::Decimal},
+                     {{"standard"}, Align::Decimal},
+                     {{"temperature"}, Align::Decimal},
+                     {{"formula"}, Align::Decimal},
+                     {{"composition"}, Align::Decimal},
+                     {{"in all"}, Align::Decimal}});
+    for (std::size_t i = 0; i < r.readings.size(); ++i) {
+        std::vector<std::string> cells{brine::describe(r.readings[i].instrument)};
+        for (const brine::BudgetPart& part : r.found.converted[i].budget) {
+            cells.push_back(format_places(part.g_per_kg, 3));
+        }
+        cells.push_back(format_places(r.found.converted[i].u_g_per_kg, 3));
+        table.add(std::move(cells));
+    }
+    return table.text();
+}
+
+std::string verdict_text(const ReadingReport& r) {
+    const brine::Agreement& f = r.found;
+    std::string out = fmt::format(
+        "\nThe readings {}: chi-square {} with {} degree{} of freedom, by chance in {} "
+        "% of cases.\n",
+        f.consistent ? "agree" : "contradict one another", format_places(f.chi_square, 2),
+        f.degrees_of_freedom, f.degrees_of_freedom == 1 ? "" : "s",
+        format_places(f.probability * 100, 1));
+    if (f.birge_ratio > 1) {
+        out += fmt::format("The uncertainty of the mean is widened {} times (Birge ratio).\n",
+                           format_places(f.birge_ratio, 2));
+    }
+    if (f.consistent) {
+        return out;
+    }
+    if (f.causes.empty()) {
+        return out + "None of the usual causes would bring them nearer together.\n";
+    }
+    out += f.decisive ? "\nOne cause explains it and no other does nearly as well:\n"
+           : f.causes[0].reconciles
+               ? "\nWhat may be the cause, likeliest first; no one stands out enough to decide:\n"
+               : "\nNone of the usual causes makes them agree; nearest come:\n";
+    TextTable table({{{"reading"}, Align::Right},
+                     {{"if this were so"}, Align::Left},
+                     {{"chi-square"}, Align::Decimal},
+                     {{"agree"}, Align::Left},
+                     {{"dissolved", "g/kg"}, Align::Decimal}});
+    for (const brine::Cause& c : f.causes) {
+        table.add({fmt::format("{}", c.reading + 1), c.text, format_places(c.chi_square, 2),
+                   c.reconciles ? "yes" : "no", format_places(c.dissolved.value(), 2)});
+    }
+    return out + table.text();
+}
+
+std::string text_of(const ReadingReport& r) {
+    std::string out = "salt  " + r.salt + "\n\n";
+    if (!r.readings.empty()) {
+        out += readings_table(r) + "\n" + budget_table(r);
+    }
+    if (r.readings.size() > 1) {
+        out += verdict_text(r);
+    }
+    out += r.readings.empty() ? "" : "\n";
+    Sheet water;
+    const double w = r.found.dissolved.value();
+    const double per_practical = w > 0 ? r.found.practical_salinity.value() / w : 1;
+    water.add_with_u("practical salinity S_P", r.found.practical_salinity.value(),
+                     r.found.u_g_per_kg * per_practical, 3, "");
+    water.add_with_u("dissolved salt", r.found.dissolved.value(), r.found.u_g_per_kg, 3, "g/kg");
+    out += "The water" +
+           std::string(r.found.u_g_per_kg > 0 ? " (\u00B1: standard uncertainty)" : "") + "\n" +
+           water.text();
+    out += fmt::format("\nWhat faultless instruments show in it at {} degC\n",
+                       base::format_exact(r.temperature.value()));
+    Sheet shown;
+    for (const Shown& s : r.shown) {
+        if (std::isfinite(s.value)) {
+            shown.add(s.words, s.value, s.places, s.unit);
+        }
+    }
+    out += shown.text();
+    for (const base::Notice& n : r.notices) {
+        out += bullet(n.text);
+    }
+    return out;
+}
+
+}  // namespace
+
+CLI::App& add_reading_convert(CLI::App& reading, ReadingConvertArguments& a) {
+    CLI::App& convert = *reading.add_subcommand(
+        "convert", "Readings of one water to its true salinity, and what other instruments show");
+    convert.add_option("READING", a.readings,
+                       "Phrases such as \"hydrometer 1.0253, marked 20/20, at 25 degC\"");
+    convert.add_option("--at", a.at, "Temperature of the water where a reading names none");
+    convert.add_option("--salinity", a.salinity,
+                       "The other way: true salinity, \"35\" or \"35.165 g/kg\"");
+    convert.add_option("--salt", a.salt.salt, "synthetic, seawater or sodium-chloride")
+        ->capture_default_str();
+    convert.add_flag("--json", a.json, "One JSON document instead of text");
+    convert.add_flag("--quiet", a.quiet, "No text; the exit code only");
+    convert.footer(
+        "Example:\n  brinewright reading convert \"refractometer 36.4 g/kg, dial sodium-chloride\" "
+        "\"conductivity 53.1 mS/cm, uncompensated\" --at \"25 degC\"\n\n"
+        "Exit codes: 0 done; 1 the readings contradict one another; 2 bad input.");
+    return convert;
+}
+
+int reading_convert(const ReadingConvertArguments& a, const Streams& streams) {
+    const auto report = report_of(a);
+    if (!report) {
+        return complain_of(report.error(), streams);
+    }
+    if (a.json) {
+        put(json_of(*report), streams);
+    } else if (!a.quiet) {
+        put(text_of(*report), streams);
+    }
+    return report->found.consistent ? 0 : 1;
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,43 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+#include <vector>
+
+#include "cli/commands.hpp"
+#include "cli/salt_options.hpp"
+
+namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
+class App;
+}
+
+namespace bw::cli {
+
+struct VatPlanArguments {
+    std::string salinity, at = "25 degC", volume, mass, purified;
+    std::string anhydrous = "100 %", purified_at, purified_solids, weighing = "0.1 %";
+    SaltOptions salt;
+    bool json = false, quiet = false;
+};
+[[nodiscard]] CLI::App& add_vat_plan(CLI::App& vat, VatPlanArguments& arguments);
+[[nodiscard]] int vat_plan(const VatPlanArguments& arguments, const Streams& streams);
+
+struct VatCorrectArguments {
+    std::string volume, mass, holds, wanted, at = "25 degC", evaporated;
+    std::string anhydrous = "100 %", concentrate, purified_at, purified_solids;
+    SaltOptions salt;
+    bool json = false, quiet = false;
+};
+[[nodiscard]] CLI::App& add_vat_correct(CLI::App& vat, VatCorrectArguments& arguments);
+[[nodiscard]] int vat_correct(const VatCorrectArguments& arguments, const Streams& streams);
+
+struct VatMixArguments {
+    std::vector<std::string> waters;  ///< "600 L of 30, at 25 degC"
+    std::string at = "25 degC";
+    SaltOptions salt;
+    bool json = false, quiet = false;
+};
+[[nodiscard]] CLI::App& add_vat_mix(CLI::App& vat, VatMixArguments& arguments);
+[[nodiscard]] int vat_mix(const VatMixArguments& arguments, const Streams& streams);
+
+}  // namespace bw::cli

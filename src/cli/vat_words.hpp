@@ -1,0 +1,31 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+
+#include "brine/vat.hpp"
+#include "cli/measured.hpp"
+
+namespace bw::cli {
+
+/// "25 degC".
+[[nodiscard]] Result<unit::Celsius> parse_celsius(std::string_view field, std::string_view text);
+
+/// "95 +- 0.3 %" of a blend's mass is salt free of water.
+[[nodiscard]] Result<brine::Blend> parse_blend(std::string_view text);
+
+/// Purified water by its temperature (if none is stated, that of the vat) and its solids.
+[[nodiscard]] Result<brine::PurifiedWater> parse_purified(std::string_view at,
+                                                          std::string_view solids,
+                                                          unit::Celsius vat);
+
+/// A vat by exactly one of volume and mass.
+[[nodiscard]] Result<brine::Vat> parse_vat(const brine::SaltLaw& law, std::string_view volume,
+                                           std::string_view mass, unit::GramPerKg dissolved,
+                                           unit::Celsius temperature);
+
+/// "600 L of 30, at 25 degC".
+[[nodiscard]] Result<brine::Vat> parse_water(const brine::SaltLaw& law, std::string_view phrase,
+                                             unit::Celsius usual);
+
+}  // namespace bw::cli

@@ -1,0 +1,236 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// reading convert, vat plan, correct and mix, calibration-fluid plan: fields and exit codes that
+// scripts rely on, and complaints in one line.
+#include <nlohmann/json.hpp>
+
+#include "command/bad_case.hpp"
+
+namespace {
+
+using namespace bw::command_test;
+using Json = nlohmann::json;
+using Words = std::vector<std::string>;
+
+Json json_of(Words words, int code = 0) {
+    words.emplace_back("--json");
+    const Outcome got = run_here(words);
+    EXPECT_EQ(got.code, code) << got.err;
+    EXPECT_EQ(got.err, "");
+    Json out = Json::parse(got.out, nullptr, false);
+    EXPECT_FALSE(out.is_discarded()) << got.out;
+    EXPECT_EQ(out.value("version", 0), 1);
+    return out;
+}
+
+const std::string kDial = "refractometer 36.44 g/kg, dial sodium-chloride";
+const std::string kMeter = "conductivity 53.07 mS/cm, uncompensated";
+
+// The fixed fields; 35 and its properties as in test/check/instruments.toml, to what two decimals
+// of a reading leave.
+TEST(ReadingConvert, GivesTheFixedFields) {
+    const Json got = json_of({"reading", "convert", kDial, kMeter, "--at", "25 degC"});
+    EXPECT_NEAR(got["practical_salinity"].get<double>(), 35, 0.005);
+    EXPECT_NEAR(got["salinity_g_per_kg"].get<double>(), 35.165, 0.005);
+    EXPECT_GT(got["standard_uncertainty_g_per_kg"].get<double>(), 0.1);
+    EXPECT_TRUE(got["consistent"].get<bool>());
+    const Json& readings = got["readings"];
+    EXPECT_NEAR(readings["conductivity_mS_per_cm"].get<double>(), 53.071, 0.01);
+    EXPECT_NEAR(readings["sg_20_20"].get<double>(), 1.02661, 1e-5);
+    EXPECT_NEAR(readings["sg_25_25"].get<double>(), 1.02637, 1e-5);
+    EXPECT_NEAR(readings["density_kg_per_m3"].get<double>(), 1023.343, 0.01);
+    EXPECT_NEAR(readings["refractive_index"].get<double>(), 1.33939, 1e-5);
+    EXPECT_NEAR(readings["nacl_scale_ppt"].get<double>(), 36.44, 0.01);
+    ASSERT_EQ(got["given"].size(), 2U);
+    for (const char* part : {"reading", "standard", "temperature", "formula", "composition"}) {
+        EXPECT_TRUE(got["given"][0]["budget"].contains(part + std::string("_g_per_kg"))) << part;
+    }
+}
+
+TEST(ReadingConvert, GoesTheOtherWay) {
+    const Json by_salinity = json_of({"reading", "convert", "--salinity", "35"});
+    const Json by_mass = json_of({"reading", "convert", "--salinity", "35.16504 g/kg"});
+    EXPECT_NEAR(by_salinity["readings"]["nacl_scale_ppt"].get<double>(), 36.44, 0.005);
+    EXPECT_NEAR(by_mass["practical_salinity"].get<double>(), 35, 1e-9);
+    EXPECT_FALSE(by_salinity.contains("given"));
+}
+
+TEST(ReadingConvert, NamesTheCauseAndGivesExitCodeOne) {
+    const Json got = json_of({"reading", "convert", "hydrometer 1.0253, marked 25/25", kMeter,
+                              "density 1023.34 kg/m3", "--at", "25 degC"},
+                             1);
+    EXPECT_FALSE(got["consistent"].get<bool>());
+    EXPECT_TRUE(got["decisive"].get<bool>());
+    EXPECT_EQ(got["causes"][0]["code"], "hydrometer_marks_differ");
+    EXPECT_EQ(got["causes"][0]["reading"], 1);
+    const Outcome text = run_here({"reading", "convert", "hydrometer 1.0253, marked 25/25", kMeter,
+                                   "density 1023.34 kg/m3", "--at", "25 degC"});
+    EXPECT_EQ(text.code, 1);
+    EXPECT_NE(text.out.find("marked 20/20, not 25/25"), std::string::npos) << text.out;
+}
+
+TEST(ReadingConvert, ReadsEveryPhraseOfItsHelp) {
+    for (const char* phrase :
+         {"conductivity 53.1 mS/cm, to 25 degC by 2 %/K, at 22 degC",
+          "conductivity 5.0 S/m, uncompensated, at 22 degC",
+          "conductivity 53100 uS/cm, uncompensated, at 25 degC",
+          "conductivity 53.1 +- 0.3 mS/cm, uncompensated, at 25 +- 0.1 degC",
+          "conductivity 53.1 mS/cm, uncompensated, standard +- 0.2 mS/cm, at 25 degC",
+          "salinity-meter 35.0, at 22 degC", "refractometer 36.4 g/kg, dial sodium-chloride",
+          "refractometer 37.3 g/L, dial sodium-chloride",
+          "refractometer 1.0261, dial sodium-chloride", "refractometer 35, dial seawater",
+          "refractometer 1.3394, dial index",
+          "refractometer 33, dial seawater, uncompensated, zeroed at 20 degC, at 24 degC",
+          "hydrometer 1.0253, marked 20/20, at 25 degC",
+          "hydrometer 1.0246, marked 60F/60F, at 25 degC",
+          "hydrometer 1023.2 kg/m3, marked 20, at 25 degC", "density 1.0234 g/mL, at 25 degC",
+          "density 1.0234 kg/L, at 25 degC", "weighed 36.5 g in 1000 g",
+          "weighed 38.4 g in 1 kg, anhydrous 95 +- 0.3 %"}) {
+        const Outcome got = run_here({"reading", "convert", phrase});
+        EXPECT_EQ(got.code, 0) << phrase << ": " << got.err;
+    }
+}
+
+// 0.3 mS/cm over 1.348 mS/cm for each unit of salinity.
+TEST(ReadingConvert, TakesTheUncertaintyTyped) {
+    const Json got = json_of({"reading", "convert",
+                              "conductivity 53.07 +- 0.3 mS/cm, uncompensated, standard +- 0.1 "
+                              "mS/cm, at 25 +- 0.5 degC"});
+    const Json& budget = got["given"][0]["budget"];
+    const double per_practical = 35.16504 / 35;
+    EXPECT_NEAR(budget["reading_g_per_kg"].get<double>(), 0.3 / 1.348 * per_practical, 2e-4);
+    EXPECT_NEAR(budget["standard_g_per_kg"].get<double>(), 0.1 / 1.348 * per_practical, 1e-4);
+    EXPECT_NEAR(budget["temperature_g_per_kg"].get<double>(), 0.5 * 0.775 * per_practical, 5e-4);
+}
+
+TEST(Vat, PlanGivesTheWeighings) {
+    const Json got = json_of(
+        {"vat", "plan", "--salinity", "35", "--volume", "1000 L", "--anhydrous", "95 +- 0.3 %"});
+    EXPECT_NEAR(got["blend_kg"].get<double>(), 35.9858 / 0.95, 1e-3);
+    EXPECT_NEAR(got["purified_water_kg"].get<double>() + got["blend_kg"].get<double>(),
+                got["finished_kg"].get<double>(), 1e-9);
+    EXPECT_NEAR(got["finished_L"].get<double>(), 1000, 1e-9);
+    EXPECT_GT(got["standard_uncertainty_g_per_kg"].get<double>(), 0.1);
+    const Json again = json_of({"vat", "plan", "--salinity", "35", "--purified",
+                                got["purified_water_L"].dump() + " L", "--anhydrous", "95 %"});
+    EXPECT_NEAR(again["finished_L"].get<double>(), 1000, 1e-6);
+}
+
+// Worked values as in test/check/instruments.toml.
+TEST(Vat, CorrectShowsTheWays) {
+    const Json strong =
+        json_of({"vat", "correct", "--volume", "1000 L", "--holds", "37", "--wanted", "35"});
+    ASSERT_EQ(strong["ways"].size(), 2U);
+    EXPECT_EQ(strong["ways"][1]["way"], "water_in_place");
+    EXPECT_NEAR(strong["ways"][1]["drain_L"].get<double>(), 55.45, 0.006);
+    EXPECT_NEAR(strong["ways"][1]["add_L"].get<double>(), 55.48, 0.006);
+    const Json weak = json_of({"vat", "correct", "--mass", "1000 kg", "--holds", "33", "--wanted",
+                               "35", "--anhydrous", "95 %", "--concentrate", "150 g/kg"});
+    ASSERT_EQ(weak["ways"].size(), 4U);
+    EXPECT_NEAR(weak["ways"][0]["add_kg"].get<double>(), 2.197, 6e-4);
+    const Json lost =
+        json_of({"vat", "correct", "--volume", "1000 L", "--holds", "35", "--evaporated", "20 kg"});
+    EXPECT_NEAR(lost["after_loss"]["practical_salinity"].get<double>(), 35.70, 0.006);
+    EXPECT_NEAR(lost["top_up_kg"].get<double>(), 20, 1e-12);
+    const Json right =
+        json_of({"vat", "correct", "--volume", "1000 L", "--holds", "35", "--wanted", "35"});
+    EXPECT_TRUE(right["ways"].empty());
+}
+
+TEST(Vat, MixWeighsByMass) {
+    const Json got = json_of({"vat", "mix", "600 L of 30, at 25 degC", "400 L of 40"});
+    EXPECT_NEAR(got["practical_salinity"].get<double>(), 34.018, 6e-4);
+    EXPECT_NEAR(got["mixed_L"].get<double>(), 999.99, 6e-3);
+}
+
+TEST(CalibrationFluid, PlansOneFluidForEachInstrument) {
+    struct Wanted {
+        const char* instrument;
+        double percent;
+    };
+    for (const Wanted& w : {Wanted{"refractometer, dial sodium-chloride", 3.645},
+                            {"density", 3.715},
+                            {"hydrometer, marked 25/25", 3.715},
+                            {"conductivity", 3.30}}) {
+        const Json got = json_of({"calibration-fluid", "plan", w.instrument});
+        EXPECT_NEAR(got["strength_percent"].get<double>(), w.percent, 0.01) << w.instrument;
+        EXPECT_NEAR(got["salt_g"].get<double>() + got["purified_water_g"].get<double>(), 1000,
+                    1e-9);
+        EXPECT_GE(got["notices"].size(), 2U);
+    }
+}
+
+TEST(WaterCommands, QuietPrintsNothing) {
+    for (const Words& words : {Words{"reading", "convert", "--salinity", "35"},
+                               Words{"vat", "plan", "--salinity", "35", "--volume", "10 L"},
+                               Words{"vat", "mix", "6 L of 30", "4 L of 40"},
+                               Words{"calibration-fluid", "plan", "density"}}) {
+        Words quiet = words;
+        quiet.emplace_back("--quiet");
+        const Outcome got = run_here(quiet);
+        EXPECT_EQ(got.code, 0);
+        EXPECT_EQ(got.out + got.err, "");
+        EXPECT_FALSE(run_here(words).out.empty());
+    }
+}
+
+struct Complaint {
+    Words words;
+    std::vector<std::string> says;
+};
+
+TEST(WaterCommands, BadInputIsRefusedInOneLine) {
+    const Words convert{"reading", "convert"};
+    const auto reading = [&](const std::string& phrase) {
+        return Words{"reading", "convert", phrase};
+    };
+    for (const Complaint& c : std::vector<Complaint>{
+             {convert, {"nothing to convert", "--salinity"}},
+             {{"reading", "convert", kDial, "--salinity", "35"}, {"two ways"}},
+             {reading("refractometer 35 ppt, dial sodium-chloride"), {"ppt", "g/kg", "g/L"}},
+             {reading("refractometer 35 g/kg"), {"dial"}},
+             {reading("refractometer 35, dial sodium-chloride"), {"write the unit"}},
+             {reading("hydrometer 1.025, at 25 degC"), {"marked 20/20"}},
+             {reading("hydrometer 1.025, marked warm/20, at 25 degC"), {"60F/60F"}},
+             {reading("hydrometer 1.025, marked 20/20"), {"temperature", "--at"}},
+             {reading("hydrometer, marked 20/20"), {"no value"}},
+             {reading("hydrometer 1.225, marked 20/20, at 25 degC"), {"1.225", "outside"}},
+             {reading("conductivity 53 mS/cm, at 25 degC"), {"compensates"}},
+             {reading("conductivity 53 g/kg, uncompensated, at 25 degC"), {"mS/cm"}},
+             {reading("conductivity 53, uncompensated, at 25 degC"), {"mS/cm", "unit"}},
+             {reading("conductivity 53 mS/cm, uncompensated, at 25 degC, upside down"),
+              {"upside down"}},
+             {reading("conductivity 53 mS/cm, uncompensated, at 25"), {"no unit"}},
+             {reading("conductivity 53 mS/cm, uncompensated, at 90 degC"), {"90"}},
+             {reading("thumb 35"), {"thumb", "hydrometer"}},
+             {reading("weighed 36 g"), {"weighed 36.5 g in 1000 g"}},
+             {reading("density 1023 +- 0 kg/m3, at 25 degC"), {"above 0"}},
+             {{"reading", "convert", "--salinity", "60"}, {"--salinity", "60"}},
+             {{"reading", "convert", "--salinity", "36 g/L"}, {"--salinity", "g/kg"}},
+             {{"reading", "convert", "--salinity", "35", "--salt", "rock"}, {"rock", "synthetic"}},
+             {{"vat", "plan", "--salinity", "35"}, {"--volume", "--mass"}},
+             {{"vat", "plan", "--salinity", "35", "--volume", "10 kg"}, {"--volume", "L"}},
+             {{"vat", "plan", "--salinity", "35", "--volume", "0 L"}, {"--volume", "above 0"}},
+             {{"vat", "plan", "--salinity", "35", "--volume", "9 L", "--anhydrous", "0 %"},
+              {"anhydrous"}},
+             {{"vat", "correct", "--volume", "9 L", "--holds", "33"}, {"--wanted", "--evaporated"}},
+             {{"vat", "correct", "--volume", "9 L", "--holds", "33", "--wanted", "35",
+               "--concentrate", "30 g/kg"},
+              {"--concentrate", "cannot bring"}},
+             {{"vat", "correct", "--volume", "9 L", "--holds", "33", "--evaporated", "9 kg"},
+              {"cannot lose"}},
+             {{"vat", "mix", "600 L of 30"}, {"two waters"}},
+             {{"vat", "mix", "600 L", "400 L of 30"}, {"600 L of 30, at 25 degC"}},
+             {{"calibration-fluid", "plan", "density", "--fluid", "sugar"}, {"sugar"}},
+             {{"calibration-fluid", "plan", "density", "--fluid", "potassium-chloride"},
+              {"sodium chloride"}},
+             {{"calibration-fluid", "plan", "thumb"}, {"thumb"}},
+             {{"calibration-fluid", "plan", "density 1.02"}, {"instrument only"}},
+         }) {
+        SCOPED_TRACE(c.words.back());
+        expect_complaint(run_here(c.words), 2, "", c.says);
+    }
+}
+
+}  // namespace
