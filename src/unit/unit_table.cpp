@@ -66,6 +66,8 @@ constexpr std::array kUnits = std::to_array<Unit>({
     {"kg/m3", Density, 1},
     {"g/cm3", Density, 1000},
     {"%", Fraction, 1e-2},
+    {"atm", Pressure, 1},
+    {"uatm", Pressure, 1e-6},
 });
 
 std::string with_plain_micro(std::string_view symbol) {
@@ -117,6 +119,8 @@ std::string_view describe(Dimension dimension) {
             return "a share, such as %";
         case PricePerMass:
             return "a price, such as EUR/kg";
+        case Pressure:
+            return "a pressure, such as uatm";
     }
     return "a quantity";
 }
@@ -137,6 +141,8 @@ std::string_view example_unit(Dimension dimension) {
             return "EUR/kg";
         case MassPerMass:
             return "g/kg";
+        case Pressure:
+            return "uatm";
         default:
             return "mg/L";
     }

@@ -25,6 +25,7 @@ enum class Dimension {
     Density,       ///< kg/m3
     Fraction,      ///< of one
     PricePerMass,  ///< money per kg
+    Pressure,      ///< atm, of a gas
 };
 
 struct Unit {
