@@ -10,6 +10,7 @@
 #include "base/text.hpp"
 #include "cli/recipe_command.hpp"
 #include "cli/recipe_output.hpp"
+#include "cli/water_command.hpp"
 #include "ref/tables.hpp"
 
 namespace bw::cli {
@@ -121,6 +122,47 @@ CLI::App& add_recipe_compare(CLI::App& recipe, RecipeCompareArguments& a) {
     return compare;
 }
 
+CLI::App& add_water_show(CLI::App& water, WaterShowArguments& a) {
+    CLI::App& show = *water.add_subcommand("show", "Everything the model tells of one water");
+    show.add_option("WATER", a.water,
+                    "File of kind \"water\"; or of kind \"recipe\", with --materials")
+        ->check(named())
+        ->required();
+    show.add_option("--materials", a.materials, "Files of kind \"materials\" behind a recipe")
+        ->check(named());
+    show.add_option("--temperature", a.temperature,
+                    "Show it at this temperature, \"20 degC\", instead of the file's")
+        ->check(named());
+    show.add_option("--csv", a.csv, "Write all numbers as comma-separated text")->check(named());
+    add_output_flags(show, a.json, a.quiet);
+    show.footer(
+        "Example:\n  brinewright water show examples/works/seawater.toml\n\n"
+        "Exit codes: 0 done; 2 bad input; 3 a file could not be written.");
+    return show;
+}
+
+CLI::App& add_water_compare(CLI::App& water, WaterCompareArguments& a) {
+    CLI::App& compare = *water.add_subcommand("compare", "Two waters side by side");
+    compare.add_option("A", a.first, "File of kind \"water\" or \"recipe\"")
+        ->check(named())
+        ->required();
+    compare.add_option("B", a.second, "File of kind \"water\" or \"recipe\"")
+        ->check(named())
+        ->required();
+    compare
+        .add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipes")
+        ->check(named());
+    compare
+        .add_option("--temperature", a.temperature,
+                    "Compare them at this temperature, \"20 degC\", instead of the files'")
+        ->check(named());
+    add_output_flags(compare, a.json, a.quiet);
+    compare.footer(
+        "Example:\n  brinewright water compare examples/works/seawater.toml "
+        "examples/works/raised_water.toml");
+    return compare;
+}
+
 }  // namespace
 
 int run(const std::vector<std::string>& arguments, const Streams& streams) {
@@ -139,6 +181,13 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     RecipeCompareArguments compare_arguments;
     const CLI::App& solve = add_recipe_solve(recipe, solve_arguments);
     const CLI::App& compare = add_recipe_compare(recipe, compare_arguments);
+    CLI::App& water = *app.add_subcommand("water", "Waters: show, compare");
+    water.require_subcommand(1);
+    water.footer("Example:\n  brinewright water show examples/works/seawater.toml");
+    WaterShowArguments show_water_arguments;
+    WaterCompareArguments compare_water_arguments;
+    const CLI::App& show_water = add_water_show(water, show_water_arguments);
+    const CLI::App& compare_water = add_water_compare(water, compare_water_arguments);
     app.footer(
         "Example:\n  brinewright recipe solve examples/works/natural.toml --materials "
         "examples/works/materials.toml");
@@ -169,6 +218,12 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     }
     if (compare.parsed()) {
         return recipe_compare(compare_arguments, streams);
+    }
+    if (show_water.parsed()) {
+        return water_show(show_water_arguments, streams);
+    }
+    if (compare_water.parsed()) {
+        return water_compare(compare_water_arguments, streams);
     }
     return kWrongUse;
 }
