@@ -125,7 +125,9 @@ std::string saturation_words(const brine::SaturationState& s) {
                 break;
         }
     }
-    return s.in_range ? out : out + " (constant out of its range)";
+    return s.in_range || s.solid->forming == ref::Forming::Never
+               ? out
+               : out + " (constant out of its range)";
 }
 
 std::vector<std::string> doubt_sentences(const service::WaterReport& r) {

@@ -113,6 +113,20 @@ std::string acid_base(const service::WaterReport& r) {
                 format_significant(s.partial_pressure_co2_atm * kMicro, kAirDigits) + " uatm");
 }
 
+/// What a reader of the table must know of one line.
+std::string remark(matter::Constituent c, const brine::ConstituentState* state) {
+    if (state == nullptr) {
+        return c.symbol() == "carbon" ? "as C" : "not in the model";
+    }
+    if (state->stand_in) {
+        return "as an ion of like charge";
+    }
+    return c.symbol() == "B"     ? "free: B(OH)3"
+           : c.symbol() == "Si"  ? "free: Si(OH)4"
+           : c.symbol() == "PO4" ? "free: H3PO4"
+                                 : "";
+}
+
 std::string constituents(const service::WaterReport& r) {
     TextTable table({{{"constituent"}, Align::Left},
                      {{"mmol/kg"}, Align::Decimal},
@@ -131,16 +145,13 @@ std::string constituents(const service::WaterReport& r) {
         const double mg = mol * matter::counted_molar_mass_g(c) * kMilli;
         const brine::ConstituentState* state = state_of(r, c);
         constexpr double kPercent = 100;
-        const bool carbon = c.symbol() == "carbon";
         table.add({std::string(c.symbol()), format_significant(mol * kMilli, kDigits),
                    format_significant(mg, kDigits),
                    format_significant(mg * r.kg_per_litre, kDigits),
                    state != nullptr ? format_places(state->free_fraction * kPercent, 1) : "",
                    state != nullptr ? format_places(state->total_activity_coefficient, 4) : "",
                    state != nullptr ? format_places(state->free_activity_coefficient, 4) : "",
-                   state == nullptr  ? (carbon ? "as C" : "not in the model")
-                   : state->stand_in ? "as an ion of like charge"
-                                     : ""});
+                   remark(c, state)});
     }
     for (const DissolvedForm& f : dissolved_forms(r.state)) {
         constexpr double kPercent = 100;

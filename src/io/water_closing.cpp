@@ -140,8 +140,7 @@ Result<void> close_balance(const Fields& table, const AcidBaseStatements& said, 
                                      "balance: leave {} out",
                                      base::join_words(names), names.size() == 3 ? "one" : "two"));
     }
-    const std::string air =
-        fmt::format("air of {} uatm CO2", base::format_exact(kAirCo2_atm / kMicro));
+    const std::string air = fmt::format("air of {} uatm CO2", base::format_exact(kAirCo2_uatm));
     const auto take_alkalinity = [&] {
         if (said.natural) {
             state("natural alkalinity", Closure::Alkalinity, amounts[alkalinity]);
@@ -170,7 +169,7 @@ Result<void> close_balance(const Fields& table, const AcidBaseStatements& said, 
         take_alkalinity();
     }
     if (names.size() == 1) {
-        BW_CHECK(state_pco2(kAirCo2_atm, air));
+        BW_CHECK(state_pco2(kAirCo2_uatm * kMicro, air));
         spec.notices.push_back(
             {"air_assumed",
              fmt::format("The file states neither carbon, pCO2 nor pH: the water is taken to be at "

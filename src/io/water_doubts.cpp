@@ -22,6 +22,8 @@ constexpr double kMostImbalance = 5;  // percent
 constexpr double kThousand = 1000;
 constexpr double kPercent = 100;
 constexpr auto kMajors = std::to_array<std::string_view>({"Na", "Cl", "Mg", "SO4", "Ca", "K"});
+constexpr auto kSuspects =
+    std::to_array<std::string_view>({"Na", "Cl", "Mg", "SO4", "Ca", "K", "alkalinity"});
 constexpr auto kConstant = std::to_array<std::string_view>(
     {"Na", "Cl", "Mg", "SO4", "Ca", "K", "Sr", "Br", "F", "B", "alkalinity"});
 
@@ -114,7 +116,7 @@ struct Suspect {
 std::optional<Suspect> likely_ion(const Amounts& a) {
     const double excess = a.charge();
     std::optional<Suspect> best;
-    for (const std::string_view symbol : kMajors) {
+    for (const std::string_view symbol : kSuspects) {
         const Constituent c = matter::constituent(symbol);
         const auto strength = strength_without(a, c);
         if (!strength) {
@@ -131,8 +133,9 @@ std::optional<Suspect> likely_ion(const Amounts& a) {
     return best && best->left < kExplains ? best : std::nullopt;
 }
 
-std::string mmol(double mol_per_kg) {
-    return base::format_significant(mol_per_kg * kThousand, 4) + " mmol/kg";
+std::string amount(Constituent c, double mol_per_kg) {
+    return base::format_significant(mol_per_kg * kThousand, 4) +
+           (c.is_alkalinity() ? " meq/kg" : " mmol/kg");
 }
 
 std::string reason(const Amounts& a) {
@@ -150,15 +153,16 @@ std::string reason(const Amounts& a) {
     const Constituent c = suspect->ion;
     if (!(a[c] > 0)) {
         return fmt::format("{} is probably missing, about {} in natural proportion to the others",
-                           c.symbol(), mmol(suspect->natural));
+                           c.symbol(), amount(c, suspect->natural));
     }
     if (const auto slip = slip_of_units(c, a[c] / suspect->natural)) {
-        return fmt::format("{} is {}, {}", c.symbol(), mmol(a[c]), *slip);
+        return fmt::format("{} is {}, {}", c.symbol(), amount(c, a[c]), *slip);
     }
     return fmt::format(
         "{} is probably too {}, {} where {} would be in natural proportion to the "
         "others",
-        c.symbol(), a[c] < suspect->natural ? "low" : "high", mmol(a[c]), mmol(suspect->natural));
+        c.symbol(), a[c] < suspect->natural ? "low" : "high", amount(c, a[c]),
+        amount(c, suspect->natural));
 }
 
 }  // namespace
@@ -192,8 +196,8 @@ base::Notices doubtful_units(const Amounts& mol_per_kg, const std::vector<Consti
         }
         const double ratio = mol_per_kg[c] / (*strength * natural()[c]);
         if (const auto slip = slip_of_units(c, ratio)) {
-            out.push_back(
-                {"unit_doubtful", fmt::format("{} is {}, {}", symbol, mmol(mol_per_kg[c]), *slip)});
+            out.push_back({"unit_doubtful",
+                           fmt::format("{} is {}, {}", symbol, amount(c, mol_per_kg[c]), *slip)});
         }
     }
     constexpr double kWithin = 1.6;

@@ -28,8 +28,8 @@ struct WaterSpec {
     Place place;  ///< of the constituents
 };
 
-/// CO2 of the air, where a file says nothing of it [atm].
-inline constexpr double kAirCo2_atm = 420e-6;
+/// CO2 of the air, where a file says nothing of it [uatm].
+inline constexpr double kAirCo2_uatm = 420;
 
 /// Reads a file of kind "water"; docs/reference/files.md describes it.
 ///
