@@ -124,11 +124,10 @@ template <class C, class S>
     const S squares = (9.0 * p3 + 4.0 * p2 + p1) / all;
     WeakTraces<S> out;
     out.alkalinity = phosphate * (2.0 - protons) + m[index(Species::H3SiO4)];
-    out.alkalinity_slope = -phosphate * (squares - protons * protons) -
-                           m[index(Species::H3SiO4)] * h / (h + k.ksi);
+    out.alkalinity_slope =
+        -phosphate * (squares - protons * protons) - m[index(Species::H3SiO4)] * h / (h + k.ksi);
     return out;
 }
-
 
 /// Alkalinity, by definition, of the species of the model [eq/kg-water].
 template <class S>

@@ -17,10 +17,24 @@ struct TotalFacts {
     Species acts_as;
 };
 inline constexpr PerTotal<TotalFacts> kTotalFacts{{
-    {1, Species::Na}, {1, Species::K}, {2, Species::Mg}, {2, Species::Ca}, {2, Species::Sr},
-    {2, Species::Ba}, {1, Species::Li}, {-1, Species::Cl}, {-1, Species::Br}, {-1, Species::F},
-    {-2, Species::SO4}, {0, Species::BOH3}, {0, Species::H3PO4}, {0, Species::H4SiO4},
-    {1, Species::K}, {2, Species::Mg}, {-1, Species::Br}, {-2, Species::SO4},
+    {1, Species::Na},
+    {1, Species::K},
+    {2, Species::Mg},
+    {2, Species::Ca},
+    {2, Species::Sr},
+    {2, Species::Ba},
+    {1, Species::Li},
+    {-1, Species::Cl},
+    {-1, Species::Br},
+    {-1, Species::F},
+    {-2, Species::SO4},
+    {0, Species::BOH3},
+    {0, Species::H3PO4},
+    {0, Species::H4SiO4},
+    {1, Species::K},
+    {2, Species::Mg},
+    {-1, Species::Br},
+    {-2, Species::SO4},
 }};
 
 /// Ionic strength of the strong ions as totals; decides which set and which route holds.
@@ -53,7 +67,7 @@ struct StrengthOfSalinity {
 };
 [[nodiscard]] StrengthOfSalinity strength_of_salinity();
 
-// Where the brine set takes over from the seawater set, in roots of mol/kg-water: ADR 0021.
+// Where the brine set takes over from the seawater set, in roots of mol/kg-water: docs/adr/0018.
 inline constexpr double kBrineFrom = 1.0;
 inline constexpr double kBrineTo = 1.4142135623730951;
 // Practical salinities where anchors begin to count, count in full, and hold their last value: the
@@ -62,11 +76,13 @@ inline constexpr double kAnchorFrom = 1;
 inline constexpr double kAnchorFull = 5;
 inline constexpr double kAnchorLast = 45;
 // Fits of carbonic acid at the ends of lueker-2000 give way to waters-2014.
-inline constexpr double kLuekerLow = 19, kLuekerLowFull = 21, kLuekerHighFull = 41, kLuekerHigh = 43;
+inline constexpr double kLuekerLow = 19, kLuekerLowFull = 21, kLuekerHighFull = 41,
+                        kLuekerHigh = 43;
 
 /// Which constants and coefficients are in force.
 enum class Route : std::uint8_t {
     Joined,       ///< sets joined by strength, anchored to the field
+    Unanchored,   ///< sets joined by strength alone
     SeawaterSet,  ///< one set alone, not anchored
     BrineSet,
 };
@@ -232,11 +248,11 @@ template <class P, class S>
                  : natural < kAnchorFrom ? S(kAnchorFrom)
                                          : natural;
     const S root = c.formal_strength > 0.0 ? S(sqrt(c.formal_strength)) : S(0.0);
-    c.brine_share = route == Route::Joined        ? smooth_step(root, kBrineFrom, kBrineTo)
-                    : route == Route::SeawaterSet ? S(0.0)
-                                                  : S(1.0);
-    c.field_share = model.field_share * smooth_step(natural, kAnchorFrom, kAnchorFull) *
-                    (1.0 - c.brine_share);
+    c.brine_share = route == Route::SeawaterSet ? S(0.0)
+                    : route == Route::BrineSet  ? S(1.0)
+                                                : smooth_step(root, kBrineFrom, kBrineTo);
+    c.field_share =
+        model.field_share * smooth_step(natural, kAnchorFrom, kAnchorFull) * (1.0 - c.brine_share);
     for (std::size_t k = 0; k < kMadeSize; ++k) {
         c.ln_k[k] = S(0.0);
         c.exists[k] = join_constant(model.made[k], c.brine_share, c.ln_k[k]);

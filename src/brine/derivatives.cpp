@@ -78,7 +78,7 @@ EquilibriumModel<double> values_of(const EquilibriumModel<Dual1>& model) {
     out.brine = values(model.brine);
     for (std::size_t k = 0; k < kMadeSize; ++k) {
         const MassAction<Dual1>& r = model.made[k];
-        out.made[k] = {r.basis,         r.water,       r.ln_k_seawater.v,
+        out.made[k] = {r.basis,        r.water,       r.ln_k_seawater.v,
                        r.ln_k_brine.v, r.in_seawater, r.in_brine};
     }
     out.ln_k0 = model.ln_k0.v;

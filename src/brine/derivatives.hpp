@@ -45,9 +45,8 @@ template <class C, class S>
 
 /// The residual of a closing statement, in the form in which it is nearly linear.
 template <class P, class C, class S>
-[[nodiscard]] S closing_residual(const EquilibriumModel<P>&, const Conditions<C>& c,
-                                 Closure kind, const C& value, const PerSpecies<S>& m,
-                                 const Activities<S>& a) {
+[[nodiscard]] S closing_residual(const EquilibriumModel<P>&, const Conditions<C>& c, Closure kind,
+                                 const C& value, const PerSpecies<S>& m, const Activities<S>& a) {
     using std::log;
     switch (kind) {
         case Closure::Alkalinity:
@@ -113,10 +112,12 @@ template <class P, class C, class S>
 /// Accuracy   exact but for the residual of the solved state (1e-12).
 /// Errors     none: a singular Jacobian gives derivatives that are not numbers.
 template <class P, int N>
-[[nodiscard]] Speciation<num::Dual<N>> with_derivatives(
-    const EquilibriumModel<P>& model, const Conditions<num::Dual<N>>& c,
-    const Closing<num::Dual<N>>& closing, const EquilibriumModel<double>& plain,
-    const Closing<double>& plain_closing, const Speciation<double>& at) {
+[[nodiscard]] Speciation<num::Dual<N>> with_derivatives(const EquilibriumModel<P>& model,
+                                                        const Conditions<num::Dual<N>>& c,
+                                                        const Closing<num::Dual<N>>& closing,
+                                                        const EquilibriumModel<double>& plain,
+                                                        const Closing<double>& plain_closing,
+                                                        const Speciation<double>& at) {
     using S = num::Dual<N>;
     using Full = num::Dual<kEquations>;
     constexpr auto kSize = static_cast<std::size_t>(kEquations);
@@ -142,8 +143,7 @@ template <class P, int N>
             sides[e * static_cast<std::size_t>(N) + n] = y.present[e] ? -by_input[e].g[n] : 0.0;
         }
     }
-    const bool solved =
-        num::solve_dense(kSize, jacobian, sides, static_cast<std::size_t>(N));
+    const bool solved = num::solve_dense(kSize, jacobian, sides, static_cast<std::size_t>(N));
     for (std::size_t u = 0; u < kSize; ++u) {
         for (std::size_t n = 0; n < static_cast<std::size_t>(N); ++n) {
             fixed.ln_m[u].g[n] = solved ? sides[u * static_cast<std::size_t>(N) + n]

@@ -40,7 +40,8 @@ void read_reactions(ref::InteractionSet set, const P& kelvin,
                 }
             }
             const bool sea = set == ref::InteractionSet::Seawater;
-            (sea ? r.ln_k_seawater : r.ln_k_brine) = std::numbers::ln10 * evaluate_log10(row, kelvin);
+            (sea ? r.ln_k_seawater : r.ln_k_brine) =
+                std::numbers::ln10 * evaluate_log10(row, kelvin);
             (sea ? r.in_seawater : r.in_brine) = true;
         }
     }
@@ -113,8 +114,7 @@ std::array<P, kAnchors> model_anchors(const Speciation<P>& s) {
     const auto g = [&](Species i) { return s.activity.ln_gamma[index(i)]; };
     const P ln_w = log(s.conditions.water_share);
     const P ln_h = log(m(Species::H));
-    const P carbonate =
-        m(Species::CO3) + m(Species::MgCO3) + m(Species::CaCO3) + m(Species::SrCO3);
+    const P carbonate = m(Species::CO3) + m(Species::MgCO3) + m(Species::CaCO3) + m(Species::SrCO3);
     const P borate = m(Species::BOH4) + m(Species::MgBOH4) + m(Species::CaBOH4);
     const P fluoride = m(Species::F) + m(Species::MgF) + m(Species::CaF);
     const P calcium = m(Species::Ca) + m(Species::CaF) + m(Species::CaCO3) + m(Species::CaBOH4);

@@ -12,9 +12,9 @@
 namespace bw::brine {
 
 /// The species from which all others are made.
-inline constexpr std::array<Species, 8> kBasis{Species::H,  Species::CO3, Species::BOH3,
-                                               Species::SO4, Species::F,  Species::Mg,
-                                               Species::Ca, Species::Sr};
+inline constexpr std::array<Species, 8> kBasis{Species::H,   Species::CO3, Species::BOH3,
+                                               Species::SO4, Species::F,   Species::Mg,
+                                               Species::Ca,  Species::Sr};
 inline constexpr std::size_t kBasisSize = kBasis.size();
 
 /// The species made from them by mass action.
@@ -27,11 +27,24 @@ inline constexpr std::size_t kMadeSize = kMade.size();
 /// Total amounts that a water is made of. "Other" ions stand outside the interaction sets; they
 /// act on ionic strength and activity like a named stand-in.
 enum class Total : std::uint8_t {
-    Na, K, Mg, Ca, Sr, Ba, Li, Cl, Br, F, SO4, B, P, Si,
-    OtherPlus,       ///< charge 1, stands like K
-    OtherPlusTwo,    ///< charge 2, stands like Mg
-    OtherMinus,      ///< charge -1, stands like Br
-    OtherMinusTwo,   ///< charge -2, stands like SO4
+    Na,
+    K,
+    Mg,
+    Ca,
+    Sr,
+    Ba,
+    Li,
+    Cl,
+    Br,
+    F,
+    SO4,
+    B,
+    P,
+    Si,
+    OtherPlus,      ///< charge 1, stands like K
+    OtherPlusTwo,   ///< charge 2, stands like Mg
+    OtherMinus,     ///< charge -1, stands like Br
+    OtherMinusTwo,  ///< charge -2, stands like SO4
 };
 inline constexpr std::size_t kTotals = 18;
 [[nodiscard]] constexpr std::size_t index(Total t) { return static_cast<std::size_t>(t); }
@@ -88,11 +101,11 @@ struct EquilibriumModel {
     SeawaterFits fits;
     InteractionParameters<P> seawater, brine;
     std::array<MassAction<P>, kMadeSize> made;
-    P ln_k0{};  ///< CO2 activity over fugacity, mol/(kg-water atm)
-    std::vector<SolidAction<P>> solids;  ///< in the order of ref::minerals()
+    P ln_k0{};                               ///< CO2 activity over fugacity, mol/(kg-water atm)
+    std::vector<SolidAction<P>> solids;      ///< in the order of ref::minerals()
     std::size_t calcite = 0, aragonite = 0;  ///< their places
     AnchorSeries<P> anchor_seawater, anchor_brine;
-    double field_share = 1;   ///< 0 switches the anchors of the acids off, to show both routes
+    double field_share = 1;  ///< 0 switches the anchors of the acids off, to show both routes
 };
 
 /// Prepares the model.

@@ -28,13 +28,13 @@ struct InteractionParameters {
     static constexpr std::uint8_t kNone = 255;
 
     ref::InteractionSet set = ref::InteractionSet::Seawater;
-    Scalar slope{};                  ///< A_phi
-    std::vector<Scalar> exponents;   ///< alphas and omegas in use
+    Scalar slope{};                 ///< A_phi
+    std::vector<Scalar> exponents;  ///< alphas and omegas in use
     std::vector<Pair> pairs;
     std::vector<Two> thetas;
-    std::vector<Two> lambdas;        ///< neutral, other
-    std::vector<Three> psis;         ///< two of like sign, one of the other
-    std::vector<Three> zetas;        ///< neutral, cation, anion
+    std::vector<Two> lambdas;  ///< neutral, other
+    std::vector<Three> psis;   ///< two of like sign, one of the other
+    std::vector<Three> zetas;  ///< neutral, cation, anion
 };
 
 /// Evaluates a set's coefficients.
@@ -47,11 +47,11 @@ template <class Scalar>
 /// Activity coefficients and water activity of one solution.
 template <class Scalar>
 struct Excess {
-    PerSpecies<Scalar> ln_gamma;   ///< molal, single-ion, unscaled
-    Scalar excess_energy;          ///< G / (w R T), per kg of water
+    PerSpecies<Scalar> ln_gamma;  ///< molal, single-ion, unscaled
+    Scalar excess_energy;         ///< G / (w R T), per kg of water
     Scalar osmotic_coefficient;
     Scalar ln_water_activity;
-    Scalar ionic_strength;         ///< mol/kg-water
+    Scalar ionic_strength;  ///< mol/kg-water
 };
 
 /// The Pitzer equations with unsymmetrical mixing.

@@ -19,8 +19,8 @@ template <class P, class S>
     }
     const S hydrogen = log(s.molality[index(Species::H)]) + a.ln_gamma[index(Species::H)];
     const fits::Point<P> pure = fits::point(P(0.0), P(model.kelvin - fits::kZeroCelsius));
-    const P k12 = fits::by_salinity(fits::kPhosphoric1, pure) +
-                  fits::by_salinity(fits::kPhosphoric2, pure);
+    const P k12 =
+        fits::by_salinity(fits::kPhosphoric1, pure) + fits::by_salinity(fits::kPhosphoric2, pure);
     const S hpo4 = log(s.molality[index(Species::H3PO4)]) + k12 - 2.0 * hydrogen;
     return species == Species::HPO4
                ? hpo4
@@ -45,11 +45,12 @@ void ln_saturation(const EquilibriumModel<P>& model, const Speciation<S>& s, std
     for (std::size_t i = 0; i < model.solids.size(); ++i) {
         const SolidAction<P>& solid = model.solids[i];
         const Activities<S>& a = solid.by_brine_set ? brine : s.activity;
-        S ln_k = i == model.calcite     ? c.ln_calcite
-                 : i == model.aragonite ? c.ln_aragonite
-                 : solid.by_brine_set   ? S(solid.ln_k_brine)
-                                        : S((1.0 - c.brine_share) * solid.ln_k_seawater +
-                                            c.brine_share * solid.ln_k_brine);
+        S ln_k =
+            i == model.calcite     ? c.ln_calcite
+            : i == model.aragonite ? c.ln_aragonite
+            : solid.by_brine_set
+                ? S(solid.ln_k_brine)
+                : S((1.0 - c.brine_share) * solid.ln_k_seawater + c.brine_share * solid.ln_k_brine);
         S product = solid.water * a.ln_water - ln_k;
         bool all = true;
         for (const auto& term : solid.terms) {

@@ -13,7 +13,7 @@ namespace {
 constexpr double kAbsent = -1000;  // ln of an amount that is not there
 constexpr double kBalance = 2e-13;
 constexpr double kSteady = 1e-11;
-constexpr std::size_t kHydrogen = 0;   // places in kBasis
+constexpr std::size_t kHydrogen = 0;  // places in kBasis
 constexpr std::size_t kCarbonate = 1;
 
 constexpr std::array<Total, kBasisSize> kTotalOfBasis{Total::B, Total::B,  Total::B,  Total::SO4,
@@ -36,7 +36,8 @@ public:
             x_[e] = absent_[e] ? kAbsent : std::log(total);
         }
         for (std::size_t i = 0; i < closing.kind.size(); ++i) {
-            const bool gas = closing.kind[i] == Closure::Carbon || closing.kind[i] == Closure::Fugacity;
+            const bool gas =
+                closing.kind[i] == Closure::Carbon || closing.kind[i] == Closure::Fugacity;
             absent_[kCarbonate] = absent_[kCarbonate] || (gas && !(closing.value[i] > 0));
         }
     }
@@ -249,7 +250,8 @@ private:
                 const Closure scale = closing_.kind[which];
                 weighted(
                     [scale](Species s) {
-                        return s == Species::H || (s == Species::HSO4 && scale != Closure::PhFree) ||
+                        return s == Species::H ||
+                                       (s == Species::HSO4 && scale != Closure::PhFree) ||
                                        (s == Species::HF && scale == Closure::PhNbs)
                                    ? 1.0
                                    : 0.0;

@@ -18,7 +18,8 @@ struct Speciation {
 
 /// Solves for all species.
 ///
-/// Definition   mass action for every made species, balances of boron, sulfate, fluoride, magnesium,
+/// Definition   mass action for every made species, balances of boron, sulfate, fluoride,
+/// magnesium,
 ///              calcium and strontium, and the two closing statements, with activity coefficients
 ///              of the result itself.
 /// Inputs       the model at the temperature; conditions of the water; closing statements.

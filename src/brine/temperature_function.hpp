@@ -156,8 +156,8 @@ Scalar evaluate(const ref::TemperatureFunction& function, Scalar kelvin) {
         case TemperatureForm::NaturalLog:
             return c[0] + c[1] / T + c[2] * log(T) + c[3] * T;
         case TemperatureForm::VantHoff:
-            return c[0] - (c[1] / (temperature::kGasConstant * temperature::kLn10)) *
-                              (1.0 / T - 1.0 / kR);
+            return c[0] -
+                   (c[1] / (temperature::kGasConstant * temperature::kLn10)) * (1.0 / T - 1.0 / kR);
     }
     return Scalar(0.0);
 }

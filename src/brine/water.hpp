@@ -34,8 +34,8 @@ struct WaterInput {
 /// How far a solid is from saturation.
 struct SaturationState {
     const ref::MineralRow* solid = nullptr;
-    double omega = 0;  ///< ion activity product over K; 0 where an ion is absent
-    double factor = 1; ///< trusted within this factor
+    double omega = 0;      ///< ion activity product over K; 0 where an ion is absent
+    double factor = 1;     ///< trusted within this factor
     bool in_range = true;  ///< temperature within the range of K
 };
 
@@ -43,7 +43,7 @@ struct SaturationState {
 struct ConstituentState {
     matter::Constituent constituent;
     double total_mol_per_kg = 0;
-    double free_fraction = 1;            ///< share that is the bare ion
+    double free_fraction = 1;               ///< share that is the bare ion
     double free_activity_coefficient = 1;   ///< molal
     double total_activity_coefficient = 1;  ///< molal, free coefficient times free fraction
     bool stand_in = false;  ///< coefficient of an ion of like charge: an approximation
@@ -51,7 +51,7 @@ struct ConstituentState {
 
 /// Difference between routes: the model's own measure of doubt.
 struct RouteSpread {
-    double ph = 0;              ///< joined less ion interaction alone
+    double ph = 0;  ///< joined less ion interaction alone
     double ln_omega_calcite = 0, ln_omega_aragonite = 0;
     double ln_activity_coefficient = 0;  ///< largest among Na K Mg Ca Cl SO4, the two sets
 };
@@ -68,7 +68,8 @@ struct WaterState {
     double alkalinity_eq_per_kg = 0;
     double alkalinity_carbonate_eq_per_kg = 0;  ///< HCO3 + 2 CO3, pairs included
     double alkalinity_borate_eq_per_kg = 0;
-    double alkalinity_other_eq_per_kg = 0;      ///< hydroxide, phosphate, silicate, less H and its pairs
+    double alkalinity_other_eq_per_kg =
+        0;  ///< hydroxide, phosphate, silicate, less H and its pairs
     double carbon_mol_per_kg = 0;
     double fugacity_co2_atm = 0, partial_pressure_co2_atm = 0;
     double water_activity = 1, osmotic_coefficient = 1, osmolality_mol_per_kg_water = 0;
@@ -87,8 +88,8 @@ struct WaterState {
 /// The chemistry of waters of one temperature.
 ///
 /// Definition   sets of ion-interaction parameters joined by ionic strength (seawater set below
-///              1 mol/kg-water, brine set above 2), acid and calcium carbonate constants anchored to
-///              those that the field measured in seawater; see docs/explanation/water.md.
+///              1 mol/kg-water, brine set above 2), acid and calcium carbonate constants anchored
+///              to those that the field measured in seawater; see docs/explanation/water.md.
 /// Valid        0 to 40 degC; formal ionic strength up to 8 mol/kg-water.
 /// Accuracy     near seawater: pH 0.01, Omega of calcite and aragonite 10 %, activity coefficients
 ///              3 %; elsewhere by the spread of the routes and the factor of each solid.

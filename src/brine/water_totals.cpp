@@ -14,15 +14,25 @@ struct Named {
     Total total;
 };
 constexpr std::array<Named, 14> kNamed{{
-    {"Na", Total::Na}, {"K", Total::K},   {"Mg", Total::Mg}, {"Ca", Total::Ca}, {"Sr", Total::Sr},
-    {"Ba", Total::Ba}, {"Li", Total::Li}, {"Cl", Total::Cl}, {"Br", Total::Br}, {"F", Total::F},
-    {"SO4", Total::SO4}, {"B", Total::B}, {"PO4", Total::P}, {"Si", Total::Si},
+    {"Na", Total::Na},
+    {"K", Total::K},
+    {"Mg", Total::Mg},
+    {"Ca", Total::Ca},
+    {"Sr", Total::Sr},
+    {"Ba", Total::Ba},
+    {"Li", Total::Li},
+    {"Cl", Total::Cl},
+    {"Br", Total::Br},
+    {"F", Total::F},
+    {"SO4", Total::SO4},
+    {"B", Total::B},
+    {"PO4", Total::P},
+    {"Si", Total::Si},
 }};
 
 std::optional<TotalOfConstituent> find_total(matter::Constituent c) {
-    const auto* const named = std::find_if(kNamed.begin(), kNamed.end(), [&](const Named& n) {
-        return n.symbol == c.symbol();
-    });
+    const auto* const named = std::find_if(kNamed.begin(), kNamed.end(),
+                                           [&](const Named& n) { return n.symbol == c.symbol(); });
     if (named != kNamed.end()) {
         return TotalOfConstituent{named->total, false};
     }
@@ -52,7 +62,9 @@ const std::vector<std::optional<TotalOfConstituent>>& all_totals() {
 
 }  // namespace
 
-std::optional<TotalOfConstituent> total_of(matter::Constituent c) { return all_totals()[c.index()]; }
+std::optional<TotalOfConstituent> total_of(matter::Constituent c) {
+    return all_totals()[c.index()];
+}
 
 PerTotal<double> totals_of(const matter::Amounts& mol_per_kg) {
     PerTotal<double> out{};
@@ -62,6 +74,21 @@ PerTotal<double> totals_of(const matter::Amounts& mol_per_kg) {
         }
     }
     return out;
+}
+
+double dissolved_kg_per_mol(Total t) {
+    const auto* const named =
+        std::find_if(kNamed.begin(), kNamed.end(), [&](const Named& n) { return n.total == t; });
+    return named == kNamed.end()
+               ? 0
+               : matter::dissolved_molar_mass_g(matter::constituent(named->symbol)) / 1000;
+}
+
+double dissolved_kg_per_mol(Closure kind) {
+    const std::string_view symbol = kind == Closure::Alkalinity ? "alkalinity"
+                                    : kind == Closure::Carbon   ? "carbon"
+                                                                : "";
+    return symbol.empty() ? 0 : matter::dissolved_molar_mass_g(matter::constituent(symbol)) / 1000;
 }
 
 }  // namespace bw::brine

@@ -19,4 +19,10 @@ struct TotalOfConstituent {
 /// A water's constituents as totals of the model, mol per kg of solution on both sides.
 [[nodiscard]] PerTotal<double> totals_of(const matter::Amounts& mol_per_kg);
 
+/// Mass that a mole of a total adds to the dissolved salt [kg/mol]; 0 for other ions, traces of
+/// many kinds.
+[[nodiscard]] double dissolved_kg_per_mol(Total t);
+/// Mass of an equivalent of alkalinity or a mole of carbon [kg]; 0 for pH and fugacity.
+[[nodiscard]] double dissolved_kg_per_mol(Closure kind);
+
 }  // namespace bw::brine

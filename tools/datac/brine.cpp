@@ -15,14 +15,14 @@ namespace {
 
 // Form and how many coefficients it has.
 const std::map<std::string, std::size_t> kForms = {
-    {"Constant", 1},        {"Quadratic", 3},       {"QuadraticFrom25", 3}, {"QuadraticFrom30", 2},
-    {"Moller", 8},          {"MilleroPierrot", 3},  {"SilvesterPitzer", 3}, {"HeMorse", 5},
-    {"CleggRardPitzer", 4}, {"InverseFrom25", 2},   {"PhutelaPitzer", 6},   {"PabalanPitzer", 12},
-    {"PeiperPitzer", 3},    {"SixTermFrom25", 6},   {"LogTen", 6},          {"NaturalLog", 4},
+    {"Constant", 1},        {"Quadratic", 3},      {"QuadraticFrom25", 3}, {"QuadraticFrom30", 2},
+    {"Moller", 8},          {"MilleroPierrot", 3}, {"SilvesterPitzer", 3}, {"HeMorse", 5},
+    {"CleggRardPitzer", 4}, {"InverseFrom25", 2},  {"PhutelaPitzer", 6},   {"PabalanPitzer", 12},
+    {"PeiperPitzer", 3},    {"SixTermFrom25", 6},  {"LogTen", 6},          {"NaturalLog", 4},
     {"VantHoff", 2},
 };
 const std::set<std::string> kForming = {"Minutes", "Hours", "Days", "OnSeed", "Never"};
-const std::set<std::string> kPairKinds = {"Beta0", "Beta1", "Beta2",  "CPhi", "C0",
+const std::set<std::string> kPairKinds = {"Beta0", "Beta1",  "Beta2",  "CPhi", "C0",
                                           "C1",    "Alpha1", "Alpha2", "Omega"};
 constexpr std::size_t kMostTerms = 5;
 constexpr std::size_t kMostParts = 3;
@@ -200,6 +200,7 @@ struct BrineCompiler {
             refuse(where, kind + " is of " + std::to_string(wanted) + " species");
         }
         std::vector<int> z;
+        z.reserve(names.size());
         for (const auto& name : names) {
             z.push_back(charge_of(where, name));
         }
@@ -228,8 +229,8 @@ struct BrineCompiler {
         const std::string where_slope = "data/" + file + ".toml [limiting_slope]";
         const toml::table& slope = table_in("data/" + file + ".toml", doc, "limiting_slope");
         source_and_at(where_slope, slope);
-        out << "constexpr TemperatureFunction kLimitingSlope" << set
-            << function(where_slope, slope) << ";\n";
+        out << "constexpr TemperatureFunction kLimitingSlope" << set << function(where_slope, slope)
+            << ";\n";
         std::vector<std::string> rows;
         std::set<std::string> seen;
         each_row(doc, file, "coefficient", [&](const std::string& where, const toml::table& row) {
@@ -255,19 +256,19 @@ struct BrineCompiler {
         const toml::table doc = load(folder, "reactions");
         std::map<std::string, std::vector<std::string>> rows{{"Seawater", {}}, {"Brine", {}}};
         std::set<std::string> seen;
-        each_row(doc, "reactions", "reaction", [&](const std::string& where,
-                                                   const toml::table& row) {
-            const auto set = text_in(where, row, "set");
-            const auto product = text_in(where, row, "product");
-            if (rows.count(set) == 0) {
-                refuse(where, "set must be Seawater or Brine");
-            }
-            once(where, seen, set + " " + product);
-            rows[set].push_back("InteractionSet::" + set + ", " + literal(where, product) + ", " +
-                                terms(where, row, "terms", charge_of(where, product)) + ", " +
-                                log_k_parts(where, row) + ", " + range(where, row) + ", " +
-                                source_and_at(where, row));
-        });
+        each_row(
+            doc, "reactions", "reaction", [&](const std::string& where, const toml::table& row) {
+                const auto set = text_in(where, row, "set");
+                const auto product = text_in(where, row, "product");
+                if (rows.count(set) == 0) {
+                    refuse(where, "set must be Seawater or Brine");
+                }
+                once(where, seen, set + " " + product);
+                rows[set].push_back("InteractionSet::" + set + ", " + literal(where, product) +
+                                    ", " + terms(where, row, "terms", charge_of(where, product)) +
+                                    ", " + log_k_parts(where, row) + ", " + range(where, row) +
+                                    ", " + source_and_at(where, row));
+            });
         write("ReactionRow", "kReactionsSeawater", rows["Seawater"]);
         write("ReactionRow", "kReactionsBrine", rows["Brine"]);
 
@@ -281,8 +282,8 @@ struct BrineCompiler {
             gases.push_back(literal(where, text_in(where, row, "symbol")) + ", " +
                             literal(where, text_in(where, row, "formula")) + ", " +
                             literal(where, dissolved) + ", " +
-                            log_k(where, table_in(where, row, "log_k")) + ", " +
-                            range(where, row) + ", " + source_and_at(where, row));
+                            log_k(where, table_in(where, row, "log_k")) + ", " + range(where, row) +
+                            ", " + source_and_at(where, row));
         });
         write("GasRow", "kGases", gases);
     }
@@ -290,35 +291,35 @@ struct BrineCompiler {
     void minerals() {
         std::vector<std::string> rows;
         std::set<std::string> seen;
-        each_row(load(folder, "minerals"), "minerals", "mineral", [&](const std::string& where,
-                                                                      const toml::table& row) {
-            const auto key = text_in(where, row, "key");
-            once(where, seen, key);
-            const auto forming = text_in(where, row, "forming");
-            if (kForming.count(forming) == 0) {
-                refuse(where, "forming '" + forming + "' is not known");
-            }
-            const double factor = number_in(where, row, "factor");
-            if (factor < 1) {
-                refuse(where, "factor is below 1");
-            }
-            const toml::table& log_k = table_in(where, row, "log_k");
-            const toml::table& brine =
-                row.get("log_k_brine") == nullptr ? log_k : table_in(where, row, "log_k_brine");
-            if (natural(where, log_k) != natural(where, brine)) {
-                refuse(where, "log_k and log_k_brine must be of one base");
-            }
-            rows.push_back(literal(where, key) + ", " +
-                           literal(where, text_in(where, row, "name")) + ", " +
-                           literal(where, text_in(where, row, "formula")) + ", " +
-                           terms(where, row, "dissolves_to", 0) + ", " +
-                           (natural(where, log_k) ? "true" : "false") + ", " +
-                           function(where, log_k) + ", " + function(where, brine) + ", " +
-                           range(where, row) + ", Forming::" + forming + ", " +
-                           number_text(factor) + ", " +
-                           literal(where, text_in(where, row, "forms_when")) + ", " +
-                           source_and_at(where, row));
-        });
+        each_row(load(folder, "minerals"), "minerals", "mineral",
+                 [&](const std::string& where, const toml::table& row) {
+                     const auto key = text_in(where, row, "key");
+                     once(where, seen, key);
+                     const auto forming = text_in(where, row, "forming");
+                     if (kForming.count(forming) == 0) {
+                         refuse(where, "forming '" + forming + "' is not known");
+                     }
+                     const double factor = number_in(where, row, "factor");
+                     if (factor < 1) {
+                         refuse(where, "factor is below 1");
+                     }
+                     const toml::table& log_k = table_in(where, row, "log_k");
+                     const toml::table& brine = row.get("log_k_brine") == nullptr
+                                                    ? log_k
+                                                    : table_in(where, row, "log_k_brine");
+                     if (natural(where, log_k) != natural(where, brine)) {
+                         refuse(where, "log_k and log_k_brine must be of one base");
+                     }
+                     rows.push_back(
+                         literal(where, key) + ", " + literal(where, text_in(where, row, "name")) +
+                         ", " + literal(where, text_in(where, row, "formula")) + ", " +
+                         terms(where, row, "dissolves_to", 0) + ", " +
+                         (natural(where, log_k) ? "true" : "false") + ", " +
+                         function(where, log_k) + ", " + function(where, brine) + ", " +
+                         range(where, row) + ", Forming::" + forming + ", " + number_text(factor) +
+                         ", " + literal(where, text_in(where, row, "forms_when")) + ", " +
+                         source_and_at(where, row));
+                 });
         write("MineralRow", "kMinerals", rows);
     }
 };

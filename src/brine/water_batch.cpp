@@ -1,0 +1,168 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "brine/water_batch.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <thread>
+
+#include <fmt/format.h>
+
+#include "brine/saturation.hpp"
+#include "brine/speciation.hpp"
+#include "brine/water_notices.hpp"
+#include "brine/water_totals.hpp"
+
+namespace bw::brine {
+namespace {
+
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+
+void put(std::span<double> to, std::size_t i, double value) {
+    if (!to.empty()) {
+        to[i] = value;
+    }
+}
+
+class Worker {
+public:
+    Worker(const EquilibriumModel<double>& model, const WaterBatch& batch,
+           const WaterBatchResults& results)
+        : model_(model), batch_(batch), results_(results) {
+        for (std::size_t t = 0; t < kTotals; ++t) {
+            kg_per_mol_[t] = dissolved_kg_per_mol(static_cast<Total>(t));
+        }
+        closing_.kind = batch.closing;
+    }
+
+    void solve(std::size_t i) {
+        PerTotal<double> totals{};
+        double dissolved = 0;
+        bool good = true;
+        for (std::size_t t = 0; t < kTotals; ++t) {
+            if (!batch_.mol_per_kg[t].empty()) {
+                totals[t] = batch_.mol_per_kg[t][i];
+                good = good && totals[t] >= 0;
+                dissolved += kg_per_mol_[t] * totals[t];
+            }
+        }
+        double carbon = kNone;
+        double alkalinity = 0;
+        for (std::size_t k = 0; k < 2; ++k) {
+            closing_.value[k] = batch_.closing_value[k][i];
+            good = good && std::isfinite(closing_.value[k]);
+            if (closing_.kind[k] == Closure::Alkalinity) {
+                alkalinity = closing_.value[k];
+            } else if (closing_.kind[k] == Closure::Carbon) {
+                carbon = closing_.value[k];
+            }
+        }
+        dissolved += dissolved_kg_per_mol(Closure::Alkalinity) * alkalinity +
+                     dissolved_kg_per_mol(Closure::Carbon) *
+                         (std::isnan(carbon) ? std::max(0.0, alkalinity) : carbon);
+        good = good && dissolved < 1;
+        if (good) {
+            const Conditions<double> c = conditions(model_, totals, dissolved);
+            good = c.formal_strength <= kHighestStrength;
+            if (good) {
+                const auto found = speciate(model_, c, closing_);
+                good = found.has_value();
+                if (good) {
+                    write(i, *found);
+                }
+            }
+        }
+        if (!good) {
+            write_failed(i);
+        }
+        if (!results_.failed.empty()) {
+            results_.failed[i] = good ? 0 : 1;
+        }
+    }
+
+private:
+    void write(std::size_t i, const Speciation<double>& s) {
+        const double share = s.conditions.water_share;
+        put(results_.ph_total, i,
+            -std::log10(hydrogen_on_scale(Closure::PhTotal, s.conditions, s.molality)));
+        put(results_.alkalinity_eq_per_kg, i, alkalinity_sum(s.molality) * share);
+        put(results_.carbon_mol_per_kg, i, carbon_sum(s.molality) * share);
+        put(results_.fugacity_co2_atm, i, std::exp(ln_fugacity(model_, s)));
+        put(results_.water_activity, i, std::exp(s.activity.ln_water));
+        put(results_.osmotic_coefficient, i, s.activity.osmotic);
+        if (!results_.omega.empty()) {
+            ln_saturation(model_, s, ln_omega_);
+            for (const auto& omega : results_.omega) {
+                omega.values[i] = std::exp(ln_omega_[omega.solid]);
+            }
+        }
+    }
+
+    void write_failed(std::size_t i) {
+        for (const auto to :
+             {results_.ph_total, results_.alkalinity_eq_per_kg, results_.carbon_mol_per_kg,
+              results_.fugacity_co2_atm, results_.water_activity, results_.osmotic_coefficient}) {
+            put(to, i, kNone);
+        }
+        for (const auto& omega : results_.omega) {
+            omega.values[i] = kNone;
+        }
+    }
+
+    const EquilibriumModel<double>& model_;
+    const WaterBatch& batch_;
+    const WaterBatchResults& results_;
+    PerTotal<double> kg_per_mol_{};
+    Closing<double> closing_;
+    std::vector<double> ln_omega_;
+};
+
+Result<void> check_sizes(const WaterBatch& batch, const WaterBatchResults& results) {
+    bool good = true;
+    for (const auto& amounts : batch.mol_per_kg) {
+        good = good && (amounts.empty() || amounts.size() == batch.count);
+    }
+    for (const auto& values : batch.closing_value) {
+        good = good && values.size() == batch.count;
+    }
+    for (const auto to :
+         {results.ph_total, results.alkalinity_eq_per_kg, results.carbon_mol_per_kg,
+          results.fugacity_co2_atm, results.water_activity, results.osmotic_coefficient}) {
+        good = good && (to.empty() || to.size() == batch.count);
+    }
+    good = good && (results.failed.empty() || results.failed.size() == batch.count);
+    for (const auto& omega : results.omega) {
+        good = good && omega.values.size() == batch.count && omega.solid < ref::minerals().size();
+    }
+    if (!good) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("Every array of a batch of {} waters must have {} entries; results "
+                                "and amounts may be left empty.",
+                                batch.count, batch.count));
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<void> solve_batch(const WaterModel& model, const WaterBatch& batch,
+                         const WaterBatchResults& results, unsigned threads) {
+    BW_CHECK(check_sizes(batch, results));
+    const std::size_t workers = std::max(1U, threads);
+    const auto share = [&](std::size_t w) {
+        Worker worker(model.equations(), batch, results);
+        const std::size_t end = batch.count * (w + 1) / workers;
+        for (std::size_t i = batch.count * w / workers; i < end; ++i) {
+            worker.solve(i);
+        }
+    };
+    std::vector<std::jthread> others;
+    for (std::size_t w = 1; w < workers; ++w) {
+        others.emplace_back(share, w);
+    }
+    share(0);
+    return {};
+}
+
+}  // namespace bw::brine

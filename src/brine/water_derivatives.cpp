@@ -1,0 +1,94 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "brine/derivatives.hpp"
+#include "brine/saturation.hpp"
+#include "brine/water.hpp"
+#include "brine/water_route.hpp"
+#include "brine/water_totals.hpp"
+
+namespace bw::brine {
+namespace {
+
+constexpr int kStated = static_cast<int>(kTotals + 2);
+using ByStated = num::Dual<kStated>;
+using ByTemperature = num::Dual<1>;
+
+/// Copies the derivatives of one quantity into its row, temperature or stated values.
+template <int N>
+void put(const num::Dual<N>& from, WaterDerivatives::Row& to) {
+    constexpr std::size_t kFirst = N == 1 ? 0 : 1;
+    for (std::size_t n = 0; n < static_cast<std::size_t>(N); ++n) {
+        to[kFirst + n] = from.g[n];
+    }
+}
+
+template <class P, int N>
+void put_all(const EquilibriumModel<P>& model, const Speciation<num::Dual<N>>& s,
+             WaterDerivatives& out) {
+    using std::log;
+    using S = num::Dual<N>;
+    put(S(-log(hydrogen_on_scale(Closure::PhTotal, s.conditions, s.molality)) / std::numbers::ln10),
+        out.ph_total);
+    put(ln_fugacity(model, s), out.ln_fugacity);
+    put(S(carbon_sum(s.molality) * s.conditions.water_share), out.carbon);
+    put(S(alkalinity_sum(s.molality) * s.conditions.water_share), out.alkalinity);
+    put(s.activity.ln_water, out.ln_water_activity);
+    put(s.activity.osmotic, out.osmotic);
+    for (std::size_t i = 0; i < kSpecies; ++i) {
+        put(s.activity.ln_gamma[i], out.ln_gamma[i]);
+        if (s.molality[i] > 0.0) {
+            put(S(log(s.molality[i])), out.ln_molality[i]);
+        }
+    }
+    std::vector<S> ln_omega;
+    ln_saturation(model, s, ln_omega);
+    out.ln_omega.resize(ln_omega.size());
+    for (std::size_t i = 0; i < ln_omega.size(); ++i) {
+        put(ln_omega[i], out.ln_omega[i]);
+    }
+}
+
+}  // namespace
+
+Result<WaterDerivatives> water_derivatives(const WaterInput& input) {
+    BW_TRY(model, WaterModel::at(input.temperature, input.fits));
+    const EquilibriumModel<double>& plain = model.equations();
+    BW_TRY(solved, solve_route(plain, input, Route::Joined));
+    const Closing<double> closing = closing_of(input);
+    const PerTotal<double> totals = totals_of(input.mol_per_kg);
+    const double dissolved = 1 - solved.speciation.conditions.water_share;
+    WaterDerivatives out;
+
+    PerTotal<ByStated> stated;
+    ByStated mass(dissolved);
+    for (std::size_t t = 0; t < kTotals; ++t) {
+        stated[t] = ByStated::variable(totals[t], static_cast<int>(t));
+        mass.g[t] = dissolved_kg_per_mol(static_cast<Total>(t));
+    }
+    Closing<ByStated> closing_stated{closing.kind, {}};
+    for (std::size_t k = 0; k < closing.kind.size(); ++k) {
+        closing_stated.value[k] =
+            ByStated::variable(closing.value[k], static_cast<int>(kTotals + k));
+        mass.g[kTotals + k] = dissolved_kg_per_mol(closing.kind[k]);
+    }
+    put_all(plain,
+            with_derivatives(plain, conditions(plain, stated, mass), closing_stated, plain, closing,
+                             solved.speciation),
+            out);
+
+    const ByTemperature kelvin = ByTemperature::variable(plain.kelvin, 0);
+    const EquilibriumModel<ByTemperature> warm = prepare_model(kelvin, input.fits);
+    PerTotal<ByTemperature> held;
+    for (std::size_t t = 0; t < kTotals; ++t) {
+        held[t] = ByTemperature(totals[t]);
+    }
+    const Closing<ByTemperature> closing_held{
+        closing.kind, {ByTemperature(closing.value[0]), ByTemperature(closing.value[1])}};
+    put_all(warm,
+            with_derivatives(warm, conditions(warm, held, ByTemperature(dissolved)), closing_held,
+                             plain, closing, solved.speciation),
+            out);
+    return out;
+}
+
+}  // namespace bw::brine
