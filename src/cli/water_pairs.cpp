@@ -98,6 +98,7 @@ std::string compare_text(const service::WaterReport& first, const service::Water
                      {{"difference"}, Align::Decimal},
                      {{"change, %"}, Align::Decimal}});
     std::vector<std::string> alike;
+    bool differ = false;
     for (const QuantityPair& p : paired(first, second)) {
         if (!worth_a_look(p)) {
             continue;
@@ -106,6 +107,7 @@ std::string compare_text(const service::WaterReport& first, const service::Water
             alike.push_back(p.name);
             continue;
         }
+        differ = true;
         table.add({p.name, p.unit, shown({p.name, p.unit, p.first, p.logarithmic}),
                    shown({p.name, p.unit, p.second, p.logarithmic}),
                    signed_number(p.difference(), p.logarithmic),
@@ -113,8 +115,8 @@ std::string compare_text(const service::WaterReport& first, const service::Water
     }
     std::string out = "first   " + water_name(first) + "  (" + first.spec.place.file + ")\n" +
                       "second  " + water_name(second) + "  (" + second.spec.place.file + ")\n\n" +
-                      table.text();
-    if (!alike.empty()) {
+                      (differ ? table.text() : "  The two waters are the same.\n");
+    if (differ && !alike.empty()) {
         out += "\n";
         std::string lead = "  the same in both: ";
         for (const std::string& words :

@@ -47,8 +47,10 @@ std::vector<BadCase> amounts() {
         spoilt("NoUnit", "unit = \"mmol/kg\"\nNa", "@Na", {"468.97 has no unit"}),
         spoilt("Ppm", "Mg = 52.82", "@Mg = \"1284 ppm\"", {"ppm", "mg/kg", "mg/L"}),
         spoilt("UnitOfAnotherKind", "Mg = 52.82", "@Mg = \"52 degC\"", {"Mg", "degC"}),
-        spoilt("MissingSulfate", "[constituents]\nunit = \"mmol/kg\"",
-               "@[constituents]\nunit = \"mmol/kg\"\nBr = 30", {"charges do not balance"}),
+        {"MissingSulfate",
+         "water",
+         instead(instead(kWater, "SO4 = 28.235\n", ""), "[constituents]", "@[constituents]"),
+         {"charges do not balance", "SO4 is probably missing", "28.2"}},
         spoilt("MilligramsForMillimoles", "Mg = 52.82", "Mg = 1284",
                {"Mg is 1284 mmol/kg", "mg rather than mmol"}),
         spoilt("AThousandTimes", "alkalinity = 2.30", "alkalinity = 2300",
@@ -58,7 +60,7 @@ std::vector<BadCase> amounts() {
         spoilt("MoreThanAKilogram", "Mg = 52.82", "@Mg = 52820",
                {"more than a kilogram per kilogram"}),
         spoilt("TooStrong", "Na = 468.97\nK = 10.21\nMg = 52.82\nCa = 10.28\nCl = 545.87",
-               "Na = 5000\nCl = 5000", {"ionic strength", "8"}),
+               "Na = 6000\nCl = 6000", {"ionic strength", "8"}),
     };
 }
 

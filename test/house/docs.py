@@ -30,7 +30,7 @@ import sys
 import tempfile
 
 COMMANDS_PAGE = "docs/reference/commands.md"
-DOCUMENTED = (("recipe", "solve"), ("recipe", "compare"))
+DOCUMENTED = (("recipe", "solve"), ("recipe", "compare"), ("water", "show"), ("water", "compare"))
 FILE_LINE = re.compile(r"# (file|add to): (\S+)$")
 EXIT_LINE = re.compile(r"# exit code (\d+)$")
 FENCE = re.compile(r"(```+|~~~+)\s*(\w*)")

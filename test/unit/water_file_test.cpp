@@ -70,7 +70,7 @@ TEST(WaterFile, AnOwnUnitGoesBeforeTheTables) {
     const WaterSpec spec = good(kIons + "Sr = \"7.95 mg/kg\"\nalkalinity = \"6.44 dKH\"\n");
     EXPECT_NEAR(amount(spec, "Sr"), 7.95e-3 / 87.62, 1e-12);
     ASSERT_TRUE(spec.litre_kg_per_m3.has_value());
-    EXPECT_NEAR(amount(spec, "alkalinity"), 6.44 * 0.35665e-3 / (*spec.litre_kg_per_m3 / 1000),
+    EXPECT_NEAR(amount(spec, "alkalinity"), 6.44 * 20e-3 / 56.077 / (*spec.litre_kg_per_m3 / 1000),
                 1e-8);
 }
 
@@ -92,7 +92,7 @@ carbon = 24.7
     const auto density = litre_density(bw::unit::GramPerKg(dissolved), bw::unit::Celsius(25));
     ASSERT_TRUE(density.has_value());
     EXPECT_NEAR(*spec.litre_kg_per_m3, density->value(), 1e-9);
-    EXPECT_NEAR(amount(spec, "Cl"), 19.803 / 35.453 / (density->value() / 1000), 2e-5);
+    EXPECT_NEAR(amount(spec, "Cl"), 19.803 / 35.45 / (density->value() / 1000), 1e-9);
     EXPECT_NEAR(amount(spec, "alkalinity"), 2.35e-3 / (density->value() / 1000), 1e-12)
         << "a bare alkalinity among masses is in meq on the same basis";
 }
