@@ -14,6 +14,7 @@
 #include "cli/recipe_command.hpp"
 #include "cli/recipe_output.hpp"
 #include "cli/vat_command.hpp"
+#include "cli/water_command.hpp"
 #include "ref/tables.hpp"
 
 namespace bw::cli {
@@ -135,9 +136,9 @@ CLI::App& add_noun(CLI::App& app, const std::string& name, const std::string& wh
 }
 
 /// The commands that need no files: readings, vats and fluids.
-class WaterCommands {
+class InstrumentCommands {
 public:
-    explicit WaterCommands(CLI::App& app) {
+    explicit InstrumentCommands(CLI::App& app) {
         CLI::App& reading = add_noun(app, "reading", "Instrument readings: convert",
                                      "reading convert --salinity 35 --at \"25 degC\"");
         convert_ = &add_reading_convert(reading, convert_arguments_);
@@ -168,6 +169,46 @@ private:
     CalibrationFluidArguments fluid_arguments_;
     const CLI::App *convert_, *plan_, *correct_, *mix_, *fluid_;
 };
+CLI::App& add_water_show(CLI::App& water, WaterShowArguments& a) {
+    CLI::App& show = *water.add_subcommand("show", "Everything the model tells of one water");
+    show.add_option("WATER", a.water,
+                    "File of kind \"water\"; or of kind \"recipe\", with --materials")
+        ->check(named())
+        ->required();
+    show.add_option("--materials", a.materials, "Files of kind \"materials\" behind a recipe")
+        ->check(named());
+    show.add_option("--temperature", a.temperature,
+                    "Show it at this temperature, \"20 degC\", instead of the file's")
+        ->check(named());
+    show.add_option("--csv", a.csv, "Write all numbers as comma-separated text")->check(named());
+    add_output_flags(show, a.json, a.quiet);
+    show.footer(
+        "Example:\n  brinewright water show examples/works/seawater.toml\n\n"
+        "Exit codes: 0 done; 2 bad input; 3 a file could not be written.");
+    return show;
+}
+
+CLI::App& add_water_compare(CLI::App& water, WaterCompareArguments& a) {
+    CLI::App& compare = *water.add_subcommand("compare", "Two waters side by side");
+    compare.add_option("A", a.first, "File of kind \"water\" or \"recipe\"")
+        ->check(named())
+        ->required();
+    compare.add_option("B", a.second, "File of kind \"water\" or \"recipe\"")
+        ->check(named())
+        ->required();
+    compare
+        .add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipes")
+        ->check(named());
+    compare
+        .add_option("--temperature", a.temperature,
+                    "Compare them at this temperature, \"20 degC\", instead of the files'")
+        ->check(named());
+    add_output_flags(compare, a.json, a.quiet);
+    compare.footer(
+        "Example:\n  brinewright water compare examples/works/seawater.toml "
+        "examples/works/raised_water.toml");
+    return compare;
+}
 
 }  // namespace
 
@@ -187,7 +228,14 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     RecipeCompareArguments compare_arguments;
     const CLI::App& solve = add_recipe_solve(recipe, solve_arguments);
     const CLI::App& compare = add_recipe_compare(recipe, compare_arguments);
-    const WaterCommands water(app);
+    const InstrumentCommands instruments(app);
+    CLI::App& water = *app.add_subcommand("water", "Waters: show, compare");
+    water.require_subcommand(1);
+    water.footer("Example:\n  brinewright water show examples/works/seawater.toml");
+    WaterShowArguments show_water_arguments;
+    WaterCompareArguments compare_water_arguments;
+    const CLI::App& show_water = add_water_show(water, show_water_arguments);
+    const CLI::App& compare_water = add_water_compare(water, compare_water_arguments);
     app.footer(
         "Example:\n  brinewright recipe solve examples/works/natural.toml --materials "
         "examples/works/materials.toml");
@@ -219,7 +267,13 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     if (compare.parsed()) {
         return recipe_compare(compare_arguments, streams);
     }
-    return water.carry_out(streams).value_or(kWrongUse);
+    if (show_water.parsed()) {
+        return water_show(show_water_arguments, streams);
+    }
+    if (compare_water.parsed()) {
+        return water_compare(compare_water_arguments, streams);
+    }
+    return instruments.carry_out(streams).value_or(kWrongUse);
 }
 
 }  // namespace bw::cli

@@ -12,6 +12,7 @@
 #include "base/text.hpp"
 #include "brine/seawater_density.hpp"
 #include "io/fields.hpp"
+#include "io/salinity_field.hpp"
 #include "io/target_limits.hpp"
 
 namespace bw::io {
@@ -24,76 +25,23 @@ using unit::Dimension;
 using unit::TypedQuantity;
 
 constexpr double kGramPerKg = 1000;
-constexpr double kPracticalReference = 35;
 constexpr double kDefaultBand = 0.02;  // the trade's promise of about 2 % per element
 constexpr double kDefaultSalinityBand = 0.002;
 constexpr double kRestBand = 0.02;
-constexpr double kGivesWayBand = 0.03;   // Na and Cl take up the charge of what is raised
-constexpr double kHighestSalinity = 42;  // of the density equation, practical
+constexpr double kGivesWayBand = 0.03;  // Na and Cl take up the charge of what is raised
 constexpr int kLowestPriority = 9;
-
-double reference_per_practical() {
-    return ref::reference_salinity_g_per_kg() / kPracticalReference;
-}
-
-struct Salinity {
-    double g_per_kg = 0;
-    std::optional<double> practical;
-};
-
-/// "35", 35 (practical salinity) or "35.165 g/kg".
-Result<std::optional<Salinity>> salinity_of(const Fields& table, std::string_view key) {
-    const Node* node = table.node(key);
-    if (node == nullptr) {
-        return std::nullopt;
-    }
-    std::optional<double> practical;
-    if (node->number() != nullptr) {
-        practical = *node->number();
-    } else if (node->text() != nullptr) {
-        if (const auto plain = base::parse_number(base::trim(*node->text()))) {
-            practical = *plain;
-        }
-    }
-    Salinity out;
-    if (practical) {
-        out.practical = practical;
-        out.g_per_kg = *practical * reference_per_practical();
-    } else {
-        BW_TRY(mass, table.value_in(key, Dimension::MassPerMass));
-        out.g_per_kg = *mass * kGramPerKg;
-    }
-    constexpr double kLowestPractical = 2;  // of the practical salinity scale
-    if (practical && *practical < kLowestPractical) {
-        return table.bad(
-            key,
-            fmt::format(
-                "practical salinity {} is below 2: seawater has 35 (if this is a specific gravity, "
-                "it is no salinity; if it is g/kg, write the unit)",
-                base::format_exact(*practical)),
-            ProblemCode::OutOfRange);
-    }
-    const double as_practical = out.g_per_kg / reference_per_practical();
-    if (!(as_practical > 0) || as_practical > kHighestSalinity) {
-        return table.bad(key,
-                         fmt::format("salinity {} is outside 0 to 42 (practical), where the "
-                                     "density of seawater is known",
-                                     base::format_significant(as_practical, 4)),
-                         ProblemCode::OutOfRange);
-    }
-    return out;
-}
+constexpr SalinityRange kSalinities{42, "where the density of seawater is known"};
 
 Result<void> read_salinity(const Fields& root, Target& target) {
-    BW_TRY(salinity, salinity_of(root, "salinity"));
+    BW_TRY(salinity, salinity_of(root, "salinity", kSalinities));
     if (!salinity) {
         return root.bad(
             "", "salinity is missing: write salinity = \"35\" (practical) or \"35.165 g/kg\"");
     }
     target.salinity.target_g_per_kg = salinity->g_per_kg;
     target.salinity.practical = salinity->practical;
-    BW_TRY(low, salinity_of(root, "salinity_low"));
-    BW_TRY(high, salinity_of(root, "salinity_high"));
+    BW_TRY(low, salinity_of(root, "salinity_low", kSalinities));
+    BW_TRY(high, salinity_of(root, "salinity_high", kSalinities));
     target.salinity.low_g_per_kg =
         low ? low->g_per_kg : salinity->g_per_kg * (1 - kDefaultSalinityBand);
     target.salinity.high_g_per_kg =
@@ -105,7 +53,7 @@ Result<void> read_salinity(const Fields& root, Target& target) {
                         ProblemCode::OutOfRange);
     }
     const auto density = brine::seawater_density(
-        unit::PracticalSalinity(salinity->g_per_kg / reference_per_practical()),
+        unit::PracticalSalinity(salinity->g_per_kg / g_per_kg_per_practical()),
         unit::Celsius(target.temperature_degC));
     if (!density) {
         return root.placed("temperature", density.error());

@@ -75,6 +75,8 @@ constexpr std::array kUnits = std::to_array<Unit>({
     {"L", Volume, 1},
     {"mL", Volume, 1e-3},
     {"%/K", PerKelvin, 1e-2},
+    {"atm", Pressure, 1},
+    {"uatm", Pressure, 1e-6},
 });
 
 std::string with_plain_micro(std::string_view symbol) {
@@ -132,6 +134,8 @@ std::string_view describe(Dimension dimension) {
             return "a volume, such as L";
         case PerKelvin:
             return "a change for each kelvin, such as %/K";
+        case Pressure:
+            return "a pressure, such as uatm";
     }
     return "a quantity";
 }
@@ -158,6 +162,8 @@ std::string_view example_unit(Dimension dimension) {
             return "L";
         case PerKelvin:
             return "%/K";
+        case Pressure:
+            return "uatm";
         default:
             return "mg/L";
     }

@@ -28,6 +28,7 @@ enum class Dimension {
     Conductivity,  ///< mS/cm
     Volume,        ///< L
     PerKelvin,     ///< of one, per K
+    Pressure,      ///< atm, of a gas
 };
 
 struct Unit {

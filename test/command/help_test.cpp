@@ -92,7 +92,7 @@ TEST(Help, EveryCommandHasAWorkedExampleAndTheOutputFlags) {
 }
 
 TEST(Help, OfTheProgramAndOfANounLeadOn) {
-    for (const Words& group : {Words{}, Words{"recipe"}}) {
+    for (const Words& group : {Words{}, Words{"recipe"}, Words{"water"}}) {
         SCOPED_TRACE(joined(group));
         const Outcome got = help_of(group);
         EXPECT_EQ(got.code, 0);
@@ -139,6 +139,11 @@ TEST(Help, ExamplesWorkAsPrinted) {
     const Outcome compared = type_example(folder, {"recipe", "compare"});
     EXPECT_EQ(compared.code, 0) << compared.err;
     EXPECT_NE(compared.out.find("sodium chloride"), std::string::npos);
+    for (const Words& command : {Words{"water", "show"}, Words{"water", "compare"}}) {
+        const Outcome water = type_example(folder, command);
+        EXPECT_EQ(water.code, 0) << water.err;
+        EXPECT_NE(water.out.find("aragonite"), std::string::npos);
+    }
 }
 
 }  // namespace

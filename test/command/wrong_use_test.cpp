@@ -49,6 +49,13 @@ std::vector<WrongUse> wrong_uses() {
         {"SeedTooLarge", solve({"--seed", "99999999999999999999999"}), {"--seed"}},
         {"OutTwice", solve({"--out", "a.toml", "--out", "b.toml"}), {"--out"}},
         {"LotsTwice", solve({"--lots", "a.toml", "--lots", "b.toml"}), {"--lots"}},
+        {"WaterAlone", {"water"}, {"subcommand is required", "--help"}},
+        {"UnknownVerbOfWater", {"water", "taste"}, {"taste"}},
+        {"WaterMissing", {"water", "show"}, {"WATER is required"}},
+        {"SecondWaterMissing", {"water", "compare", "target.toml"}, {"B is required"}},
+        {"TemperatureWithoutValue",
+         {"water", "show", "w.toml", "--temperature"},
+         {"--temperature"}},
         {"FlagWithNonsense", solve({"--json=maybe"}), {"--json", "maybe"}},
     };
 }

@@ -30,7 +30,8 @@ import sys
 import tempfile
 
 COMMANDS_PAGE = "docs/reference/commands.md"
-DOCUMENTED = (("recipe", "solve"), ("recipe", "compare"), ("reading", "convert"), ("vat", "plan"), ("vat", "correct"), ("vat", "mix"),
+DOCUMENTED = (("recipe", "solve"), ("recipe", "compare"), ("water", "show"), ("water", "compare"),
+              ("reading", "convert"), ("vat", "plan"), ("vat", "correct"), ("vat", "mix"),
               ("calibration-fluid", "plan"))
 FILE_LINE = re.compile(r"# (file|add to): (\S+)$")
 EXIT_LINE = re.compile(r"# exit code (\d+)$")

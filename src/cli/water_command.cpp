@@ -1,0 +1,126 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "cli/water_command.hpp"
+
+#include <filesystem>
+#include <optional>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/water_output.hpp"
+#include "io/outputs.hpp"
+#include "unit/unit_table.hpp"
+
+namespace bw::cli {
+namespace {
+
+int complain(const Problem& problem, const Streams& streams) {
+    std::fputs(("brinewright: " + problem.text() + "\n").c_str(), streams.err);
+    return base::exit_code(problem.code);
+}
+
+/// "20 degC"; nothing when it is not asked for.
+Result<std::optional<unit::Celsius>> temperature_of(const std::string& text) {
+    if (text.empty()) {
+        return std::nullopt;
+    }
+    const Place place{"", 0, "--temperature"};
+    auto typed = unit::parse_quantity(text, "degC");
+    if (!typed) {
+        Problem problem = typed.error();
+        problem.place = place;
+        return tl::make_unexpected(std::move(problem));
+    }
+    if (typed->unit.dimension != unit::Dimension::Temperature) {
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("{} is not a temperature: write, for example, \"20 degC\"",
+                                base::quoted(text)),
+                    place);
+    }
+    constexpr double kWarmest = 40;
+    if (!(typed->value() >= 0 && typed->value() <= kWarmest)) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("{} degC is outside 0 to 40 degC, where the model holds",
+                                base::format_exact(typed->value())),
+                    place);
+    }
+    return unit::Celsius(typed->value());
+}
+
+Result<service::WaterReport> report_of(const std::string& path,
+                                       const std::vector<std::string>& materials,
+                                       const std::string& temperature) {
+    service::WaterRequest request;
+    BW_TRY(document, io::read_document(path));
+    request.water = std::move(document);
+    const io::Node* kind =
+        request.water.root.table() != nullptr ? request.water.root.find("kind") : nullptr;
+    const bool recipe = kind != nullptr && kind->text() != nullptr && *kind->text() == "recipe";
+    for (const std::string& name : materials) {
+        BW_TRY(read, io::read_document(name));
+        if (recipe) {
+            request.materials.push_back(std::move(read));
+        }
+    }
+    BW_TRY(asked, temperature_of(temperature));
+    request.temperature = asked;
+    return service::show_water(request);
+}
+
+Result<void> write_csv(const WaterShowArguments& a, const service::WaterReport& report) {
+    namespace fs = std::filesystem;
+    std::error_code ignored;
+    std::vector<std::string> read = a.materials;
+    read.push_back(a.water);
+    for (const std::string& path : read) {
+        if (fs::weakly_canonical(path, ignored) == fs::weakly_canonical(a.csv, ignored)) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("--csv would overwrite {}, which was read: name another",
+                                    base::quoted(path)));
+        }
+    }
+    io::Outputs outputs;
+    BW_CHECK(outputs.add_text(a.csv, io::delimited(water_sheet_rows(report))));
+    return outputs.publish();
+}
+
+}  // namespace
+
+int water_show(const WaterShowArguments& a, const Streams& streams) {
+    const auto report = report_of(a.water, a.materials, a.temperature);
+    if (!report) {
+        return complain(report.error(), streams);
+    }
+    if (!a.csv.empty()) {
+        if (const auto written = write_csv(a, *report); !written) {
+            return complain(written.error(), streams);
+        }
+    }
+    if (a.json) {
+        std::fputs(water_json(*report).c_str(), streams.out);
+    } else if (!a.quiet) {
+        std::fputs(water_text(*report).c_str(), streams.out);
+    }
+    return 0;
+}
+
+int water_compare(const WaterCompareArguments& a, const Streams& streams) {
+    const auto first = report_of(a.first, a.materials, a.temperature);
+    if (!first) {
+        return complain(first.error(), streams);
+    }
+    const auto second = report_of(a.second, a.materials, a.temperature);
+    if (!second) {
+        return complain(second.error(), streams);
+    }
+    if (a.json) {
+        std::fputs(compare_json(*first, *second).c_str(), streams.out);
+    } else if (!a.quiet) {
+        std::fputs(compare_text(*first, *second).c_str(), streams.out);
+    }
+    return 0;
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,131 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/table.hpp"
+#include "cli/water_output.hpp"
+
+namespace bw::cli {
+namespace {
+
+constexpr int kDigits = 5;
+constexpr std::size_t kWidth = 100;
+
+std::string shown(const WaterQuantity& q) {
+    constexpr int kPhPlaces = 3;
+    return !q.value        ? ""
+           : q.logarithmic ? base::format_places(*q.value, kPhPlaces)
+                           : base::format_significant(*q.value, kDigits);
+}
+
+std::string signed_number(std::optional<double> v, bool places) {
+    if (!v) {
+        return "";
+    }
+    constexpr int kDifferenceDigits = 3;
+    const std::string text =
+        places ? base::format_places(*v, 3) : base::format_significant(*v, kDifferenceDigits);
+    return *v > 0 ? "+" + text : text;
+}
+
+/// Whether a chemist would look at it: solids far from forming in both waters are left out.
+bool worth_a_look(const QuantityPair& p) {
+    constexpr double kSmallestOmega = 0.01;
+    const bool solid = p.name.starts_with("saturation of");
+    return (p.first || p.second) &&
+           (!solid || std::max(p.first.value_or(0), p.second.value_or(0)) >= kSmallestOmega);
+}
+
+bool same(const QuantityPair& p) {
+    constexpr double kSame = 5e-7;  // relative
+    return p.first && p.second &&
+           std::abs(*p.second - *p.first) <=
+               kSame * std::max(std::abs(*p.first), std::abs(*p.second));
+}
+
+}  // namespace
+
+std::optional<double> QuantityPair::difference() const {
+    return first && second ? std::optional<double>(*second - *first) : std::nullopt;
+}
+
+std::optional<double> QuantityPair::relative_percent() const {
+    constexpr double kPercent = 100;
+    if (logarithmic || !first || !second || *first == 0) {
+        return std::nullopt;
+    }
+    return (*second / *first - 1) * kPercent;
+}
+
+std::vector<QuantityPair> paired(const service::WaterReport& first,
+                                 const service::WaterReport& second) {
+    std::vector<QuantityPair> out;
+    const std::vector<WaterQuantity> a = water_quantities(first);
+    const std::vector<WaterQuantity> b = water_quantities(second);
+    const auto named = [](const std::vector<WaterQuantity>& list, const std::string& name) {
+        return std::find_if(list.begin(), list.end(),
+                            [&](const WaterQuantity& q) { return q.name == name; });
+    };
+    for (const WaterQuantity& q : a) {
+        const auto other = named(b, q.name);
+        out.push_back({q.name, q.unit, q.value, other == b.end() ? std::nullopt : other->value,
+                       q.logarithmic});
+    }
+    for (const WaterQuantity& q : b) {
+        if (named(a, q.name) == a.end()) {
+            out.push_back({q.name, q.unit, std::nullopt, q.value, q.logarithmic});
+        }
+    }
+    return out;
+}
+
+io::Sheet water_sheet_rows(const service::WaterReport& report) {
+    io::Sheet out{"Water", {"quantity", "unit", "value"}, {}};
+    for (const WaterQuantity& q : water_quantities(report)) {
+        out.rows.push_back({q.name, q.unit, q.value ? io::Cell(*q.value) : io::Cell()});
+    }
+    return out;
+}
+
+std::string compare_text(const service::WaterReport& first, const service::WaterReport& second) {
+    TextTable table({{{"quantity"}, Align::Left},
+                     {{"unit"}, Align::Left},
+                     {{"first"}, Align::Decimal},
+                     {{"second"}, Align::Decimal},
+                     {{"difference"}, Align::Decimal},
+                     {{"change, %"}, Align::Decimal}});
+    std::vector<std::string> alike;
+    bool differ = false;
+    for (const QuantityPair& p : paired(first, second)) {
+        if (!worth_a_look(p)) {
+            continue;
+        }
+        if (same(p)) {
+            alike.push_back(p.name);
+            continue;
+        }
+        differ = true;
+        table.add({p.name, p.unit, shown({p.name, p.unit, p.first, p.logarithmic}),
+                   shown({p.name, p.unit, p.second, p.logarithmic}),
+                   signed_number(p.difference(), p.logarithmic),
+                   signed_number(p.relative_percent(), false)});
+    }
+    std::string out = "first   " + water_name(first) + "  (" + first.spec.place.file + ")\n" +
+                      "second  " + water_name(second) + "  (" + second.spec.place.file + ")\n\n" +
+                      (differ ? table.text() : "  The two waters are the same.\n");
+    if (differ && !alike.empty()) {
+        out += "\n";
+        std::string lead = "  the same in both: ";
+        for (const std::string& words :
+             base::wrap(base::join_words(alike) + ".", kWidth - lead.size())) {
+            out += lead + words + "\n";
+            lead = std::string(lead.size(), ' ');
+        }
+    }
+    return out;
+}
+
+}  // namespace bw::cli

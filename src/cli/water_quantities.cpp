@@ -1,0 +1,159 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "cli/water_output.hpp"
+
+namespace bw::cli {
+namespace {
+
+using brine::Species;
+
+constexpr double kMilli = 1e3;
+constexpr double kMicro = 1e6;
+
+std::optional<double> value_of(const std::optional<service::Property>& p) {
+    return p ? std::optional<double>(p->value) : std::nullopt;
+}
+
+double at(const brine::WaterState& s, Species i) { return s.molality[brine::index(i)]; }
+
+DissolvedForm form(const brine::WaterState& s, Species ion, double pairs) {
+    DissolvedForm out;
+    out.symbol = std::string(brine::facts(ion).symbol);
+    const double free = at(s, ion);
+    out.free_fraction = free > 0 ? free / (free + pairs) : 1;
+    out.free_activity_coefficient = std::exp(s.ln_gamma[brine::index(ion)]);
+    return out;
+}
+
+void add_heads(const service::WaterReport& r, std::vector<WaterQuantity>& out) {
+    const brine::WaterState& s = r.state;
+    out.push_back({"temperature", "degC", s.temperature.value(), true});
+    out.push_back({"dissolved", "g/kg", s.dissolved_g_per_kg});
+    out.push_back({"practical salinity", "", r.sheet.practical_salinity});
+    out.push_back({"ionic strength", "mol/kg-water", s.ionic_strength_mol_per_kg_water});
+    out.push_back({"density", "kg/m3", value_of(r.sheet.density_kg_per_m3)});
+    out.push_back({"specific gravity 20/20", "", value_of(r.sheet.specific_gravity_20_20)});
+    out.push_back({"specific gravity 25/25", "", value_of(r.sheet.specific_gravity_25_25)});
+    out.push_back({"conductivity", "mS/cm", value_of(r.sheet.conductivity_mS_per_cm)});
+    out.push_back(
+        {"conductivity at 25 degC", "mS/cm", value_of(r.sheet.conductivity_25C_mS_per_cm)});
+    out.push_back({"refractive index", "", value_of(r.sheet.refractive_index)});
+    out.push_back({"water activity", "", s.water_activity});
+    out.push_back({"osmotic coefficient", "", s.osmotic_coefficient});
+    out.push_back({"osmolality", "mol/kg-water", s.osmolality_mol_per_kg_water});
+}
+
+void add_acid_base(const brine::WaterState& s, std::vector<WaterQuantity>& out) {
+    out.push_back({"pH, total scale", "", s.ph_total, true});
+    out.push_back({"pH, free scale", "", s.ph_free, true});
+    out.push_back({"pH, NBS scale", "", s.ph_nbs, true});
+    out.push_back({"alkalinity", "meq/kg", s.alkalinity_eq_per_kg * kMilli});
+    out.push_back({"alkalinity of carbonate", "meq/kg", s.alkalinity_carbonate_eq_per_kg * kMilli});
+    out.push_back({"alkalinity of borate", "meq/kg", s.alkalinity_borate_eq_per_kg * kMilli});
+    out.push_back({"alkalinity of others", "meq/kg", s.alkalinity_other_eq_per_kg * kMilli});
+    out.push_back({"carbon", "mmol/kg", s.carbon_mol_per_kg * kMilli});
+    out.push_back({"pCO2", "uatm", s.partial_pressure_co2_atm * kMicro});
+    out.push_back({"charge balance", "%", s.charge_balance_percent, true});
+}
+
+}  // namespace
+
+std::vector<DissolvedForm> dissolved_forms(const brine::WaterState& s) {
+    return {form(s, Species::H, at(s, Species::HSO4) + at(s, Species::HF)),
+            form(s, Species::OH, at(s, Species::MgOH)), form(s, Species::HCO3, 0),
+            form(s, Species::CO3,
+                 at(s, Species::MgCO3) + at(s, Species::CaCO3) + at(s, Species::SrCO3)),
+            form(s, Species::BOH4, at(s, Species::MgBOH4) + at(s, Species::CaBOH4))};
+}
+
+const brine::ConstituentState* state_of(const service::WaterReport& r, matter::Constituent c) {
+    const auto found = std::find_if(r.state.constituents.begin(), r.state.constituents.end(),
+                                    [&](const auto& s) { return s.constituent == c; });
+    return found == r.state.constituents.end() ? nullptr : &*found;
+}
+
+std::vector<WaterQuantity> water_quantities(const service::WaterReport& r) {
+    std::vector<WaterQuantity> out;
+    add_heads(r, out);
+    add_acid_base(r.state, out);
+    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+        const matter::Constituent c(i);
+        if (r.mol_per_kg[c] > 0 && !c.is_alkalinity() && c.symbol() != "carbon") {
+            out.push_back({std::string(c.symbol()), "mmol/kg", r.mol_per_kg[c] * kMilli});
+        }
+    }
+    for (const brine::ConstituentState& c : r.state.constituents) {
+        out.push_back({fmt::format("activity coefficient of {}", c.constituent.symbol()), "",
+                       c.total_activity_coefficient});
+    }
+    for (const brine::SaturationState& s : r.state.saturation) {
+        if (s.omega > 0) {
+            out.push_back({fmt::format("saturation of {}", s.solid->name), "", s.omega});
+        }
+    }
+    return out;
+}
+
+std::string saturation_words(const brine::SaturationState& s) {
+    std::string out;
+    if (s.omega * s.factor < 1) {
+        out = "undersaturated";
+    } else if (s.omega < s.factor) {
+        out = "too close to call";
+    } else {
+        switch (s.solid->forming) {
+            case ref::Forming::Minutes:
+                out = "supersaturated, can form within minutes";
+                break;
+            case ref::Forming::Hours:
+                out = "supersaturated, can form within hours";
+                break;
+            case ref::Forming::Days:
+                out = "supersaturated, can form within days";
+                break;
+            case ref::Forming::OnSeed:
+                out = "supersaturated, grows on its own grains only";
+                break;
+            case ref::Forming::Never:
+                out = "supersaturated, never forms at these temperatures";
+                break;
+        }
+    }
+    return s.in_range || s.solid->forming == ref::Forming::Never
+               ? out
+               : out + " (constant out of its range)";
+}
+
+std::vector<std::string> doubt_sentences(const service::WaterReport& r) {
+    std::vector<std::string> out;
+    const brine::WaterState& s = r.state;
+    if (s.spread) {
+        constexpr double kPercent = 100;
+        const double activity =
+            (std::exp(std::abs(s.spread->ln_activity_coefficient)) - 1) * kPercent;
+        const double aragonite = std::exp(std::abs(s.spread->ln_omega_aragonite));
+        out.push_back(fmt::format(
+            "Worked out without the constants measured in seawater, by ion interaction alone, pH "
+            "would be {} {} and aragonite's saturation {} times {}.",
+            base::format_places(std::abs(s.spread->ph), 3), s.spread->ph > 0 ? "lower" : "higher",
+            base::format_significant(aragonite, 3),
+            s.spread->ln_omega_aragonite > 0 ? "smaller" : "larger"));
+        out.push_back(
+            fmt::format("The two parameter sets differ by at most {} % in an activity coefficient "
+                        "of Na, K, Mg, Ca, Cl or SO4.",
+                        base::format_significant(activity, 2)));
+    }
+    return out;
+}
+
+std::string water_name(const service::WaterReport& r) {
+    return r.spec.name.empty() ? r.spec.place.file : r.spec.name;
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,210 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/recipe_output.hpp"
+#include "cli/table.hpp"
+#include "cli/water_output.hpp"
+#include "ref/tables.hpp"
+
+namespace bw::cli {
+namespace {
+
+using base::format_places;
+using base::format_significant;
+
+constexpr std::size_t kWidth = 100;
+constexpr double kMilli = 1e3;
+constexpr double kMicro = 1e6;
+constexpr int kDigits = 5;
+constexpr double kSmallestOmega = 0.01;
+
+std::string bullets(const std::vector<std::string>& sentences) {
+    std::string out;
+    for (const std::string& sentence : sentences) {
+        std::string lead = "  * ";
+        for (const std::string& line : base::wrap(sentence, kWidth - lead.size())) {
+            out += lead + line + "\n";
+            lead = "    ";
+        }
+    }
+    return out;
+}
+
+std::string line(std::string_view what, const std::string& value) {
+    return fmt::format("  {:<22} {}\n", what, value);
+}
+
+std::string property(const std::optional<service::Property>& p, int places, std::string_view unit) {
+    if (!p) {
+        return "not given";
+    }
+    const std::string after = unit.empty() ? "" : " " + std::string(unit);
+    if (p->standard_uncertainty && *p->standard_uncertainty > 0) {
+        const auto shown = base::format_with_uncertainty(p->value, *p->standard_uncertainty);
+        return shown.value + " ± " + shown.uncertainty + after;
+    }
+    return format_places(p->value, places) + after;
+}
+
+std::string head(const service::WaterReport& r) {
+    const brine::WaterState& s = r.state;
+    const service::WaterSheet& sheet = r.sheet;
+    std::string out = water_name(r) + (r.spec.invented ? "  (invented example)" : "") + "\n";
+    if (!r.spec.source.empty()) {
+        std::string lead = fmt::format("  {:<22} ", "source");
+        for (const std::string& words : base::wrap(r.spec.source, kWidth - lead.size())) {
+            out += lead + words + "\n";
+            lead = std::string(lead.size(), ' ');
+        }
+    }
+    constexpr int kIndexPlaces = 5;
+    constexpr int kSalinityPlaces = 3;
+    out += line("worked out",
+                fmt::format("by brinewright {}, data {}", kProgramVersion, ref::data_digest()));
+    out += line("temperature", base::format_exact(s.temperature.value()) + " °C");
+    out += line("dissolved", format_places(s.dissolved_g_per_kg, kSalinityPlaces) + " g/kg");
+    out +=
+        line("practical salinity",
+             sheet.practical_salinity ? format_places(*sheet.practical_salinity, 3) : "not given");
+    out += line("density", property(sheet.density_kg_per_m3, 3, "kg/m3"));
+    if (sheet.specific_gravity_20_20 && sheet.specific_gravity_25_25) {
+        out += line("specific gravity",
+                    property(sheet.specific_gravity_20_20, kIndexPlaces, "(20/20 °C), ") +
+                        property(sheet.specific_gravity_25_25, kIndexPlaces, "(25/25 °C)"));
+    }
+    out += line("conductivity", property(sheet.conductivity_mS_per_cm, 2, "mS/cm"));
+    out += line("  at 25 °C", property(sheet.conductivity_25C_mS_per_cm, 2, "mS/cm"));
+    out += line("refractive index", property(sheet.refractive_index, kIndexPlaces, ""));
+    out += line("ionic strength",
+                format_significant(s.ionic_strength_mol_per_kg_water, 4) + " mol/kg-water");
+    out += line("water activity",
+                format_places(s.water_activity, kIndexPlaces) +
+                    fmt::format("  (osmotic coefficient {}, osmolality {} "
+                                "mol/kg-water)",
+                                format_places(s.osmotic_coefficient, 4),
+                                format_significant(s.osmolality_mol_per_kg_water, 4)));
+    out += line("charge balance",
+                format_places(s.charge_balance_percent, 3) + " % more positive than negative");
+    return out;
+}
+
+std::string acid_base(const service::WaterReport& r) {
+    const brine::WaterState& s = r.state;
+    const auto meq = [](double eq) { return format_places(eq * kMilli, 3); };
+    constexpr int kAirDigits = 4;
+    return "\nAcids and bases, from " + r.spec.closed_by + "\n" +
+           line("pH", fmt::format("{} total, {} free, {}", format_places(s.ph_total, 3),
+                                  format_places(s.ph_free, 3),
+                                  s.ph_nbs ? format_places(*s.ph_nbs, 2) + " NBS"
+                                           : std::string("NBS not given"))) +
+           line(
+               "alkalinity",
+               fmt::format("{} meq/kg: carbonate {}, borate {}, others {}",
+                           meq(s.alkalinity_eq_per_kg), meq(s.alkalinity_carbonate_eq_per_kg),
+                           meq(s.alkalinity_borate_eq_per_kg), meq(s.alkalinity_other_eq_per_kg))) +
+           line("carbon", meq(s.carbon_mol_per_kg) + " mmol/kg") +
+           line("pCO2",
+                format_significant(s.partial_pressure_co2_atm * kMicro, kAirDigits) + " uatm");
+}
+
+/// What a reader of the table must know of one line.
+std::string remark(matter::Constituent c, const brine::ConstituentState* state) {
+    if (state == nullptr) {
+        return c.symbol() == "carbon" ? "as C" : "not in the model";
+    }
+    if (state->stand_in) {
+        return "as an ion of like charge";
+    }
+    return c.symbol() == "B"     ? "free: B(OH)3"
+           : c.symbol() == "Si"  ? "free: Si(OH)4"
+           : c.symbol() == "PO4" ? "free: H3PO4"
+                                 : "";
+}
+
+std::string constituents(const service::WaterReport& r) {
+    TextTable table({{{"constituent"}, Align::Left},
+                     {{"mmol/kg"}, Align::Decimal},
+                     {{"mg/kg"}, Align::Decimal},
+                     {{"mg/L"}, Align::Decimal},
+                     {{"free", "%"}, Align::Decimal},
+                     {{"activity coefficient", "of the total"}, Align::Decimal},
+                     {{"of the", "free ion"}, Align::Decimal},
+                     {{"note"}, Align::Left}});
+    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+        const matter::Constituent c(i);
+        const double mol = r.mol_per_kg[c];
+        if (!(mol > 0) || c.is_alkalinity()) {
+            continue;
+        }
+        const double mg = mol * matter::counted_molar_mass_g(c) * kMilli;
+        const brine::ConstituentState* state = state_of(r, c);
+        constexpr double kPercent = 100;
+        table.add({std::string(c.symbol()), format_significant(mol * kMilli, kDigits),
+                   format_significant(mg, kDigits),
+                   format_significant(mg * r.kg_per_litre, kDigits),
+                   state != nullptr ? format_places(state->free_fraction * kPercent, 1) : "",
+                   state != nullptr ? format_places(state->total_activity_coefficient, 4) : "",
+                   state != nullptr ? format_places(state->free_activity_coefficient, 4) : "",
+                   remark(c, state)});
+    }
+    for (const DissolvedForm& f : dissolved_forms(r.state)) {
+        constexpr double kPercent = 100;
+        table.add({f.symbol, "", "", "", format_places(f.free_fraction * kPercent, 1),
+                   format_places(f.free_fraction * f.free_activity_coefficient, 4),
+                   format_places(f.free_activity_coefficient, 4), "a form"});
+    }
+    return "\nConstituents (litres of " + format_places(r.kg_per_litre, 4) + " kg)\n" +
+           table.text();
+}
+
+std::string saturation(const service::WaterReport& r) {
+    std::vector<const brine::SaturationState*> order;
+    std::size_t far = 0;
+    for (const brine::SaturationState& s : r.state.saturation) {
+        if (s.omega >= kSmallestOmega) {
+            order.push_back(&s);
+        } else {
+            ++far;
+        }
+    }
+    std::stable_sort(order.begin(), order.end(),
+                     [](const auto* a, const auto* b) { return a->omega > b->omega; });
+    TextTable table({{{"solid"}, Align::Left},
+                     {{"saturation"}, Align::Decimal},
+                     {{"trusted within", "a factor of"}, Align::Decimal},
+                     {{"verdict"}, Align::Left}});
+    std::vector<std::string> when;
+    for (const auto* s : order) {
+        table.add({std::string(s->solid->name), format_significant(s->omega, 3),
+                   format_significant(s->factor, 3), saturation_words(*s)});
+        if (s->omega * s->factor >= 1 && s->solid->forming != ref::Forming::Never) {
+            when.push_back(fmt::format("{}: {}", s->solid->name, s->solid->forms_when));
+        }
+    }
+    return "\nSaturation (1 is a water at equilibrium with the solid)\n" + table.text() +
+           (far > 0 ? fmt::format("  {} more solids are below {}.\n", far, kSmallestOmega) : "") +
+           (when.empty() ? "" : "\nWhen they form\n" + bullets(when));
+}
+
+}  // namespace
+
+std::string water_text(const service::WaterReport& r) {
+    std::string out = head(r) + acid_base(r) + constituents(r) + saturation(r);
+    const std::vector<std::string> doubts = doubt_sentences(r);
+    if (!doubts.empty()) {
+        out += "\nHow sure the model is\n" + bullets(doubts);
+    }
+    std::vector<std::string> sentences;
+    for (const base::Notice& n : r.notices) {
+        sentences.push_back(n.text);
+    }
+    return sentences.empty() ? out : out + "\nTake note\n" + bullets(sentences);
+}
+
+}  // namespace bw::cli

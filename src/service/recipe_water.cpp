@@ -1,0 +1,98 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/recipe_water.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "io/material_file.hpp"
+#include "io/recipe_file.hpp"
+#include "recipe/evaluate.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr double kGramPerKg = 1000;
+
+Result<std::vector<io::PlacedMaterial>> all_materials(const std::vector<io::Document>& documents) {
+    std::vector<io::PlacedMaterial> out;
+    for (const io::Document& document : documents) {
+        BW_TRY(materials, io::read_materials(document));
+        for (io::PlacedMaterial& m : materials) {
+            const bool twice = std::any_of(out.begin(), out.end(), [&](const auto& earlier) {
+                return earlier.material.name == m.material.name;
+            });
+            if (twice) {
+                return fail(ProblemCode::DuplicateName,
+                            fmt::format("a material named {} is in an earlier file too",
+                                        base::quoted(m.material.name)),
+                            m.place);
+            }
+            out.push_back(std::move(m));
+        }
+    }
+    return out;
+}
+
+void note_assumptions(const io::RecipeFile& recipe, io::WaterSpec& spec) {
+    spec.notices.push_back(
+        {"recipe_water",
+         "Made up in pure water from the materials' catalogue values; the carbon is what the "
+         "materials bring, before the water takes up or gives off any to the air."});
+    const bool lots = std::any_of(recipe.parts.begin(), recipe.parts.end(),
+                                  [](const io::RecipePart& p) { return !p.lot.empty(); });
+    if (lots) {
+        spec.notices.push_back(
+            {"recipe_lots", "The recipe weighs lots; their own assays are not counted here."});
+    }
+}
+
+}  // namespace
+
+Result<io::WaterSpec> recipe_water(const io::Document& document,
+                                   const std::vector<io::Document>& materials) {
+    BW_TRY(recipe, io::read_recipe(document));
+    const Place place{document.name, 0, ""};
+    if (materials.empty()) {
+        return fail(ProblemCode::BadInput,
+                    "a recipe names its materials but not what they hold: add --materials FILE, or "
+                    "give a file of kind \"water\"",
+                    place);
+    }
+    BW_TRY(catalogue, all_materials(materials));
+    double blend = 0;
+    for (const io::RecipePart& part : recipe.parts) {
+        blend += part.g_per_kg_purified_water;
+    }
+    std::vector<recipe::Supply> supplies;
+    std::vector<double> doses;
+    for (const io::RecipePart& part : recipe.parts) {
+        const auto found = std::find_if(
+            catalogue.begin(), catalogue.end(),
+            [&](const io::PlacedMaterial& m) { return m.material.name == part.material; });
+        if (found == catalogue.end()) {
+            return fail(ProblemCode::UnknownName,
+                        fmt::format("{} is not among the materials", base::quoted(part.material)),
+                        part.place);
+        }
+        supplies.push_back({found->material, found->make_up});
+        doses.push_back(part.g_per_kg_purified_water / (kGramPerKg + blend));
+    }
+    const recipe::MadeUpWater water = recipe::made_up_water(supplies, matter::Amounts(), doses);
+    io::WaterSpec spec;
+    spec.name = recipe.name;
+    spec.invented = recipe.invented;
+    spec.place = place;
+    spec.input.temperature = unit::Celsius(recipe.temperature_degC);
+    spec.input.mol_per_kg = water.mol_per_kg;
+    spec.input.closing = {
+        {{brine::Closure::Alkalinity, water.mol_per_kg[matter::constituent("alkalinity")]},
+         {brine::Closure::Carbon, water.mol_per_kg[matter::constituent("carbon")]}}};
+    spec.closed_by = "alkalinity and carbon of the materials";
+    note_assumptions(recipe, spec);
+    return spec;
+}
+
+}  // namespace bw::service

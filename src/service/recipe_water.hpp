@@ -1,0 +1,18 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <vector>
+
+#include "io/water_file.hpp"
+
+namespace bw::service {
+
+/// The made-up water of a recipe: its parts, as the materials' catalogue values give them, in pure
+/// water; alkalinity and carbon as the materials bring them.
+///
+/// Errors   BadInput without materials, for a recipe names them but not what they hold;
+/// UnknownName for a part that is not among them; those of the readers.
+[[nodiscard]] Result<io::WaterSpec> recipe_water(const io::Document& recipe,
+                                                 const std::vector<io::Document>& materials);
+
+}  // namespace bw::service

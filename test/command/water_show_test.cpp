@@ -1,0 +1,249 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// water show and water compare: the keys of the contract, numbers that agree with one another and
+// with what was typed, words for the wall.
+#include <cmath>
+
+#include <nlohmann/json.hpp>
+
+#include "command/command_run.hpp"
+#include "command/document_as_json.hpp"
+
+namespace {
+
+using namespace bw::command_test;
+using Json = nlohmann::json;
+
+const std::vector<std::string> kWaters{"seawater.toml", "raised_water.toml"};
+
+Json shown(const std::string& file, std::vector<std::string> more = {}) {
+    std::vector<std::string> arguments{"water", "show", file, "--json"};
+    arguments.insert(arguments.end(), more.begin(), more.end());
+    const Outcome got = run_here(arguments);
+    EXPECT_EQ(got.code, 0) << got.err;
+    EXPECT_EQ(got.err, "");
+    EXPECT_TRUE(!got.out.empty() && got.out.back() == '\n');
+    return got.out.empty() ? Json() : Json::parse(got.out);
+}
+
+Json shown_text(std::string_view body, std::vector<std::string> more = {}) {
+    const TestFolder folder;
+    return shown(folder.write("w.toml",
+                              "format = \"brinewright/1\"\nkind = \"water\"\n" + std::string(body)),
+                 std::move(more));
+}
+
+std::string all_notices(const Json& d) {
+    std::string out;
+    for (const Json& n : d.at("notices")) {
+        out += n.get<std::string>() + "\n";
+    }
+    return out;
+}
+
+bool number_or_null(const Json& v) { return v.is_number() || v.is_null(); }
+
+TEST(WaterJson, HoldsTheKeysOfTheContract) {
+    for (const std::string& water : kWaters) {
+        SCOPED_TRACE(water);
+        const Json d = shown(example(water));
+        EXPECT_EQ(d.at("version"), 1);
+        for (const char* key :
+             {"temperature_degC", "salinity_g_per_kg", "ionic_strength_mol_per_kg_water",
+              "carbon_mmol_per_kg", "pCO2_uatm", "water_activity", "osmotic_coefficient",
+              "charge_balance_percent"}) {
+            EXPECT_TRUE(d.at(key).is_number()) << key;
+        }
+        for (const char* key : {"practical_salinity", "density_kg_per_m3", "conductivity_mS_per_cm",
+                                "conductivity_25C_mS_per_cm", "refractive_index"}) {
+            EXPECT_TRUE(number_or_null(d.at(key))) << key;
+        }
+        EXPECT_TRUE(number_or_null(d.at("specific_gravity").at("20/20")));
+        EXPECT_TRUE(number_or_null(d.at("specific_gravity").at("25/25")));
+        for (const char* key : {"total", "free", "nbs"}) {
+            EXPECT_TRUE(d.at("pH").at(key).is_number()) << key;
+        }
+        for (const char* map :
+             {"activity_coefficients", "free_activity_coefficients", "free_fraction"}) {
+            for (const char* symbol : {"Na", "K", "Mg", "Ca", "Cl", "SO4", "HCO3", "CO3"}) {
+                EXPECT_GT(d.at(map).at(symbol).get<double>(), 0) << map << " " << symbol;
+            }
+        }
+        for (const char* solid :
+             {"calcite", "aragonite", "vaterite", "brucite", "gypsum", "anhydrite", "celestite",
+              "strontianite", "barite", "fluorite", "halite"}) {
+            EXPECT_TRUE(d.at("saturation").at(solid).is_number()) << solid;
+        }
+        EXPECT_TRUE(d.at("notices").is_array());
+    }
+}
+
+TEST(WaterJson, ANullHasANotice) {
+    const Json weak = shown_text("[constituents]\nunit = \"mmol/kg\"\nNa = 1\nCl = 1\n");
+    EXPECT_TRUE(weak.at("pH").at("nbs").is_null());
+    EXPECT_NE(all_notices(weak).find("NBS"), std::string::npos);
+    const Json iron = shown_text("seawater = \"35\"\n[constituents]\nunit = \"ug/kg\"\nFe = 1\n");
+    EXPECT_TRUE(iron.at("activity_coefficients").at("Fe").is_null());
+    EXPECT_NE(all_notices(iron).find("does not know Fe"), std::string::npos);
+    for (const std::string& water : kWaters) {
+        const Json d = shown(example(water));
+        if (d.at("density_kg_per_m3").is_null()) {
+            EXPECT_NE(all_notices(d).find("density"), std::string::npos);
+        }
+    }
+}
+
+TEST(WaterJson, PartsAddUpToTheirTotals) {
+    for (const std::string& water : kWaters) {
+        const Json d = shown(example(water));
+        const Json& a = d.at("alkalinity_meq_per_kg");
+        EXPECT_NEAR(a.at("total").get<double>(),
+                    a.at("carbonate").get<double>() + a.at("borate").get<double>() +
+                        a.at("other").get<double>(),
+                    1e-9);
+        for (const auto& [symbol, total] : d.at("activity_coefficients").items()) {
+            EXPECT_NEAR(total.get<double>(),
+                        d.at("free_activity_coefficients").at(symbol).get<double>() *
+                            d.at("free_fraction").at(symbol).get<double>(),
+                        1e-9)
+                << symbol;
+        }
+    }
+}
+
+TEST(WaterJson, GivesBackWhatWasTyped) {
+    const Json natural = shown(example("seawater.toml"));
+    EXPECT_NEAR(natural.at("pCO2_uatm").get<double>(), 420, 1e-6);
+    EXPECT_NEAR(natural.at("alkalinity_meq_per_kg").at("total").get<double>(), 2.30, 1e-9);
+    EXPECT_NEAR(natural.at("salinity_g_per_kg").get<double>(), 35.165, 0.01);
+    const Json raised = shown(example("raised_water.toml"));
+    EXPECT_NEAR(raised.at("pH").at("total").get<double>(), 8.15, 1e-9);
+    for (const Json& c : raised.at("constituents")) {
+        if (c.at("symbol") == "Cl") {
+            EXPECT_NEAR(c.at("mg_per_L").get<double>(), 19700, 1e-6);
+        }
+    }
+}
+
+TEST(WaterJson, OfNaturalSeawaterIsWhatOceanographersFind) {
+    const Json d = shown(example("seawater.toml"));
+    EXPECT_NEAR(d.at("pH").at("total").get<double>(), 8.03, 0.02);
+    EXPECT_NEAR(d.at("saturation").at("aragonite").get<double>(), 3.3, 0.35);
+    EXPECT_NEAR(d.at("water_activity").get<double>(), 0.9814, 5e-4);
+    EXPECT_NEAR(d.at("charge_balance_percent").get<double>(), 0, 0.01);
+}
+
+TEST(WaterJson, AnotherTemperature) {
+    const Json same = shown(example("seawater.toml"), {"--temperature", "25 degC"});
+    EXPECT_EQ(same, shown(example("seawater.toml")));
+    const Json cold = shown(example("seawater.toml"), {"--temperature", "283.15 K"});
+    EXPECT_NEAR(cold.at("temperature_degC").get<double>(), 10, 1e-9);
+    EXPECT_NEAR(cold.at("pCO2_uatm").get<double>(), 420, 1e-6) << "stated CO2 is kept";
+    EXPECT_NE(all_notices(cold).find("keeps its pCO2"), std::string::npos);
+    const Json warm = shown(example("raised_water.toml"));
+    const Json cooled = shown(example("raised_water.toml"), {"--temperature", "10 degC"});
+    EXPECT_NEAR(cooled.at("carbon_mmol_per_kg").get<double>(),
+                warm.at("carbon_mmol_per_kg").get<double>(), 1e-6)
+        << "a stated pH is that of the file's temperature";
+    EXPECT_GT(cooled.at("pH").at("total").get<double>(), 8.3);
+}
+
+TEST(WaterJson, ImbalanceIsSeenWhereAlkalinityFollows) {
+    const TestFolder folder;
+    const std::string file =
+        folder.write("w.toml",
+                     "format = \"brinewright/1\"\nkind = \"water\"\n"
+                     "[constituents]\nunit = \"mmol/kg\"\nNa = 469\nMg = 52.8\n"
+                     "Ca = 10.3\nK = 10.2\nCl = 545.9\ncarbon = 2\npH = 8.1\n");
+    const Outcome got = run_here({"water", "show", file, "--json"});
+    EXPECT_EQ(got.code, 2);
+    EXPECT_EQ(got.out, "");
+    EXPECT_NE(got.err.find("SO4 is probably missing"), std::string::npos) << got.err;
+}
+
+TEST(WaterJson, OfARecipeIsItsMadeUpWater) {
+    const TestFolder folder;
+    const std::string recipe = folder.path("recipe.toml");
+    ASSERT_EQ(run_here(solve_example("natural.toml", {"--quiet", "--out", recipe})).code, 0);
+    const Json d = shown(recipe, {"--materials", example("materials.toml")});
+    EXPECT_NEAR(d.at("salinity_g_per_kg").get<double>(), 35.165, 0.01);
+    EXPECT_NEAR(d.at("alkalinity_meq_per_kg").at("total").get<double>(), 2.30, 0.06);
+    EXPECT_NEAR(d.at("carbon_mmol_per_kg").get<double>(), 1.97, 0.13);
+    EXPECT_NEAR(d.at("charge_balance_percent").get<double>(), 0, 1e-6);
+}
+
+TEST(WaterText, TellsWhatAChemistPinsOnTheWall) {
+    const Outcome got = run_here({"water", "show", example("raised_water.toml")});
+    EXPECT_EQ(got.code, 0);
+    for (const char* words :
+         {"Raised reef water  (invented example)", "8.150 total", "aragonite",
+          "supersaturated, can form within hours",
+          "supersaturated, never forms at these temperatures", "How sure the model is",
+          "Acids and bases, from alkalinity and pH (total scale)"}) {
+        EXPECT_NE(got.out.find(words), std::string::npos) << words;
+    }
+    const auto dolomite = got.out.find("  dolomite");
+    const auto gypsum = got.out.find("  gypsum");
+    EXPECT_LT(dolomite, gypsum) << "most supersaturated first";
+}
+
+TEST(WaterText, QuietAndFiles) {
+    const TestFolder folder;
+    const std::string csv = folder.path("water.csv");
+    const Outcome got =
+        run_here({"water", "show", example("seawater.toml"), "--quiet", "--csv", csv});
+    EXPECT_EQ(got.code, 0);
+    EXPECT_EQ(got.out, "");
+    EXPECT_EQ(got.err, "");
+    EXPECT_EQ(read_bytes(csv).substr(0, 21), "quantity,unit,value\r\n");
+    EXPECT_EQ(run_here({"water", "compare", example("seawater.toml"), example("seawater.toml"),
+                        "--quiet"})
+                  .out,
+              "");
+}
+
+TEST(WaterText, JsonForTomlGivesTheSameBytes) {
+    const TestFolder folder;
+    for (const std::string& water : kWaters) {
+        const std::string json =
+            folder.write(water + ".json", as_json(read_bytes(example(water))).value_or(""));
+        const Outcome a = run_here({"water", "show", example(water)});
+        const Outcome b = run_here({"water", "show", json});
+        EXPECT_EQ(b.err, "");
+        EXPECT_EQ(a.out, b.out);
+        EXPECT_EQ(a.out, run_here({"water", "show", example(water)}).out);
+    }
+}
+
+TEST(WaterCompare, ShowsBothAndTheirDifference) {
+    const std::vector<std::string> command{"water", "compare", example("seawater.toml"),
+                                           example("raised_water.toml")};
+    std::vector<std::string> with_json = command;
+    with_json.emplace_back("--json");
+    const Json d = Json::parse(run_here(with_json).out);
+    EXPECT_EQ(d.at("version"), 1);
+    EXPECT_EQ(d.at("first"), shown(example("seawater.toml")));
+    EXPECT_EQ(d.at("second"), shown(example("raised_water.toml")));
+    bool calcium = false;
+    for (const Json& row : d.at("differences")) {
+        if (row.at("quantity") == "Ca") {
+            calcium = true;
+            const double a = row.at("first").get<double>();
+            const double b = row.at("second").get<double>();
+            EXPECT_NEAR(row.at("difference").get<double>(), b - a, 1e-12);
+            EXPECT_NEAR(row.at("relative_percent").get<double>(), 100 * (b / a - 1), 1e-9);
+        }
+        if (row.at("quantity") == "Li") {
+            EXPECT_TRUE(row.at("first").is_null());
+            EXPECT_TRUE(row.at("difference").is_null());
+        }
+    }
+    EXPECT_TRUE(calcium);
+    const Outcome text = run_here(command);
+    EXPECT_EQ(text.code, 0);
+    EXPECT_NE(text.out.find("saturation of aragonite"), std::string::npos);
+    EXPECT_NE(text.out.find("the same in both: temperature."), std::string::npos) << text.out;
+}
+
+}  // namespace

@@ -1,0 +1,231 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "io/water_file.hpp"
+
+#include <cmath>
+#include <string>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "brine/seawater_density.hpp"
+#include "io/water_basis.hpp"
+#include "io/water_doubts.hpp"
+#include "matter/concentration.hpp"
+
+namespace {
+
+using namespace bw::io;
+using bw::ProblemCode;
+using bw::brine::Closure;
+using bw::matter::constituent;
+using testing::HasSubstr;
+
+bw::Result<WaterSpec> read(const std::string& body) {
+    auto document =
+        parse_document("format = \"brinewright/1\"\nkind = \"water\"\n" + body, "water.toml");
+    EXPECT_TRUE(document.has_value()) << (document ? "" : document.error().text());
+    return document ? read_water(*document) : tl::make_unexpected(document.error());
+}
+
+WaterSpec good(const std::string& body) {
+    auto out = read(body);
+    EXPECT_TRUE(out.has_value()) << (out ? "" : out.error().text());
+    return out.value_or(WaterSpec{});
+}
+
+double amount(const WaterSpec& spec, const char* symbol) {
+    return spec.input.mol_per_kg[constituent(symbol)];
+}
+
+bool notes(const WaterSpec& spec, const std::string& code) {
+    return std::any_of(spec.notices.begin(), spec.notices.end(),
+                       [&](const auto& n) { return n.code == code; });
+}
+
+const std::string kIons = R"([constituents]
+unit = "mmol/kg"
+Na = 468.97
+K = 10.21
+Mg = 52.82
+Ca = 10.28
+Cl = 545.87
+SO4 = 28.235
+Br = 0.842
+)";
+
+TEST(WaterFile, BareNumbersTakeTheUnitOfTheTable) {
+    const WaterSpec spec = good(kIons + "alkalinity = 2.30\ncarbon = 2.0\n");
+    EXPECT_DOUBLE_EQ(amount(spec, "Na"), 0.46897);
+    EXPECT_DOUBLE_EQ(amount(spec, "alkalinity"), 0.0023);
+    EXPECT_EQ(spec.input.temperature.value(), 25);
+    EXPECT_EQ(spec.input.closing[0].kind, Closure::Alkalinity);
+    EXPECT_EQ(spec.input.closing[1].kind, Closure::Carbon);
+    EXPECT_DOUBLE_EQ(spec.input.closing[1].value, 0.002);
+    EXPECT_TRUE(spec.notices.empty());
+    EXPECT_FALSE(spec.litre_kg_per_m3.has_value());
+}
+
+TEST(WaterFile, AnOwnUnitGoesBeforeTheTables) {
+    const WaterSpec spec = good(kIons + "Sr = \"7.95 mg/kg\"\nalkalinity = \"6.44 dKH\"\n");
+    EXPECT_NEAR(amount(spec, "Sr"), 7.95e-3 / 87.62, 1e-12);
+    ASSERT_TRUE(spec.litre_kg_per_m3.has_value());
+    EXPECT_NEAR(amount(spec, "alkalinity"), 6.44 * 20e-3 / 56.077 / (*spec.litre_kg_per_m3 / 1000),
+                1e-8);
+}
+
+TEST(WaterFile, LitresWeighWhatTheResultWeighs) {
+    const WaterSpec spec = good(R"([constituents]
+unit = "mg/L"
+Na = 11033
+K = 408.4
+Mg = 1313.7
+Ca = 421.7
+Cl = 19803
+SO4 = 2775.5
+Br = 68.9
+alkalinity = 2.35
+carbon = 24.7
+)");
+    ASSERT_TRUE(spec.litre_kg_per_m3.has_value());
+    const double dissolved = spec.input.mol_per_kg.dissolved_mass_g();
+    const auto density = litre_density(bw::unit::GramPerKg(dissolved), bw::unit::Celsius(25));
+    ASSERT_TRUE(density.has_value());
+    EXPECT_NEAR(*spec.litre_kg_per_m3, density->value(), 1e-9);
+    EXPECT_NEAR(amount(spec, "Cl"), 19.803 / 35.45 / (density->value() / 1000), 1e-9);
+    EXPECT_NEAR(amount(spec, "alkalinity"), 2.35e-3 / (density->value() / 1000), 1e-12)
+        << "a bare alkalinity among masses is in meq on the same basis";
+}
+
+TEST(WaterFile, KilogramsOfWaterAreThoseOfTheResult) {
+    const WaterSpec spec = good("[constituents]\nunit = \"mol/kg-water\"\nNa = 6\nCl = 6\n");
+    const double salt = 6 * 58.4428e-3;
+    EXPECT_NEAR(amount(spec, "Na"), 6 / (1 + salt), 2e-5);
+    const double dissolved = spec.input.mol_per_kg.dissolved_mass_g() / 1000;
+    EXPECT_NEAR(amount(spec, "Na") / (1 - dissolved), 6, 1e-11);
+}
+
+TEST(WaterFile, SeawaterFillsAndNamedConstituentsReplace) {
+    const auto reference = bw::matter::reference_seawater(35.16504);
+    const WaterSpec plain = good("seawater = \"35\"\n");
+    EXPECT_DOUBLE_EQ(amount(plain, "Mg"), reference[constituent("Mg")]);
+    EXPECT_EQ(plain.input.closing[0].kind, Closure::Alkalinity);
+    EXPECT_EQ(plain.input.closing[1].kind, Closure::Carbon);
+    EXPECT_TRUE(notes(plain, "carbon_natural"));
+    const WaterSpec by_mass = good("seawater = \"35.16504 g/kg\"\n");
+    EXPECT_NEAR(amount(by_mass, "Cl"), amount(plain, "Cl"), 1e-15);
+    const WaterSpec changed =
+        good("seawater = 35\n[constituents]\nunit = \"mmol/kg\"\nCa = 10.9\npCO2 = \"420 uatm\"\n");
+    EXPECT_DOUBLE_EQ(amount(changed, "Ca"), 0.0109);
+    EXPECT_DOUBLE_EQ(amount(changed, "Na"), reference[constituent("Na")]) << "nothing else moves";
+    EXPECT_DOUBLE_EQ(amount(changed, "alkalinity"), reference[constituent("alkalinity")]);
+    EXPECT_EQ(changed.closed_by, "pCO2 and natural alkalinity");
+}
+
+TEST(WaterFile, ThePartialPressureBecomesAFugacity) {
+    const WaterSpec spec = good("seawater = \"35\"\npCO2 = \"420 uatm\"\n");
+    EXPECT_EQ(spec.input.closing[0].kind, Closure::Fugacity);
+    EXPECT_NEAR(spec.input.closing[0].value / 420e-6, 0.9968, 2e-4) << "[weiss-1974] at 25 degC";
+    EXPECT_DOUBLE_EQ(spec.pco2_atm.value_or(0), 420e-6);
+    EXPECT_DOUBLE_EQ(good("seawater = 35\npCO2 = \"0.00042 atm\"\n").input.closing[0].value,
+                     spec.input.closing[0].value);
+}
+
+TEST(WaterFile, ScalesOfPh) {
+    const auto kind = [](const std::string& scale) {
+        return good("seawater = \"35\"\npH = 8.1\n" + scale).input.closing[0].kind;
+    };
+    EXPECT_EQ(kind(""), Closure::PhTotal);
+    EXPECT_EQ(kind("pH_scale = \"total\"\n"), Closure::PhTotal);
+    EXPECT_EQ(kind("pH_scale = \"free\"\n"), Closure::PhFree);
+    EXPECT_EQ(kind("pH_scale = \"nbs\"\n"), Closure::PhNbs);
+}
+
+TEST(WaterFile, WithoutAnyStatementChargeAndAirClose) {
+    const WaterSpec spec = good(kIons);
+    EXPECT_TRUE(notes(spec, "alkalinity_by_charge"));
+    EXPECT_TRUE(notes(spec, "air_assumed"));
+    EXPECT_NEAR(amount(spec, "alkalinity"), 0.002198, 1e-9);
+    EXPECT_NEAR(spec.input.mol_per_kg.charge(), 0, 1e-15);
+    EXPECT_DOUBLE_EQ(spec.pco2_atm.value_or(0), 420e-6);
+}
+
+TEST(WaterFile, AlkalinityAloneTakesAir) {
+    const WaterSpec spec = good(kIons + "alkalinity = 2.3\n");
+    EXPECT_TRUE(notes(spec, "air_assumed"));
+    EXPECT_FALSE(notes(spec, "alkalinity_by_charge"));
+}
+
+TEST(WaterFile, AnotherStatementAloneTakesAlkalinityByCharge) {
+    for (const std::string one : {"carbon = 2.0\n", "pH = 8.1\n", "pCO2 = \"420 uatm\"\n"}) {
+        const WaterSpec spec = good(kIons + one);
+        EXPECT_TRUE(notes(spec, "alkalinity_by_charge")) << one;
+        EXPECT_FALSE(notes(spec, "air_assumed")) << one;
+    }
+}
+
+TEST(WaterFile, TwoStatementsLeaveTheThirdOpen) {
+    const WaterSpec spec = good(kIons + "carbon = 2.0\npH = 8.1\n");
+    EXPECT_FALSE(spec.alkalinity_known);
+    EXPECT_TRUE(spec.notices.empty());
+    EXPECT_EQ(spec.closed_by, "carbon and pH (total scale)");
+}
+
+TEST(WaterFile, ThreeStatementsAreNamed) {
+    const auto out = read(kIons + "alkalinity = 2.3\ncarbon = 2\npH = 8.1\n");
+    ASSERT_FALSE(out.has_value());
+    EXPECT_THAT(out.error().message,
+                HasSubstr("alkalinity, carbon and pH (total scale) are all stated"));
+    EXPECT_EQ(out.error().place.line, 3);
+}
+
+TEST(WaterFile, SlipsOfUnitsAreNoticed) {
+    EXPECT_TRUE(notes(good(kIons + "alkalinity = 2.3\nB = 415\n"), "unit_doubtful"));
+    EXPECT_TRUE(notes(good(kIons + "alkalinity = 2.3\nF = 0.000068\n"), "unit_doubtful"));
+    EXPECT_FALSE(notes(good(kIons + "alkalinity = 2.3\nB = 0.415\n"), "unit_doubtful"));
+    EXPECT_FALSE(notes(good(kIons + "alkalinity = 2.3\nLi = 0.5\n"), "unit_doubtful"))
+        << "lithium has no constant proportion";
+}
+
+std::string imbalance(const std::string& from, const std::string& to) {
+    std::string text = kIons + "alkalinity = 2.3\n";
+    text.replace(text.find(from), from.size(), to);
+    const auto out = read(text);
+    EXPECT_FALSE(out.has_value()) << text;
+    return out ? "" : out.error().message;
+}
+
+TEST(WaterFile, ChargesOffBalanceNameTheLikelyIon) {
+    EXPECT_THAT(imbalance("SO4 = 28.235\n", ""), HasSubstr("SO4 is probably missing, about 28.2"));
+    EXPECT_THAT(imbalance("Mg = 52.82\n", ""), HasSubstr("Mg is probably missing, about 52.8"));
+    EXPECT_THAT(imbalance("Cl = 545.87\n", ""), HasSubstr("Cl is probably missing, about 545.9"));
+    EXPECT_THAT(imbalance("Na = 468.97", "Na = 528.97"), HasSubstr("Na is probably too high"));
+    EXPECT_THAT(imbalance("Mg = 52.82", "Mg = 1283"), HasSubstr("in mg rather than mmol"));
+    EXPECT_THAT(imbalance("alkalinity = 2.3", "alkalinity = 2300"),
+                HasSubstr("alkalinity is 2300 meq/kg, about a thousand times"));
+    EXPECT_THAT(imbalance("\"mmol/kg\"", "\"mg/kg\""),
+                HasSubstr("the same numbers balance in mmol"));
+}
+
+TEST(WaterDoubts, FivePercentIsAllowed) {
+    bw::matter::Amounts water;
+    water[constituent("Na")] = 1.0;
+    water[constituent("Cl")] = 0.951;
+    EXPECT_NEAR(charge_imbalance_percent(water), 100 * 0.049 / 0.9755, 1e-9);
+    water[constituent("Cl")] = 0.953;
+    EXPECT_TRUE(check_charge(water, {}).has_value());
+    water[constituent("Cl")] = 0.95;
+    EXPECT_FALSE(check_charge(water, {}).has_value());
+}
+
+TEST(WaterBasis, DensityIsCarriedOnWithoutAStep) {
+    const double top = 42 * 35.16504 / 35;
+    const auto below = litre_density(bw::unit::GramPerKg(top), bw::unit::Celsius(20));
+    const auto above = litre_density(bw::unit::GramPerKg(top + 1e-9), bw::unit::Celsius(20));
+    const auto brine = litre_density(bw::unit::GramPerKg(100), bw::unit::Celsius(20));
+    ASSERT_TRUE(below && above && brine);
+    EXPECT_NEAR(below->value(), above->value(), 1e-6);
+    EXPECT_NEAR(brine->value(), 1075, 4);
+}
+
+}  // namespace
