@@ -13,7 +13,7 @@ namespace {
 constexpr double kAbsent = -1000;  // ln of an amount that is not there
 constexpr double kBalance = 2e-13;
 constexpr double kSteady = 1e-11;
-constexpr std::size_t kHydrogen = 0;   // places in kBasis
+constexpr std::size_t kHydrogen = 0;  // places in kBasis
 constexpr std::size_t kCarbonate = 1;
 
 constexpr std::array<Total, kBasisSize> kTotalOfBasis{Total::B, Total::B,  Total::B,  Total::SO4,
@@ -36,16 +36,23 @@ public:
             x_[e] = absent_[e] ? kAbsent : std::log(total);
         }
         for (std::size_t i = 0; i < closing.kind.size(); ++i) {
-            const bool gas = closing.kind[i] == Closure::Carbon || closing.kind[i] == Closure::Fugacity;
+            const bool gas =
+                closing.kind[i] == Closure::Carbon || closing.kind[i] == Closure::Fugacity;
             absent_[kCarbonate] = absent_[kCarbonate] || (gas && !(closing.value[i] > 0));
         }
     }
 
-    /// From scratch: pH 8, carbonate a tenth of the alkalinity or carbon.
+    /// From scratch.
     void start_cold(double ph) {
         x_[kHydrogen] = -ph * std::numbers::ln10;
+        // That of some 2e-3 mol/kg of carbon, which below the two pK is one and two protons away.
         constexpr double kUsualCarbonate = 2e-4;
-        x_[kCarbonate] = absent_[kCarbonate] ? kAbsent : std::log(kUsualCarbonate);
+        constexpr double kFirstPk = 6;
+        constexpr double kSecondPk = 8;
+        const double protons = std::min(0.0, ph - kSecondPk) + std::min(0.0, ph - kFirstPk);
+        x_[kCarbonate] = absent_[kCarbonate]
+                             ? kAbsent
+                             : std::log(kUsualCarbonate) + protons * std::numbers::ln10;
         speciate_at_zero_interaction();
     }
 
@@ -66,11 +73,11 @@ public:
             fill_molalities();
             build();
             residual_ = 0;
-            for (std::size_t e = 0; e < kBasisSize; ++e) {
-                residual_ = std::max(residual_, std::abs(rhs_[e]));
-            }
-            if (!std::isfinite(residual_)) {
-                return false;
+            for (const double balance : rhs_) {
+                if (!std::isfinite(balance)) {  // the largest of them would lose a NaN
+                    return false;
+                }
+                residual_ = std::max(residual_, std::abs(balance));
             }
             if (residual_ < kBalance && change_ < kSteady) {
                 return true;
@@ -249,7 +256,8 @@ private:
                 const Closure scale = closing_.kind[which];
                 weighted(
                     [scale](Species s) {
-                        return s == Species::H || (s == Species::HSO4 && scale != Closure::PhFree) ||
+                        return s == Species::H ||
+                                       (s == Species::HSO4 && scale != Closure::PhFree) ||
                                        (s == Species::HF && scale == Closure::PhNbs)
                                    ? 1.0
                                    : 0.0;
@@ -356,12 +364,18 @@ Result<Speciation<double>> speciate(const EquilibriumModel<double>& model,
                                     const Closing<double>& closing,
                                     const Speciation<double>* start) {
     constexpr int kMostRounds = 80;
-    constexpr double kUsualPh = 8;
+    double ph = 8;  // of most waters
+    for (std::size_t i = 0; i < closing.kind.size(); ++i) {
+        const Closure kind = closing.kind[i];
+        if (kind == Closure::PhTotal || kind == Closure::PhFree || kind == Closure::PhNbs) {
+            ph = closing.value[i];
+        }
+    }
     Solver solver(model, conditions, closing);
     if (start != nullptr) {
         solver.start_from(*start);
     } else {
-        solver.start_cold(kUsualPh);
+        solver.start_cold(ph);
     }
     if (solver.run(kMostRounds)) {
         return solver.result();

@@ -3,8 +3,8 @@
 //
 // What the ion-interaction equations owe to thermodynamics whatever their coefficients: one excess
 // energy, of which every coefficient and the osmotic coefficient are derivatives. Exact derivatives
-// come from num::Dual over all species. 1e-10 of the largest term is what round-off leaves in sums of
-// some hundred terms of either sign. The seawater set is held to the identities beyond its range
+// come from num::Dual over all species. 1e-10 of the largest term is what round-off leaves in sums
+// of some hundred terms of either sign. The seawater set is held to the identities beyond its range
 // too: they are algebra.
 #include "brine/ion_interaction.hpp"
 
@@ -224,12 +224,11 @@ TEST_P(EachSet, DerivativesByTemperature) {
 INSTANTIATE_TEST_SUITE_P(IonInteraction, EachSet,
                          testing::Values(ref::InteractionSet::Seawater, ref::InteractionSet::Brine),
                          [](const auto& p) {
-                             return p.param == ref::InteractionSet::Seawater ? "Seawater"
-                                                                             : "Brine";
+                             return p.param == ref::InteractionSet::Seawater ? "Seawater" : "Brine";
                          });
 
-/// J(x) and x J'(x) of Pitzer's integral J = x/4 - 1 + (1/x) int_0^inf (1 - e^(-(x/y) e^-y)) y^2 dy,
-/// by the double exponential rule, its step halved until nothing changes.
+/// J(x) and x J'(x) of Pitzer's integral J = x/4 - 1 + (1/x) int_0^inf (1 - e^(-(x/y) e^-y)) y^2
+/// dy, by the double exponential rule, its step halved until nothing changes.
 MixingIntegral<double> by_quadrature(double x) {
     const auto trapezium = [x](double step) {
         long double value = 0;
@@ -272,7 +271,8 @@ TEST(UnsymmetricalMixing, SeriesIsTheIntegral) {
         const auto exact = by_quadrature(x);
         const auto series = mixing_integral_series(x);
         worst = std::max(worst, std::abs(series.j - exact.j) / (3e-10 + 1e-9 * exact.j));
-        worst_slope = std::max(worst_slope, std::abs(series.x_slope - exact.x_slope) / exact.x_slope);
+        worst_slope =
+            std::max(worst_slope, std::abs(series.x_slope - exact.x_slope) / exact.x_slope);
     }
     RecordProperty("worst", testing::PrintToString(worst));
     RecordProperty("worst_slope", testing::PrintToString(worst_slope));
