@@ -39,6 +39,11 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"seawater_density", seawater_density},
     {"conversion", conversion},
     {"formula_weight", formula_weight},
+    {"single_salt", single_salt},
+    {"species_coefficients", species_coefficients},
+    {"water_equilibrium", water_equilibrium},
+    {"solubility", solubility},
+    {"evaporation", evaporation},
 });
 
 Result<double> required_number(const io::Fields& given, std::string_view key) {

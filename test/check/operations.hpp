@@ -37,5 +37,10 @@ struct Findings {
 [[nodiscard]] Result<Findings> seawater_density(const Case& c);
 [[nodiscard]] Result<Findings> conversion(const Case& c);
 [[nodiscard]] Result<Findings> formula_weight(const Case& c);
+[[nodiscard]] Result<Findings> single_salt(const Case& c);
+[[nodiscard]] Result<Findings> species_coefficients(const Case& c);
+[[nodiscard]] Result<Findings> water_equilibrium(const Case& c);
+[[nodiscard]] Result<Findings> solubility(const Case& c);
+[[nodiscard]] Result<Findings> evaporation(const Case& c);
 
 }  // namespace bw::check
