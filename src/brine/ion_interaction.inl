@@ -7,6 +7,7 @@
 #include "base/result.hpp"
 #include "brine/temperature_function.hpp"
 #include "brine/unsymmetrical_mixing.hpp"
+#include "num/dual.hpp"
 
 namespace bw::brine {
 namespace interaction_detail {
@@ -50,12 +51,25 @@ struct PairBuilder {
     std::size_t cation, anion;
     Scalar beta0{0.0}, beta1{0.0}, beta2{0.0}, c0{0.0}, c1{0.0};
     Scalar alpha1, alpha2{kAlphaTwo}, omega{0.0};
+    // Whether the table has a row: a value of 0 at one temperature may still change with it.
+    bool has_beta1 = false, has_beta2 = false, has_c1 = false;
 };
+
+/// Equal with all derivatives, so that an exponent that only passes through a constant at this
+/// temperature keeps its own slope.
+template <class Scalar>
+bool identical(const Scalar& a, const Scalar& b) {
+    return a == b;
+}
+template <int N>
+bool identical(const num::Dual<N>& a, const num::Dual<N>& b) {
+    return a.v == b.v && a.g == b.g;
+}
 
 template <class Scalar>
 std::uint8_t exponent_index(std::vector<Scalar>& exponents, const Scalar& value) {
     for (std::size_t k = 0; k < exponents.size(); ++k) {
-        if (exponents[k] == value) {
+        if (identical(exponents[k], value)) {
             return static_cast<std::uint8_t>(k);
         }
     }
@@ -94,11 +108,11 @@ void set_pair(PairBuilder<Scalar>& p, ref::InteractionKind kind, const Scalar& v
                                                         kSpeciesFacts[p.anion].charge));
     switch (kind) {
         case Kind::Beta0: p.beta0 = value; break;
-        case Kind::Beta1: p.beta1 = value; break;
-        case Kind::Beta2: p.beta2 = value; break;
+        case Kind::Beta1: p.beta1 = value; p.has_beta1 = true; break;
+        case Kind::Beta2: p.beta2 = value; p.has_beta2 = true; break;
         case Kind::CPhi: p.c0 = value / (2.0 * std::sqrt(charges)); break;
         case Kind::C0: p.c0 = value; break;
-        case Kind::C1: p.c1 = value; break;
+        case Kind::C1: p.c1 = value; p.has_c1 = true; break;
         case Kind::Alpha1: p.alpha1 = value; break;
         case Kind::Alpha2: p.alpha2 = value; break;
         case Kind::Omega: p.omega = value; break;
@@ -138,13 +152,13 @@ InteractionParameters<Scalar> interaction_parameters(ref::InteractionSet set,
         typename InteractionParameters<Scalar>::Pair q{
             narrow(p.cation), narrow(p.anion), kNone, kNone, kNone,
             p.beta0, p.beta1, p.beta2, p.c0, p.c1};
-        if (p.beta1 != 0.0) {
+        if (p.has_beta1) {
             q.exponent1 = exponent_index(out.exponents, p.alpha1);
         }
-        if (p.beta2 != 0.0) {
+        if (p.has_beta2) {
             q.exponent2 = exponent_index(out.exponents, p.alpha2);
         }
-        if (p.c1 != 0.0) {
+        if (p.has_c1) {
             q.exponent_c = exponent_index(out.exponents, p.omega);
         }
         out.pairs.push_back(q);

@@ -42,11 +42,17 @@ public:
         }
     }
 
-    /// From scratch: pH 8, carbonate a tenth of the alkalinity or carbon.
+    /// From scratch.
     void start_cold(double ph) {
         x_[kHydrogen] = -ph * std::numbers::ln10;
+        // That of some 2e-3 mol/kg of carbon, which below the two pK is one and two protons away.
         constexpr double kUsualCarbonate = 2e-4;
-        x_[kCarbonate] = absent_[kCarbonate] ? kAbsent : std::log(kUsualCarbonate);
+        constexpr double kFirstPk = 6;
+        constexpr double kSecondPk = 8;
+        const double protons = std::min(0.0, ph - kSecondPk) + std::min(0.0, ph - kFirstPk);
+        x_[kCarbonate] = absent_[kCarbonate]
+                             ? kAbsent
+                             : std::log(kUsualCarbonate) + protons * std::numbers::ln10;
         speciate_at_zero_interaction();
     }
 
@@ -67,11 +73,11 @@ public:
             fill_molalities();
             build();
             residual_ = 0;
-            for (std::size_t e = 0; e < kBasisSize; ++e) {
-                residual_ = std::max(residual_, std::abs(rhs_[e]));
-            }
-            if (!std::isfinite(residual_)) {
-                return false;
+            for (const double balance : rhs_) {
+                if (!std::isfinite(balance)) {  // the largest of them would lose a NaN
+                    return false;
+                }
+                residual_ = std::max(residual_, std::abs(balance));
             }
             if (residual_ < kBalance && change_ < kSteady) {
                 return true;
@@ -358,12 +364,18 @@ Result<Speciation<double>> speciate(const EquilibriumModel<double>& model,
                                     const Closing<double>& closing,
                                     const Speciation<double>* start) {
     constexpr int kMostRounds = 80;
-    constexpr double kUsualPh = 8;
+    double ph = 8;  // of most waters
+    for (std::size_t i = 0; i < closing.kind.size(); ++i) {
+        const Closure kind = closing.kind[i];
+        if (kind == Closure::PhTotal || kind == Closure::PhFree || kind == Closure::PhNbs) {
+            ph = closing.value[i];
+        }
+    }
     Solver solver(model, conditions, closing);
     if (start != nullptr) {
         solver.start_from(*start);
     } else {
-        solver.start_cold(kUsualPh);
+        solver.start_cold(ph);
     }
     if (solver.run(kMostRounds)) {
         return solver.result();

@@ -48,6 +48,11 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"vat_plan", vat_plan},
     {"vat_mend", vat_mend},
     {"vat_mix", vat_mix},
+    {"single_salt", single_salt},
+    {"species_coefficients", species_coefficients},
+    {"water_equilibrium", water_equilibrium},
+    {"solubility", solubility},
+    {"evaporation", evaporation},
 });
 
 Result<double> required_number(const io::Fields& given, std::string_view key) {

@@ -46,5 +46,10 @@ struct Findings {
 [[nodiscard]] Result<Findings> vat_plan(const Case& c);
 [[nodiscard]] Result<Findings> vat_mend(const Case& c);
 [[nodiscard]] Result<Findings> vat_mix(const Case& c);
+[[nodiscard]] Result<Findings> single_salt(const Case& c);
+[[nodiscard]] Result<Findings> species_coefficients(const Case& c);
+[[nodiscard]] Result<Findings> water_equilibrium(const Case& c);
+[[nodiscard]] Result<Findings> solubility(const Case& c);
+[[nodiscard]] Result<Findings> evaporation(const Case& c);
 
 }  // namespace bw::check

@@ -1,0 +1,448 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// The solved equilibrium of random waters: balances, convergence, agreement between the ways to
+// close the acid-base balance, continuity across the joints of the model.
+#include "brine/speciation.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <random>
+
+#include <gtest/gtest.h>
+
+#include "brine/reference_totals.hpp"
+#include "brine/saturation.hpp"
+
+namespace {
+
+using namespace bw;
+using namespace bw::brine;
+
+constexpr double kZeroCelsius = 273.15;
+constexpr double kBalance = 1e-12;
+
+const EquilibriumModel<double>& model_at(double celsius) {
+    static std::map<double, EquilibriumModel<double>> made;
+    auto found = made.find(celsius);
+    if (found == made.end()) {
+        found = made.emplace(celsius, prepare_model(celsius + kZeroCelsius)).first;
+    }
+    return found->second;
+}
+
+struct Water {
+    PerTotal<double> mol_per_kg{};
+    double dissolved = 0;
+    double celsius = 25;
+};
+
+/// Reference-Composition Seawater `times` as strong as salinity 35, at constant mass of solution.
+Water seawater(double times) {
+    const ReferenceTotals natural = reference_totals(35);
+    // Concentrated by taking water away: m = times m35, so w_salt = times q / (1 - q + times q).
+    const double salt = natural.dissolved_kg_per_kg;
+    const double share = times / (1 - salt + times * salt);
+    Water out;
+    for (std::size_t t = 0; t < kTotals; ++t) {
+        out.mol_per_kg[t] = natural.mol_per_kg[t] * share;
+    }
+    out.dissolved = salt * share;
+    return out;
+}
+
+/// Seawater of salinity 0.5 to halite saturation, every total by its own factor from a third to
+/// three, now and then next to nothing or nothing at all; up to ionic strength 8.
+Water random_water(std::mt19937_64& random) {
+    std::uniform_real_distribution<double> uniform(0, 1);
+    Water out = seawater(std::pow(10.0, -1.85 + 2.85 * uniform(random)));
+    constexpr double kTrace = 1e-12;
+    for (std::size_t t = 0; t < kTotals; ++t) {
+        double& amount = out.mol_per_kg[t];
+        if (amount == 0) {
+            amount = std::pow(10.0, -12.0 + 9.0 * uniform(random));  // P, Si, Ba, Li and others
+        }
+        amount *= std::pow(3.0, 2 * uniform(random) - 1);
+        const double fate = uniform(random);
+        const bool strong = t == index(Total::Na) || t == index(Total::Cl);
+        amount = strong || fate > 0.15 ? amount : fate > 0.1 ? kTrace : 0;
+    }
+    constexpr double kMostStrength = 8;
+    const double water_share = 1 - out.dissolved;
+    const double strength = formal_strength(out.mol_per_kg) / water_share;
+    if (strength > kMostStrength) {
+        for (double& amount : out.mol_per_kg) {
+            amount *= kMostStrength / strength;
+        }
+    }
+    constexpr std::array kTemperatures{0.0, 10.0, 18.5, 25.0, 31.0, 40.0};
+    out.celsius = kTemperatures[random() % kTemperatures.size()];
+    return out;
+}
+
+Conditions<double> conditions_of(const Water& w, Route route = Route::Joined) {
+    return conditions(model_at(w.celsius), w.mol_per_kg, w.dissolved, route);
+}
+
+std::string describe(const Water& w, const Closing<double>& closing) {
+    std::string out = testing::PrintToString(w.celsius) + " degC";
+    for (const double amount : w.mol_per_kg) {
+        out += ' ' + testing::PrintToString(amount);
+    }
+    for (std::size_t i = 0; i < 2; ++i) {
+        out += " [" + std::to_string(static_cast<int>(closing.kind[i])) + "] " +
+               testing::PrintToString(closing.value[i]);
+    }
+    return out;
+}
+
+/// sum |a_i| m_i of the alkalinity: the size against which its balance is relative.
+double alkalinity_size(const PerSpecies<double>& m) {
+    double out = 0;
+    for (std::size_t i = 0; i < kSpecies; ++i) {
+        out += std::abs(static_cast<double>(kSpeciesFacts[i].alkalinity)) * m[i];
+    }
+    return out;
+}
+
+/// Every value that could have closed the balance of a solved state.
+double closing_value(const EquilibriumModel<double>& model, const Speciation<double>& s,
+                     Closure kind) {
+    switch (kind) {
+        case Closure::Alkalinity:
+            return alkalinity_sum(s.molality) * s.conditions.water_share;
+        case Closure::Carbon:
+            return carbon_sum(s.molality) * s.conditions.water_share;
+        case Closure::Fugacity:
+            return std::exp(ln_fugacity(model, s));
+        default:
+            return -std::log10(hydrogen_on_scale(kind, s.conditions, s.molality));
+    }
+}
+
+/// Largest violation of mass, charge and the closing statements, relative.
+double worst_balance(const EquilibriumModel<double>& model, const Speciation<double>& s,
+                     const Closing<double>& closing) {
+    const auto& m = s.molality;
+    const auto& molal = s.conditions.molal;
+    const auto sum = [&m](std::initializer_list<Species> all) {
+        double out = 0;
+        for (const Species i : all) {
+            out += m[index(i)];
+        }
+        return out;
+    };
+    using enum Species;
+    double worst = 0;
+    const auto relative = [&worst](double found, double expected, double size) {
+        worst = std::max(worst, std::abs(found - expected) / (size > 0 ? size : 1));
+    };
+    const auto total = [&](Total t, double found) {
+        relative(found, molal[index(t)], molal[index(t)]);
+    };
+    total(Total::Na, m[index(Na)]);
+    total(Total::K, m[index(K)]);
+    total(Total::Cl, m[index(Cl)]);
+    total(Total::Br, m[index(Br)]);
+    total(Total::Li, m[index(Li)]);
+    total(Total::Ba, m[index(Ba)]);
+    total(Total::Mg, sum({Mg, MgOH, MgF, MgBOH4, MgCO3}));
+    total(Total::Ca, sum({Ca, CaF, CaBOH4, CaCO3}));
+    total(Total::Sr, sum({Sr, SrCO3}));
+    total(Total::SO4, sum({SO4, HSO4}));
+    total(Total::F, sum({F, HF, MgF, CaF}));
+    total(Total::B, sum({BOH3, BOH4, MgBOH4, CaBOH4}));
+    total(Total::P, sum({H3PO4, H2PO4, HPO4, PO4}));
+    total(Total::Si, sum({H4SiO4, H3SiO4}));
+    // Charge: that of the totals in the forms of zero alkalinity (H2PO4 for phosphate), less the
+    // alkalinity, is what all species carry.
+    double totals_charge = -molal[index(Total::P)];
+    double charge = 0;
+    double size = 0;
+    for (std::size_t t = 0; t < kTotals; ++t) {
+        totals_charge += kTotalFacts[t].charge * molal[t];
+    }
+    for (const Total t :
+         {Total::OtherPlus, Total::OtherPlusTwo, Total::OtherMinus, Total::OtherMinusTwo}) {
+        totals_charge -= kTotalFacts[index(t)].charge * molal[index(t)];
+    }
+    for (std::size_t i = 0; i < kSpecies; ++i) {
+        charge += kSpeciesFacts[i].charge * m[i];
+        size += std::abs(kSpeciesFacts[i].charge * m[i]);
+    }
+    relative(charge, totals_charge - alkalinity_sum(m), size);
+    for (std::size_t i = 0; i < 2; ++i) {
+        const double found = closing_value(model, s, closing.kind[i]);
+        const double wanted = closing.value[i];
+        switch (closing.kind[i]) {
+            case Closure::Alkalinity:
+                relative(found, wanted, alkalinity_size(m) * s.conditions.water_share);
+                break;
+            case Closure::Carbon:
+                relative(found, wanted, wanted);
+                break;
+            case Closure::Fugacity:
+                // rests on ln gamma, steady to 1e-11
+                worst = std::max(worst, 0.05 * std::abs(std::log(found / wanted)));
+                break;
+            default:
+                relative(found, wanted, 1);
+        }
+    }
+    return worst;
+}
+
+TEST(Speciation, BalancesOfRandomWatersByAlkalinityAndCarbon) {
+    std::mt19937_64 random(1);
+    std::uniform_real_distribution<double> uniform(0, 1);
+    double worst = 0;
+    int most = 0;
+    constexpr int kWaters = 3000;
+    for (int k = 0; k < kWaters; ++k) {
+        const Water w = random_water(random);
+        const double carbon = k % 50 == 0 ? 0 : std::pow(10.0, -12.0 + 11.0 * uniform(random));
+        const Closing<double> closing{{Closure::Alkalinity, Closure::Carbon},
+                                      {-2e-3 + 22e-3 * uniform(random), carbon}};
+        const auto found = speciate(model_at(w.celsius), conditions_of(w), closing);
+        ASSERT_TRUE(found) << describe(w, closing);
+        const double balance = worst_balance(model_at(w.celsius), *found, closing);
+        EXPECT_LT(balance, kBalance) << describe(w, closing);
+        worst = std::max(worst, balance);
+        most = std::max(most, found->iterations);
+    }
+    RecordProperty("worst", testing::PrintToString(worst));
+    RecordProperty("most_rounds", most);
+}
+
+TEST(Speciation, EveryClosingPairGivesTheSameState) {
+    // A state by pH and carbon, which always exists; then by every other pair of its own values.
+    // Where one of two statements says nothing of the other unknown (carbon in the alkalinity of an
+    // acid water, fugacity of an acid water whose carbon is all CO2) the pair is left out.
+    constexpr std::array kAll{Closure::Alkalinity, Closure::Carbon, Closure::Fugacity,
+                              Closure::PhTotal,    Closure::PhFree, Closure::PhNbs};
+    // Alkalinity with pH needs carbon to be 2 % of the alkalinity's terms: near pH 2.3 and below
+    // that share the search for carbon starts too far off and reports that there is no state.
+    constexpr double kSays = 1e-3;
+    constexpr double kCarbonSays = 0.02;
+    std::mt19937_64 random(2);
+    std::uniform_real_distribution<double> uniform(0, 1);
+    double worst = 0;
+    double worst_state = 0;
+    int pairs = 0;
+    constexpr int kWaters = 400;
+    for (int k = 0; k < kWaters; ++k) {
+        const Water w = random_water(random);
+        const auto& model = model_at(w.celsius);
+        const auto c = conditions_of(w);
+        const Closing<double> first{
+            {Closure::PhTotal, Closure::Carbon},
+            {2 + 10 * uniform(random), std::pow(10.0, -12.0 + 11.0 * uniform(random))}};
+        const auto at = speciate(model, c, first);
+        ASSERT_TRUE(at) << describe(w, first);
+        worst = std::max(worst, worst_balance(model, *at, first));
+        EXPECT_LT(worst_balance(model, *at, first), kBalance) << describe(w, first);
+        const auto& m = at->molality;
+        const double carbon = carbon_sum(m);
+        const double by_carbon =
+            (2 * carbon - 2 * m[index(Species::CO2)] - m[index(Species::HCO3)]) /
+            alkalinity_size(m);
+        const double ions = 1 - m[index(Species::CO2)] / carbon;
+        for (std::size_t a = 0; a < kAll.size(); ++a) {
+            for (std::size_t b = a + 1; b < kAll.size(); ++b) {
+                const bool gas_a = kAll[a] == Closure::Carbon || kAll[a] == Closure::Fugacity;
+                const bool gas_b = kAll[b] == Closure::Carbon || kAll[b] == Closure::Fugacity;
+                const bool both_ph = a >= 3 && b >= 3;
+                const bool mute = (gas_a && gas_b && (ions < kSays)) ||
+                                  (!gas_a && !gas_b && by_carbon < kCarbonSays);
+                if (both_ph || mute) {
+                    continue;
+                }
+                const Closing<double> closing{
+                    {kAll[a], kAll[b]},
+                    {closing_value(model, *at, kAll[a]), closing_value(model, *at, kAll[b])}};
+                const auto again = speciate(model, c, closing);
+                ASSERT_TRUE(again) << describe(w, closing);
+                const double balance = worst_balance(model, *again, closing);
+                EXPECT_LT(balance, kBalance) << describe(w, closing);
+                worst = std::max(worst, balance);
+                double state = 0;
+                for (std::size_t i = 0; i < kSpecies; ++i) {
+                    if (m[i] > 0) {
+                        state = std::max(state, std::abs(again->molality[i] / m[i] - 1));
+                    }
+                }
+                // 1e-12 of balance over what a statement says, and slopes of a factor of ten.
+                EXPECT_LT(state, 1e-8) << describe(w, closing);
+                worst_state = std::max(worst_state, state);
+                ++pairs;
+            }
+        }
+    }
+    RecordProperty("worst", testing::PrintToString(worst));
+    RecordProperty("worst_state", testing::PrintToString(worst_state));
+    EXPECT_GT(pairs, 10 * kWaters / 2);
+}
+
+TEST(Speciation, NoStateIsAProblemAndNotANumber) {
+    const Water w = seawater(1);
+    for (const Closing<double>& closing :
+         {Closing<double>{{Closure::Alkalinity, Closure::PhTotal}, {-1e-3, 9}},
+          Closing<double>{{Closure::Carbon, Closure::Fugacity}, {1e-5, 1e-1}},
+          Closing<double>{{Closure::Alkalinity, Closure::Carbon}, {NAN, 2e-3}}}) {
+        const auto found = speciate(model_at(25), conditions_of(w), closing);
+        EXPECT_FALSE(found) << describe(w, closing);
+    }
+}
+
+TEST(Speciation, WarmStartFindsTheSameState) {
+    std::mt19937_64 random(3);
+    const Closing<double> closing{{Closure::Alkalinity, Closure::Carbon}, {2.3e-3, 2.0e-3}};
+    std::optional<Speciation<double>> last;
+    for (int k = 0; k < 300; ++k) {
+        Water w = random_water(random);
+        w.celsius = 25;
+        const auto cold = speciate(model_at(25), conditions_of(w), closing);
+        ASSERT_TRUE(cold) << describe(w, closing);
+        if (last) {
+            const auto warm = speciate(model_at(25), conditions_of(w), closing, &*last);
+            ASSERT_TRUE(warm) << describe(w, closing);
+            EXPECT_NEAR(closing_value(model_at(25), *warm, Closure::PhFree),
+                        closing_value(model_at(25), *cold, Closure::PhFree), 1e-9);
+        }
+        last = *cold;
+    }
+}
+
+TEST(Speciation, MolalitiesAreWhatCounts) {
+    // The same molalities in another share of water: the species are the same, but for the field's
+    // phosphate and silicate, which are left out.
+    const Water one = seawater(1);
+    Water two = one;
+    two.dissolved = 0.2;
+    const double factor = (1 - two.dissolved) / (1 - one.dissolved);
+    for (double& amount : two.mol_per_kg) {
+        amount *= factor;
+    }
+    Closing<double> closing{{Closure::Alkalinity, Closure::Carbon}, {2.3e-3, 2.0e-3}};
+    const auto first = speciate(model_at(25), conditions_of(one), closing);
+    for (double& value : closing.value) {
+        value *= factor;
+    }
+    const auto second = speciate(model_at(25), conditions_of(two), closing);
+    ASSERT_TRUE(first && second);
+    for (std::size_t i = 0; i < kSpecies; ++i) {
+        EXPECT_NEAR(second->molality[i], first->molality[i], 1e-10 * first->molality[i])
+            << kSpeciesFacts[i].symbol;
+    }
+}
+
+TEST(Speciation, FieldPhOfSeawaterIsThatOfTheField) {
+    // At salinity 35 the model is anchored: its own constants, formed back from the state, are the
+    // field's. 1e-3 in ln K is the price of the series over salinity and of pH other than that of
+    // the anchor water.
+    for (const double celsius : {5.0, 15.0, 25.0, 35.0}) {
+        for (const double salinity : {20.0, 35.0, 42.0}) {
+            const ReferenceTotals natural = reference_totals(salinity);
+            const auto& model = model_at(celsius);
+            const auto c =
+                conditions(model, natural.mol_per_kg, natural.dissolved_kg_per_kg, Route::Joined);
+            const Closing<double> closing{
+                {Closure::Alkalinity, Closure::Carbon},
+                {natural.alkalinity_eq_per_kg, natural.carbon_mol_per_kg}};
+            const auto s = speciate(model, c, closing);
+            ASSERT_TRUE(s);
+            const auto& m = s->molality;
+            const double hydrogen = hydrogen_on_scale(Closure::PhTotal, c, m);
+            const double hco3 = m[index(Species::HCO3)];
+            const double k1 = hydrogen * hco3 / m[index(Species::CO2)];
+            const double co3 = carbon_sum(m) - hco3 - m[index(Species::CO2)];
+            EXPECT_NEAR(std::log(k1 / c.field.k1), 0, 1e-3) << celsius << ' ' << salinity;
+            EXPECT_NEAR(std::log(hydrogen * co3 / hco3 / c.field.k2), 0, 1e-3)
+                << celsius << ' ' << salinity;
+        }
+    }
+}
+
+/// Largest step of pH and ln Omega along a path, in `steps` equal steps.
+struct Steps {
+    double ph = 0, aragonite = 0, gypsum = 0, osmotic = 0;
+};
+template <class Path>
+Steps steps_along(const Path& path, int steps) {
+    Steps out;
+    std::optional<std::array<double, 4>> last;
+    std::vector<double> omega;
+    for (int k = 0; k <= steps; ++k) {
+        const Water w = path(static_cast<double>(k) / steps);
+        const auto& model = model_at(w.celsius);
+        const double strength = formal_strength(w.mol_per_kg) / (1 - w.dissolved);
+        const double carbon = 2.8e-3 * strength * (1 - w.dissolved);
+        const auto s = speciate(model, conditions_of(w),
+                                {{Closure::Alkalinity, Closure::Carbon}, {1.15 * carbon, carbon}});
+        EXPECT_TRUE(s);
+        if (!s) {
+            return out;
+        }
+        ln_saturation(model, *s, omega);
+        std::size_t gypsum = 0;
+        for (std::size_t i = 0; i < ref::minerals().size(); ++i) {
+            gypsum = ref::minerals()[i].key == "gypsum" ? i : gypsum;
+        }
+        const std::array now{closing_value(model, *s, Closure::PhTotal), omega[model.aragonite],
+                             omega[gypsum], s->activity.osmotic};
+        if (last) {
+            out.ph = std::max(out.ph, std::abs(now[0] - (*last)[0]));
+            out.aragonite = std::max(out.aragonite, std::abs(now[1] - (*last)[1]));
+            out.gypsum = std::max(out.gypsum, std::abs(now[2] - (*last)[2]));
+            out.osmotic = std::max(out.osmotic, std::abs(now[3] - (*last)[3]));
+        }
+        last = now;
+    }
+    return out;
+}
+
+TEST(Speciation, NothingJumpsWhereTheModelIsJoined) {
+    // A step of a continuous function halves with the step of its argument; a jump stays.
+    struct Joint {
+        double from, to;  ///< in salinity
+    };
+    for (const double celsius : {5.0, 25.0, 37.0}) {
+        for (const Joint& joint :
+             {Joint{0.8, 5.5}, Joint{18.5, 21.5}, Joint{40.5, 46}, Joint{40, 100}}) {
+            const auto path = [&](double at) {
+                const double salinity = joint.from + at * (joint.to - joint.from);
+                Water w = seawater(salinity / 35 * (1 - 0.0351650) / (1 - 0.001004714 * salinity));
+                w.celsius = celsius;
+                return w;
+            };
+            constexpr int kSteps = 400;
+            const Steps coarse = steps_along(path, kSteps);
+            const Steps fine = steps_along(path, 2 * kSteps);
+            constexpr double kHalf = 0.55;
+            EXPECT_LT(fine.ph, kHalf * coarse.ph) << celsius << ' ' << joint.from;
+            EXPECT_LT(fine.aragonite, kHalf * coarse.aragonite) << celsius << ' ' << joint.from;
+            EXPECT_LT(fine.gypsum, kHalf * coarse.gypsum) << celsius << ' ' << joint.from;
+            EXPECT_LT(fine.osmotic, kHalf * coarse.osmotic) << celsius << ' ' << joint.from;
+        }
+    }
+}
+
+TEST(Speciation, ATraceIsAlmostNothing) {
+    // A total of 1e-12 mol/kg gives the water without it.
+    const Closing<double> closing{{Closure::Alkalinity, Closure::Carbon}, {2.3e-3, 2.0e-3}};
+    for (std::size_t t = 0; t < kTotals; ++t) {
+        Water without = seawater(1);
+        without.mol_per_kg[t] = 0;
+        Water trace = without;
+        trace.mol_per_kg[t] = 1e-12;
+        const auto none = speciate(model_at(25), conditions_of(without), closing);
+        const auto some = speciate(model_at(25), conditions_of(trace), closing);
+        ASSERT_TRUE(none && some) << t;
+        EXPECT_NEAR(closing_value(model_at(25), *some, Closure::PhTotal),
+                    closing_value(model_at(25), *none, Closure::PhTotal), 1e-8)
+            << t;
+    }
+}
+
+}  // namespace
