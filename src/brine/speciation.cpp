@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "brine/first_guess.hpp"
+
 namespace bw::brine {
 namespace {
 
@@ -15,6 +17,10 @@ constexpr double kBalance = 2e-13;
 constexpr double kSteady = 1e-11;
 constexpr std::size_t kHydrogen = 0;  // places in kBasis
 constexpr std::size_t kCarbonate = 1;
+constexpr std::size_t kBoric = 2;
+constexpr std::size_t kFluoride = 4;
+constexpr std::size_t kBorate = 4;  // place in kMade
+static_assert(kBasis[kFluoride] == Species::F && kMade[kBorate] == Species::BOH4);
 
 constexpr std::array<Total, kBasisSize> kTotalOfBasis{Total::B, Total::B,  Total::B,  Total::SO4,
                                                       Total::F, Total::Mg, Total::Ca, Total::Sr};
@@ -53,7 +59,22 @@ public:
         x_[kCarbonate] = absent_[kCarbonate]
                              ? kAbsent
                              : std::log(kUsualCarbonate) + protons * std::numbers::ln10;
-        speciate_at_zero_interaction();
+        fill_basis();
+        activities(model_, c_, m_, activity_);
+        made_c_ = made_constants(model_, c_, activity_);
+        share_out();
+    }
+
+    /// From the acid-base balance alone, where it has an answer.
+    void improve_start() {
+        const auto guess =
+            first_guess(model_, c_, closing_, x_, made_c_, activity_.ln_gamma[index(Species::CO2)]);
+        if (guess) {
+            x_[kHydrogen] = guess->ln_hydrogen;
+            x_[kCarbonate] = absent_[kCarbonate] ? kAbsent : guess->ln_carbonate;
+            const double boric = made_c_[kBorate] - x_[kHydrogen];
+            x_[kBoric] -= absent_[kBoric] ? 0 : std::log1p(std::exp(boric));
+        }
     }
 
     void start_from(const Speciation<double>& s) {
@@ -105,10 +126,20 @@ public:
 private:
     static constexpr std::size_t kNotFixed = 2;
 
-    void speciate_at_zero_interaction() {
-        fill_basis();
-        activities(model_, c_, m_, activity_);
-        made_c_ = made_constants(model_, c_, activity_);
+    /// Fluoride between the bare ion and its pairs with the metals, which are in excess.
+    void share_out() {
+        double pairs = 0;
+        for (std::size_t k = 0; k < kMadeSize; ++k) {
+            const auto& basis = model_.made[k].basis;
+            if (c_.exists[k] && basis[kFluoride] == 1 && basis[kHydrogen] == 0) {
+                double ln_factor = made_c_[k];
+                for (std::size_t j = kFluoride + 1; j < kBasisSize; ++j) {
+                    ln_factor += basis[j] * x_[j];
+                }
+                pairs += std::exp(ln_factor);
+            }
+        }
+        x_[kFluoride] -= absent_[kFluoride] ? 0 : std::log1p(pairs);
     }
 
     void fill_basis() {
@@ -288,6 +319,12 @@ private:
                 x_[e] += scale * move[e];
             }
         }
+        constexpr double kFar = 0.1;  // there the coefficients are good enough for now
+        constexpr int kEvery = 4;
+        if (residual_ > kFar && rounds_ % kEvery != kEvery - 1) {
+            change_ = 1;
+            return true;
+        }
         fill_molalities();
         const Activities<double> before = activity_;
         activities(model_, c_, m_, activity_);
@@ -376,6 +413,7 @@ Result<Speciation<double>> speciate(const EquilibriumModel<double>& model,
         solver.start_from(*start);
     } else {
         solver.start_cold(ph);
+        solver.improve_start();
     }
     if (solver.run(kMostRounds)) {
         return solver.result();
