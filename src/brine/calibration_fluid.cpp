@@ -9,7 +9,7 @@
 
 #include "base/decimal.hpp"
 #include "brine/bracket.hpp"
-#include "brine/nacl_brine.hpp"
+#include "brine/nacl_law.hpp"
 #include "brine/refractometer_dial.hpp"
 
 namespace bw::brine {

@@ -9,7 +9,7 @@
 
 #include "base/decimal.hpp"
 #include "brine/bracket.hpp"
-#include "brine/nacl_brine.hpp"
+#include "brine/nacl_law.hpp"
 #include "brine/natural_seawater.hpp"
 #include "brine/refractometer_dial.hpp"
 #include "brine/seawater_density.hpp"

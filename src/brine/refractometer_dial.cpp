@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "brine/bracket.hpp"
-#include "brine/nacl_brine.hpp"
+#include "brine/nacl_law.hpp"
 #include "brine/natural_seawater.hpp"
 
 namespace bw::brine {

@@ -5,7 +5,7 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
-#include "brine/nacl_brine.hpp"
+#include "brine/nacl_law.hpp"
 #include "brine/natural_seawater.hpp"
 
 namespace bw::cli {

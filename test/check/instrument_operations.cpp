@@ -8,7 +8,7 @@
 
 #include "base/decimal.hpp"
 #include "brine/calibration_fluid.hpp"
-#include "brine/nacl_brine.hpp"
+#include "brine/nacl_law.hpp"
 #include "brine/natural_seawater.hpp"
 #include "brine/seawater_density.hpp"
 #include "brine/vat.hpp"

@@ -1,6 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include "brine/nacl_brine.hpp"
+#include "brine/nacl_law.hpp"
 
 #include <array>
 #include <cmath>
