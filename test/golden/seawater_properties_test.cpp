@@ -53,8 +53,8 @@ TEST(SeawaterPropertiesGolden, DensityOfReferenceSeawater) {
     const auto points = golden()["density"];
     ASSERT_GE(points.size(), 130U);
     for (const auto& p : points) {
-        const auto rho = bw::brine::reference_seawater_density(GramPerKg(p["g_per_kg"]),
-                                                               Celsius(p["t90_degC"]));
+        const auto rho =
+            bw::brine::reference_seawater_density(GramPerKg(p["g_per_kg"]), Celsius(p["t90_degC"]));
         ASSERT_TRUE(rho) << p.dump();
         EXPECT_NEAR(rho->value(), p["kg_per_m3"].get<double>(), 2e-9) << p.dump();
     }
