@@ -26,6 +26,8 @@ constexpr double kNatural = 1e-4;
 constexpr double kPerDisplaced = 1.5e-3;
 constexpr double kPerStrong = 2e-4;
 constexpr double kOther_mS_per_cm_per_eq = 50;  // most ions conduct 30 to 80 S cm2/eq
+// Rounded atomic weights move the mass of a composition by 1e-6; one at the limit is within it.
+constexpr double kRounding = 1e-5;
 constexpr double kMilli = 1e3;
 constexpr double kLitrePerCm3 = 1e-3;
 constexpr double kCm2PerM2 = 1e4;
@@ -218,8 +220,9 @@ Result<Estimate> conductivity_mS_per_cm(const matter::Amounts& mol_per_kg,
     const double other =
         kOther_mS_per_cm_per_eq * (ions.other_mol_per_kg + std::fabs(ions.imbalance_eq_per_kg)) / 2;
     out.standard_uncertainty = std::hypot(part * out.value, other);
-    out.extrapolated = scale.extrapolated || equivalent > kStrongSalinity;
-    if (equivalent > kStrongSalinity) {
+    const bool strong = equivalent > kStrongSalinity * (1 + kRounding);
+    out.extrapolated = strong || scale.extrapolated;
+    if (strong) {
         out.notices.push_back(
             {"conductivity_strong",
              fmt::format(

@@ -22,6 +22,7 @@ constexpr double kGramPerKg = 1000;
 constexpr double kMolarMass = 58.443;  // g/mol, of the source; [ciaaw-2021] gives the same
 constexpr double kStrongest = 260;
 constexpr double kStrongestIndex = 100;
+constexpr double kRoundOff = 1e-12;
 
 // [lo-surdo-1982]; powers of t in degC.
 constexpr std::array kA = {45.5655, -0.2341, 3.4128e-3, -2.7030e-5, 1.4037e-7};
@@ -91,7 +92,7 @@ Result<unit::GramPerKg> nacl_of_refractive_index_20(double index) {
     const double slope = kIndex20[1];
     const double discriminant = slope * slope - 4 * kIndex20[2] * (kIndex20[0] - index);
     const double w = kGramPerKg * 2 * (index - kIndex20[0]) / (slope + std::sqrt(discriminant));
-    if (!(w >= 0 && w <= kStrongestIndex)) {
+    if (!(w >= 0 && w <= kStrongestIndex * (1 + kRoundOff))) {
         return fail(
             ProblemCode::OutOfRange,
             fmt::format("a refractive index of {} at 20 degC is not that of a solution of 0 "

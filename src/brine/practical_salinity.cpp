@@ -39,6 +39,7 @@ constexpr double kHighestCelsiusAccepted = 40;
 constexpr double kLowestCelsius = -2;
 constexpr double kHighestRootRatio = 1.4;  // S about 72
 constexpr double kRootTolerance = 1e-14;
+constexpr double kRounding = 1e-5;  // a water at the limit but for rounding is within it
 
 double pss78(double root_ratio, double t68) {
     const double above = t68 - kReferenceCelsius;
@@ -95,7 +96,8 @@ Result<SalinityReading> salinity_of_conductivity(double conductivity_mS_per_cm,
     const double ratio =
         conductivity_mS_per_cm / (kConductivityAt35_mS_per_cm * num::polynomial(kC, t68));
     const bool sound = ratio >= 0 && ratio <= kHighestRootRatio * kHighestRootRatio;
-    const double S = sound ? salinity_at(std::sqrt(ratio), t68) : 0;
+    // At ratio 0 the terms cancel but for round-off.
+    const double S = sound ? std::fmax(0, salinity_at(std::sqrt(ratio), t68)) : 0;
     if (!sound || S > kHighestExtrapolated) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("a conductivity of {} mS/cm at {} degC is outside practical "
@@ -103,7 +105,8 @@ Result<SalinityReading> salinity_of_conductivity(double conductivity_mS_per_cm,
                                 base::format_exact(conductivity_mS_per_cm),
                                 base::format_exact(temperature.value())));
     }
-    return SalinityReading{unit::PracticalSalinity(S), warm || S > kHighestSalinity};
+    return SalinityReading{unit::PracticalSalinity(S),
+                           warm || S > kHighestSalinity * (1 + kRounding)};
 }
 
 Result<ConductivityReading> conductivity_of_salinity(unit::PracticalSalinity salinity,
@@ -128,7 +131,7 @@ Result<ConductivityReading> conductivity_of_salinity(unit::PracticalSalinity sal
         root = *found;
     }
     return ConductivityReading{kConductivityAt35_mS_per_cm * num::polynomial(kC, t68) * root * root,
-                               warm || S > kHighestSalinity};
+                               warm || S > kHighestSalinity * (1 + kRounding)};
 }
 
 }  // namespace bw::brine

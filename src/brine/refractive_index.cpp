@@ -49,6 +49,8 @@ constexpr double kPerDisplaced = 2.2e-5;
 constexpr double kPerStrong = 1e-5;
 constexpr double kWarm = 1e-5;
 constexpr double kOther_cm3_per_g = 0.16;  // refraction of whole sea salt, own mean
+// Rounded atomic weights move the mass of a composition by 1e-6; one at the limit is within it.
+constexpr double kRounding = 1e-5;
 constexpr double kGramPerKg = 1000;
 constexpr double kCm3PerM3 = 1e6;
 
@@ -147,7 +149,7 @@ Result<Estimate> refractive_index(const matter::Amounts& mol_per_kg, unit::Celsi
     out.standard_uncertainty = std::sqrt(kNatural * kNatural + displaced * displaced +
                                          strong * strong + warm * warm + other * other);
     note_unknown(ions, out.notices);
-    if (S > kTrustedSalinity || t > kTrustedCelsius) {
+    if (S > kTrustedSalinity * (1 + kRounding) || t > kTrustedCelsius) {
         out.extrapolated = true;
         out.notices.push_back(
             {"refractive_index_extrapolated",

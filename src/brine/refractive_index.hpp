@@ -16,8 +16,8 @@ inline constexpr double kSodiumLine_um = 0.58926;  // mean of the two sodium lin
 /// Inputs       practical salinity, temperature in degC, wavelength in um.
 /// Valid        S 0 to 40, 0 to 30 degC, 0.5 to 0.7 um. Run on to S 120 and 40 degC without
 ///              error; callers flag that.
-/// Accuracy     4.7e-6 (one standard deviation) to its data, 4e-7 in pure water; 2.2e-5 from
-///              [quan-fry-1995] (0.12 in S); pure water 3.3e-6 from refractive_index_of_water
+/// Accuracy     4.7e-6 (one standard deviation) to its data, 4e-7 in pure water; 2.5e-5 from
+///              [quan-fry-1995] (0.14 in S); pure water 3.3e-6 from refractive_index_of_water
 ///              over air at 0 to 30 degC, 1.1e-5 at 40.
 /// Errors       OutOfRange.
 /// Source       [millard-seaver-1990]; the coefficient of t^3 with the wavelength is

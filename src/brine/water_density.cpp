@@ -21,6 +21,8 @@ constexpr double kNatural_kg_per_m3 = 0.004;
 constexpr double kPerDisplaced = 0.02;
 constexpr double kPerStrong = 0.01;
 constexpr double kOther_cm3_per_mol = 20;
+// Rounded atomic weights move the mass of a composition by 1e-6; one at the limit is within it.
+constexpr double kRounding = 1e-5;
 constexpr double kStep_K = 0.1;
 constexpr double kHighestCelsius = 40;
 constexpr double kCm3PerM3 = 1e6;
@@ -58,7 +60,7 @@ Result<Estimate> density(const matter::Amounts& mol_per_kg, unit::Celsius temper
     out.value = natural.value() + (by_volumes(ions, water) - by_volumes(natural_ions(base), water));
     out.standard_uncertainty = uncertainty(mol_per_kg, ions);
     note_unknown(ions, out.notices);
-    if (ions.dissolved_g_per_kg > kStrong_g_per_kg) {
+    if (ions.dissolved_g_per_kg > kStrong_g_per_kg * (1 + kRounding)) {
         out.extrapolated = true;
         out.notices.push_back(
             {"density_strong",
