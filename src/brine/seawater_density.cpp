@@ -8,6 +8,8 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "brine/temperature_scale.hpp"
+#include "num/polynomial.hpp"
 
 namespace bw::brine {
 namespace {
@@ -19,19 +21,8 @@ constexpr std::array kLinear = {8.24493e-1, -4.0899e-3, 7.6438e-5, -8.2467e-7, 5
 constexpr std::array kThreeHalves = {-5.72466e-3, 1.0227e-4, -1.6546e-6};
 constexpr double kSquare = 4.8314e-4;
 
-constexpr double kIpts68PerIts90 =
-    1.00024;  // [unesco-44] users' convention, valid 0-40 degC to 1 mK
 constexpr double kHighestSalinity = 42;
 constexpr double kHighestCelsius = 40;
-
-template <std::size_t N>
-double polynomial(const std::array<double, N>& coefficients, double t) {
-    double value = 0;
-    for (std::size_t i = N; i-- > 0;) {
-        value = value * t + coefficients[i];
-    }
-    return value;
-}
 
 }  // namespace
 
@@ -51,9 +42,9 @@ Result<unit::KgPerM3> seawater_density(unit::PracticalSalinity salinity,
             fmt::format("the density of seawater is known from 0 to 40 degC, not at {} degC",
                         base::format_exact(t)));
     }
-    const double t68 = kIpts68PerIts90 * t;
-    return unit::KgPerM3(polynomial(kWater, t68) + polynomial(kLinear, t68) * S +
-                         polynomial(kThreeHalves, t68) * S * std::sqrt(S) + kSquare * S * S);
+    const double t68 = ipts68(temperature);
+    return unit::KgPerM3(num::polynomial(kWater, t68) + num::polynomial(kLinear, t68) * S +
+                         num::polynomial(kThreeHalves, t68) * S * std::sqrt(S) + kSquare * S * S);
 }
 
 }  // namespace bw::brine

@@ -37,6 +37,16 @@ struct Findings {
 [[nodiscard]] Result<Findings> seawater_density(const Case& c);
 [[nodiscard]] Result<Findings> seawater_constants(const Case& c);
 [[nodiscard]] Result<Findings> carbonate_system(const Case& c);
+[[nodiscard]] Result<Findings> practical_salinity(const Case& c);
+[[nodiscard]] Result<Findings> conductivity_of_seawater(const Case& c);
+[[nodiscard]] Result<Findings> reference_density(const Case& c);
+[[nodiscard]] Result<Findings> specific_gravity(const Case& c);
+[[nodiscard]] Result<Findings> refractive_index_of_seawater(const Case& c);
+[[nodiscard]] Result<Findings> refractive_index_of_water(const Case& c);
+[[nodiscard]] Result<Findings> nacl_solution(const Case& c);
+[[nodiscard]] Result<Findings> electrolyte(const Case& c);
+[[nodiscard]] Result<Findings> added_salt(const Case& c);
+[[nodiscard]] Result<Findings> raised_water(const Case& c);
 [[nodiscard]] Result<Findings> conversion(const Case& c);
 [[nodiscard]] Result<Findings> formula_weight(const Case& c);
 [[nodiscard]] Result<Findings> instrument_shows(const Case& c);
