@@ -7,21 +7,15 @@ namespace bw::brine {
 
 /// Solutions of sodium chloride in pure water.
 ///
-/// Definition   density rho_w + A m + B m^1.5 + C m^2 + D m^2.5 with the molality m; refractive
-///              index at 20 degC a quadratic of the mass fraction, elsewhere that of water at the
-///              temperature plus the same increment, scaled as seawater's increment goes;
-///              conductivity a polynomial fitted to a transport model.
+/// Definition   the functions of nacl_brine.hpp.
 /// Inputs       g per kg of solution, degC (ITS-90).
 /// Valid        0 to 55 g/kg; density 0 to 40, refractive index 0 to 30, conductivity 10 to 35
 ///              degC.
-/// Accuracy     density 0.02 kg/m3; refractive index 3e-5 at 20 degC (2e-4 of the value's
-///              increment more for each kelvin from there, estimated); conductivity 0.5 % from 10
-///              to 50 g/kg, 1 % below.
+/// Accuracy     density 0.02 kg/m3; refractive index 3e-5 at 20 degC; conductivity 0.5 % from 10 to
+///              50 g/kg, 1 % below.
 /// Errors       OutOfRange.
-/// Source       [losurdo-1982]; [crc-102] for the refractive index; [appelo-2017] computed with
-///              [parkhurst-appelo-2013] for the conductivity.
-/// Deviates     density is stated for m >= 0.1: below, the equation is run on to 0, where it is
-///              exact.
+/// Source       as nacl_brine.hpp.
+/// Deviates     none.
 class NaclBrine final : public SaltLaw {
 public:
     [[nodiscard]] std::string_view name() const override { return "sodium chloride brine"; }
@@ -40,7 +34,7 @@ public:
 };
 
 /// What the refractive index of a sodium chloride solution exceeds that of water by, at 20 degC.
-/// Inputs   g per kg of solution, 0 to 100. Accuracy 3e-5. Source [crc-102].
-[[nodiscard]] double nacl_index_increment_20(unit::GramPerKg dissolved);
+/// Inputs   g per kg of solution, 0 to 100. Accuracy 3e-5. Source [crc-brine-index].
+[[nodiscard]] Result<double> nacl_index_increment_20(unit::GramPerKg dissolved);
 
 }  // namespace bw::brine

@@ -2,12 +2,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "brine/natural_seawater.hpp"
 
-#include <array>
-#include <cmath>
+#include <algorithm>
 
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "brine/practical_salinity.hpp"
+#include "brine/refractive_index.hpp"
 #include "brine/seawater_density.hpp"
 
 namespace bw::brine {
@@ -16,33 +17,7 @@ namespace {
 constexpr double kReferencePerPractical = 35.16504 / 35;  // [millero-2008]
 constexpr double kHighestSalinity = 42;                   // [unesco-44]
 constexpr double kHighestConductingCelsius = 35;          // [unesco-44]
-constexpr double kHighestIndexCelsius = 30;               // [quan-fry-1995]
-constexpr double kIpts68PerIts90 = 1.00024;               // [unesco-44] users' convention
-
-// PSS-78, [unesco-44]: powers of t68, and of the root of the conductivity ratio.
-constexpr std::array kRatioOfTemperature = {.6766097, 2.00564e-2, 1.104259e-4, -6.9698e-7,
-                                            1.0031e-9};
-constexpr std::array kA = {.0080, -.1692, 25.3851, 14.0941, -7.0261, 2.7081};
-constexpr std::array kB = {.0005, -.0056, -.0066, -.0375, .0636, -.0144};
-constexpr double kK = .0162;
-constexpr double kReferenceT68 = 15;
-constexpr double kConductivity35 = 42.914;  // mS/cm at 35, t68 = 15 degC [culkin-smith-1980]
-
-constexpr double kSodiumLine = 589.26;  // nm, mean of the D lines
-
-template <std::size_t N>
-double polynomial(const std::array<double, N>& coefficients, double x) {
-    double value = 0;
-    for (std::size_t i = N; i-- > 0;) {
-        value = value * x + coefficients[i];
-    }
-    return value;
-}
-
-double salinity_of_ratio(double root, double t68) {
-    const double d = t68 - kReferenceT68;
-    return polynomial(kA, root) + d / (1 + kK * d) * polynomial(kB, root);
-}
+constexpr double kHighestIndexCelsius = 30;               // [millard-seaver-1990]
 
 Result<void> check_conducting(double celsius) {
     if (!(celsius >= 0 && celsius <= kHighestConductingCelsius)) {
@@ -52,13 +27,6 @@ Result<void> check_conducting(double celsius) {
                                 base::format_exact(celsius)));
     }
     return {};
-}
-
-// [quan-fry-1995]; linear in the salinity.
-double quan_fry(double salinity, double t) {
-    const double l = kSodiumLine;
-    return 1.31405 + (1.779e-4 - 1.05e-6 * t + 1.6e-8 * t * t) * salinity - 2.02e-6 * t * t +
-           (15.868 + .01155 * salinity - .00423 * t) / l - 4382 / (l * l) + 1.1455e6 / (l * l * l);
 }
 
 unit::PracticalSalinity practical(unit::GramPerKg dissolved) {
@@ -84,20 +52,15 @@ Result<void> check_salinity(unit::GramPerKg dissolved) {
 Result<unit::PracticalSalinity> meter_salinity(double conductivity_mS_per_cm,
                                                unit::Celsius temperature) {
     BW_CHECK(check_conducting(temperature.value()));
-    const double t68 = kIpts68PerIts90 * temperature.value();
-    const double ratio =
-        conductivity_mS_per_cm / (kConductivity35 * polynomial(kRatioOfTemperature, t68));
-    constexpr double kBeyond = 1.3;  // ratio; 42 lies at 1.18
-    const double s =
-        ratio >= 0 && ratio <= kBeyond ? salinity_of_ratio(std::sqrt(ratio), t68) : HUGE_VAL;
-    if (!(s <= kHighestSalinity)) {
+    const auto found = salinity_of_conductivity(conductivity_mS_per_cm, temperature);
+    if (!found || found->salinity.value() > kHighestSalinity) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("a conductivity of {} mS/cm at {} degC lies outside practical "
                                 "salinity, which ends at 42",
                                 base::format_significant(conductivity_mS_per_cm, 5),
                                 base::format_exact(temperature.value())));
     }
-    return unit::PracticalSalinity(s);
+    return found->salinity;
 }
 
 Result<double> meter_conductivity(unit::PracticalSalinity salinity, unit::Celsius temperature) {
@@ -108,28 +71,8 @@ Result<double> meter_conductivity(unit::PracticalSalinity salinity, unit::Celsiu
                     fmt::format("practical salinity is known from 0 to 42, not {}",
                                 base::format_significant(salinity.value(), 6)));
     }
-    const double t68 = kIpts68PerIts90 * temperature.value();
-    const double pure = salinity_of_ratio(0, t68);  // the scale's own offset at no conductivity
-    if (salinity.value() <= pure) {
-        return 0.0;
-    }
-    // Newton on the root of the ratio; the salinity grows evenly in it.
-    double root = std::sqrt(salinity.value() / 35);
-    constexpr int kMost = 50;
-    constexpr double kStep = 1e-7;
-    for (int i = 0; i < kMost; ++i) {
-        const double value = salinity_of_ratio(root, t68) - salinity.value();
-        const double slope =
-            (salinity_of_ratio(root + kStep, t68) - salinity_of_ratio(root - kStep, t68)) /
-            (2 * kStep);
-        const double next = std::max(root - value / slope, root / 4);
-        const bool done = std::abs(next - root) < 1e-14;
-        root = next;
-        if (done) {
-            break;
-        }
-    }
-    return kConductivity35 * polynomial(kRatioOfTemperature, t68) * root * root;
+    BW_TRY(found, conductivity_of_salinity(salinity, temperature));
+    return found.mS_per_cm;
 }
 
 Result<double> NaturalSeawater::density_kg_per_m3(unit::GramPerKg dissolved,
@@ -156,7 +99,7 @@ Result<double> NaturalSeawater::refractive_index(unit::GramPerKg dissolved,
                                 "at {} degC",
                                 base::format_exact(t)));
     }
-    return quan_fry(practical(dissolved).value(), t);
+    return seawater_refractive_index(practical(dissolved), temperature);
 }
 
 Result<unit::PracticalSalinity> NaturalSeawater::practical_salinity_of(

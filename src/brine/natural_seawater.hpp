@@ -8,7 +8,7 @@ namespace bw::brine {
 /// Natural seawater, or a synthetic salt taken for it.
 ///
 /// Definition   practical salinity is dissolved mass times 35/35.16504; density by EOS-80;
-///              conductivity by PSS-78 read backwards; refractive index by Quan and Fry.
+///              conductivity by PSS-78 read backwards; refractive index by Millard and Seaver.
 /// Inputs       g per kg of solution, degC (ITS-90).
 /// Valid        practical salinity 0 to 42; density 0 to 40, conductivity 0 to 35, refractive
 ///              index 0 to 30 degC.
@@ -16,11 +16,9 @@ namespace bw::brine {
 ///              salinity), less when the instrument was zeroed in pure water. A synthetic salt
 ///              of the same dissolved mass differs more, see composition().
 /// Errors       OutOfRange.
-/// Source       [millero-2008], [millero-poisson-1981], [unesco-44], [culkin-smith-1980],
-///              [quan-fry-1995].
-/// Deviates     PSS-78 is stated for 2 to 42: between 0 and 2 it is high by up to 0.003. Quan and
-///              Fry's data end at 35: up to 42 it is an extrapolation, within 0.13 of salinity of
-///              another equation.
+/// Source       [millero-2008], [millero-poisson-1981], [unesco-44], [hill-1986],
+///              [culkin-smith-1980], [millard-seaver-1990].
+/// Deviates     the index is stated for salinity up to 40: up to 42 it is run on.
 class NaturalSeawater final : public SaltLaw {
 public:
     enum class Composition {
@@ -49,10 +47,10 @@ private:
 /// Practical salinity of a conductivity at one atmosphere, PSS-78.
 ///
 /// Inputs   mS/cm, degC (ITS-90).
-/// Valid    2 <= S <= 42, 0 <= t <= 35 degC; down to 0 it is high by up to 0.003.
+/// Valid    0 <= S <= 42, 0 <= t <= 35 degC; below 2 with the term of [hill-1986].
 /// Accuracy reproduces the printed check values to their last digit.
 /// Errors   OutOfRange.
-/// Source   [unesco-44]; conductivity at 35, 15 degC: [culkin-smith-1980].
+/// Source   [unesco-44], [hill-1986]; conductivity at 35, 15 degC: [culkin-smith-1980].
 [[nodiscard]] Result<unit::PracticalSalinity> meter_salinity(double conductivity_mS_per_cm,
                                                              unit::Celsius temperature);
 

@@ -147,8 +147,7 @@ CLI::App& add_calibration_fluid_plan(CLI::App& fluid, CalibrationFluidArguments&
         ->capture_default_str();
     plan.add_option("--weighing", a.weighing, "Standard uncertainty of each weighing")
         ->capture_default_str();
-    plan.add_option("--salt", a.salt.salt, "synthetic, seawater or sodium-chloride")
-        ->capture_default_str();
+    add_salt_options(plan, a.salt);
     plan.add_flag("--json", a.json, "One JSON document instead of text");
     plan.add_flag("--quiet", a.quiet, "No text; the exit code only");
     plan.footer(

@@ -329,8 +329,7 @@ CLI::App& add_reading_convert(CLI::App& reading, ReadingConvertArguments& a) {
     convert.add_option("--at", a.at, "Temperature of the water where a reading names none");
     convert.add_option("--salinity", a.salinity,
                        "The other way: true salinity, \"35\" or \"35.165 g/kg\"");
-    convert.add_option("--salt", a.salt.salt, "synthetic, seawater or sodium-chloride")
-        ->capture_default_str();
+    add_salt_options(convert, a.salt);
     convert.add_flag("--json", a.json, "One JSON document instead of text");
     convert.add_flag("--quiet", a.quiet, "No text; the exit code only");
     convert.footer(

@@ -2,16 +2,51 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/salt_options.hpp"
 
+#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
 #include "brine/nacl_law.hpp"
 #include "brine/natural_seawater.hpp"
+#include "io/document.hpp"
+#include "service/law_of_water.hpp"
 
 namespace bw::cli {
+namespace {
+
+Result<std::unique_ptr<brine::SaltLaw>> law_of_file(const SaltOptions& options) {
+    service::WaterRequest request;
+    BW_TRY(water, io::read_document(options.water));
+    request.water = water;
+    for (const std::string& file : options.materials) {
+        BW_TRY(materials, io::read_document(file));
+        request.materials.push_back(materials);
+    }
+    return service::law_of_water(request);
+}
+
+}  // namespace
+
+void add_salt_options(CLI::App& command, SaltOptions& options) {
+    CLI::Option* const salt =
+        command.add_option("--salt", options.salt, "synthetic, seawater or sodium-chloride")
+            ->capture_default_str();
+    CLI::Option* const water =
+        command
+            .add_option("--water", options.water,
+                        "File of a water made with your salt: its composition then holds")
+            ->excludes(salt);
+    command
+        .add_option("--materials", options.materials,
+                    "Files of kind \"materials\", when the water is a recipe")
+        ->needs(water);
+}
 
 Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& options) {
     using brine::NaturalSeawater;
+    if (!options.water.empty()) {
+        return law_of_file(options);
+    }
     if (options.salt == "synthetic") {
         return std::make_unique<NaturalSeawater>(NaturalSeawater::Composition::Synthetic);
     }
@@ -30,7 +65,7 @@ Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& opti
 
 std::string salt_in_words(const SaltOptions& options, const brine::SaltLaw& law) {
     return std::string(law.name()) +
-           (options.salt == "synthetic"
+           (options.water.empty() && options.salt == "synthetic"
                 ? "; that a synthetic salt differs from it is in the uncertainty"
                 : "");
 }

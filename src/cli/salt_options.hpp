@@ -3,21 +3,31 @@
 #pragma once
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "brine/salt_law.hpp"
+
+namespace CLI {  // NOLINT(readability-identifier-naming): the library's own
+class App;
+}
 
 namespace bw::cli {
 
 /// Which salt's waters a command speaks of.
 struct SaltOptions {
     std::string salt = "synthetic";  ///< "synthetic", "seawater" or "sodium-chloride"
+    std::string water;  ///< file of a water made with the salt; its composition then holds
+    std::vector<std::string> materials;  ///< behind a recipe given as that file
 };
+
+/// --salt, --water and --materials.
+void add_salt_options(CLI::App& command, SaltOptions& options);
 
 /// The law of the salt named.
 ///
 /// "synthetic" has the laws of natural seawater and, in its uncertainty, that a synthetic salt's
 /// composition differs; "seawater" is taken for what it says.
-/// Errors   UnknownName.
+/// Errors   UnknownName; those of service::law_of_water.
 [[nodiscard]] Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& options);
 
 /// "natural seawater; the composition of a synthetic salt differs by an unknown little".

@@ -26,8 +26,7 @@ constexpr std::string_view kBuoyancy =
     "salt, which makes the water 0.06 % weaker.";
 
 void add_flags(CLI::App& command, SaltOptions& salt, bool& json, bool& quiet) {
-    command.add_option("--salt", salt.salt, "synthetic, seawater or sodium-chloride")
-        ->capture_default_str();
+    add_salt_options(command, salt);
     command.add_flag("--json", json, "One JSON document instead of text");
     command.add_flag("--quiet", quiet, "No text; the exit code only");
 }
