@@ -213,7 +213,7 @@ Result<Estimate> conductivity_mS_per_cm(const matter::Amounts& mol_per_kg,
     const double S = std::clamp(equivalent, kLowestSalinity, kHighestSalinity);
     const DissolvedIons natural = natural_ions(S * kGramPerKgPerPracticalSalinity);
     BW_TRY(scale, conductivity_of_salinity(unit::PracticalSalinity(S), temperature));
-    out.value = scale.mS_per_cm * by_ions(ions, water) / by_ions(natural, water);
+    out.value = scale.kappa_mS_per_cm * by_ions(ions, water) / by_ions(natural, water);
     const double part = std::sqrt(
         kNatural * kNatural + std::pow(kPerDisplaced * displaced_g_per_kg(mol_per_kg), 2) +
         std::pow(kPerStrong * std::max(0.0, equivalent - kStrongSalinity), 2));

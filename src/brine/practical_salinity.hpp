@@ -17,7 +17,7 @@ struct SalinityReading {
     bool extrapolated = false;  ///< outside S 0 to 42 or t -2 to 35 degC
 };
 struct ConductivityReading {
-    double mS_per_cm = 0;
+    double kappa_mS_per_cm = 0;
     bool extrapolated = false;
 };
 

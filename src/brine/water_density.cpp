@@ -14,7 +14,7 @@
 namespace bw::brine {
 namespace {
 
-constexpr double kBaseGramPerKg = 100;                   // natural water that carries stronger ones
+constexpr double kBaseGramPerKg = 70;                    // range of [millero-huang-2009]
 constexpr double kStrong_g_per_kg = 42 * 35.16504 / 35;  // range of [millero-poisson-1981]
 // Standard uncertainties, own comparison with [lo-surdo-1982] and between the two; see the header.
 constexpr double kNatural_kg_per_m3 = 0.004;

@@ -12,7 +12,8 @@ namespace bw::brine {
 ///
 /// Definition   rho = rho_natural(w, t) + [rho_model(composition) - rho_model(natural of w)], w the
 ///              dissolved mass; rho_model = mass / (volume of water + sum of ionic volumes). Above
-///              100 g/kg the natural water is that of 100 g/kg.
+///              70 g/kg the natural water is that of 70 g/kg: NaCl solutions show the volumes to be
+///              better there than the equation of seawater run on.
 /// Inputs       mol (eq for alkalinity) per kg of solution; temperature in degC.
 /// Valid        dissolved mass 0 to 300 g/kg, 0 to 40 degC; flagged above 42.2 g/kg.
 /// Accuracy     natural composition: as reference_seawater_density. Else the standard uncertainty

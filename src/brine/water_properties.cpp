@@ -94,10 +94,10 @@ Result<unit::GramPerKg> SaltCurve::strength_of_density(unit::KgPerM3 density,
                           kMostGramPerKg, "density in kg/m3");
 }
 
-Result<unit::GramPerKg> SaltCurve::strength_of_conductivity(double mS_per_cm,
+Result<unit::GramPerKg> SaltCurve::strength_of_conductivity(double kappa_mS_per_cm,
                                                             unit::Celsius t) const {
     return strength_where([&](unit::GramPerKg w) { return conductivity_mS_per_cm(w, t); },
-                          mS_per_cm, kMostByConductivity, "conductivity in mS/cm");
+                          kappa_mS_per_cm, kMostByConductivity, "conductivity in mS/cm");
 }
 
 Result<unit::GramPerKg> SaltCurve::strength_of_refractive_index(double index,

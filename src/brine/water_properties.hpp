@@ -39,7 +39,7 @@ public:
     // from 0 to 200 g/kg, where it still rises for sea salts; with two solutions the lower.
     [[nodiscard]] Result<unit::GramPerKg> strength_of_density(unit::KgPerM3 density,
                                                               unit::Celsius t) const;
-    [[nodiscard]] Result<unit::GramPerKg> strength_of_conductivity(double mS_per_cm,
+    [[nodiscard]] Result<unit::GramPerKg> strength_of_conductivity(double kappa_mS_per_cm,
                                                                    unit::Celsius t) const;
     [[nodiscard]] Result<unit::GramPerKg> strength_of_refractive_index(double index,
                                                                        unit::Celsius t) const;

@@ -107,14 +107,14 @@ Result<Findings> conductivity_of_seawater(const Case& c) {
     BW_TRY(there, brine::conductivity_of_salinity(PracticalSalinity(S), Celsius(t)));
     BW_TRY(at_25, brine::conductivity_of_salinity(PracticalSalinity(S), Celsius(kTwentyFive)));
     Findings out;
-    out.numbers["mS_per_cm"] = there.mS_per_cm;
+    out.numbers["mS_per_cm"] = there.kappa_mS_per_cm;
     if (t != kTwentyFive) {
         out.numbers["true_percent_per_K"] =
-            kPercent * (there.mS_per_cm / at_25.mS_per_cm - 1) / (t - kTwentyFive);
+            kPercent * (there.kappa_mS_per_cm / at_25.kappa_mS_per_cm - 1) / (t - kTwentyFive);
     }
     BW_TRY(linear, c.given->number("linear_percent_per_K"));
     if (linear) {
-        const double shown = there.mS_per_cm / (1 + *linear / kPercent * (t - kTwentyFive));
+        const double shown = there.kappa_mS_per_cm / (1 + *linear / kPercent * (t - kTwentyFive));
         BW_TRY(read, brine::salinity_of_conductivity(shown, Celsius(kTwentyFive)));
         out.numbers["error_S"] = read.salinity.value() - S;
     }

@@ -30,7 +30,7 @@ TEST(Conductivity, NaturalCompositionFollowsTheScale) {
             const auto model = conductivity_mS_per_cm(seawater(S), Celsius(t));
             const auto scale = conductivity_of_salinity(PracticalSalinity(S), Celsius(t));
             ASSERT_TRUE(model && scale) << S << " " << t;
-            EXPECT_NEAR(model->value, scale->mS_per_cm, 2e-4) << S << " " << t;
+            EXPECT_NEAR(model->value, scale->kappa_mS_per_cm, 2e-4) << S << " " << t;
             EXPECT_EQ(model->extrapolated, S > 42) << S;
         }
     }

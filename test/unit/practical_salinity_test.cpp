@@ -19,7 +19,8 @@ TEST(PracticalSalinity, ConductivityAndBack) {
         for (double S : {0.0, 0.001, 0.1, 1.0, 1.9999, 2.0, 2.0001, 10.0, 35.0, 42.0, 60.0}) {
             const auto kappa = conductivity_of_salinity(PracticalSalinity(S), Celsius(t));
             ASSERT_TRUE(kappa) << S << " " << t;
-            const auto back = salinity_of_conductivity(kappa->mS_per_cm * (1 - 1e-15), Celsius(t));
+            const auto back =
+                salinity_of_conductivity(kappa->kappa_mS_per_cm * (1 - 1e-15), Celsius(t));
             ASSERT_TRUE(back) << S << " " << t << back.error().message;
             EXPECT_NEAR(back->salinity.value(), S, 1e-10) << t;
         }
@@ -31,8 +32,8 @@ TEST(PracticalSalinity, NoStepWhereTheLowTermEnds) {
         const auto below = conductivity_of_salinity(PracticalSalinity(2 - 1e-9), Celsius(t));
         const auto above = conductivity_of_salinity(PracticalSalinity(2), Celsius(t));
         ASSERT_TRUE(below && above);
-        EXPECT_NEAR(below->mS_per_cm, above->mS_per_cm, 1e-8);
-        EXPECT_LT(below->mS_per_cm, above->mS_per_cm);
+        EXPECT_NEAR(below->kappa_mS_per_cm, above->kappa_mS_per_cm, 1e-8);
+        EXPECT_LT(below->kappa_mS_per_cm, above->kappa_mS_per_cm);
     }
 }
 
@@ -55,8 +56,8 @@ TEST(PracticalSalinity, SizeOfTheLowTerm) {
     for (const auto& [S, high] : {std::pair{0.1, 0.0032}, std::pair{1.0, 0.0003}}) {
         const auto kappa = conductivity_of_salinity(PracticalSalinity(S), t);
         ASSERT_TRUE(kappa);
-        const double plain =
-            salinity_of_ratio(kappa->mS_per_cm / kConductivityAt35_mS_per_cm, 25 * 1.00024, 0);
+        const double plain = salinity_of_ratio(kappa->kappa_mS_per_cm / kConductivityAt35_mS_per_cm,
+                                               25 * 1.00024, 0);
         EXPECT_NEAR(plain - S, high, 6e-5);
     }
 }
