@@ -72,7 +72,7 @@ Result<double> meter_conductivity(unit::PracticalSalinity salinity, unit::Celsiu
                                 base::format_significant(salinity.value(), 6)));
     }
     BW_TRY(found, conductivity_of_salinity(salinity, temperature));
-    return found.mS_per_cm;
+    return found.kappa_mS_per_cm;
 }
 
 Result<double> NaturalSeawater::density_kg_per_m3(unit::GramPerKg dissolved,
