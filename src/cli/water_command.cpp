@@ -49,9 +49,10 @@ Result<std::optional<unit::Celsius>> temperature_of(const std::string& text) {
     return unit::Celsius(typed->value());
 }
 
+/// A file of kind "water" among several may go without the materials.
 Result<service::WaterReport> report_of(const std::string& path,
                                        const std::vector<std::string>& materials,
-                                       const std::string& temperature) {
+                                       const std::string& temperature, bool among_several) {
     service::WaterRequest request;
     BW_TRY(document, io::read_document(path));
     request.water = std::move(document);
@@ -60,7 +61,7 @@ Result<service::WaterReport> report_of(const std::string& path,
     const bool recipe = kind != nullptr && kind->text() != nullptr && *kind->text() == "recipe";
     for (const std::string& name : materials) {
         BW_TRY(read, io::read_document(name));
-        if (recipe) {
+        if (recipe || !among_several) {
             request.materials.push_back(std::move(read));
         }
     }
@@ -89,7 +90,7 @@ Result<void> write_csv(const WaterShowArguments& a, const service::WaterReport& 
 }  // namespace
 
 int water_show(const WaterShowArguments& a, const Streams& streams) {
-    const auto report = report_of(a.water, a.materials, a.temperature);
+    const auto report = report_of(a.water, a.materials, a.temperature, false);
     if (!report) {
         return complain(report.error(), streams);
     }
@@ -107,11 +108,11 @@ int water_show(const WaterShowArguments& a, const Streams& streams) {
 }
 
 int water_compare(const WaterCompareArguments& a, const Streams& streams) {
-    const auto first = report_of(a.first, a.materials, a.temperature);
+    const auto first = report_of(a.first, a.materials, a.temperature, true);
     if (!first) {
         return complain(first.error(), streams);
     }
-    const auto second = report_of(a.second, a.materials, a.temperature);
+    const auto second = report_of(a.second, a.materials, a.temperature, true);
     if (!second) {
         return complain(second.error(), streams);
     }

@@ -2,11 +2,14 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "io/water_closing.hpp"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "brine/seawater_constants.hpp"
+#include "io/water_doubts.hpp"
 
 namespace bw::io {
 namespace {
@@ -15,6 +18,7 @@ using brine::Closure;
 
 constexpr double kMilli = 1e-3;
 constexpr double kMicro = 1e-6;
+constexpr double kTenthPercent = 1e-3;
 
 /// Where a key stands: in the table of constituents or at the top, not in both.
 Result<const Fields*> holder(const Fields& root, const std::optional<Fields>& table,
@@ -74,6 +78,118 @@ std::string_view scale_word(Closure scale) {
     return scale == Closure::PhFree ? "free" : scale == Closure::PhNbs ? "NBS" : "total";
 }
 
+/// Collects statements until two close the balance.
+class Balance {
+public:
+    Balance(const AcidBaseStatements& said, WaterSpec& spec) : said_(said), spec_(spec) {}
+
+    [[nodiscard]] std::size_t count() const { return names_.size(); }
+    [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
+
+    Result<void> take_stated() {
+        if (said_.alkalinity) {
+            state("alkalinity", Closure::Alkalinity, amounts()[alkalinity_]);
+        }
+        if (said_.carbon) {
+            state("carbon", Closure::Carbon, amounts()[carbon_]);
+        }
+        if (said_.other.ph) {
+            state(fmt::format("pH ({} scale)", scale_word(said_.other.ph_scale)),
+                  said_.other.ph_scale, *said_.other.ph);
+        }
+        if (said_.other.pco2_atm) {
+            BW_CHECK(state_pco2(*said_.other.pco2_atm, "pCO2"));
+        }
+        return {};
+    }
+
+    Result<void> take_what_is_open() {
+        if (count() == 0) {
+            take_alkalinity();
+            if (said_.natural) {
+                take_natural_carbon();
+            }
+        } else if (count() == 1 && !said_.alkalinity) {
+            take_alkalinity();
+        }
+        if (count() == 1) {
+            BW_CHECK(take_air());
+        }
+        return {};
+    }
+
+    /// Puts the two into the water; what neither of them states is left to the model.
+    void finish() {
+        spec_.input.closing = {statements_[0], statements_[1]};
+        spec_.closed_by = names_[0] + " and " + names_[1];
+        spec_.alkalinity_known = states(Closure::Alkalinity);
+        if (!spec_.alkalinity_known) {
+            amounts()[alkalinity_] = 0;
+        }
+        if (!states(Closure::Carbon)) {
+            amounts()[carbon_] = 0;
+        }
+    }
+
+private:
+    [[nodiscard]] matter::Amounts& amounts() { return spec_.input.mol_per_kg; }
+    [[nodiscard]] bool states(Closure kind) const {
+        return std::any_of(statements_.begin(), statements_.end(),
+                           [&](const auto& s) { return s.kind == kind; });
+    }
+    void state(std::string name, Closure kind, double value) {
+        names_.push_back(std::move(name));
+        statements_.push_back({kind, value});
+    }
+    Result<void> state_pco2(double pco2_atm, std::string name) {
+        BW_TRY(fugacity, co2_fugacity_atm(pco2_atm, spec_.input.temperature));
+        spec_.pco2_atm = pco2_atm;
+        state(std::move(name), Closure::Fugacity, fugacity);
+        return {};
+    }
+    void take_alkalinity() {
+        if (said_.natural) {
+            state("natural alkalinity", Closure::Alkalinity, amounts()[alkalinity_]);
+            return;
+        }
+        amounts()[alkalinity_] = amounts().alkalinity_by_charge();
+        spec_.alkalinity_by_charge = true;
+        state("alkalinity by charge balance", Closure::Alkalinity, amounts()[alkalinity_]);
+        spec_.notices.push_back(
+            {"alkalinity_by_charge",
+             fmt::format("The file gives no alkalinity: {} meq/kg is what the charges of the other "
+                         "ions leave. An error of 0.1 % in the largest of them may move it by {} "
+                         "meq/kg.",
+                         base::format_significant(amounts()[alkalinity_] / kMilli, 4),
+                         base::format_significant(
+                             kTenthPercent * half_of_charges_eq_per_kg(amounts()) / kMilli, 2))});
+    }
+    void take_natural_carbon() {
+        state("natural carbon", Closure::Carbon, amounts()[carbon_]);
+        spec_.notices.push_back(
+            {"carbon_natural",
+             "Carbon is that of Reference-Composition Seawater of this salinity; state pCO2 or "
+             "pH for a water that stands otherwise with the air."});
+    }
+    Result<void> take_air() {
+        const std::string air = fmt::format("air of {} uatm CO2", base::format_exact(kAirCo2_uatm));
+        BW_CHECK(state_pco2(kAirCo2_uatm * kMicro, air));
+        spec_.notices.push_back(
+            {"air_assumed",
+             fmt::format("The file states neither carbon, pCO2 nor pH: the water is taken to be at "
+                         "equilibrium with {}.",
+                         air)});
+        return {};
+    }
+
+    const AcidBaseStatements& said_;
+    WaterSpec& spec_;
+    std::vector<std::string> names_;
+    std::vector<brine::WaterInput::Statement> statements_;
+    matter::Constituent alkalinity_ = matter::constituent("alkalinity");
+    matter::Constituent carbon_ = matter::constituent("carbon");
+};
+
 }  // namespace
 
 Result<double> co2_fugacity_atm(double pco2_atm, unit::Celsius temperature) {
@@ -106,86 +222,17 @@ Result<StatedAcidBase> stated_acid_base(const Fields& root, const std::optional<
 }
 
 Result<void> close_balance(const Fields& table, const AcidBaseStatements& said, WaterSpec& spec) {
-    std::vector<std::string> names;
-    std::vector<brine::WaterInput::Statement> statements;
-    auto& amounts = spec.input.mol_per_kg;
-    const matter::Constituent alkalinity = matter::constituent("alkalinity");
-    const matter::Constituent carbon = matter::constituent("carbon");
-    const auto state = [&](std::string name, Closure kind, double value) {
-        names.push_back(std::move(name));
-        statements.push_back({kind, value});
-    };
-    const auto state_pco2 = [&](double pco2_atm, std::string name) -> Result<void> {
-        BW_TRY(fugacity, co2_fugacity_atm(pco2_atm, spec.input.temperature));
-        spec.pco2_atm = pco2_atm;
-        state(std::move(name), Closure::Fugacity, fugacity);
-        return {};
-    };
-    if (said.alkalinity) {
-        state("alkalinity", Closure::Alkalinity, amounts[alkalinity]);
+    Balance balance(said, spec);
+    BW_CHECK(balance.take_stated());
+    if (balance.count() > 2) {
+        return table.bad(
+            "",
+            fmt::format("{} are all stated, but any two of them settle the acid-base "
+                        "balance: leave {} out",
+                        base::join_words(balance.names()), balance.count() == 3 ? "one" : "two"));
     }
-    if (said.carbon) {
-        state("carbon", Closure::Carbon, amounts[carbon]);
-    }
-    if (said.other.ph) {
-        state(fmt::format("pH ({} scale)", scale_word(said.other.ph_scale)), said.other.ph_scale,
-              *said.other.ph);
-    }
-    if (said.other.pco2_atm) {
-        BW_CHECK(state_pco2(*said.other.pco2_atm, "pCO2"));
-    }
-    if (names.size() > 2) {
-        return table.bad("",
-                         fmt::format("{} are all stated, but any two of them settle the acid-base "
-                                     "balance: leave {} out",
-                                     base::join_words(names), names.size() == 3 ? "one" : "two"));
-    }
-    const std::string air = fmt::format("air of {} uatm CO2", base::format_exact(kAirCo2_uatm));
-    const auto take_alkalinity = [&] {
-        if (said.natural) {
-            state("natural alkalinity", Closure::Alkalinity, amounts[alkalinity]);
-            return;
-        }
-        amounts[alkalinity] = amounts.alkalinity_by_charge();
-        spec.alkalinity_by_charge = true;
-        state("alkalinity by charge balance", Closure::Alkalinity, amounts[alkalinity]);
-        spec.notices.push_back(
-            {"alkalinity_by_charge",
-             fmt::format("The file gives no alkalinity: {} meq/kg is what the charges of the other "
-                         "ions leave. An error of 0.1 % in sodium or chloride moves it by half "
-                         "a meq/kg.",
-                         base::format_significant(amounts[alkalinity] / kMilli, 4))});
-    };
-    if (names.empty()) {
-        take_alkalinity();
-        if (said.natural) {
-            state("natural carbon", Closure::Carbon, amounts[carbon]);
-            spec.notices.push_back(
-                {"carbon_natural",
-                 "Carbon is that of Reference-Composition Seawater of this salinity; state pCO2 or "
-                 "pH for a water that stands otherwise with the air."});
-        }
-    } else if (names.size() == 1 && !said.alkalinity) {
-        take_alkalinity();
-    }
-    if (names.size() == 1) {
-        BW_CHECK(state_pco2(kAirCo2_uatm * kMicro, air));
-        spec.notices.push_back(
-            {"air_assumed",
-             fmt::format("The file states neither carbon, pCO2 nor pH: the water is taken to be at "
-                         "equilibrium with {}.",
-                         air)});
-    }
-    spec.input.closing = {statements[0], statements[1]};
-    spec.closed_by = names[0] + " and " + names[1];
-    spec.alkalinity_known =
-        statements[0].kind == Closure::Alkalinity || statements[1].kind == Closure::Alkalinity;
-    if (!spec.alkalinity_known) {
-        amounts[alkalinity] = 0;
-    }
-    if (statements[0].kind != Closure::Carbon && statements[1].kind != Closure::Carbon) {
-        amounts[carbon] = 0;
-    }
+    BW_CHECK(balance.take_what_is_open());
+    balance.finish();
     return {};
 }
 

@@ -32,14 +32,6 @@ const Amounts& natural() {
     return kNatural;
 }
 
-double half_of_charges(const Amounts& a) {
-    double sum = 0;
-    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
-        sum += std::abs(Constituent(i).charge() * a[Constituent(i)]);
-    }
-    return sum / 2;
-}
-
 /// How strong the water is, as natural seawater of 35 has it: the middle of the major ions' ratios,
 /// one left out. Nothing where there is no other.
 std::optional<double> strength_without(const Amounts& a, Constituent left_out) {
@@ -167,8 +159,16 @@ std::string reason(const Amounts& a) {
 
 }  // namespace
 
+double half_of_charges_eq_per_kg(const Amounts& mol_per_kg) {
+    double sum = 0;
+    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+        sum += std::abs(Constituent(i).charge() * mol_per_kg[Constituent(i)]);
+    }
+    return sum / 2;
+}
+
 double charge_imbalance_percent(const Amounts& mol_per_kg) {
-    const double half = half_of_charges(mol_per_kg);
+    const double half = half_of_charges_eq_per_kg(mol_per_kg);
     return half > 0 ? kPercent * mol_per_kg.charge() / half : 0;
 }
 

@@ -9,6 +9,9 @@
 
 namespace bw::io {
 
+/// Half of all charges, alkalinity included [eq/kg].
+[[nodiscard]] double half_of_charges_eq_per_kg(const matter::Amounts& mol_per_kg);
+
 /// More positive than negative charge, in % of half of all charges.
 [[nodiscard]] double charge_imbalance_percent(const matter::Amounts& mol_per_kg);
 

@@ -166,6 +166,16 @@ TEST(BadWaterUse, ARecipeNeedsItsMaterials) {
     EXPECT_EQ(run_here({"water", "show", recipe, "--materials", materials}).code, 0);
 }
 
+TEST(BadWaterUse, AWaterTakesNoMaterials) {
+    const TestFolder folder;
+    const std::string water = folder.write("water.toml", kWater);
+    const std::string recipe = folder.write("recipe.toml", kRecipe);
+    const std::string materials = folder.write("materials.toml", kMaterials);
+    expect_complaint(run_here({"water", "show", water, "--materials", materials}), 2,
+                     "--materials: ", {"kind \"recipe\""});
+    EXPECT_EQ(run_here({"water", "compare", water, recipe, "--materials", materials}).code, 0);
+}
+
 TEST(BadWaterUse, TheFileReadIsNotOverwritten) {
     const TestFolder folder;
     const std::string file = folder.write("water.toml", kWater);
