@@ -285,32 +285,56 @@ void note_mass(const Target& target, Solution& out) {
                      base::format_significant(asked, kDigits))});
 }
 
-/// Searches and rounds. A batch without a swing keeps its mass: where another choice of materials
-/// makes the blend heavier or lighter per kilogram of water, the search is repeated for the new
-/// size.
-Result<void> search_and_round(const Target& target, const std::vector<Supply>& supplies,
-                              const SolveOptions& options, bool every_step, Solution& out) {
+/// Searches for the size of the batch that the mass asked makes. Gives whether some dose is a whole
+/// number of packages or steps.
+///
+/// A batch without a swing gets one that none would see. Where packages and steps leave no recipe
+/// in that, its water is fixed, and the search is repeated where another choice of materials makes
+/// the blend heavier or lighter per kilogram of water.
+Result<bool> search_at_mass(const Target& target, const std::vector<Supply>& supplies,
+                            const SolveOptions& options, bool every_step, double& water_kg,
+                            Solution& out) {
     const Solution continuous = out;
-    double water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
-    bool tied = false;
+    const double nominal = water_kg;
     int nodes_left = options.most_nodes;
+    Target held = target;
+    if (target.batch && target.batch->blend_swing <= 0) {
+        constexpr double kUnseen = 5e-4;
+        held.batch->blend_swing = kUnseen;
+        nodes_left /= 2;
+    }
+    BW_TRY(swung, search_once(held, supplies, options, every_step, water_kg, nodes_left, out));
+    bool tied = swung;
+    if (!out.dose_kg_per_kg.empty() || !target.batch || target.batch->blend_swing > 0) {
+        return tied;
+    }
+    water_kg = nominal;
+    nodes_left += options.most_nodes / 2;
     constexpr int kRounds = 4;
     for (int round = 0; round < kRounds; ++round) {
         out = continuous;
         const double asked = water_kg;
         BW_TRY(ties, search_once(target, supplies, options, every_step, water_kg, nodes_left, out));
         tied = ties;
-        if (out.dose_kg_per_kg.empty() || !target.batch || target.batch->blend_swing > 0) {
+        if (out.dose_kg_per_kg.empty()) {
             break;
         }
         const double wanted = nominal_water_kg(target, out.dose_kg_per_kg);
         constexpr double kSame =
-            1e-3;  // of the mass: what is left is made good below, or is a step of a scale
+            1e-3;  // of the mass: what is left is made good later, or is a step of a scale
         if (std::abs(wanted / asked - 1) < kSame) {
             break;
         }
         water_kg = wanted;
     }
+    return tied;
+}
+
+/// Searches, and rounds the weighings.
+Result<void> search_and_round(const Target& target, const std::vector<Supply>& supplies,
+                              const SolveOptions& options, bool every_step, Solution& out) {
+    double water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
+    BW_TRY(tied, search_at_mass(target, supplies, options, every_step, water_kg, out));
     if (!target.batch || out.dose_kg_per_kg.empty()) {
         return {};
     }

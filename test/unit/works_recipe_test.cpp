@@ -29,8 +29,7 @@ using testing::HasSubstr;
 using testing::Ne;
 using testing::Not;
 
-constexpr const char* kHead =
-    "format = \"brinewright/1\"\nkind = \"target\"\nname = \"case\"\nsalinity = \"35\"\n";
+constexpr const char* kHead = "format = \"brinewright/1\"\nkind = \"target\"\nname = \"case\"\n";
 
 std::vector<Supply> supplies_of(const bw::Result<bw::io::Document>& document) {
     std::vector<Supply> out;
@@ -60,15 +59,17 @@ std::vector<Supply> two_salts(const std::string& of_bromide = "", const std::str
         "materials.toml"));
 }
 
-Target target_of(const std::string& body, const std::vector<Supply>& supplies) {
-    Target out =
-        bw::io::read_target(bw::io::parse_document(kHead + body, "target.toml").value()).value();
+Target target_of(const std::string& body, const std::vector<Supply>& supplies,
+                 const std::string& salinity = "35") {
+    const std::string text = kHead + ("salinity = \"" + salinity + "\"\n") + body;
+    Target out = bw::io::read_target(bw::io::parse_document(text, "target.toml").value()).value();
     add_unnamed_goals(out, supplies);
     return out;
 }
 
-Solution solved(const std::string& body, const std::vector<Supply>& supplies) {
-    Solution out = solve(target_of(body, supplies), supplies).value();
+Solution solved(const std::string& body, const std::vector<Supply>& supplies,
+                const std::string& salinity = "35") {
+    Solution out = solve(target_of(body, supplies, salinity), supplies).value();
     EXPECT_EQ(out.verdict, Verdict::Solved) << body;
     if (out.dose_kg_per_kg.size() != supplies.size()) {
         ADD_FAILURE() << "no recipe for\n" << body;
@@ -169,12 +170,33 @@ TEST(WorksSwing, NoWeighingIsBelowTheSmallest) {
     }
 }
 
+// Sodium chloride and iodine first, on a scale of 100 g: packages of 25 kg and the steps leave room
+// for a batch that nobody would call other than 3 t.
+TEST(WorksRecipe, ABatchWithoutSwingWeighsWhatWasAsked) {
+    std::string body = "salinity_low = \"32.934\"\nsalinity_high = \"33.066\"\n";
+    body += kNatural;
+    body +=
+        "[[constituent]]\nsymbol = \"I\"\ntarget = \"natural\"\npriority = 1\n"
+        "[batch]\nblend = \"3 t\"\nweighing_step = \"100 g\"\nsmallest_weighing = \"5 g\"\n";
+    const Solution s = solved(body, works(), "33");
+    EXPECT_NEAR(s.blend_kg.value_or(0), 3000, 3000 * 6e-4);
+}
+
+// 990 kg cannot be made of packages of 25 kg; 1000 kg can, and the salinity gives way.
 TEST(WorksRecipe, ABatchThatMissesItsMassSaysSo) {
-    const std::string body = std::string(kNatural) + "[batch]\nblend = \"985 kg\"\n";
-    const Solution s = solved(body, works());
-    const bool off = std::abs(s.blend_kg.value_or(0) / 985 - 1) > 2e-4;
-    EXPECT_EQ(off, std::any_of(s.notices.begin(), s.notices.end(),
-                               [](const auto& n) { return n.code == "batch_mass"; }));
+    const auto supplies = two_salts("", "package = \"25 kg\"\nwhole_packages = true\n");
+    const auto body = [](const char* blend) {
+        return "salinity_low = \"34\"\nsalinity_high = \"36\"\n" + bromide("0 mg/kg", "8 mg/kg") +
+               "[batch]\nblend = \"" + blend + "\"\n";
+    };
+    const auto says = [](const Solution& s) {
+        return std::any_of(s.notices.begin(), s.notices.end(),
+                           [](const auto& n) { return n.code == "batch_mass"; });
+    };
+    const Solution off = solved(body("990 kg"), supplies);
+    EXPECT_NEAR(kilograms(off, kSalt), 1000, 1e-6);
+    EXPECT_TRUE(says(off));
+    EXPECT_FALSE(says(solved(body("1000 kg"), supplies)));
 }
 
 std::string random_target(std::mt19937& draw) {
