@@ -14,6 +14,7 @@
 #include "io/fields.hpp"
 #include "io/salinity_field.hpp"
 #include "io/target_limits.hpp"
+#include "recipe/model.hpp"
 
 namespace bw::io {
 namespace {
@@ -29,7 +30,6 @@ constexpr double kDefaultBand = 0.02;  // the trade's promise of about 2 % per e
 constexpr double kDefaultSalinityBand = 0.002;
 constexpr double kRestBand = 0.02;
 constexpr double kGivesWayBand = 0.03;  // Na and Cl take up the charge of what is raised
-constexpr int kLowestPriority = 9;
 constexpr SalinityRange kSalinities{42, "where the density of seawater is known"};
 
 Result<void> read_salinity(const Fields& root, Target& target) {
@@ -103,6 +103,18 @@ Result<std::optional<double>> amount_of(const Fields& table, std::string_view ke
                          fmt::format("{} of {} is more than a kilogram per kilogram of water",
                                      base::quoted(typed->text), c.symbol()),
                          ProblemCode::OutOfRange);
+    }
+    // Some hundred million atoms per kilogram: below what any method finds, and so far below the
+    // rest that the arithmetic of the search would end.
+    constexpr double kLeast = 1e-15;
+    if (amount != 0 && std::abs(amount) < kLeast) {
+        return table.bad(
+            key,
+            fmt::format("{} of {} is beyond reason: amounts are 0, or from 1e-15 "
+                        "mol/kg ({} {}) up",
+                        base::quoted(typed->text), c.symbol(),
+                        base::format_significant(kLeast / *factor, 2), recipe::unit_text(*typed)),
+            ProblemCode::OutOfRange);
     }
     return amount;
 }
@@ -189,62 +201,6 @@ Result<ConstituentGoal> read_goal(const Fields& table, const Target& target, rec
         show_in_default_unit(goal, target);
     }
     return goal;
-}
-
-Result<recipe::RatioGoal> read_ratio(const Fields& table) {
-    BW_CHECK(table.allow({"of", "low", "high", "target", "basis", "priority", "note"}));
-    BW_TRY(of, table.required_text("of"));
-    const auto slash = of.find('/');
-    if (slash == std::string::npos) {
-        return table.bad("of", fmt::format("{} is not a ratio: write, for example, of = \"Mg/Ca\"",
-                                           base::quoted(of)));
-    }
-    recipe::RatioGoal out;
-    const auto numerator =
-        matter::require_constituent(base::trim(std::string_view(of).substr(0, slash)));
-    const auto denominator =
-        matter::require_constituent(base::trim(std::string_view(of).substr(slash + 1)));
-    for (const auto& side : {numerator, denominator}) {
-        if (!side) {
-            return table.placed("of", side.error());
-        }
-    }
-    if (*numerator == *denominator) {
-        return table.bad("of",
-                         fmt::format("the ratio of {} to itself is always 1", numerator->symbol()));
-    }
-    out.numerator = *numerator;
-    out.denominator = *denominator;
-    BW_TRY(basis, table.text("basis"));
-    if (basis && *basis != "mol" && *basis != "mass") {
-        return table.bad("basis", fmt::format("{} is not a basis: write \"mol\" or \"mass\"",
-                                              base::quoted(*basis)));
-    }
-    out.by_mass = basis && *basis == "mass";
-    BW_TRY(low, table.number("low"));
-    BW_TRY(high, table.number("high"));
-    BW_TRY(wanted, table.number("target"));
-    BW_TRY(priority, table.whole_number("priority", 1, kLowestPriority));
-    out.low = low;
-    out.high = high;
-    out.target = wanted;
-    out.priority = priority.value_or(recipe::kDefaultPriority);
-    if (!low && !high && !wanted) {
-        return table.bad("", "the ratio has neither low, nor high, nor target");
-    }
-    for (const auto& bound : {low, high, wanted}) {
-        if (bound && !(*bound > 0)) {
-            return table.bad("of", "a ratio's numbers must be above 0", ProblemCode::OutOfRange);
-        }
-    }
-    if (low && high && *low > *high) {
-        return table.bad("low", "low of the ratio is above its high", ProblemCode::OutOfRange);
-    }
-    if (wanted && ((low && *wanted < *low) || (high && *wanted > *high))) {
-        return table.bad("target", "the ratio's target does not lie between its low and its high",
-                         ProblemCode::OutOfRange);
-    }
-    return out;
 }
 
 Result<recipe::Ceiling> read_ceiling(const Fields& table, const Target& target) {

@@ -6,6 +6,13 @@
 
 namespace bw::io {
 
+inline constexpr int kLowestPriority = 9;
+
+/// Reads one table of [[ratio]].
+///
+/// Errors   as read_target.
+[[nodiscard]] Result<recipe::RatioGoal> read_ratio(const Fields& table);
+
 /// Reads the tables [limits] and [batch] of a target.
 ///
 /// Errors   as read_target.

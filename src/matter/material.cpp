@@ -292,9 +292,11 @@ Result<MakeUp> make_up(const Material& material) {
     BW_CHECK(builder.add_components(material.composition, "composition"));
     BW_CHECK(builder.add_components(material.impurities, "impurities"));
     BW_CHECK(builder.close_charge());
-    if (builder.dry > kHighestDrySum) {
+    constexpr double kRoundOff = 1e-9;  // 101 % written down is 101 %
+    if (builder.dry > kHighestDrySum + kRoundOff) {
         return bad(material, material.formula.empty() ? "composition" : "assay",
-                   fmt::format("its dry parts add up to {}: at most 101 % is possible",
+                   fmt::format("its dry parts add up to {} (the main salt and all that stands "
+                               "beside it): at most 101 % is possible",
                                percent(builder.dry)));
     }
     builder.out.water_share = std::max(0.0, 1 - builder.dry);

@@ -48,6 +48,10 @@ struct LpSolution {
     int iterations = 0;
 };
 
+/// What a row or column may be off its bound. An objective that rows with multipliers y hold is
+/// then known to the sum of |y| times this, and no better, however good the answer.
+inline constexpr double kRowTolerance = 1e-9;
+
 /// How well an answer satisfies the optimality conditions, computed from the problem alone in long
 /// double.
 ///
@@ -55,8 +59,8 @@ struct LpSolution {
 struct Certificate {
     double primal_residual = 0;  ///< largest violation of a row or column bound
     double dual_residual = 0;    ///< largest reduced cost of the wrong sign
-    double complementarity =
-        0;  ///< |primal - dual objective| over the largest term of either, at least 1
+    double complementarity = 0;  ///< |primal - dual objective| beyond what kRowTolerance explains,
+                                 ///< over the largest term of either, at least 1
     [[nodiscard]] bool holds(double tolerance) const {
         return primal_residual <= tolerance && dual_residual <= tolerance &&
                complementarity <= tolerance;

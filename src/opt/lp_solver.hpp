@@ -11,7 +11,7 @@ namespace bw::opt {
 
 /// Primal and dual feasibility tolerance asked of the simplex; rows and columns should be scaled to
 /// about 1.
-inline constexpr double kSimplexTolerance = 1e-9;
+inline constexpr double kSimplexTolerance = kRowTolerance;
 
 /// Solves a linear program, and again after changes, starting from the last basis.
 ///
@@ -46,6 +46,8 @@ private:
 
 struct MilpLimits {
     int most_nodes = 20000;
+    double cutoff = kInfinity;  ///< only points below it are wanted
+    double gap = 1e-9;          ///< a point this near to the bound counts as best
 };
 
 struct MilpSolution {
@@ -55,10 +57,11 @@ struct MilpSolution {
     double objective = 0;
     std::vector<double> x;
     double bound = 0;  ///< no point is better than this
+    int nodes = 0;
 };
 
-/// Branch and bound. `start`, when given, is a point to improve on. Single thread, node limit
-/// instead of time limit, so the same input gives the same answer.
+/// Branch and bound; Infeasible means that there is no point below the cutoff. Single thread, node
+/// limit instead of time limit, so the same input gives the same answer.
 [[nodiscard]] MilpSolution solve_milp(const LinearProgram& lp, std::span<const int> integer_columns,
                                       const MilpLimits& limits = {});
 

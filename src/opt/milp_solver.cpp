@@ -50,14 +50,18 @@ MilpSolution solve_milp(const LinearProgram& lp, std::span<const int> integer_co
     // No cut generators: on recipe programs, whose coefficients span six decades, Gomory cuts of
     // this version cut off points that are feasible (seen on the raised salt of the example works).
     model.setMaximumNodes(limits.most_nodes);
-    constexpr double kGap = 1e-9;
-    model.setAllowableGap(kGap);
-    model.setAllowableFractionGap(kGap);
+    constexpr double kFractionGap = 1e-9;
+    model.setAllowableGap(limits.gap);
+    model.setAllowableFractionGap(kFractionGap);
+    if (!std::isinf(limits.cutoff)) {
+        model.setCutoff(limits.cutoff);
+    }
     constexpr double kIntegerTolerance = 1e-7;
     model.setIntegerTolerance(kIntegerTolerance);
     model.branchAndBound();
     MilpSolution out;
     out.found = model.bestSolution() != nullptr;
+    out.nodes = model.getNodeCount();
     out.bound = model.getBestPossibleObjValue();
     if (model.isProvenOptimal()) {
         out.status = SolveStatus::Optimal;

@@ -289,6 +289,19 @@ std::vector<std::string> breach_sentences(const Target& target, const Solution& 
     return out;
 }
 
+/// Four digits, rounded away from what does not suffice, so that the number printed does. Round-off
+/// below what the programs' rows are held to does not count.
+std::string outward(double value, bool up) {
+    constexpr int kDigits = 4;
+    if (value == 0) {
+        return "0";
+    }
+    const double unit = std::pow(10.0, std::floor(std::log10(std::abs(value))) - (kDigits - 1));
+    const double room = std::abs(value) * opt::kRowTolerance;
+    const double steps = up ? std::ceil((value - room) / unit) : std::floor((value + room) / unit);
+    return base::format_significant(steps * unit, kDigits);
+}
+
 std::string charge_sentence(const Target& target, const std::vector<Supply>& supplies) {
     const double open = unclosed_charge(target, supplies);
     constexpr double kMilli = 1000;
@@ -304,16 +317,18 @@ std::string charge_sentence(const Target& target, const std::vector<Supply>& sup
 
 /// "With all else held, K needs a band that reaches up to 3.21 mg/L."
 std::string alone_sentence(const Target& target, const Model::Demand& demand, double breach) {
-    constexpr int kDigits = 4;
     for (const ConstituentGoal& goal : target.constituents) {
-        if (goal.constituent.symbol() != demand.symbol || !goal.target || !goal.low || !goal.high) {
+        const auto& edge = breach > 0 ? goal.high : goal.low;
+        if (goal.constituent.symbol() != demand.symbol || !edge) {
             continue;
         }
-        const double reach = breach > 0 ? *goal.high + breach * *goal.target
-                                        : std::max(0.0, *goal.low + breach * *goal.target);
+        double reach = *edge + breach * reference_of(goal);
+        if (*edge >= 0) {
+            reach = std::max(0.0, reach);
+        }
         return fmt::format("With all else held, {} needs a band that reaches {} to {} {}.",
                            demand.symbol, breach > 0 ? "up" : "down",
-                           base::format_significant(reach * goal.shown_per_mol_per_kg, kDigits),
+                           outward(reach * goal.shown_per_mol_per_kg, breach > 0),
                            unit_text(goal.shown));
     }
     const SalinityGoal& salinity = target.salinity;
@@ -322,14 +337,13 @@ std::string alone_sentence(const Target& target, const Model::Demand& demand, do
                                         : salinity.low_g_per_kg + breach * salinity.target_g_per_kg;
         return fmt::format(
             "With all else held, the salinity needs a band that reaches {} to {} g/kg.",
-            breach > 0 ? "up" : "down", base::format_significant(reach, kDigits));
+            breach > 0 ? "up" : "down", outward(reach, breach > 0));
     }
     for (const Ceiling& ceiling : target.ceilings) {
         if (demand.symbol == fmt::format("{} ceiling", ceiling.constituent.symbol())) {
             return fmt::format(
                 "With all else held, {} needs a ceiling of {} {}.", ceiling.constituent.symbol(),
-                base::format_significant(ceiling.high * (1 + breach) * ceiling.shown_per_mol_per_kg,
-                                         kDigits),
+                outward(ceiling.high * (1 + breach) * ceiling.shown_per_mol_per_kg, true),
                 unit_text(ceiling.shown));
         }
     }
@@ -338,6 +352,12 @@ std::string alone_sentence(const Target& target, const Model::Demand& demand, do
             return fmt::format("With all else held, the {} of {} must give way.",
                                breach > 0 ? "high" : "low", ratio.name());
         }
+    }
+    if (demand.limit_kg_per_kg > 0) {
+        constexpr double kGramPerKg = 1000;
+        const double reach = std::max(0.0, demand.limit_kg_per_kg * (1 + breach));
+        return fmt::format("With all else held, {} needs a {} of {} g/kg.", demand.symbol,
+                           breach > 0 ? "most" : "least", outward(reach * kGramPerKg, breach > 0));
     }
     return fmt::format("With all else held, this limit alone must give way: {}.", demand.what);
 }

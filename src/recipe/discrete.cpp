@@ -8,28 +8,17 @@
 
 #include <fmt/format.h>
 
+#include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "opt/lp_solver.hpp"
 #include "recipe/stages.hpp"
+#include "recipe/weighing.hpp"
 
 namespace bw::recipe {
 namespace {
 
 using opt::Entry;
 using opt::kInfinity;
-
-std::optional<double> step_of(const Target& target, const Supply& supply) {
-    if (!target.batch) {
-        return std::nullopt;
-    }
-    if (supply.material.step_kg) {
-        return supply.material.step_kg;
-    }
-    return target.batch->weighing_step_kg;
-}
-
-bool in_whole_packages(const Target& target, const Supply& supply) {
-    return target.batch && supply.material.whole_packages && supply.material.package_kg;
-}
 
 bool weighed_in_steps(const Target& target, const std::vector<Supply>& supplies) {
     return std::any_of(supplies.begin(), supplies.end(),
@@ -52,26 +41,28 @@ public:
           continuous_(continuous),
           water_kg_(water_kg),
           coarse_(every_step ? 0 : kCoarseStep) {
-        ModelOptions options;
         if (target.batch) {
-            options.water_kg = water_kg;
+            options_.water_kg = water_kg;
         }
-        if (target.batch && target.batch->blend_swing > 0) {
-            options.size_low = 1 - 2 * target.batch->blend_swing;
-            options.size_high = 1 + 2 * target.batch->blend_swing;
-            highest_size_ = options.size_high;
+        if (swing() > 0) {
+            find_sizes();
         }
-        model = build_model(target, supplies, options);
+        model = build_model(target, supplies, options_);
+        add_mass(model);
+        find_most_doses();
         restrict();
     }
 
     Model model;
     std::vector<int> integers;
-    bool tied = false;  ///< some dose is a whole number of packages or steps
+    bool tied = false;        ///< some dose is a whole number of packages or steps
+    bool restricted = false;  ///< some material cannot be used at all
 
-    /// Holds the whole-number columns at the values of a point.
+    /// Holds the whole-number columns, and the size of the batch, at the values of a point.
     void fix(const std::vector<double>& point) {
-        for (const int column : integers) {
+        std::vector<int> columns = integers;
+        columns.push_back(model.size);
+        for (const int column : columns) {
             const auto k = static_cast<std::size_t>(column);
             model.lp.column_low[k] = point[k];
             model.lp.column_high[k] = point[k];
@@ -79,6 +70,65 @@ public:
     }
 
 private:
+    [[nodiscard]] double swing() const { return target_.batch ? target_.batch->blend_swing : 0; }
+
+    /// The mass of a batch that may swing, and how far it is from the mass asked.
+    void add_mass(Model& m) const {
+        if (swing() <= 0) {
+            return;
+        }
+        const double blend = target_.batch->blend_kg / water_kg_;
+        std::vector<Entry> row;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            row.push_back({m.dose[j], m.dose_scale[j] / blend});
+        }
+        m.lp.add_row(row, 1 - swing(), 1 + swing());
+        m.off_mass = {m.lp.add_column(0, 0, kInfinity), m.lp.add_column(0, 0, kInfinity)};
+        row.push_back({m.off_mass[0], -1});
+        row.push_back({m.off_mass[1], 1});
+        m.lp.add_row(row, 1, 1);
+    }
+
+    /// The sizes that the swing of the mass allows: a blend of other materials may be heavier or
+    /// lighter per kilogram of water than the continuous recipe's, so the swing alone does not say.
+    void find_sizes() {
+        constexpr double kWidest = 4;
+        options_.size_low = 1 / kWidest;
+        options_.size_high = kWidest;
+        Model wide = build_model(target_, supplies_, options_);
+        add_mass(wide);
+        opt::LpSolver solver(with_cost(wide.lp, wide.size, 1));
+        const opt::LpSolution least = solver.solve();
+        solver.set_cost(with_cost(wide.lp, wide.size, -1).cost);
+        const opt::LpSolution most = solver.solve();
+        if (least.status == opt::SolveStatus::Optimal && most.status == opt::SolveStatus::Optimal) {
+            options_.size_low = least.objective * (1 - kHardTolerance);
+            options_.size_high = -most.objective * (1 + kHardTolerance);
+        }
+    }
+
+    static opt::LinearProgram with_cost(opt::LinearProgram lp, int column, double cost) {
+        lp.cost.assign(static_cast<std::size_t>(lp.columns()), 0);
+        lp.cost[static_cast<std::size_t>(column)] = cost;
+        return lp;
+    }
+
+    /// The most of each material that all limits together leave room for. A search over whole
+    /// numbers is the shorter, the less room they have.
+    void find_most_doses() {
+        opt::LpSolver solver(model.lp);
+        constexpr double kRoom = 1e-6;  // for the tolerance of the program's rows
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            solver.set_cost(with_cost(model.lp, model.dose[j], -1).cost);
+            const opt::LpSolution most = solver.solve();
+            if (most.status == opt::SolveStatus::Optimal) {
+                model.most_dose[j] =
+                    std::min(model.most_dose[j],
+                             (kRoom - most.objective * (1 + kRoom)) * model.dose_scale[j]);
+            }
+        }
+    }
+
     void restrict() {
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
             const double scaled = model.dose_scale[j];
@@ -92,55 +142,53 @@ private:
             }
         }
         add_use_flags();
-        if (target_.batch && target_.batch->blend_swing > 0) {
-            const double blend = target_.batch->blend_kg / water_kg_;
-            std::vector<Entry> row;
-            for (std::size_t j = 0; j < supplies_.size(); ++j) {
-                row.push_back({model.dose[j], model.dose_scale[j]});
-            }
-            model.lp.add_row(row, blend * (1 - target_.batch->blend_swing),
-                             blend * (1 + target_.batch->blend_swing));
-        }
     }
 
     /// dose = whole number * unit
     void tie_to(std::size_t j, double unit) {
-        const double most =
-            std::ceil(std::min(model.most_dose[j], 1.0) / model.dose_scale[j] / unit);
+        const double most = std::floor(std::min(model.most_dose[j], options_.size_high) /
+                                       model.dose_scale[j] / unit);
         tied = true;
         const int number = model.lp.add_column(0, 0, most);
         integers.push_back(number);
         model.lp.add_row(std::vector<Entry>{{model.dose[j], 1 / unit}, {number, -1}}, 0, 0);
     }
 
+    /// Flags of the materials used, for their number and for the least that is dosed or weighed. A
+    /// smallest dose goes with the size of the batch, a smallest weighing does not.
     void add_use_flags() {
-        double smallest = target_.limits.smallest_dose_kg_per_kg.value_or(0);
-        if (target_.batch && target_.batch->smallest_weighing_kg) {
-            constexpr double kRoom =
-                1.002;  // for what the size of the batch still moves after the search
-            smallest = std::max(smallest, *target_.batch->smallest_weighing_kg / water_kg_ * kRoom);
-        }
-        if (smallest <= 0 && !target_.limits.most_materials) {
+        const double dose = target_.limits.smallest_dose_kg_per_kg.value_or(0);
+        const double weighing =
+            target_.batch ? target_.batch->smallest_weighing_kg.value_or(0) / water_kg_ : 0;
+        if (dose <= 0 && weighing <= 0 && !target_.limits.most_materials) {
             return;
         }
+        const double low = options_.size_low;
+        const double high = options_.size_high;
         std::vector<Entry> count;
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
-            const double most = std::min(model.most_dose[j], 1.0) / model.dose_scale[j];
-            const double least = smallest / model.dose_scale[j];
-            if (least > most) {  // cannot be dosed at all
+            const double scale = model.dose_scale[j];
+            const double most = std::min(model.most_dose[j], high);
+            if (std::max(dose * low, weighing) > most) {  // cannot be dosed at all
                 model.lp.column_high[static_cast<std::size_t>(model.dose[j])] = 0;
+                restricted = true;
                 continue;
             }
             const int used = model.lp.add_column(0, 0, 1);
             integers.push_back(used);
             count.push_back({used, 1});
-            model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -most}}, -kInfinity, 0);
-            if (least > 0) {
-                // dose >= least * size when used, whatever the size of the batch
+            model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -most / scale}},
+                             -kInfinity, 0);
+            if (weighing > 0) {
+                model.lp.add_row(std::vector<Entry>{{model.dose[j], 1}, {used, -weighing / scale}},
+                                 0, kInfinity);
+            }
+            if (dose > 0) {  // dose >= smallest * size when used, whatever the size
+                const double least = dose / scale;
                 model.lp.add_row(
                     std::vector<Entry>{
-                        {model.dose[j], 1}, {model.size, -least}, {used, -least * highest_size_}},
-                    -least * highest_size_, kInfinity);
+                        {model.dose[j], 1}, {model.size, -least}, {used, -least * high}},
+                    -least * high, kInfinity);
             }
         }
         if (target_.limits.most_materials) {
@@ -153,36 +201,8 @@ private:
     const std::vector<double>& continuous_;
     double water_kg_;
     double coarse_;
-    double highest_size_ = 1;
+    ModelOptions options_;
 };
-
-/// Rounds each weighing to its step: to the nearest that stays within what the file allows of the
-/// material.
-std::vector<double> rounded(const Target& target, const std::vector<Supply>& supplies,
-                            std::vector<double> dose, double water_kg) {
-    for (std::size_t j = 0; j < dose.size(); ++j) {
-        const matter::Material& m = supplies[j].material;
-        if (in_whole_packages(target, supplies[j]) && dose[j] > 0) {
-            dose[j] = std::round(dose[j] * water_kg / *m.package_kg) * *m.package_kg / water_kg;
-            continue;
-        }
-        const auto unit = step_of(target, supplies[j]);
-        if (!unit || dose[j] <= 0) {
-            continue;
-        }
-        constexpr double kEnough = 1e-9;  // relative: a limit reached exactly is kept
-        double most = m.most_kg_per_kg.value_or(1) * water_kg;
-        most = std::min(most, m.stock_kg.value_or(most)) * (1 + kEnough);
-        const double least = std::max(m.least_kg_per_kg.value_or(0),
-                                      target.limits.smallest_dose_kg_per_kg.value_or(0)) *
-                             water_kg * (1 - kEnough);
-        double steps = std::round(dose[j] * water_kg / *unit);
-        steps = std::max(steps, std::ceil(least / *unit));
-        steps = std::min(steps, std::floor(most / *unit));
-        dose[j] = steps * *unit / water_kg;
-    }
-    return dose;
-}
 
 }  // namespace
 
@@ -196,95 +216,21 @@ bool needs_whole_numbers(const Target& target, const std::vector<Supply>& suppli
 
 namespace {
 
-/// Narrows every limit by the most that rounding the weighings to their steps can move it.
-Target narrowed(const Target& target, const std::vector<Supply>& supplies,
-                const Solution& solution) {
-    Target out = target;
-    const double water_kg = solution.batch_finished_water_kg.value_or(1);
-    std::vector<double> slip(supplies.size(), 0);  // kg per kg of finished water
-    for (std::size_t j = 0; j < supplies.size(); ++j) {
-        const auto step = step_of(target, supplies[j]);
-        if (step && solution.dose_kg_per_kg[j] > 0 && !in_whole_packages(target, supplies[j])) {
-            slip[j] = *step / 2 / water_kg;
-        }
-    }
-    const auto moved = [&](const auto& brings) {
-        double sum = 0;
-        for (std::size_t j = 0; j < supplies.size(); ++j) {
-            sum += std::abs(brings(supplies[j].make_up)) * slip[j];
-        }
-        return sum;
-    };
-    const auto moved_amount = [&](matter::Constituent c) {
-        return moved([&](const matter::MakeUp& m) { return m.mol_per_kg[c]; });
-    };
-    for (ConstituentGoal& goal : out.constituents) {
-        const double by = moved_amount(goal.constituent);
-        const double middle = goal.low && goal.high ? (*goal.low + *goal.high) / 2 : 0;
-        goal.low =
-            goal.low ? std::optional(goal.high ? std::min(*goal.low + by, middle) : *goal.low + by)
-                     : std::nullopt;
-        goal.high = goal.high ? std::optional(goal.low ? std::max(*goal.high - by, middle)
-                                                       : std::max(*goal.high - by, 0.0))
-                              : std::nullopt;
-        if (goal.target) {
-            goal.target = std::clamp(*goal.target, goal.low.value_or(*goal.target),
-                                     goal.high.value_or(*goal.target));
-        }
-    }
-    for (Ceiling& ceiling : out.ceilings) {
-        const double by =
-            moved([&](const matter::MakeUp& m) { return m.worst_mol_per_kg[ceiling.constituent]; });
-        ceiling.high = std::max(ceiling.high - by, ceiling.high / 2);
-    }
-    for (RatioGoal& ratio : out.ratios) {
-        const auto& c = solution.water.mol_per_kg;
-        const double by = moved_amount(ratio.numerator) / c[ratio.numerator] +
-                          moved_amount(ratio.denominator) / c[ratio.denominator];
-        ratio.low = ratio.low ? std::optional(*ratio.low * (1 + by)) : std::nullopt;
-        ratio.high = ratio.high ? std::optional(*ratio.high * (1 - by)) : std::nullopt;
-    }
-    const double by =
-        moved([](const matter::MakeUp& m) { return m.mol_per_kg.dissolved_mass_g(); });
-    out.salinity.low_g_per_kg =
-        std::min(out.salinity.low_g_per_kg + by, out.salinity.target_g_per_kg);
-    out.salinity.high_g_per_kg =
-        std::max(out.salinity.high_g_per_kg - by, out.salinity.target_g_per_kg);
-    return out;
-}
-
-/// Whether every dose lies within what the file allows of its material.
-bool keeps_doses(const Target& target, const std::vector<Supply>& supplies,
-                 const std::vector<double>& dose) {
-    for (std::size_t j = 0; j < dose.size(); ++j) {
-        const matter::Material& m = supplies[j].material;
-        const double least =
-            std::max(m.least_kg_per_kg.value_or(0),
-                     dose[j] > 0 ? target.limits.smallest_dose_kg_per_kg.value_or(0) : 0);
-        if (dose[j] < least * (1 - kHardTolerance) ||
-            dose[j] > m.most_kg_per_kg.value_or(1) * (1 + kHardTolerance)) {
-            return false;
-        }
-    }
-    return true;
-}
-
 /// One search for a given size of the batch. The verdict of `out` tells whether there is a recipe;
 /// its doses are not rounded yet.
 Result<bool> search_once(const Target& target, const std::vector<Supply>& supplies,
                          const SolveOptions& options, bool every_step, double& water_kg,
-                         Solution& out) {
+                         int& nodes_left, Solution& out) {
     Search search(target, supplies, out.dose_kg_per_kg, water_kg, every_step);
-    if (search.integers.empty()) {
+    if (search.integers.empty() && !search.restricted) {
         return false;
     }
     const std::vector<Objective> objectives =
         objectives_of(search.model, options, weighed_in_steps(target, supplies) ? kWeighedMiss : 0);
-    std::vector<double> point;
-    bool proven = false;
-    BW_TRY(found, serve_in_whole_numbers(search.model, objectives, search.integers,
-                                         options.most_nodes, point, proven));
-    if (!found) {
+    const auto [point, proven, left] =
+        serve_in_whole_numbers(search.model, objectives, search.integers, nodes_left);
+    nodes_left = left;
+    if (point.empty()) {
         out.verdict = proven ? Verdict::Infeasible : Verdict::NotProven;
         out.notices.push_back({"whole_numbers",
                                "Without the limits on the number of materials, smallest doses, "
@@ -321,41 +267,86 @@ Result<bool> search_once(const Target& target, const std::vector<Supply>& suppli
     return search.tied;
 }
 
-/// Searches and rounds. A batch without a swing keeps its mass: where another choice of materials
-/// makes the blend heavier or lighter per kilogram of water, the search is repeated for the new
-/// size.
-Result<void> search_and_round(const Target& target, const std::vector<Supply>& supplies,
-                              const SolveOptions& options, bool every_step, Solution& out) {
+/// Says so where whole packages and steps leave a batch without a swing off the mass asked.
+void note_mass(const Target& target, Solution& out) {
+    constexpr double kSeen = 2e-4;
+    const double asked = target.batch->blend_kg;
+    const double off = *out.blend_kg / asked - 1;
+    if (target.batch->blend_swing > 0 || std::abs(off) < kSeen) {
+        return;
+    }
+    constexpr int kDigits = 6;
+    out.notices.push_back(
+        {"batch_mass",
+         fmt::format("The batch weighs {} kg where {} kg were asked: packages and weighings are "
+                     "whole numbers, and the water it is for was not moved to make up for them. "
+                     "With a blend_swing it is.",
+                     base::format_significant(*out.blend_kg, kDigits),
+                     base::format_significant(asked, kDigits))});
+}
+
+/// Searches for the size of the batch that the mass asked makes. Gives whether some dose is a whole
+/// number of packages or steps.
+///
+/// A batch without a swing gets one that none would see. Where packages and steps leave no recipe
+/// in that, its water is fixed, and the search is repeated where another choice of materials makes
+/// the blend heavier or lighter per kilogram of water.
+Result<bool> search_at_mass(const Target& target, const std::vector<Supply>& supplies,
+                            const SolveOptions& options, bool every_step, double& water_kg,
+                            Solution& out) {
     const Solution continuous = out;
-    double water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
-    bool tied = false;
+    const double nominal = water_kg;
+    int nodes_left = options.most_nodes;
+    Target held = target;
+    if (target.batch && target.batch->blend_swing <= 0) {
+        constexpr double kUnseen = 5e-4;
+        held.batch->blend_swing = kUnseen;
+        nodes_left /= 2;
+    }
+    BW_TRY(swung, search_once(held, supplies, options, every_step, water_kg, nodes_left, out));
+    bool tied = swung;
+    if (!out.dose_kg_per_kg.empty() || !target.batch || target.batch->blend_swing > 0) {
+        return tied;
+    }
+    water_kg = nominal;
+    nodes_left += options.most_nodes / 2;
     constexpr int kRounds = 4;
     for (int round = 0; round < kRounds; ++round) {
         out = continuous;
         const double asked = water_kg;
-        BW_TRY(ties, search_once(target, supplies, options, every_step, water_kg, out));
+        BW_TRY(ties, search_once(target, supplies, options, every_step, water_kg, nodes_left, out));
         tied = ties;
-        if (out.dose_kg_per_kg.empty() || !target.batch || target.batch->blend_swing > 0) {
+        if (out.dose_kg_per_kg.empty()) {
             break;
         }
         const double wanted = nominal_water_kg(target, out.dose_kg_per_kg);
         constexpr double kSame =
-            1e-3;  // of the mass: what is left is made good below, or is a step of a scale
+            1e-3;  // of the mass: what is left is made good later, or is a step of a scale
         if (std::abs(wanted / asked - 1) < kSame) {
             break;
         }
         water_kg = wanted;
     }
+    return tied;
+}
+
+/// Searches, and rounds the weighings.
+Result<void> search_and_round(const Target& target, const std::vector<Supply>& supplies,
+                              const SolveOptions& options, bool every_step, Solution& out) {
+    double water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
+    BW_TRY(tied, search_at_mass(target, supplies, options, every_step, water_kg, out));
     if (!target.batch || out.dose_kg_per_kg.empty()) {
         return {};
     }
     if (!tied) {
-        water_kg = nominal_water_kg(target, out.dose_kg_per_kg);
+        const double exact = nominal_water_kg(target, out.dose_kg_per_kg);
+        water_kg = keeps_doses(target, supplies, out.dose_kg_per_kg, exact) ? exact : water_kg;
     }
     out.dose_kg_per_kg = rounded(target, supplies, out.dose_kg_per_kg, water_kg);
     out.batch_finished_water_kg = water_kg;
     out.blend_kg =
         water_kg * std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
+    note_mass(target, out);
     return {};
 }
 
@@ -407,18 +398,19 @@ Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supp
     const auto keeps_limits = [&](Solution& s) {
         s.water = made_up_water(supplies, target.purified_water, s.dose_kg_per_kg);
         return breaches(target, s.water, kHardTolerance).empty() &&
-               keeps_doses(target, supplies, s.dose_kg_per_kg);
+               keeps_doses(target, supplies, s.dose_kg_per_kg,
+                           s.batch_finished_water_kg.value_or(1));
     };
     if (out.dose_kg_per_kg.empty()) {
         out.notices.back().text += what_forbids(target, supplies, options, continuous);
         return {};
     }
-    if (!target.batch || keeps_limits(out)) {
+    if (keeps_limits(out)) {
         return {};
     }
     // Rounding pushed a limit: search with room for it, then with every step in the search.
     const Target with_room = narrowed(target, supplies, out);
-    for (const bool every_step : {false, true}) {
+    for (const bool every_step : target.batch ? std::vector{false, true} : std::vector<bool>{}) {
         Solution again = continuous;
         BW_CHECK(search_and_round(every_step ? target : with_room, supplies, options, every_step,
                                   again));

@@ -21,20 +21,6 @@ constexpr double kHighestDose =
     0.4;  // kg per kg of finished water: beyond any water this program speaks of
 constexpr int kShownDigits = 6;
 
-/// Reference value of a goal: its rows are divided by it.
-double reference_of(const ConstituentGoal& goal) {
-    if (goal.target && *goal.target > 0) {
-        return *goal.target;
-    }
-    if (goal.high && *goal.high > 0) {
-        return *goal.high;
-    }
-    if (goal.low && *goal.low > 0) {
-        return *goal.low;
-    }
-    return 1e-6;  // mol/kg: the scale on which an excess over nothing is counted
-}
-
 bool has_target_aim(const ConstituentGoal& goal) {
     return goal.target.has_value() && goal.aim == Aim::Target;
 }
@@ -79,15 +65,16 @@ private:
                 }
                 if (brings > 0 && goal.high && *goal.high >= 0 &&
                     !is_taken_away(goal.constituent)) {
-                    most = std::min(most, std::max(*goal.high / brings * options_.size_high, 0.0));
+                    most = std::min(most, std::max(*goal.high / brings, 0.0));
                 }
             }
-            m_.most_dose.push_back(most);
+            m_.most_dose.push_back(most * options_.size_high);
             m_.dose_scale.push_back(std::max(scale, 1e-9));
             const double highest = is_left_out(target_, supply) ? 0 : kHighestDose;
             m_.dose.push_back(m_.lp.add_column(0, 0, highest / m_.dose_scale.back()));
         }
         m_.size = m_.lp.add_column(0, options_.size_low, options_.size_high);
+        m_.swings = options_.size_low < options_.size_high;
     }
 
     /// Whether some material takes the constituent away, as an acid does alkalinity: then no dose
@@ -113,13 +100,12 @@ private:
                                                             kGramPerKg, "g/kg")),
                                       supplies_[j].label(),
                                       0,
-                                      {over}});
+                                      {over},
+                                      0});
+                m_.demands.back().limit_kg_per_kg = most;
             }
             if (material.least_kg_per_kg && *material.least_kg_per_kg > 0) {
-                m_.lp.add_row(
-                    std::vector<Entry>{{m_.dose[j], m_.dose_scale[j] / *material.least_kg_per_kg},
-                                       {m_.size, -1}},
-                    0, kInfinity);
+                add_least(j, *material.least_kg_per_kg);
             }
             if (material.stock_kg && target_.batch && options_.water_kg) {
                 const int over = m_.lp.add_column(0, 0, 0);
@@ -128,11 +114,24 @@ private:
                 m_.demands.push_back({"stock of " + supplies_[j].label(),
                                       "stock of " + supplies_[j].label(),
                                       0,
-                                      {over}});
+                                      {over},
+                                      0});
             } else if (material.stock_kg && target_.batch) {
                 add_stock(j, *material.stock_kg / target_.batch->blend_kg);
             }
         }
+    }
+
+    void add_least(std::size_t j, double least) {
+        const Slack breach{-1, -1, m_.lp.add_column(0, 0, 0), m_.lp.add_column(0, 0, 0)};
+        m_.lp.add_row(
+            std::vector<Entry>{
+                {m_.dose[j], m_.dose_scale[j] / least}, {m_.size, -1}, {breach.under, 1}},
+            0, kInfinity);
+        const std::string& label = supplies_[j].label();
+        add_demand(fmt::format("{} {}", label, band_text(least, std::nullopt, kGramPerKg, "g/kg")),
+                   label, 0, breach);
+        m_.demands.back().limit_kg_per_kg = least;
     }
 
     /// A material's share of the blend is at most the share that the stock is of the batch.
@@ -153,7 +152,8 @@ private:
                          base::format_significant(share * target_.batch->blend_kg, 4)),
              "stock of " + supplies_[j].label(),
              0,
-             {over}});
+             {over},
+             0});
     }
 
     void add_priorities() {
@@ -181,14 +181,24 @@ private:
             [](const Model::Priority& a, const Model::Priority& b) { return a.level < b.level; });
     }
 
+    /// A column from 0 to `most` times the size of the batch.
+    int add_miss_column(double most) {
+        const bool row = m_.swings && most > 0 && most < kInfinity;
+        const int column = m_.lp.add_column(0, 0, row ? kInfinity : most);
+        if (row) {
+            m_.lp.add_row(std::vector<Entry>{{column, 1}, {m_.size, -most}}, -kInfinity, 0);
+        }
+        return column;
+    }
+
     /// Two columns for the miss, limited by the band, and two for the breach of the band.
     struct Slack {
         int up, down, over, under;
     };
     Slack add_slack(double down_most, double up_most) {
         Slack s{};
-        s.up = m_.lp.add_column(0, 0, std::max(0.0, up_most));
-        s.down = m_.lp.add_column(0, 0, std::max(0.0, down_most));
+        s.up = add_miss_column(std::max(0.0, up_most));
+        s.down = add_miss_column(std::max(0.0, down_most));
         s.over = m_.lp.add_column(0, 0, 0);
         s.under = m_.lp.add_column(0, 0, 0);
         return s;
@@ -211,7 +221,7 @@ private:
 
     void add_demand(std::string what, std::string symbol, int priority, const Slack& slack) {
         m_.demands.push_back(
-            {std::move(what), std::move(symbol), priority, {slack.over, slack.under}});
+            {std::move(what), std::move(symbol), priority, {slack.over, slack.under}, 0});
     }
 
     void add_goal(const ConstituentGoal& goal) {
@@ -220,11 +230,8 @@ private:
         const double anchor = goal.target             ? *goal.target
                               : goal.low && goal.high ? (*goal.low + *goal.high) / 2
                                                       : ref;
-        const bool shrink =
-            options_.size_low < 1;  // the band scales with the batch: take its narrowest
-        const double size = shrink ? options_.size_low : 1;
-        const double up_most = goal.high ? (*goal.high - anchor) / ref * size : kInfinity;
-        const double down_most = goal.low ? (anchor - *goal.low) / ref * size : kInfinity;
+        const double up_most = goal.high ? (*goal.high - anchor) / ref : kInfinity;
+        const double down_most = goal.low ? (anchor - *goal.low) / ref : kInfinity;
         const Slack slack = add_slack(down_most, up_most);
         const bool only_meant = goal.origin == Origin::Unnamed;
         const double water = only_meant ? 0 : target_.purified_water[c];
@@ -252,9 +259,8 @@ private:
     void add_salinity() {
         const SalinityGoal& goal = target_.salinity;
         const double ref = goal.target_g_per_kg;
-        const double size = std::min(1.0, options_.size_low);
-        const Slack slack = add_slack((ref - goal.low_g_per_kg) / ref * size,
-                                      (goal.high_g_per_kg - ref) / ref * size);
+        const Slack slack =
+            add_slack((ref - goal.low_g_per_kg) / ref, (goal.high_g_per_kg - ref) / ref);
         const double water = target_.purified_water.dissolved_mass_g();
         std::vector<Entry> row;
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
@@ -286,14 +292,18 @@ private:
         return row;
     }
 
-    void add_ratio(const RatioGoal& ratio) {
-        const double per_mole = ratio.per_mole_ratio();
-        double ref = 1e-3;  // mol/kg, when nothing says how much of the numerator there will be
+    [[nodiscard]] double wanted_amount(Constituent c) const {
         for (const ConstituentGoal& goal : target_.constituents) {
-            if (goal.constituent == ratio.numerator) {
-                ref = reference_of(goal);
+            if (goal.constituent == c) {
+                return reference_of(goal);
             }
         }
+        return 1e-3;  // mol/kg, when nothing says how much there will be
+    }
+
+    void add_ratio(const RatioGoal& ratio) {
+        const double per_mole = ratio.per_mole_ratio();
+        const double ref = wanted_amount(ratio.numerator);
         Slack breach{-1, -1, m_.lp.add_column(0, 0, 0), m_.lp.add_column(0, 0, 0)};
         if (ratio.low) {
             std::vector<Entry> row = difference(ratio, *ratio.low / per_mole, ref);
@@ -307,7 +317,12 @@ private:
         }
         if (ratio.target) {
             const Slack slack = add_slack(kInfinity, kInfinity);
-            std::vector<Entry> row = difference(ratio, *ratio.target / per_mole, ref);
+            const double factor = *ratio.target / per_mole;
+            // A target far from the amounts wanted is measured against what it makes of the
+            // denominator: the row's numbers stay about 1.
+            constexpr double kFar = 100;
+            const double made = factor * wanted_amount(ratio.denominator);
+            std::vector<Entry> row = difference(ratio, factor, made > kFar * ref ? made : ref);
             row.insert(row.end(), {{slack.up, -1}, {slack.down, 1}});
             m_.lp.add_row(row, 0, 0);
             add_miss(slack, ratio.priority);
@@ -374,6 +389,19 @@ private:
 };
 
 }  // namespace
+
+double reference_of(const ConstituentGoal& goal) {
+    if (goal.target && *goal.target > 0) {
+        return *goal.target;
+    }
+    if (goal.high && *goal.high > 0) {
+        return *goal.high;
+    }
+    if (goal.low && *goal.low > 0) {
+        return *goal.low;
+    }
+    return 1e-6;  // mol/kg: the scale on which an excess over nothing is counted
+}
 
 std::vector<double> Model::doses(const std::vector<double>& x) const {
     std::vector<double> out;

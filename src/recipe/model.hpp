@@ -22,7 +22,8 @@ namespace bw::recipe {
 ///
 /// x_j doses, s the size of the batch relative to its nominal size (1 unless whole packages let it
 /// swing), up and down the miss inside the band, over and under the breach of a band: held at 0
-/// unless the problem is to be relaxed.
+/// unless the problem is to be relaxed. All are per kilogram of water of the nominal batch, so that
+/// a miss is up / s; where s may move, the band is a row, up <= (high_i / t_i - 1) s.
 struct Model {
     /// A demand that may conflict with others: one goal's band, a ratio, a ceiling, the salinity.
     struct Demand {
@@ -30,6 +31,7 @@ struct Model {
         std::string symbol;  ///< "Ca", "Mg/Ca", "salinity"
         int priority = 3;
         std::vector<int> breach_columns;
+        double limit_kg_per_kg = 0;  ///< of a material's least or most: what a breach of 1 is
     };
     struct Priority {
         int level = 0;
@@ -42,6 +44,8 @@ struct Model {
     std::vector<int> dose;           ///< column of each supply
     std::vector<double> dose_scale;  ///< kg per kg of finished water per unit of the column
     int size = -1;                   ///< column s
+    bool swings = false;             ///< whether s may move
+    std::vector<int> off_mass;       ///< columns: how far the batch is from the mass asked, over it
     std::vector<int> goal_row;       ///< row of each constituent goal
     std::vector<Demand> demands;
     std::vector<Priority> priorities;  ///< in the order in which they are served
@@ -66,6 +70,9 @@ struct ModelOptions {
 /// matter.
 [[nodiscard]] Model build_model(const Target& target, const std::vector<Supply>& supplies,
                                 const ModelOptions& options = {});
+
+/// Amount by which a goal's rows are divided: a breach of 1 is this much [mol/kg].
+[[nodiscard]] double reference_of(const ConstituentGoal& goal);
 
 /// Price used for a material without one: the highest given, so that it is never chosen for being
 /// unpriced; 1 per kg when none is priced.

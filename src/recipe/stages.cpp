@@ -15,6 +15,8 @@ namespace {
 using opt::Entry;
 using opt::kInfinity;
 
+constexpr double kSameMass = 1e-3;  // of the batch
+
 /// Columns and rows that measure how far doses are from given ones.
 Objective nearness_objective(Model& m, const std::vector<double>& near) {
     Objective out{"change of the weighings", {}, -1, false, 0, {}};
@@ -25,9 +27,9 @@ Objective nearness_objective(Model& m, const std::vector<double>& near) {
             std::max(near[j], m.dose_scale[j] * 1e-3) / m.dose_scale[j];  // relative change
         const int more = m.lp.add_column(0, 0, kInfinity);
         const int less = m.lp.add_column(0, 0, kInfinity);
-        const std::vector<Entry> row{{m.dose[j], 1 / scale}, {more, -1}, {less, 1}};
         const double at = near[j] / m.dose_scale[j] / scale;
-        m.lp.add_row(row, at, at);
+        m.lp.add_row(
+            std::vector<Entry>{{m.dose[j], 1 / scale}, {m.size, -at}, {more, -1}, {less, 1}}, 0, 0);
         sum.push_back({more, 1});
         sum.push_back({less, 1});
     }
@@ -36,6 +38,20 @@ Objective nearness_objective(Model& m, const std::vector<double>& near) {
     for (const Entry& e : sum) {
         out.cost[static_cast<std::size_t>(e.column)] = e.value;
     }
+    return out;
+}
+
+/// How far a batch that may swing is from the mass asked. Beyond kSameMass it moves for limits and
+/// targets only, not for the cost.
+Objective mass_objective(Model& m) {
+    Objective out{"distance from the mass asked", {}, -1, false, kSameMass, {}, false};
+    std::vector<Entry> sum;
+    out.cost.assign(static_cast<std::size_t>(m.lp.columns()), 0);
+    for (const int column : m.off_mass) {
+        sum.push_back({column, 1});
+        out.cost[static_cast<std::size_t>(column)] = 1;
+    }
+    out.row = m.lp.add_row(sum, -kInfinity, kInfinity);
     return out;
 }
 
@@ -75,9 +91,8 @@ std::vector<double> misses_at(const Objective& objective, const std::vector<doub
 /// How far the frozen value of an objective may slip.
 double room_of(const Objective& objective, double best, double slip) {
     const double round_off = slip * std::max(1.0, std::abs(best));
-    return objective.measures_misses
-               ? std::max({round_off, kFreezeOfMiss * best, objective.resolution})
-               : round_off;
+    return std::max(
+        {round_off, objective.measures_misses ? kFreezeOfMiss * best : 0, objective.resolution});
 }
 
 /// A sum of misses below the resolution may be as many times it as there are misses.
@@ -106,22 +121,22 @@ public:
     }
 
     /// The last point without the materials that came in as dust through the slip of the stages:
-    /// doses that bring so little of what the material is bought for that they are no recipe. Where
-    /// the stages can't slip enough for it, the dust stays.
+    /// doses that bring so little of what the material is bought for that they are no recipe. All
+    /// at once, or, when the stages can't slip enough for it, one by one with a slip of the dust's
+    /// own size; what even then cannot be spared stays.
     void sweep_dust(std::vector<double>& x) {
-        constexpr double kDust = 1e-5;
-        bool any = false;
-        for (const int column : m_.dose) {
-            const auto j = static_cast<std::size_t>(column);
-            if (x[j] > 0 && x[j] < kDust && m_.lp.column_low[j] == 0) {
-                solver_.set_column_bounds(column, 0, 0);
-                any = true;
+        constexpr int kRounds = 4;  // a point without some dust may have other
+        for (int round = 0; round < kRounds; ++round) {
+            const std::vector<int> dust = dust_in(x);
+            if (dust.empty()) {
+                break;
             }
-        }
-        if (any) {
-            opt::LpSolution swept = solve_slipping();
-            if (swept.status == opt::SolveStatus::Optimal) {
-                x = std::move(swept.x);
+            if (!sweep(dust, kMostSlip, x)) {
+                for (const int column : dust) {
+                    if (!sweep({column}, kDust, x)) {
+                        needed_.push_back(column);
+                    }
+                }
             }
         }
         constexpr double kRoundOff = 1e-8;  // goes in any case
@@ -134,11 +149,45 @@ public:
     [[nodiscard]] const opt::LinearProgram& program() const { return solver_.program(); }
 
 private:
-    opt::LpSolution solve_slipping() {
+    /// Of what the material's goal could need: far below what any balance or assay could show.
+    static constexpr double kDust = 1e-5;
+
+    [[nodiscard]] std::vector<int> dust_in(const std::vector<double>& x) const {
+        constexpr double kGhost = 5e-9;  // kg/kg, prints as 0.00000 g/kg
+        constexpr double kSmallPart = 1e-3;
+        std::vector<int> out;
+        for (std::size_t k = 0; k < m_.dose.size(); ++k) {
+            const auto j = static_cast<std::size_t>(m_.dose[k]);
+            const bool ghost = x[j] < kSmallPart && x[j] * m_.dose_scale[k] < kGhost;
+            if (x[j] > 0 && (x[j] < kDust || ghost) && m_.lp.column_low[j] == 0 &&
+                std::find(needed_.begin(), needed_.end(), m_.dose[k]) == needed_.end()) {
+                out.push_back(m_.dose[k]);
+            }
+        }
+        return out;
+    }
+
+    bool sweep(const std::vector<int>& dust, double most_slip, std::vector<double>& x) {
+        for (const int column : dust) {
+            solver_.set_column_bounds(column, 0, 0);
+        }
+        opt::LpSolution swept = solve_slipping(most_slip);
+        if (swept.status == opt::SolveStatus::Optimal) {
+            x = std::move(swept.x);
+            return true;
+        }
+        for (const int column : dust) {
+            const auto j = static_cast<std::size_t>(column);
+            solver_.set_column_bounds(column, m_.lp.column_low[j], m_.lp.column_high[j]);
+        }
+        return false;
+    }
+
+    opt::LpSolution solve_slipping(double most_slip = kMostSlip) {
         constexpr double kSlipMore = 10;
         opt::LpSolution found = solver_.solve();
         while (found.status == opt::SolveStatus::Infeasible && !frozen_.empty() &&
-               slip_ < kMostSlip) {
+               slip_ < most_slip * (1 - kFreeze)) {
             slip_ *= kSlipMore;
             for (const Frozen& f : frozen_) {
                 hold(f);
@@ -168,6 +217,7 @@ private:
     const Model& m_;
     opt::LpSolver solver_;
     std::vector<Frozen> frozen_;
+    std::vector<int> needed_;  // dust that cannot be spared
     double slip_ = kFreeze;
 };
 
@@ -198,6 +248,9 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options, doub
             objective.cost[static_cast<std::size_t>(e.column)] += e.value;
         }
     }
+    if (!m.off_mass.empty()) {
+        out.push_back(mass_objective(m));
+    }
     if (!options.stay_near.empty()) {
         out.push_back(nearness_objective(m, options.stay_near));
     }
@@ -206,6 +259,7 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options, doub
     }
     out.push_back({"mass of blend", m.mass, -1, false, 0, {}});
     for (Objective& objective : out) {
+        objective.coarse = resolution > 0;
         objective.cost.resize(static_cast<std::size_t>(m.lp.columns()), 0);
     }
     return out;
@@ -234,37 +288,138 @@ Result<bool> serve(const Model& m, const std::vector<Objective>& objectives, Sol
     return true;
 }
 
-Result<bool> serve_in_whole_numbers(const Model& m, const std::vector<Objective>& objectives,
-                                    const std::vector<int>& integer_columns, int most_nodes,
-                                    std::vector<double>& point, bool& proven) {
-    // Wider than for plain programs: branch and bound holds whole numbers to 1e-7 only.
-    constexpr double kFreezeWhole = 1e-6;
-    opt::LinearProgram lp = m.lp;
-    point.clear();
-    proven = true;
-    for (const Objective& objective : objectives) {
-        lp.cost = objective.cost;
-        const opt::MilpSolution found = opt::solve_milp(lp, integer_columns, {most_nodes});
-        if (found.status == opt::SolveStatus::Infeasible && point.empty()) {
-            return false;
+namespace {
+
+/// A program with whole numbers that keeps what was won, and the best point so far.
+class WholeChain {
+public:
+    WholeChain(const Model& m, const std::vector<int>& integers, int most_nodes)
+        : m_(m), lp_(m.lp), integers_(integers) {
+        search.nodes_left = most_nodes;
+    }
+
+    WholeSearch search;
+
+    /// False when no point is known and none is found.
+    bool make_least(const Objective& objective) {
+        const bool quotient = m_.swings && objective.per_water;
+        const double gap = gap_of(objective);
+        constexpr int kRounds = 8;
+        for (int round = 0; round < kRounds; ++round) {
+            lp_.cost = objective.cost;
+            if (quotient && !search.point.empty()) {
+                lp_.cost[static_cast<std::size_t>(m_.size)] -= value(objective);
+            }
+            const bool better = improve(gap);
+            if (search.point.empty()) {
+                return false;
+            }
+            if (!better || !quotient) {
+                break;
+            }
         }
-        proven = proven && found.status == opt::SolveStatus::Optimal;
-        if (!found.found) {
-            break;  // the last point stands
-        }
+        return true;
+    }
+
+    void freeze(const Objective& objective) {
         if (objective.row >= 0) {
-            lp.row_high[static_cast<std::size_t>(objective.row)] =
-                found.objective +
-                room_of(objective, found.objective, kFreezeWhole) * spread_of(objective);
+            const double best = value(objective);
+            const double most =
+                best + room_of(objective, best, kFreezeWhole) * spread_of(objective);
+            const auto row = m_.lp.row(objective.row);
+            hold({row.begin(), row.end()}, most, objective.per_water);
         }
         for (const int column : objective.misses) {
-            const double miss = std::max(0.0, found.x[static_cast<std::size_t>(column)]);
-            double& high = lp.column_high[static_cast<std::size_t>(column)];
-            high = std::min(high, miss + room_of(objective, miss, kFreezeWhole));
+            const auto k = static_cast<std::size_t>(column);
+            const double miss = std::max(0.0, search.point[k] / size_of(objective));
+            const double most = miss + room_of(objective, miss, kFreezeWhole);
+            if (m_.swings) {
+                hold({{column, 1}}, most, true);
+            } else {
+                lp_.column_high[k] = std::min(lp_.column_high[k], most);
+            }
         }
-        point = found.x;
     }
-    return !point.empty();
+
+private:
+    // Wider than for plain programs: branch and bound holds whole numbers to 1e-7 only.
+    static constexpr double kFreezeWhole = 1e-6;
+
+    /// How near to the best counts as the best. Where weighings come in steps and a miss of
+    /// kWeighedMiss counts as none, a fiftieth of that; of the cost, a cent in a thousand.
+    static double gap_of(const Objective& objective) {
+        constexpr double kWeighed = 1e-5;
+        constexpr double kExact = 1e-9;
+        return objective.coarse ? kWeighed : kExact;
+    }
+
+    [[nodiscard]] double size_of(const Objective& objective) const {
+        return m_.swings && objective.per_water ? search.point[static_cast<std::size_t>(m_.size)]
+                                                : 1;
+    }
+
+    [[nodiscard]] double value(const Objective& objective) const {
+        return dot(objective.cost, search.point) / size_of(objective);
+    }
+
+    static double dot(const std::vector<double>& cost, const std::vector<double>& x) {
+        double sum = 0;
+        for (std::size_t j = 0; j < cost.size(); ++j) {
+            sum += cost[j] * x[j];
+        }
+        return sum;
+    }
+
+    void hold(std::vector<Entry> row, double most, bool per_water) {
+        if (m_.swings && per_water) {
+            row.push_back({m_.size, -most});
+            most = 0;
+        }
+        lp_.add_row(row, -kInfinity, most);
+    }
+
+    /// Looks for a point better than the one known by more than `gap`. The plain program bounds
+    /// what can be won: where that is nothing, no search is needed.
+    bool improve(double gap) {
+        const bool known = !search.point.empty();
+        const double best = known ? dot(lp_.cost, search.point) : kInfinity;
+        if (known) {
+            const opt::LpSolution plain = opt::solve_lp(lp_);
+            if (plain.status == opt::SolveStatus::Optimal && plain.objective >= best - gap) {
+                return false;
+            }
+        }
+        // Half of what is left, so that later objectives have their turn.
+        const int nodes = known ? search.nodes_left / 2 : search.nodes_left;
+        opt::MilpLimits limits{nodes, known ? best - gap : kInfinity, gap};
+        const opt::MilpSolution found = opt::solve_milp(lp_, integers_, limits);
+        search.nodes_left = std::max(0, search.nodes_left - found.nodes);
+        search.proven = search.proven && (found.status == opt::SolveStatus::Optimal ||
+                                          found.status == opt::SolveStatus::Infeasible);
+        if (found.found && found.objective < best) {
+            search.point = found.x;
+            return true;
+        }
+        return false;
+    }
+
+    const Model& m_;
+    opt::LinearProgram lp_;
+    const std::vector<int>& integers_;
+};
+
+}  // namespace
+
+WholeSearch serve_in_whole_numbers(const Model& m, const std::vector<Objective>& objectives,
+                                   const std::vector<int>& integer_columns, int most_nodes) {
+    WholeChain chain(m, integer_columns, most_nodes);
+    for (const Objective& objective : objectives) {
+        if (!chain.make_least(objective)) {
+            break;
+        }
+        chain.freeze(objective);
+    }
+    return std::move(chain.search);
 }
 
 }  // namespace bw::recipe

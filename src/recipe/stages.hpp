@@ -18,6 +18,9 @@ struct Objective {
     double resolution = 0;  ///< a miss below this counts as none
     /// Columns of single misses, each of which may not grow beyond its value here but for a slip.
     std::vector<int> misses;
+    /// Served per kilogram of finished water: the value over the size of the batch.
+    bool per_water = true;
+    bool coarse = false;  ///< weighings come in steps: the last digits of its best are not searched
 };
 
 /// All objectives in the order in which they are served. Adds the rows that freeze them.
@@ -32,12 +35,19 @@ struct Objective {
 [[nodiscard]] Result<bool> serve(const Model& m, const std::vector<Objective>& objectives,
                                  Solution& out);
 
-/// The same with whole-number columns; gives the last point. `proven` is false when the limit of
-/// nodes cut a search short. False when no point holds all limits, or none was found.
-[[nodiscard]] Result<bool> serve_in_whole_numbers(const Model& m,
-                                                  const std::vector<Objective>& objectives,
-                                                  const std::vector<int>& integer_columns,
-                                                  int most_nodes, std::vector<double>& point,
-                                                  bool& proven);
+/// Branch and bound through all objectives.
+struct WholeSearch {
+    std::vector<double> point;  ///< the last found; empty when there is none
+    bool proven = true;         ///< false when the limit of nodes cut a search short
+    int nodes_left = 0;         ///< for all objectives together
+};
+
+/// The same with whole-number columns. A size of the batch that may move makes an objective a
+/// quotient, value / size: it is made least by making value - q size least, with q the quotient of
+/// the best point so far, until that finds none better (Dinkelbach's method).
+[[nodiscard]] WholeSearch serve_in_whole_numbers(const Model& m,
+                                                 const std::vector<Objective>& objectives,
+                                                 const std::vector<int>& integer_columns,
+                                                 int most_nodes);
 
 }  // namespace bw::recipe

@@ -288,6 +288,11 @@ TEST(Material, DryPartsMayNotPassOneHundredAndOnePercent) {
     Material m = pure("salt", "NaCl", 0.995);
     m.impurities = {by_mass("insoluble", Stated::exactly(0.01))};  // 100.5 %: rounding
     EXPECT_DOUBLE_EQ(made(m).water_share, 0);
+    m.impurities[0].amount = Stated::exactly(0.015);  // 101 %, whatever round-off adds
+    made(m);
+    Material twice = pure("salt", "NaCl", 1);
+    twice.impurities = {by_mass("NaCl", Stated::exactly(0.01))};
+    made(twice);
     m.impurities[0].amount = Stated::exactly(0.02);  // 101.5 %
     EXPECT_THAT(refused(m).message, HasSubstr("101.5 %"));
 }
