@@ -168,6 +168,7 @@ Result<WaterSpec> read_water(const Document& document) {
         BW_CHECK(check_charge(others, spec.place));
     }
     std::vector<matter::Constituent> constituents;
+    constituents.reserve(named.size());
     for (const NamedAmount& n : named) {
         constituents.push_back(n.constituent);
     }
