@@ -14,6 +14,29 @@ namespace bw::io {
 using recipe::Target;
 using unit::Dimension;
 
+namespace {
+
+/// Numbers of a ratio must be above 0 and within reason.
+Result<void> check_bounds(const Fields& table, const recipe::RatioGoal& ratio) {
+    constexpr double kFarthest = 1e9;  // water holds no two things farther apart
+    for (const auto& [key, bound] : {std::pair{"low", ratio.low}, std::pair{"high", ratio.high},
+                                     std::pair{"target", ratio.target}}) {
+        if (bound && !(*bound > 0)) {
+            return table.bad(key, "a ratio's numbers must be above 0", ProblemCode::OutOfRange);
+        }
+        if (bound && (*bound < 1 / kFarthest || *bound > kFarthest)) {
+            return table.bad(key,
+                             fmt::format("a ratio of {} is beyond reason: ratios are from 1e-9 to "
+                                         "1e9",
+                                         base::format_significant(*bound, 4)),
+                             ProblemCode::OutOfRange);
+        }
+    }
+    return {};
+}
+
+}  // namespace
+
 Result<recipe::RatioGoal> read_ratio(const Fields& table) {
     BW_CHECK(table.allow({"of", "low", "high", "target", "basis", "priority", "note"}));
     BW_TRY(of, table.required_text("of"));
@@ -55,20 +78,7 @@ Result<recipe::RatioGoal> read_ratio(const Fields& table) {
     if (!low && !high && !wanted) {
         return table.bad("", "the ratio has neither low, nor high, nor target");
     }
-    constexpr double kFarthest = 1e9;  // water holds no two things farther apart
-    for (const auto& [key, bound] :
-         {std::pair{"low", low}, std::pair{"high", high}, std::pair{"target", wanted}}) {
-        if (bound && !(*bound > 0)) {
-            return table.bad(key, "a ratio's numbers must be above 0", ProblemCode::OutOfRange);
-        }
-        if (bound && (*bound < 1 / kFarthest || *bound > kFarthest)) {
-            return table.bad(key,
-                             fmt::format("a ratio of {} is beyond reason: ratios are from 1e-9 to "
-                                         "1e9",
-                                         base::format_significant(*bound, 4)),
-                             ProblemCode::OutOfRange);
-        }
-    }
+    BW_CHECK(check_bounds(table, out));
     if (low && high && *low > *high) {
         return table.bad("low", "low of the ratio is above its high", ProblemCode::OutOfRange);
     }

@@ -31,6 +31,9 @@ double nominal_water_kg(const Target& target, const std::vector<double>& dose) {
     return target.batch ? target.batch->blend_kg / blend : 1;
 }
 
+/// Of the mass of a batch: a swing that none would see.
+constexpr double kUnseenSwing = 5e-4;
+
 class Search {
 public:
     /// With `every_step` even the finest weighing steps are searched instead of rounded.
@@ -299,8 +302,7 @@ Result<bool> search_at_mass(const Target& target, const std::vector<Supply>& sup
     int nodes_left = options.most_nodes;
     Target held = target;
     if (target.batch && target.batch->blend_swing <= 0) {
-        constexpr double kUnseen = 5e-4;
-        held.batch->blend_swing = kUnseen;
+        held.batch->blend_swing = kUnseenSwing;
         nodes_left /= 2;
     }
     BW_TRY(swung, search_once(held, supplies, options, every_step, water_kg, nodes_left, out));
@@ -350,15 +352,33 @@ Result<void> search_and_round(const Target& target, const std::vector<Supply>& s
     return {};
 }
 
+/// Whether a short search finds any point at all, however good.
+bool some_point_exists(const Target& target, const std::vector<Supply>& supplies,
+                       const SolveOptions& options, const Solution& continuous) {
+    constexpr int kShort = 4;
+    const double water_kg = nominal_water_kg(target, continuous.dose_kg_per_kg);
+    const auto exists = [&](const Target& t) {
+        Search search(t, supplies, continuous.dose_kg_per_kg, water_kg, false);
+        std::fill(search.model.lp.cost.begin(), search.model.lp.cost.end(), 0.0);
+        opt::MilpLimits limits;
+        limits.most_nodes = options.most_nodes / kShort;
+        return opt::solve_milp(search.model.lp, search.integers, limits).found;
+    };
+    Target held = target;
+    if (target.batch && target.batch->blend_swing <= 0) {
+        held.batch->blend_swing = kUnseenSwing;
+    }
+    return exists(held) ||
+           (held.batch && held.batch->blend_swing > target.batch->blend_swing && exists(target));
+}
+
 /// Which of the limits on whole numbers, left out alone, would let a recipe through.
 std::string what_forbids(const Target& target, const std::vector<Supply>& supplies,
                          const SolveOptions& options, const Solution& continuous) {
     std::vector<std::string> found;
     const auto try_without = [&](const std::string& what, const Target& t,
                                  const std::vector<Supply>& s) {
-        Solution again = continuous;
-        const auto searched = search_and_round(t, s, options, false, again);
-        if (searched && !again.dose_kg_per_kg.empty()) {
+        if (some_point_exists(t, s, options, continuous)) {
             found.push_back(what);
         }
     };

@@ -299,6 +299,7 @@ public:
     }
 
     WholeSearch search;
+    int still_to_serve = 1;  ///< objectives, with the one at hand
 
     /// False when no point is known and none is found.
     bool make_least(const Objective& objective) {
@@ -389,8 +390,8 @@ private:
                 return false;
             }
         }
-        // Half of what is left, so that later objectives have their turn.
-        const int nodes = known ? search.nodes_left / 2 : search.nodes_left;
+        // A fair share, so that later objectives have their turn.
+        const int nodes = known ? search.nodes_left / still_to_serve : search.nodes_left;
         opt::MilpLimits limits{nodes, known ? best - gap : kInfinity, gap};
         const opt::MilpSolution found = opt::solve_milp(lp_, integers_, limits);
         search.nodes_left = std::max(0, search.nodes_left - found.nodes);
@@ -413,11 +414,13 @@ private:
 WholeSearch serve_in_whole_numbers(const Model& m, const std::vector<Objective>& objectives,
                                    const std::vector<int>& integer_columns, int most_nodes) {
     WholeChain chain(m, integer_columns, most_nodes);
+    chain.still_to_serve = static_cast<int>(objectives.size());
     for (const Objective& objective : objectives) {
         if (!chain.make_least(objective)) {
             break;
         }
         chain.freeze(objective);
+        --chain.still_to_serve;
     }
     return std::move(chain.search);
 }
