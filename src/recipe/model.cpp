@@ -184,7 +184,8 @@ private:
     /// A column from 0 to `most` times the size of the batch.
     int add_miss_column(double most) {
         const bool row = m_.swings && most > 0 && most < kInfinity;
-        const int column = m_.lp.add_column(0, 0, row ? kInfinity : most);
+        const double highest = row ? double{kInfinity} : most;
+        const int column = m_.lp.add_column(0, 0, highest);
         if (row) {
             m_.lp.add_row(std::vector<Entry>{{column, 1}, {m_.size, -most}}, -kInfinity, 0);
         }
