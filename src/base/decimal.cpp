@@ -187,6 +187,21 @@ std::string format_significant(double value, int digits) {
     return plain(d, d.point + places > digits ? places - 1 : places);
 }
 
+std::string format_short(double value, int digits) {
+    std::string text = format_significant(value, digits);
+    if (text.find('.') != std::string::npos && text.find('e') == std::string::npos) {
+        text.erase(text.find_last_not_of('0') + 1);
+        if (text.back() == '.') {
+            text.pop_back();
+        }
+    }
+    return text;
+}
+
+std::string ValueWithUncertainty::text() const {
+    return uncertainty.empty() ? value : value + " \u00B1 " + uncertainty;
+}
+
 ValueWithUncertainty format_with_uncertainty(double value, double u) {
     constexpr int kDigitsOfU = 2;  // GUM 7.2.6
     constexpr int kDigitsWithoutU = 5;

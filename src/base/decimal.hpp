@@ -22,6 +22,9 @@ namespace bw::base {
 /// < 1e15.
 [[nodiscard]] std::string format_significant(double value, int digits);
 
+/// The same without zeros at the end of a fraction: "35", "0.25".
+[[nodiscard]] std::string format_short(double value, int digits);
+
 /// Rounded to `places` digits after the point, half to even in decimal.
 [[nodiscard]] std::string format_places(double value, int places);
 
@@ -34,6 +37,9 @@ namespace bw::base {
 struct ValueWithUncertainty {
     std::string value;
     std::string uncertainty;  ///< empty when u is 0 or not known
+
+    /// "35.165 \u00B1 0.020", or the value alone.
+    [[nodiscard]] std::string text() const;
 };
 [[nodiscard]] ValueWithUncertainty format_with_uncertainty(double value, double u);
 

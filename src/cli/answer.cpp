@@ -2,27 +2,66 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/answer.hpp"
 
+#include <CLI/CLI.hpp>
+
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 
 namespace bw::cli {
 
+void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_files) {
+    command.add_flag("--json", json, "One JSON document instead of text");
+    command.add_flag(
+        "--quiet", quiet,
+        writes_files ? "No text; files and the exit code only" : "No text; the exit code only");
+}
+
 int complain_of(const Problem& problem, const Streams& streams) {
-    std::fputs(("brinewright: " + base::one_line(problem.text()) + "\n").c_str(), streams.err);
+    std::fputs(("brinewright: " + problem.text() + "\n").c_str(), streams.err);
     return base::exit_code(problem.code);
 }
 
 void put(const std::string& text, const Streams& streams) { std::fputs(text.c_str(), streams.out); }
 
-std::string bullet(std::string_view text) {
-    constexpr std::size_t kWidth = 96;
+std::string wrapped(std::string lead, std::string_view text) {
+    constexpr std::size_t kWidth = 100;
     std::string out;
-    std::string lead = "  - ";
-    for (const std::string& line : base::wrap(text, kWidth)) {
+    for (const std::string& line : base::wrap(text, kWidth - lead.size())) {
         out += lead + line + "\n";
-        lead = "    ";
+        lead.assign(lead.size(), ' ');
     }
     return out;
+}
+
+std::string bullets(const std::vector<std::string>& sentences) {
+    std::string out;
+    for (const std::string& sentence : sentences) {
+        out += wrapped("  * ", sentence);
+    }
+    return out;
+}
+
+std::string dash(std::string_view sentence) { return wrapped("  - ", sentence); }
+
+std::string dashes(const base::Notices& notices) {
+    std::string out;
+    for (const base::Notice& n : notices) {
+        out += dash(n.text);
+    }
+    return out;
+}
+
+std::vector<std::string> sentences_of(const base::Notices& notices) {
+    std::vector<std::string> out;
+    for (const base::Notice& n : notices) {
+        out.push_back(n.text);
+    }
+    return out;
+}
+
+std::string with_uncertainty(double value, double u, int places) {
+    return u > 0 ? base::format_with_uncertainty(value, u).text()
+                 : base::format_places(value, places);
 }
 
 void Sheet::add(std::string name, double value, int places, std::string unit) {
@@ -30,11 +69,7 @@ void Sheet::add(std::string name, double value, int places, std::string unit) {
 }
 
 void Sheet::add_with_u(std::string name, double value, double u, int places, std::string unit) {
-    const auto text = base::format_with_uncertainty(value, u);
-    rows_.add(
-        {std::move(name),
-         u > 0 ? text.value + " \u00B1 " + text.uncertainty : base::format_places(value, places),
-         std::move(unit)});
+    rows_.add({std::move(name), with_uncertainty(value, u, places), std::move(unit)});
 }
 
 }  // namespace bw::cli

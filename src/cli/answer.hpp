@@ -3,20 +3,39 @@
 #pragma once
 #include <string>
 #include <string_view>
+#include <vector>
 
+#include "base/notice.hpp"
 #include "base/result.hpp"
 #include "cli/commands.hpp"
 #include "cli/table.hpp"
 
+namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
+class App;
+}
+
 namespace bw::cli {
+
+/// --json and --quiet.
+void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_files = false);
 
 /// Prints a problem in one line and gives its exit code.
 [[nodiscard]] int complain_of(const Problem& problem, const Streams& streams);
 
 void put(const std::string& text, const Streams& streams);
 
-/// "  - " and a text of several lines.
-[[nodiscard]] std::string bullet(std::string_view text);
+/// A text after a lead, as wide as the page; further lines stand under its first word.
+[[nodiscard]] std::string wrapped(std::string lead, std::string_view text);
+/// Sentences as a list.
+[[nodiscard]] std::string bullets(const std::vector<std::string>& sentences);
+/// The same with another sign.
+[[nodiscard]] std::string dashes(const base::Notices& notices);
+[[nodiscard]] std::string dash(std::string_view sentence);
+
+[[nodiscard]] std::vector<std::string> sentences_of(const base::Notices& notices);
+
+/// "35.165 \u00B1 0.020"; with `places` where the uncertainty is 0 or not known.
+[[nodiscard]] std::string with_uncertainty(double value, double u, int places);
 
 /// A table of names, values and units; the standard uncertainty stands after the value.
 class Sheet {

@@ -2,41 +2,26 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/calibration_fluid_command.hpp"
 
-#include <cmath>
-
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "brine/calibration_fluid.hpp"
 #include "cli/answer.hpp"
+#include "cli/json_values.hpp"
 #include "cli/reading_words.hpp"
-#include "cli/vat_words.hpp"
 
 namespace bw::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using unit::Dimension;
-
-/// Null where a number is not finite.
-Json json_number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-Json json_notices(const base::Notices& notices) {
-    Json out = Json::array();
-    for (const base::Notice& n : notices) {
-        out.push_back(n.text);
-    }
-    return out;
-}
 
 struct FluidReport {
     std::string salt, fluid;
     brine::Instrument instrument;
     brine::CalibrationFluid plan;
-    double practical = 0, dissolved = 0, celsius = 0, weighing = 0;
+    double practical = 0, dissolved = 0, celsius = 0;
 };
 
 Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
@@ -78,10 +63,6 @@ Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
 }
 
 std::string json_of(const FluidReport& r) {
-    Json budget = Json::object();
-    for (const brine::BudgetPart& part : r.plan.budget) {
-        budget[std::string(part.name) + "_g_per_kg"] = json_number(part.g_per_kg);
-    }
     const Json out = {{"version", 1},
                       {"instrument", brine::describe(r.instrument)},
                       {"fluid", r.fluid},
@@ -95,9 +76,9 @@ std::string json_of(const FluidReport& r) {
                       {"shows", r.plan.shows},
                       {"shows_unit", brine::unit_of(r.instrument)},
                       {"stands_for_standard_uncertainty_g_per_kg", r.plan.u_stands_for_g_per_kg},
-                      {"budget", std::move(budget)},
+                      {"budget", json_budget(r.plan.budget)},
                       {"notices", json_notices(r.plan.notices)}};
-    return out.dump(2) + "\n";
+    return json_text(out);
 }
 
 std::string text_of(const FluidReport& r) {
@@ -107,23 +88,19 @@ std::string text_of(const FluidReport& r) {
     sheet.add("purified water", r.plan.water_g, 3, "g");
     sheet.add_with_u("strength", r.plan.strength.value() / kPerPercent,
                      r.plan.u_strength_g_per_kg / kPerPercent, 3, "% by mass");
-    const int places = unit_of(r.instrument).empty() && r.plan.shows < 2 ? 5 : 2;
-    sheet.add("the instrument must show", r.plan.shows, places,
+    sheet.add("the instrument must show", r.plan.shows, places_shown(r.instrument, r.plan.shows),
               std::string(brine::unit_of(r.instrument)));
     sheet.add_with_u("it stands for", r.dissolved, r.plan.u_stands_for_g_per_kg, 3, "g/kg");
     Sheet parts;
     for (const brine::BudgetPart& part : r.plan.budget) {
         parts.add(std::string(part.name), part.g_per_kg, 3, "g/kg");
     }
-    std::string out = fmt::format(
+    const std::string out = fmt::format(
         "salt        {}\ninstrument  {}\n\nFluid that imitates water of S_P = {} at {} degC\n",
         r.salt, brine::describe(r.instrument), base::format_places(r.practical, 2),
         base::format_exact(r.celsius));
-    out += sheet.text() + "\nStandard uncertainty of what it stands for\n" + parts.text();
-    for (const base::Notice& n : r.plan.notices) {
-        out += bullet(n.text);
-    }
-    return out;
+    return out + sheet.text() + "\nStandard uncertainty of what it stands for\n" + parts.text() +
+           dashes(r.plan.notices);
 }
 
 }  // namespace
@@ -148,8 +125,7 @@ CLI::App& add_calibration_fluid_plan(CLI::App& fluid, CalibrationFluidArguments&
     plan.add_option("--weighing", a.weighing, "Standard uncertainty of each weighing")
         ->capture_default_str();
     add_salt_options(plan, a.salt);
-    plan.add_flag("--json", a.json, "One JSON document instead of text");
-    plan.add_flag("--quiet", a.quiet, "No text; the exit code only");
+    add_output_flags(plan, a.json, a.quiet);
     plan.footer(
         "Example:\n  brinewright calibration-fluid plan \"refractometer, dial sodium-chloride\" "
         "--salinity 35 --assay \"99.5 +- 0.2 %\"");

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "cli/answer.hpp"
 #include "cli/calibration_fluid_command.hpp"
 #include "cli/reading_command.hpp"
 #include "cli/recipe_command.hpp"
@@ -22,11 +23,6 @@ namespace {
 
 constexpr int kDone = 0;
 constexpr int kWrongUse = 2;
-
-void add_output_flags(CLI::App& command, bool& json, bool& quiet) {
-    command.add_flag("--json", json, "One JSON document instead of text");
-    command.add_flag("--quiet", quiet, "No text; files and the exit code only");
-}
 
 /// A file's name is not empty.
 CLI::Validator named() {
@@ -107,7 +103,7 @@ CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
         ->capture_default_str();
     solve.add_option("--seed", a.seed, "Seed of the draws")->check(whole())->capture_default_str();
     solve.add_flag("--brief", a.brief, "Recipe, water and cautions only");
-    add_output_flags(solve, a.json, a.quiet);
+    add_output_flags(solve, a.json, a.quiet, true);
     solve.footer(
         "Example:\n  brinewright recipe solve examples/works/raised.toml --materials "
         "examples/works/materials.toml --out raised-recipe.toml\n\n"
@@ -121,7 +117,7 @@ CLI::App& add_recipe_compare(CLI::App& recipe, RecipeCompareArguments& a) {
         *recipe.add_subcommand("compare", "Two recipes side by side, largest change first");
     compare.add_option("A", a.first, "File of kind \"recipe\"")->check(named())->required();
     compare.add_option("B", a.second, "File of kind \"recipe\"")->check(named())->required();
-    add_output_flags(compare, a.json, a.quiet);
+    add_output_flags(compare, a.json, a.quiet, true);
     compare.footer("Example:\n  brinewright recipe compare standing.toml adjusted.toml");
     return compare;
 }
@@ -135,7 +131,7 @@ CLI::App& add_noun(CLI::App& app, const std::string& name, const std::string& wh
     return noun;
 }
 
-/// The commands that need no files: readings, vats and fluids.
+/// Readings, vats and fluids.
 class InstrumentCommands {
 public:
     explicit InstrumentCommands(CLI::App& app) {
@@ -169,6 +165,7 @@ private:
     CalibrationFluidArguments fluid_arguments_;
     const CLI::App *convert_, *plan_, *correct_, *mix_, *fluid_;
 };
+
 CLI::App& add_water_show(CLI::App& water, WaterShowArguments& a) {
     CLI::App& show = *water.add_subcommand("show", "Everything the model tells of one water");
     show.add_option("WATER", a.water,
@@ -181,7 +178,7 @@ CLI::App& add_water_show(CLI::App& water, WaterShowArguments& a) {
                     "Show it at this temperature, \"20 degC\", instead of the file's")
         ->check(named());
     show.add_option("--csv", a.csv, "Write all numbers as comma-separated text")->check(named());
-    add_output_flags(show, a.json, a.quiet);
+    add_output_flags(show, a.json, a.quiet, true);
     show.footer(
         "Example:\n  brinewright water show examples/works/seawater.toml\n\n"
         "Exit codes: 0 done; 2 bad input; 3 a file could not be written.");
@@ -203,7 +200,7 @@ CLI::App& add_water_compare(CLI::App& water, WaterCompareArguments& a) {
         .add_option("--temperature", a.temperature,
                     "Compare them at this temperature, \"20 degC\", instead of the files'")
         ->check(named());
-    add_output_flags(compare, a.json, a.quiet);
+    add_output_flags(compare, a.json, a.quiet, true);
     compare.footer(
         "Example:\n  brinewright water compare examples/works/seawater.toml "
         "examples/works/raised_water.toml");
@@ -218,27 +215,21 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     app.set_version_flag(
         "--version", fmt::format("brinewright {}, data {}", kProgramVersion, ref::data_digest()));
     app.require_subcommand(1);
-    CLI::App& recipe = *app.add_subcommand("recipe", "Recipes: solve, compare");
-    recipe.require_subcommand(1);
-    recipe.footer(
-        "Example:\n"
-        "  brinewright recipe solve examples/works/natural.toml --materials "
-        "examples/works/materials.toml");
+    const std::string example =
+        "recipe solve examples/works/natural.toml --materials examples/works/materials.toml";
+    CLI::App& recipe = add_noun(app, "recipe", "Recipes: solve, compare", example);
     RecipeSolveArguments solve_arguments;
     RecipeCompareArguments compare_arguments;
     const CLI::App& solve = add_recipe_solve(recipe, solve_arguments);
     const CLI::App& compare = add_recipe_compare(recipe, compare_arguments);
     const InstrumentCommands instruments(app);
-    CLI::App& water = *app.add_subcommand("water", "Waters: show, compare");
-    water.require_subcommand(1);
-    water.footer("Example:\n  brinewright water show examples/works/seawater.toml");
+    CLI::App& water =
+        add_noun(app, "water", "Waters: show, compare", "water show examples/works/seawater.toml");
     WaterShowArguments show_water_arguments;
     WaterCompareArguments compare_water_arguments;
     const CLI::App& show_water = add_water_show(water, show_water_arguments);
     const CLI::App& compare_water = add_water_compare(water, compare_water_arguments);
-    app.footer(
-        "Example:\n  brinewright recipe solve examples/works/natural.toml --materials "
-        "examples/works/materials.toml");
+    app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
                    streams.err);

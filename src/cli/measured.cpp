@@ -104,6 +104,11 @@ Result<Measured> parse_measured(std::string_view field, std::string_view text,
                 {"", 0, std::string(field)});
 }
 
+Result<unit::Celsius> parse_celsius(std::string_view field, std::string_view text) {
+    BW_TRY(read, parse_measured(field, text, {unit::Dimension::Temperature}));
+    return unit::Celsius(read.value);
+}
+
 Result<Strength> parse_salinity(std::string_view field, std::string_view text,
                                 const brine::SaltLaw& law) {
     auto read = parse_measured(text);

@@ -27,6 +27,9 @@ struct Measured {
 [[nodiscard]] Result<Measured> parse_measured(std::string_view field, std::string_view text,
                                               std::initializer_list<unit::Dimension> allowed);
 
+/// "25 degC".
+[[nodiscard]] Result<unit::Celsius> parse_celsius(std::string_view field, std::string_view text);
+
 /// "35" (practical salinity) or "35.165 g/kg", as the dissolved mass of this salt.
 struct Strength {
     unit::GramPerKg dissolved;

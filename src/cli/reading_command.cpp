@@ -6,31 +6,17 @@
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "base/decimal.hpp"
-#include "base/notice.hpp"
 #include "brine/agreement.hpp"
-#include "brine/seawater_density.hpp"
 #include "cli/answer.hpp"
+#include "cli/json_values.hpp"
 #include "cli/reading_words.hpp"
 
 namespace bw::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using base::format_places;
-
-/// Null where a number is not finite.
-Json json_number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-Json json_notices(const base::Notices& notices) {
-    Json out = Json::array();
-    for (const base::Notice& n : notices) {
-        out.push_back(n.text);
-    }
-    return out;
-}
 
 /// What other instruments show in the water found.
 struct Shown {
@@ -152,10 +138,6 @@ Json given_json(const ReadingReport& r) {
     Json out = Json::array();
     for (std::size_t i = 0; i < r.readings.size(); ++i) {
         const brine::Converted& c = r.found.converted[i];
-        Json budget = Json::object();
-        for (const brine::BudgetPart& part : c.budget) {
-            budget[std::string(part.name) + "_g_per_kg"] = json_number(part.g_per_kg);
-        }
         out.push_back({{"instrument", brine::describe(r.readings[i].instrument)},
                        {"kind", brine::kind_of(r.readings[i].instrument)},
                        {"shown", r.readings[i].shown},
@@ -166,7 +148,7 @@ Json given_json(const ReadingReport& r) {
                        {"standard_uncertainty_g_per_kg", c.u_g_per_kg},
                        {"residual_g_per_kg", r.found.residual_g_per_kg[i]},
                        {"expected", r.found.expected[i]},
-                       {"budget", std::move(budget)}});
+                       {"budget", json_budget(c.budget)}});
     }
     return out;
 }
@@ -196,16 +178,13 @@ std::string json_of(const ReadingReport& r) {
         out["causes"] = causes_json(r);
     }
     out["notices"] = json_notices(r.notices);
-    return out.dump(2) + "\n";
+    return json_text(out);
 }
 
 std::string shown_text(double value, const brine::Instrument& instrument) {
     const std::string_view unit = brine::unit_of(instrument);
-    constexpr double kNearOne = 2;  // a relative density or an index, not a salinity
-    const int places = unit == "g/kg" || unit == "g/L" || unit == "mS/cm" || unit == "kg/m3" ? 2
-                       : value < kNearOne                                                    ? 5
-                                                                                             : 2;
-    return format_places(value, places) + (unit.empty() ? "" : " ") + std::string(unit);
+    return format_places(value, places_shown(instrument, value)) + (unit.empty() ? "" : " ") +
+           std::string(unit);
 }
 
 std::string readings_table(const ReadingReport& r) {
@@ -220,13 +199,12 @@ std::string readings_table(const ReadingReport& r) {
     for (std::size_t i = 0; i < r.readings.size(); ++i) {
         const brine::Converted& c = r.found.converted[i];
         const brine::Reading& reading = r.readings[i];
-        const auto text = base::format_with_uncertainty(c.dissolved.value(), c.u_g_per_kg);
         const double off = r.found.residual_g_per_kg[i] / c.u_g_per_kg;
         table.add({brine::describe(reading.instrument),
                    format_places(reading.temperature.value(), 1),
                    shown_text(reading.shown, reading.instrument),
                    format_places(c.practical_salinity.value(), 2),
-                   text.value + " \u00B1 " + text.uncertainty,
+                   base::format_with_uncertainty(c.dissolved.value(), c.u_g_per_kg).text(),
                    several ? (off >= 0 ? "+" : "") + format_places(off, 1) : "",
                    several ? shown_text(r.found.expected[i], reading.instrument) : ""});
     }
@@ -312,11 +290,7 @@ std::string text_of(const ReadingReport& r) {
             shown.add(s.words, s.value, s.places, s.unit);
         }
     }
-    out += shown.text();
-    for (const base::Notice& n : r.notices) {
-        out += bullet(n.text);
-    }
-    return out;
+    return out + shown.text() + dashes(r.notices);
 }
 
 }  // namespace
@@ -330,8 +304,7 @@ CLI::App& add_reading_convert(CLI::App& reading, ReadingConvertArguments& a) {
     convert.add_option("--salinity", a.salinity,
                        "The other way: true salinity, \"35\" or \"35.165 g/kg\"");
     add_salt_options(convert, a.salt);
-    convert.add_flag("--json", a.json, "One JSON document instead of text");
-    convert.add_flag("--quiet", a.quiet, "No text; the exit code only");
+    add_output_flags(convert, a.json, a.quiet);
     convert.footer(
         "Example:\n  brinewright reading convert \"refractometer 36.4 g/kg, dial sodium-chloride\" "
         "\"conductivity 53.1 mS/cm, uncompensated\" --at \"25 degC\"\n\n"

@@ -70,8 +70,7 @@ tl::unexpected<Problem> bad(const Phrase& phrase, std::string why) {
 }
 
 Result<unit::Celsius> celsius(const Phrase& phrase, std::string_view text) {
-    BW_TRY(read, parse_measured(base::quoted(phrase.whole), text, {Dimension::Temperature}));
-    return unit::Celsius(read.value);
+    return parse_celsius(base::quoted(phrase.whole), text);
 }
 
 /// One side of "20/4" or "60F/60F".
@@ -342,6 +341,11 @@ Result<brine::Reading> parse_reading(std::string_view text,
         out.u.standard = u->value * u_scale;
     }
     return out;
+}
+
+int places_shown(const brine::Instrument& instrument, double value) {
+    constexpr double kNearOne = 2;  // a relative density or an index, not a salinity
+    return brine::unit_of(instrument).empty() && value < kNearOne ? 5 : 2;
 }
 
 Result<brine::Instrument> parse_instrument(std::string_view text) {

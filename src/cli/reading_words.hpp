@@ -32,4 +32,7 @@ namespace bw::cli {
 /// An instrument without a value: "refractometer, dial sodium-chloride".
 [[nodiscard]] Result<brine::Instrument> parse_instrument(std::string_view phrase);
 
+/// Places after the point with which a reading is printed.
+[[nodiscard]] int places_shown(const brine::Instrument& instrument, double value);
+
 }  // namespace bw::cli

@@ -4,13 +4,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "cli/answer.hpp"
+#include "cli/json_values.hpp"
 #include "cli/recipe_output.hpp"
 #include "cli/table.hpp"
 #include "io/outputs.hpp"
@@ -18,23 +18,12 @@
 namespace bw::cli {
 namespace {
 
-int complain(const Problem& problem, const Streams& streams) {
-    std::fputs(("brinewright: " + problem.text() + "\n").c_str(), streams.err);
-    return base::exit_code(problem.code);
-}
-
-void print(const std::string& text, const Streams& streams) {
-    std::fputs(text.c_str(), streams.out);
-}
-
 Result<service::RecipeRequest> request_of(const RecipeSolveArguments& a) {
     service::RecipeRequest request;
     BW_TRY(target, io::read_document(a.target));
     request.target = std::move(target);
-    for (const std::string& path : a.materials) {
-        BW_TRY(document, io::read_document(path));
-        request.materials.push_back(std::move(document));
-    }
+    BW_TRY(materials, io::read_documents(a.materials));
+    request.materials = std::move(materials);
     if (!a.lots.empty()) {
         BW_TRY(lots, io::read_document(a.lots));
         request.lots = std::move(lots);
@@ -67,21 +56,15 @@ Result<service::RecipeRequest> request_of(const RecipeSolveArguments& a) {
 
 /// An output may be neither another output nor a file that was read.
 Result<void> check_outputs(const RecipeSolveArguments& a) {
-    namespace fs = std::filesystem;
     using Named = std::pair<std::string, std::string>;
     const std::vector<Named> outputs{{"--out", a.out}, {"--csv", a.csv}, {"--xlsx", a.xlsx}};
     std::vector<Named> others{{"TARGET", a.target}, {"--lots", a.lots}, {"--standing", a.standing}};
     for (const std::string& path : a.materials) {
         others.emplace_back("--materials", path);
     }
-    const auto same = [](const std::string& x, const std::string& y) {
-        std::error_code error;
-        return !x.empty() && !y.empty() &&
-               fs::weakly_canonical(x, error) == fs::weakly_canonical(y, error);
-    };
     for (std::size_t i = 0; i < outputs.size(); ++i) {
         for (const Named& other : others) {
-            if (same(outputs[i].second, other.second)) {
+            if (io::same_file(outputs[i].second, other.second)) {
                 return fail(ProblemCode::BadInput,
                             fmt::format("{} would overwrite {}, the file of {}: name another",
                                         outputs[i].first, base::quoted(other.second), other.first));
@@ -111,27 +94,27 @@ Result<void> write_files(const RecipeSolveArguments& a, const service::RecipeRep
 
 int recipe_solve(const RecipeSolveArguments& a, const Streams& streams) {
     if (const auto free = check_outputs(a); !free) {
-        return complain(free.error(), streams);
+        return complain_of(free.error(), streams);
     }
     const auto request = request_of(a);
     if (!request) {
-        return complain(request.error(), streams);
+        return complain_of(request.error(), streams);
     }
     const auto report = service::solve_recipe(*request);
     if (!report) {
-        return complain(report.error(), streams);
+        return complain_of(report.error(), streams);
     }
     if (report->feasible()) {
         if (const auto written = write_files(a, *report); !written) {
-            return complain(written.error(), streams);
+            return complain_of(written.error(), streams);
         }
     } else if (!a.out.empty() || !a.csv.empty() || !a.xlsx.empty()) {
         std::fputs("brinewright: there is no recipe, so no file was written\n", streams.err);
     }
     if (a.json) {
-        print(recipe_json(*report), streams);
+        put(recipe_json(*report), streams);
     } else if (!a.quiet) {
-        print(recipe_text(*report, a.brief), streams);
+        put(recipe_text(*report, a.brief), streams);
     }
     return report->feasible() ? 0 : 1;
 }
@@ -141,11 +124,11 @@ int recipe_compare(const RecipeCompareArguments& a, const Streams& streams) {
     for (const std::string& path : {a.first, a.second}) {
         const auto document = io::read_document(path);
         if (!document) {
-            return complain(document.error(), streams);
+            return complain_of(document.error(), streams);
         }
         auto recipe = io::read_recipe(*document);
         if (!recipe) {
-            return complain(recipe.error(), streams);
+            return complain_of(recipe.error(), streams);
         }
         recipes.push_back(std::move(*recipe));
     }
@@ -173,20 +156,19 @@ int recipe_compare(const RecipeCompareArguments& a, const Streams& streams) {
     });
     constexpr double kPercent = 100;
     if (a.json) {
-        nlohmann::ordered_json parts = nlohmann::ordered_json::array();
+        Json parts = Json::array();
         for (const Row& r : rows) {
             parts.push_back(
                 {{"material", r.material},
                  {"first_g_per_kg_purified_water", r.first},
                  {"second_g_per_kg_purified_water", r.second},
-                 {"change_percent", r.first > 0 ? nlohmann::ordered_json(relative(r) * kPercent)
-                                                : nlohmann::ordered_json(nullptr)}});
+                 {"change_percent", r.first > 0 ? Json(relative(r) * kPercent) : Json(nullptr)}});
         }
-        const nlohmann::ordered_json out = {{"version", 1},
-                                            {"first", recipes[0].name},
-                                            {"second", recipes[1].name},
-                                            {"parts", parts}};
-        print(out.dump(2) + "\n", streams);
+        const Json out = {{"version", 1},
+                          {"first", recipes[0].name},
+                          {"second", recipes[1].name},
+                          {"parts", parts}};
+        put(json_text(out), streams);
         return 0;
     }
     if (a.quiet) {
@@ -204,10 +186,10 @@ int recipe_compare(const RecipeCompareArguments& a, const Streams& streams) {
         table.add({r.material, base::format_places(r.first, kDosePlaces),
                    base::format_places(r.second, kDosePlaces), change});
     }
-    print(fmt::format("first   {}  ({})\nsecond  {}  ({})\n\n", recipes[0].name, a.first,
-                      recipes[1].name, a.second) +
-              table.text(),
-          streams);
+    put(fmt::format("first   {}  ({})\nsecond  {}  ({})\n\n", recipes[0].name, a.first,
+                    recipes[1].name, a.second) +
+            table.text(),
+        streams);
     return 0;
 }
 

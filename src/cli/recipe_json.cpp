@@ -1,19 +1,13 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include <cmath>
-
-#include <nlohmann/json.hpp>
-
 #include "base/decimal.hpp"
+#include "cli/json_values.hpp"
 #include "cli/recipe_output.hpp"
 #include "ref/tables.hpp"
 
 namespace bw::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-Json number(double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); }
 /// A target or limit: typed by the user, so shown without the last digits that its conversion left.
 Json typed(std::optional<double> v) {
     if (!v) {
@@ -21,9 +15,8 @@ Json typed(std::optional<double> v) {
     }
     constexpr int kDigits = 13;
     const auto plain = base::parse_number(base::format_significant(*v, kDigits));
-    return plain ? number(*plain) : number(*v);
+    return plain ? json_number(*plain) : json_number(*v);
 }
-Json number(std::optional<double> v) { return v ? number(*v) : Json(nullptr); }
 
 Json parts_json(const service::RecipeReport& r) {
     Json out = Json::array();
@@ -37,7 +30,7 @@ Json parts_json(const service::RecipeReport& r) {
         }
         part["g_per_kg_purified_water"] = row.g_per_kg_purified_water;
         part["share_percent"] = row.share_percent;
-        part["cost_per_t_blend"] = number(row.cost_per_t_blend);
+        part["cost_per_t_blend"] = json_number(row.cost_per_t_blend);
         if (row.weighing_kg) {
             part["weighing_kg"] = *row.weighing_kg;
         }
@@ -56,7 +49,7 @@ Json constituents_json(const service::RecipeReport& r) {
                        {"low", typed(row.low)},
                        {"high", typed(row.high)},
                        {"inside", row.inside},
-                       {"deviation_percent", number(row.deviation_percent)},
+                       {"deviation_percent", json_number(row.deviation_percent)},
                        {"standard_uncertainty", row.standard_uncertainty},
                        {"chance_inside", row.chance_inside},
                        {"asked", row.asked}});
@@ -99,10 +92,7 @@ Json budget_json(const service::RecipeReport& r) {
         for (const recipe::BudgetShare& s : b.shares) {
             constexpr double kPercent = 100;
             shares.push_back(
-                {{"material", s.supply < 0
-                                  ? std::string("purified water")
-                                  : r.supplies[static_cast<std::size_t>(s.supply)].material.name},
-                 {"share_percent", s.share * kPercent}});
+                {{"material", source_of(r, s)}, {"share_percent", s.share * kPercent}});
         }
         out.push_back(
             {{"symbol", std::string(b.constituent.symbol())}, {"from", std::move(shares)}});
@@ -162,10 +152,6 @@ Json changes_json(const service::RecipeReport& r) {
 }  // namespace
 
 std::string recipe_json(const service::RecipeReport& r) {
-    Json notices = Json::array();
-    for (const base::Notice& n : r.notices) {
-        notices.push_back(n.text);
-    }
     const auto& water = r.conflict ? r.conflict->nearest.water : r.solution.water;
     Json out = {{"version", 1},
                 {"program", "brinewright " + std::string(kProgramVersion)},
@@ -177,12 +163,12 @@ std::string recipe_json(const service::RecipeReport& r) {
                 {"ratios", ratios_json(r)},
                 {"ceilings", ceilings_json(r)},
                 {"charge_balance_percent", water.charge_balance_percent},
-                {"cost_per_t_blend", number(cost_per_t_blend(r))},
+                {"cost_per_t_blend", json_number(cost_per_t_blend(r))},
                 {"currency", r.currency},
                 {"dissolved_g_per_kg", water.dissolved_g_per_kg},
                 {"purified_water_kg_per_kg", water.purified_water_kg},
                 {"conflicts", conflict_sentences(r)},
-                {"notices", std::move(notices)}};
+                {"notices", json_notices(r.notices)}};
     if (r.conflict) {
         out["smallest_conflict"] = r.conflict->smallest_set;
         out["smallest_conflict_proven"] = r.conflict->proven_smallest;
@@ -201,8 +187,7 @@ std::string recipe_json(const service::RecipeReport& r) {
             out["changes"] = changes_json(r);
         }
     }
-    constexpr int kIndent = 2;
-    return out.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
+    return json_text(out);
 }
 
 }  // namespace bw::cli

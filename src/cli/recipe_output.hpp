@@ -35,7 +35,6 @@ struct PartRow {
 
 struct ConstituentRow {
     std::string symbol, unit;
-    bool named = true;
     bool asked = true;  ///< false for what only came along
     std::optional<double> target, low, high;
     double achieved = 0;
@@ -64,6 +63,10 @@ struct CeilingRow {
     bool inside = true;
 };
 [[nodiscard]] std::vector<CeilingRow> ceiling_rows(const service::RecipeReport& report);
+
+/// The material that brings a share, or the purified water.
+[[nodiscard]] std::string source_of(const service::RecipeReport& report,
+                                    const recipe::BudgetShare& share);
 
 [[nodiscard]] std::optional<double> cost_per_t_blend(const service::RecipeReport& report);
 /// Sentences that say why there is no recipe; empty when there is one.

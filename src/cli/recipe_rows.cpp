@@ -4,6 +4,7 @@
 #include <numeric>
 
 #include "base/decimal.hpp"
+#include "cli/answer.hpp"
 #include "cli/recipe_output.hpp"
 #include "ref/tables.hpp"
 
@@ -74,7 +75,6 @@ std::vector<ConstituentRow> constituent_rows(const service::RecipeReport& r) {
         ConstituentRow row;
         row.symbol = std::string(g.constituent.symbol());
         row.unit = recipe::unit_text(g.shown);
-        row.named = g.origin == recipe::Origin::Named;
         row.asked = g.origin != recipe::Origin::Unnamed;
         const auto in_unit = [&](std::optional<double> v) {
             return v ? std::optional<double>(*v * f) : std::nullopt;
@@ -130,6 +130,11 @@ std::vector<CeilingRow> ceiling_rows(const service::RecipeReport& r) {
     return out;
 }
 
+std::string source_of(const service::RecipeReport& r, const recipe::BudgetShare& share) {
+    return share.supply < 0 ? "purified water"
+                            : r.supplies[static_cast<std::size_t>(share.supply)].material.name;
+}
+
 std::optional<double> cost_per_t_blend(const service::RecipeReport& r) {
     const recipe::Solution& s = spoken_of(r);
     if (s.dose_kg_per_kg.empty() || r.currency.empty() || !recipe::all_priced(r.supplies, s)) {
@@ -143,13 +148,7 @@ std::vector<std::string> conflict_sentences(const service::RecipeReport& r) {
     if (r.conflict) {
         return r.conflict->sentences;
     }
-    std::vector<std::string> out;
-    if (!r.feasible()) {
-        for (const base::Notice& notice : r.solution.notices) {
-            out.push_back(notice.text);
-        }
-    }
-    return out;
+    return r.feasible() ? std::vector<std::string>() : sentences_of(r.solution.notices);
 }
 
 io::RecipeFile recipe_file(const service::RecipeReport& r) {

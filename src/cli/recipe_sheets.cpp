@@ -50,10 +50,7 @@ std::vector<io::Sheet> recipe_sheets(const service::RecipeReport& r) {
         for (const recipe::BudgetShare& s : b.shares) {
             constexpr double kPercent = 100;
             budget.rows.push_back(
-                {std::string(b.constituent.symbol()),
-                 s.supply < 0 ? std::string("purified water")
-                              : r.supplies[static_cast<std::size_t>(s.supply)].material.name,
-                 s.share * kPercent});
+                {std::string(b.constituent.symbol()), source_of(r, s), s.share * kPercent});
         }
     }
     io::Sheet about{"About", {"what", "value"}, {}};

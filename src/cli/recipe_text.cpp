@@ -8,6 +8,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "cli/answer.hpp"
 #include "cli/recipe_output.hpp"
 #include "cli/table.hpp"
 #include "ref/tables.hpp"
@@ -18,44 +19,18 @@ namespace {
 using base::format_places;
 using base::format_significant;
 
-constexpr std::size_t kWidth = 100;
-constexpr double kKgPerTonne = 1000;
 constexpr double kGramPerKg = 1000;
 constexpr int kDigits = 5;
 
 std::string heading(const std::string& words) { return "\n" + words + "\n"; }
 
-/// Sentences as a list, wrapped.
-std::string bullets(const std::vector<std::string>& sentences) {
-    std::string out;
-    for (const std::string& sentence : sentences) {
-        std::string lead = "  * ";
-        for (const std::string& line : base::wrap(sentence, kWidth - lead.size())) {
-            out += lead + line + "\n";
-            lead = "    ";
-        }
-    }
-    return out;
-}
-
 /// Up to five digits, without the zeros at the end of a whole number.
 std::string short_number(std::optional<double> value) {
-    if (!value) {
-        return "";
-    }
-    std::string text = format_significant(*value, kDigits);
-    if (text.find('.') != std::string::npos && text.find('e') == std::string::npos) {
-        text.erase(text.find_last_not_of('0') + 1);
-        if (text.back() == '.') {
-            text.pop_back();
-        }
-    }
-    return text;
+    return value ? base::format_short(*value, kDigits) : "";
 }
 
 std::string with_u(double value, double u) {
-    const auto shown = base::format_with_uncertainty(value, u);
-    return shown.uncertainty.empty() ? shown.value : shown.value + " ± " + shown.uncertainty;
+    return base::format_with_uncertainty(value, u).text();
 }
 
 std::string band(std::optional<double> low, std::optional<double> high) {
@@ -107,13 +82,7 @@ std::string top(const service::RecipeReport& r) {
     out += fmt::format("  target      {}{} g/kg dissolved; litres at {} °C\n", practical,
                        format_significant(r.target.salinity.target_g_per_kg, kDigits),
                        short_number(r.target.temperature_degC));
-    if (!r.target.source.empty()) {
-        std::string lead = "  source      ";
-        for (const std::string& line : base::wrap(r.target.source, kWidth - lead.size())) {
-            out += lead + line + "\n";
-            lead = std::string(lead.size(), ' ');
-        }
-    }
+    out += wrapped("  source      ", r.target.source);
     out += fmt::format("  worked out  by brinewright {}, data {}\n", kProgramVersion,
                        ref::data_digest());
     return out;
@@ -288,17 +257,10 @@ std::string budget_table(const service::RecipeReport& r) {
                 rest += share.share;
                 continue;
             }
-            const std::string who =
-                share.supply < 0 ? "purified water"
-                                 : r.supplies[static_cast<std::size_t>(share.supply)].material.name;
-            words += fmt::format("{}{} {} %", words.empty() ? "" : ", ", who,
+            words += fmt::format("{}{} {} %", words.empty() ? "" : ", ", source_of(r, share),
                                  format_places(share.share * kPercent, 1));
         }
-        std::string lead = fmt::format("  {:<11} ", b.constituent.symbol());
-        for (const std::string& line : base::wrap(words, kWidth - lead.size())) {
-            out += lead + line + "\n";
-            lead = std::string(lead.size(), ' ');
-        }
+        out += wrapped(fmt::format("  {:<11} ", b.constituent.symbol()), words);
     }
     return out;
 }
@@ -348,12 +310,8 @@ std::string hazards_text(const service::RecipeReport& r) {
         for (const int j : step.supplies) {
             names.push_back(r.supplies[static_cast<std::size_t>(j)].label());
         }
-        std::string lead = fmt::format("  {}. ", ++number);
-        for (const std::string& line :
-             base::wrap(step.what + " [" + base::join_words(names) + "]", kWidth - lead.size())) {
-            out += lead + line + "\n";
-            lead = std::string(lead.size(), ' ');
-        }
+        out += wrapped(fmt::format("  {}. ", ++number),
+                       step.what + " [" + base::join_words(names) + "]");
     }
     out += heading("Hazards and cautions");
     for (const recipe::MaterialHazards& h : recipe::hazards(r.supplies, r.solution)) {
@@ -389,20 +347,12 @@ std::string proof_text(const service::RecipeReport& r) {
     return out;
 }
 
-std::vector<std::string> notice_texts(const service::RecipeReport& r) {
-    std::vector<std::string> out;
-    for (const base::Notice& n : r.notices) {
-        out.push_back(n.text);
-    }
-    return out;
-}
-
 std::string infeasible_text(const service::RecipeReport& r) {
     std::string out = heading("There is no recipe for this target from these materials.");
     out += bullets(conflict_sentences(r));
     if (r.conflict && !r.notices.empty()) {
         out += heading("Take note");
-        out += bullets(notice_texts(r));
+        out += bullets(sentences_of(r.notices));
     }
     if (r.conflict && !r.conflict->nearest.dose_kg_per_kg.empty()) {
         out += heading("The nearest water that these materials can make");
@@ -438,10 +388,9 @@ std::string recipe_text(const service::RecipeReport& r, bool brief) {
     if (!r.target.ceilings.empty()) {
         out += "\n" + ceilings_table(r);
     }
-    const std::vector<std::string> notices = notice_texts(r);
-    if (!notices.empty()) {
+    if (!r.notices.empty()) {
         out += heading("Take note");
-        out += bullets(notices);
+        out += bullets(sentences_of(r.notices));
     }
     if (!brief) {
         out += along_table(r);

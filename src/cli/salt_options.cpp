@@ -17,11 +17,9 @@ namespace {
 Result<std::unique_ptr<brine::SaltLaw>> law_of_file(const SaltOptions& options) {
     service::WaterRequest request;
     BW_TRY(water, io::read_document(options.water));
-    request.water = water;
-    for (const std::string& file : options.materials) {
-        BW_TRY(materials, io::read_document(file));
-        request.materials.push_back(materials);
-    }
+    request.water = std::move(water);
+    BW_TRY(materials, io::read_documents(options.materials));
+    request.materials = std::move(materials);
     return service::law_of_water(request);
 }
 

@@ -30,7 +30,7 @@ void add_salt_options(CLI::App& command, SaltOptions& options);
 /// Errors   UnknownName; those of service::law_of_water.
 [[nodiscard]] Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& options);
 
-/// "natural seawater; the composition of a synthetic salt differs by an unknown little".
+/// The law's name, and for a synthetic salt taken for it that the difference is in the uncertainty.
 [[nodiscard]] std::string salt_in_words(const SaltOptions& options, const brine::SaltLaw& law);
 
 }  // namespace bw::cli

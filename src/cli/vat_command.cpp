@@ -6,30 +6,20 @@
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "base/decimal.hpp"
 #include "cli/answer.hpp"
+#include "cli/json_values.hpp"
 #include "cli/vat_words.hpp"
 
 namespace bw::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using unit::Dimension;
-
-/// Null where a number is not finite.
-Json json_number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 constexpr std::string_view kBuoyancy =
     "Masses are those in vacuum: scales in air show 0.10 % too little for water and 0.04 % for "
     "salt, which makes the water 0.06 % weaker.";
-
-void add_flags(CLI::App& command, SaltOptions& salt, bool& json, bool& quiet) {
-    add_salt_options(command, salt);
-    command.add_flag("--json", json, "One JSON document instead of text");
-    command.add_flag("--quiet", quiet, "No text; the exit code only");
-}
 
 struct Water {
     double practical = 0, dissolved = 0;
@@ -108,7 +98,7 @@ std::string plan_json(const PlanReport& r) {
                       {"g_per_L_finished", p.blend_g_per_L_finished},
                       {"salt_g_per_L_finished", p.salt_g_per_L_finished},
                       {"notices", Json::array({kBuoyancy})}};
-    return out.dump(2) + "\n";
+    return json_text(out);
 }
 
 std::string plan_text(const PlanReport& r) {
@@ -130,7 +120,7 @@ std::string plan_text(const PlanReport& r) {
     return head(r.salt, fmt::format("To weigh for {} of S_P = {} at {} degC", litres(p.finished_L),
                                     base::format_places(r.water.practical, 2),
                                     base::format_exact(p.finished.temperature.value()))) +
-           sheet.text() + "\nMixing rate\n" + rates.text() + bullet(kBuoyancy);
+           sheet.text() + "\nMixing rate\n" + rates.text() + dash(kBuoyancy);
 }
 
 // ---- correct
@@ -270,7 +260,7 @@ std::string correct_json(const CorrectReport& r) {
         out["ways"] = std::move(ways);
     }
     out["notices"] = Json::array({kBuoyancy});
-    return out.dump(2) + "\n";
+    return json_text(out);
 }
 
 std::string correct_text(const CorrectReport& r) {
@@ -296,18 +286,16 @@ std::string correct_text(const CorrectReport& r) {
                      {{"add", "L"}, Align::Decimal},
                      {{"vat after", "L"}, Align::Decimal}});
     for (const Way& w : r.ways) {
-        const auto add = base::format_with_uncertainty(w.mending.add_kg, w.mending.u_add_kg);
         const bool drains = w.mending.drain_kg > 0;
         table.add({w.words, drains ? base::format_places(w.mending.drain_L, 3) : "",
                    drains ? base::format_places(w.mending.drain_kg, 3) : "",
-                   w.mending.u_add_kg > 0 ? add.value + " \u00B1 " + add.uncertainty
-                                          : base::format_places(w.mending.add_kg, 3),
+                   with_uncertainty(w.mending.add_kg, w.mending.u_add_kg, 3),
                    std::isfinite(w.add_L) ? base::format_places(w.add_L, 3) : "",
                    base::format_places(w.mending.after_L, 3)});
     }
     return head(r.salt,
                 fmt::format("{} to S_P = {}", vat, base::format_places(r.wanted.practical, 2))) +
-           table.text() + bullet(kBuoyancy);
+           table.text() + dash(kBuoyancy);
 }
 
 // ---- mix
@@ -375,7 +363,7 @@ int vat_mix(const VatMixArguments& a, const Streams& streams) {
                           {"mixed_kg", m.vat.mass_kg},
                           {"mixed_L", m.litres},
                           {"practical_salinity_weighted_by_volume", report->by_volume.practical}};
-        put(out.dump(2) + "\n", streams);
+        put(json_text(out), streams);
     } else if (!a.quiet) {
         Sheet sheet;
         sheet.add("practical salinity S_P", report->water.practical, 3, "");
@@ -404,7 +392,8 @@ CLI::App& add_vat_plan(CLI::App& vat, VatPlanArguments& a) {
     plan.add_option("--purified-solids", a.purified_solids, "Dissolved in it: \"20 mg/kg\"");
     plan.add_option("--weighing", a.weighing, "Standard uncertainty of each weighing")
         ->capture_default_str();
-    add_flags(plan, a.salt, a.json, a.quiet);
+    add_salt_options(plan, a.salt);
+    add_output_flags(plan, a.json, a.quiet);
     plan.footer(
         "Example:\n  brinewright vat plan --salinity 35 --volume \"1000 L\" --at \"25 degC\" "
         "--anhydrous \"95 +- 0.3 %\"");
@@ -431,7 +420,8 @@ CLI::App& add_vat_correct(CLI::App& vat, VatCorrectArguments& a) {
     correct.add_option("--purified-at", a.purified_at,
                        "Temperature of the purified water, unless that of the vat");
     correct.add_option("--purified-solids", a.purified_solids, "Dissolved in it: \"20 mg/kg\"");
-    add_flags(correct, a.salt, a.json, a.quiet);
+    add_salt_options(correct, a.salt);
+    add_output_flags(correct, a.json, a.quiet);
     correct.footer(
         "Example:\n  brinewright vat correct --volume \"1000 L\" --holds 37 --wanted 35 --at \"25 "
         "degC\"");
@@ -442,7 +432,8 @@ CLI::App& add_vat_mix(CLI::App& vat, VatMixArguments& a) {
     CLI::App& mix = *vat.add_subcommand("mix", "Two waters or more, mixed");
     mix.add_option("WATER", a.waters, "Phrases such as \"600 L of 30, at 25 degC\"")->required();
     mix.add_option("--at", a.at, "Temperature of waters that name none")->capture_default_str();
-    add_flags(mix, a.salt, a.json, a.quiet);
+    add_salt_options(mix, a.salt);
+    add_output_flags(mix, a.json, a.quiet);
     mix.footer("Example:\n  brinewright vat mix \"600 L of 30\" \"400 L of 40\" --at \"25 degC\"");
     return mix;
 }

@@ -8,11 +8,6 @@ namespace bw::cli {
 
 using unit::Dimension;
 
-Result<unit::Celsius> parse_celsius(std::string_view field, std::string_view text) {
-    BW_TRY(read, parse_measured(field, text, {Dimension::Temperature}));
-    return unit::Celsius(read.value);
-}
-
 Result<brine::Blend> parse_blend(std::string_view text) {
     BW_TRY(read, parse_measured("--anhydrous", text, {Dimension::Fraction}));
     return brine::Blend{read.value, read.u.value_or(0)};

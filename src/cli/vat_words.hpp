@@ -8,9 +8,6 @@
 
 namespace bw::cli {
 
-/// "25 degC".
-[[nodiscard]] Result<unit::Celsius> parse_celsius(std::string_view field, std::string_view text);
-
 /// "95 +- 0.3 %" of a blend's mass is salt free of water.
 [[nodiscard]] Result<brine::Blend> parse_blend(std::string_view text);
 

@@ -2,24 +2,19 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/water_command.hpp"
 
-#include <filesystem>
 #include <optional>
 
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "cli/answer.hpp"
 #include "cli/water_output.hpp"
 #include "io/outputs.hpp"
 #include "unit/unit_table.hpp"
 
 namespace bw::cli {
 namespace {
-
-int complain(const Problem& problem, const Streams& streams) {
-    std::fputs(("brinewright: " + problem.text() + "\n").c_str(), streams.err);
-    return base::exit_code(problem.code);
-}
 
 /// "20 degC"; nothing when it is not asked for.
 Result<std::optional<unit::Celsius>> temperature_of(const std::string& text) {
@@ -56,14 +51,9 @@ Result<service::WaterReport> report_of(const std::string& path,
     service::WaterRequest request;
     BW_TRY(document, io::read_document(path));
     request.water = std::move(document);
-    const io::Node* kind =
-        request.water.root.table() != nullptr ? request.water.root.find("kind") : nullptr;
-    const bool recipe = kind != nullptr && kind->text() != nullptr && *kind->text() == "recipe";
-    for (const std::string& name : materials) {
-        BW_TRY(read, io::read_document(name));
-        if (recipe || !among_several) {
-            request.materials.push_back(std::move(read));
-        }
+    BW_TRY(read, io::read_documents(materials));
+    if (io::is_kind(request.water, "recipe") || !among_several) {
+        request.materials = std::move(read);
     }
     BW_TRY(asked, temperature_of(temperature));
     request.temperature = asked;
@@ -71,12 +61,10 @@ Result<service::WaterReport> report_of(const std::string& path,
 }
 
 Result<void> write_csv(const WaterShowArguments& a, const service::WaterReport& report) {
-    namespace fs = std::filesystem;
-    std::error_code ignored;
     std::vector<std::string> read = a.materials;
     read.push_back(a.water);
     for (const std::string& path : read) {
-        if (fs::weakly_canonical(path, ignored) == fs::weakly_canonical(a.csv, ignored)) {
+        if (io::same_file(path, a.csv)) {
             return fail(ProblemCode::BadInput,
                         fmt::format("--csv would overwrite {}, which was read: name another",
                                     base::quoted(path)));
@@ -92,17 +80,17 @@ Result<void> write_csv(const WaterShowArguments& a, const service::WaterReport& 
 int water_show(const WaterShowArguments& a, const Streams& streams) {
     const auto report = report_of(a.water, a.materials, a.temperature, false);
     if (!report) {
-        return complain(report.error(), streams);
+        return complain_of(report.error(), streams);
     }
     if (!a.csv.empty()) {
         if (const auto written = write_csv(a, *report); !written) {
-            return complain(written.error(), streams);
+            return complain_of(written.error(), streams);
         }
     }
     if (a.json) {
-        std::fputs(water_json(*report).c_str(), streams.out);
+        put(water_json(*report), streams);
     } else if (!a.quiet) {
-        std::fputs(water_text(*report).c_str(), streams.out);
+        put(water_text(*report), streams);
     }
     return 0;
 }
@@ -110,16 +98,16 @@ int water_show(const WaterShowArguments& a, const Streams& streams) {
 int water_compare(const WaterCompareArguments& a, const Streams& streams) {
     const auto first = report_of(a.first, a.materials, a.temperature, true);
     if (!first) {
-        return complain(first.error(), streams);
+        return complain_of(first.error(), streams);
     }
     const auto second = report_of(a.second, a.materials, a.temperature, true);
     if (!second) {
-        return complain(second.error(), streams);
+        return complain_of(second.error(), streams);
     }
     if (a.json) {
-        std::fputs(compare_json(*first, *second).c_str(), streams.out);
+        put(compare_json(*first, *second), streams);
     } else if (!a.quiet) {
-        std::fputs(compare_text(*first, *second).c_str(), streams.out);
+        put(compare_text(*first, *second), streams);
     }
     return 0;
 }

@@ -1,9 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include <cmath>
-
-#include <nlohmann/json.hpp>
-
+#include "cli/json_values.hpp"
 #include "cli/recipe_output.hpp"
 #include "cli/water_output.hpp"
 #include "ref/tables.hpp"
@@ -11,17 +8,8 @@
 namespace bw::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr double kMilli = 1e3;
 constexpr double kMicro = 1e6;
-constexpr int kIndent = 2;
-
-Json number(double v) { return std::isfinite(v) ? Json(v) : Json(nullptr); }
-Json number(const std::optional<double>& v) { return v ? number(*v) : Json(nullptr); }
-Json number(const std::optional<service::Property>& p) {
-    return p ? number(p->value) : Json(nullptr);
-}
 
 /// One coefficient or share of every ion by its symbol; null for what the model does not know.
 template <class OfConstituent, class OfForm>
@@ -34,10 +22,10 @@ Json by_symbol(const service::WaterReport& r, OfConstituent of_constituent, OfFo
         }
         const brine::ConstituentState* state = state_of(r, c);
         out[std::string(c.symbol())] =
-            state != nullptr ? number(of_constituent(*state)) : Json(nullptr);
+            state != nullptr ? json_number(of_constituent(*state)) : Json(nullptr);
     }
     for (const DissolvedForm& form : dissolved_forms(r.state)) {
-        out[form.symbol] = number(of_form(form));
+        out[form.symbol] = json_number(of_form(form));
     }
     return out;
 }
@@ -64,7 +52,7 @@ Json constituents(const service::WaterReport& r) {
 Json saturation(const brine::WaterState& s) {
     Json out = Json::object();
     for (const brine::SaturationState& m : s.saturation) {
-        out[std::string(m.solid->key)] = number(m.omega);
+        out[std::string(m.solid->key)] = json_number(m.omega);
     }
     return out;
 }
@@ -73,7 +61,7 @@ Json solids(const brine::WaterState& s) {
     Json out = Json::array();
     for (const brine::SaturationState& m : s.saturation) {
         out.push_back({{"phase", std::string(m.solid->key)},
-                       {"omega", number(m.omega)},
+                       {"omega", json_number(m.omega)},
                        {"trusted_within_factor", m.factor},
                        {"in_range", m.in_range},
                        {"verdict", saturation_words(m)},
@@ -86,53 +74,46 @@ Json spread(const brine::WaterState& s) {
     if (!s.spread) {
         return nullptr;
     }
-    return {{"pH", number(s.spread->ph)},
-            {"ln_omega_calcite", number(s.spread->ln_omega_calcite)},
-            {"ln_omega_aragonite", number(s.spread->ln_omega_aragonite)},
-            {"ln_activity_coefficient", number(s.spread->ln_activity_coefficient)}};
-}
-
-Json notices(const service::WaterReport& r) {
-    Json out = Json::array();
-    for (const base::Notice& n : r.notices) {
-        out.push_back(n.text);
-    }
-    return out;
+    return {{"pH", json_number(s.spread->ph)},
+            {"ln_omega_calcite", json_number(s.spread->ln_omega_calcite)},
+            {"ln_omega_aragonite", json_number(s.spread->ln_omega_aragonite)},
+            {"ln_activity_coefficient", json_number(s.spread->ln_activity_coefficient)}};
 }
 
 void add_properties(const service::WaterReport& r, Json& out) {
     const brine::WaterState& s = r.state;
     const service::WaterSheet& sheet = r.sheet;
     out["temperature_degC"] = s.temperature.value();
-    out["salinity_g_per_kg"] = number(s.dissolved_g_per_kg);
-    out["practical_salinity"] = number(sheet.practical_salinity);
-    out["ionic_strength_mol_per_kg_water"] = number(s.ionic_strength_mol_per_kg_water);
-    out["density_kg_per_m3"] = number(sheet.density_kg_per_m3);
-    out["specific_gravity"] = {{"20/20", number(sheet.specific_gravity_20_20)},
-                               {"25/25", number(sheet.specific_gravity_25_25)}};
-    out["conductivity_mS_per_cm"] = number(sheet.conductivity_mS_per_cm);
-    out["conductivity_25C_mS_per_cm"] = number(sheet.conductivity_25C_mS_per_cm);
-    out["refractive_index"] = number(sheet.refractive_index);
+    out["salinity_g_per_kg"] = json_number(s.dissolved_g_per_kg);
+    out["practical_salinity"] = json_number(sheet.practical_salinity);
+    out["ionic_strength_mol_per_kg_water"] = json_number(s.ionic_strength_mol_per_kg_water);
+    out["density_kg_per_m3"] = json_number(value_of(sheet.density_kg_per_m3));
+    out["specific_gravity"] = {{"20/20", json_number(value_of(sheet.specific_gravity_20_20))},
+                               {"25/25", json_number(value_of(sheet.specific_gravity_25_25))}};
+    out["conductivity_mS_per_cm"] = json_number(value_of(sheet.conductivity_mS_per_cm));
+    out["conductivity_25C_mS_per_cm"] = json_number(value_of(sheet.conductivity_25C_mS_per_cm));
+    out["refractive_index"] = json_number(value_of(sheet.refractive_index));
 }
 
 void add_acid_base(const brine::WaterState& s, Json& out) {
-    out["pH"] = {
-        {"total", number(s.ph_total)}, {"free", number(s.ph_free)}, {"nbs", number(s.ph_nbs)}};
+    out["pH"] = {{"total", json_number(s.ph_total)},
+                 {"free", json_number(s.ph_free)},
+                 {"nbs", json_number(s.ph_nbs)}};
     out["alkalinity_meq_per_kg"] = {
-        {"total", number(s.alkalinity_eq_per_kg * kMilli)},
-        {"carbonate", number(s.alkalinity_carbonate_eq_per_kg * kMilli)},
-        {"borate", number(s.alkalinity_borate_eq_per_kg * kMilli)},
-        {"other", number(s.alkalinity_other_eq_per_kg * kMilli)}};
-    out["carbon_mmol_per_kg"] = number(s.carbon_mol_per_kg * kMilli);
-    out["pCO2_uatm"] = number(s.partial_pressure_co2_atm * kMicro);
-    out["fCO2_uatm"] = number(s.fugacity_co2_atm * kMicro);
+        {"total", json_number(s.alkalinity_eq_per_kg * kMilli)},
+        {"carbonate", json_number(s.alkalinity_carbonate_eq_per_kg * kMilli)},
+        {"borate", json_number(s.alkalinity_borate_eq_per_kg * kMilli)},
+        {"other", json_number(s.alkalinity_other_eq_per_kg * kMilli)}};
+    out["carbon_mmol_per_kg"] = json_number(s.carbon_mol_per_kg * kMilli);
+    out["pCO2_uatm"] = json_number(s.partial_pressure_co2_atm * kMicro);
+    out["fCO2_uatm"] = json_number(s.fugacity_co2_atm * kMicro);
 }
 
 Json uncertainties(const service::WaterSheet& sheet) {
     Json out = Json::object();
     const auto add = [&](const char* name, const std::optional<service::Property>& p) {
         if (p && p->standard_uncertainty) {
-            out[name] = number(*p->standard_uncertainty);
+            out[name] = json_number(*p->standard_uncertainty);
         }
     };
     add("density_kg_per_m3", sheet.density_kg_per_m3);
@@ -161,41 +142,37 @@ Json document(const service::WaterReport& r) {
     out["free_fraction"] = by_symbol(
         r, [](const State& c) { return c.free_fraction; },
         [](const DissolvedForm& f) { return f.free_fraction; });
-    out["water_activity"] = number(s.water_activity);
-    out["osmotic_coefficient"] = number(s.osmotic_coefficient);
-    out["osmolality_mol_per_kg_water"] = number(s.osmolality_mol_per_kg_water);
+    out["water_activity"] = json_number(s.water_activity);
+    out["osmotic_coefficient"] = json_number(s.osmotic_coefficient);
+    out["osmolality_mol_per_kg_water"] = json_number(s.osmolality_mol_per_kg_water);
     out["saturation"] = saturation(s);
-    out["charge_balance_percent"] = number(s.charge_balance_percent);
+    out["charge_balance_percent"] = json_number(s.charge_balance_percent);
     out["constituents"] = constituents(r);
     out["solids"] = solids(s);
     out["standard_uncertainty"] = uncertainties(r.sheet);
     out["spread_of_routes"] = spread(s);
-    out["notices"] = notices(r);
+    out["notices"] = json_notices(r.notices);
     return out;
-}
-
-std::string text_of(const Json& json) {
-    return json.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace
 
-std::string water_json(const service::WaterReport& report) { return text_of(document(report)); }
+std::string water_json(const service::WaterReport& report) { return json_text(document(report)); }
 
 std::string compare_json(const service::WaterReport& first, const service::WaterReport& second) {
     Json differences = Json::array();
     for (const QuantityPair& p : paired(first, second)) {
         differences.push_back({{"quantity", p.name},
                                {"unit", p.unit},
-                               {"first", number(p.first)},
-                               {"second", number(p.second)},
-                               {"difference", number(p.difference())},
-                               {"relative_percent", number(p.relative_percent())}});
+                               {"first", json_number(p.first)},
+                               {"second", json_number(p.second)},
+                               {"difference", json_number(p.difference())},
+                               {"relative_percent", json_number(p.relative_percent())}});
     }
-    return text_of({{"version", 1},
-                    {"first", document(first)},
-                    {"second", document(second)},
-                    {"differences", std::move(differences)}});
+    return json_text({{"version", 1},
+                      {"first", document(first)},
+                      {"second", document(second)},
+                      {"differences", std::move(differences)}});
 }
 
 }  // namespace bw::cli

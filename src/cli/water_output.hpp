@@ -32,6 +32,8 @@ struct WaterQuantity {
 /// All of them, in the order of the sheet.
 [[nodiscard]] std::vector<WaterQuantity> water_quantities(const service::WaterReport& report);
 
+[[nodiscard]] std::optional<double> value_of(const std::optional<service::Property>& property);
+
 /// One number of two waters; nothing where a water lacks it.
 struct QuantityPair {
     std::string name, unit;
@@ -59,6 +61,9 @@ struct DissolvedForm {
 
 /// "supersaturated, can form within hours", "too close to call", "undersaturated".
 [[nodiscard]] std::string saturation_words(const brine::SaturationState& state);
+
+/// Solids below this saturation in a water are far from forming; texts leave them out.
+inline constexpr double kSmallestOmega = 0.01;
 
 /// The model's own doubt, in sentences.
 [[nodiscard]] std::vector<std::string> doubt_sentences(const service::WaterReport& report);

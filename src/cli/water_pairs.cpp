@@ -5,6 +5,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "cli/answer.hpp"
 #include "cli/table.hpp"
 #include "cli/water_output.hpp"
 
@@ -12,7 +13,6 @@ namespace bw::cli {
 namespace {
 
 constexpr int kDigits = 5;
-constexpr std::size_t kWidth = 100;
 
 std::string shown(const WaterQuantity& q) {
     constexpr int kPhPlaces = 3;
@@ -33,7 +33,6 @@ std::string signed_number(std::optional<double> v, bool places) {
 
 /// Whether a chemist would look at it: solids far from forming in both waters are left out.
 bool worth_a_look(const QuantityPair& p) {
-    constexpr double kSmallestOmega = 0.01;
     const bool solid = p.name.starts_with("saturation of");
     return (p.first || p.second) &&
            (!solid || std::max(p.first.value_or(0), p.second.value_or(0)) >= kSmallestOmega);
@@ -117,13 +116,7 @@ std::string compare_text(const service::WaterReport& first, const service::Water
                       "second  " + water_name(second) + "  (" + second.spec.place.file + ")\n\n" +
                       (differ ? table.text() : "  The two waters are the same.\n");
     if (differ && !alike.empty()) {
-        out += "\n";
-        std::string lead = "  the same in both: ";
-        for (const std::string& words :
-             base::wrap(base::join_words(alike) + ".", kWidth - lead.size())) {
-            out += lead + words + "\n";
-            lead = std::string(lead.size(), ' ');
-        }
+        out += "\n" + wrapped("  the same in both: ", base::join_words(alike) + ".");
     }
     return out;
 }

@@ -16,10 +16,6 @@ using brine::Species;
 constexpr double kMilli = 1e3;
 constexpr double kMicro = 1e6;
 
-std::optional<double> value_of(const std::optional<service::Property>& p) {
-    return p ? std::optional<double>(p->value) : std::nullopt;
-}
-
 double at(const brine::WaterState& s, Species i) { return s.molality[brine::index(i)]; }
 
 DissolvedForm form(const brine::WaterState& s, Species ion, double pairs) {
@@ -63,6 +59,10 @@ void add_acid_base(const brine::WaterState& s, std::vector<WaterQuantity>& out) 
 }
 
 }  // namespace
+
+std::optional<double> value_of(const std::optional<service::Property>& property) {
+    return property ? std::optional<double>(property->value) : std::nullopt;
+}
 
 std::vector<DissolvedForm> dissolved_forms(const brine::WaterState& s) {
     return {form(s, Species::H, at(s, Species::HSO4) + at(s, Species::HF)),

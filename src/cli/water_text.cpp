@@ -6,7 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
-#include "base/text.hpp"
+#include "cli/answer.hpp"
 #include "cli/recipe_output.hpp"
 #include "cli/table.hpp"
 #include "cli/water_output.hpp"
@@ -18,23 +18,9 @@ namespace {
 using base::format_places;
 using base::format_significant;
 
-constexpr std::size_t kWidth = 100;
 constexpr double kMilli = 1e3;
 constexpr double kMicro = 1e6;
 constexpr int kDigits = 5;
-constexpr double kSmallestOmega = 0.01;
-
-std::string bullets(const std::vector<std::string>& sentences) {
-    std::string out;
-    for (const std::string& sentence : sentences) {
-        std::string lead = "  * ";
-        for (const std::string& line : base::wrap(sentence, kWidth - lead.size())) {
-            out += lead + line + "\n";
-            lead = "    ";
-        }
-    }
-    return out;
-}
 
 std::string line(std::string_view what, const std::string& value) {
     return fmt::format("  {:<22} {}\n", what, value);
@@ -45,24 +31,14 @@ std::string property(const std::optional<service::Property>& p, int places, std:
         return "not given";
     }
     const std::string after = unit.empty() ? "" : " " + std::string(unit);
-    if (p->standard_uncertainty && *p->standard_uncertainty > 0) {
-        const auto shown = base::format_with_uncertainty(p->value, *p->standard_uncertainty);
-        return shown.value + " ± " + shown.uncertainty + after;
-    }
-    return format_places(p->value, places) + after;
+    return with_uncertainty(p->value, p->standard_uncertainty.value_or(0), places) + after;
 }
 
 std::string head(const service::WaterReport& r) {
     const brine::WaterState& s = r.state;
     const service::WaterSheet& sheet = r.sheet;
     std::string out = water_name(r) + (r.spec.invented ? "  (invented example)" : "") + "\n";
-    if (!r.spec.source.empty()) {
-        std::string lead = fmt::format("  {:<22} ", "source");
-        for (const std::string& words : base::wrap(r.spec.source, kWidth - lead.size())) {
-            out += lead + words + "\n";
-            lead = std::string(lead.size(), ' ');
-        }
-    }
+    out += wrapped(fmt::format("  {:<22} ", "source"), r.spec.source);
     constexpr int kIndexPlaces = 5;
     constexpr int kSalinityPlaces = 3;
     out += line("worked out",
@@ -200,11 +176,7 @@ std::string water_text(const service::WaterReport& r) {
     if (!doubts.empty()) {
         out += "\nHow sure the model is\n" + bullets(doubts);
     }
-    std::vector<std::string> sentences;
-    for (const base::Notice& n : r.notices) {
-        sentences.push_back(n.text);
-    }
-    return sentences.empty() ? out : out + "\nTake note\n" + bullets(sentences);
+    return r.notices.empty() ? out : out + "\nTake note\n" + bullets(sentences_of(r.notices));
 }
 
 }  // namespace bw::cli

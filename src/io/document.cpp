@@ -11,7 +11,6 @@
 #include <fstream>
 #include <set>
 
-#include <fcntl.h>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
@@ -19,7 +18,6 @@
 // error all the same.
 #define TOML_ASSERT(expression) static_cast<void>(0)
 #include <toml++/toml.h>
-#include <unistd.h>
 
 #include "base/text.hpp"
 
@@ -365,6 +363,20 @@ Result<Document> read_document(const std::string& path) {
             {path, 0, {}});
     }
     return parse_document(text, path);
+}
+
+Result<std::vector<Document>> read_documents(const std::vector<std::string>& paths) {
+    std::vector<Document> out;
+    for (const std::string& path : paths) {
+        BW_TRY(document, read_document(path));
+        out.push_back(std::move(document));
+    }
+    return out;
+}
+
+bool is_kind(const Document& document, std::string_view kind) {
+    const Node* node = document.root.find("kind");
+    return node != nullptr && node->text() != nullptr && *node->text() == kind;
 }
 
 }  // namespace bw::io

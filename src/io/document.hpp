@@ -45,9 +45,8 @@ inline constexpr std::size_t kLargestFile = 4U << 20U;
 /// Reads TOML 1.0, or JSON when the first character that is not blank is '{'.
 ///
 /// Errors   TooLarge; BadInput for an empty file, bytes that are not UTF-8 (with line), a syntax
-/// error (with line), a
-///          duplicate key, numbers that are not finite, dates (there are none in these files),
-///          nesting beyond 32.
+///          error (with line), a duplicate key, numbers that are not finite, dates (there are none
+///          in these files), nesting beyond 32.
 [[nodiscard]] Result<Document> parse_document(std::string_view text, std::string name);
 
 /// Reads a file of at most kLargestFile.
@@ -55,5 +54,9 @@ inline constexpr std::size_t kLargestFile = 4U << 20U;
 /// Errors   BadInput when it does not exist or is no file; Disk when reading fails; and those of
 /// parse_document.
 [[nodiscard]] Result<Document> read_document(const std::string& path);
+[[nodiscard]] Result<std::vector<Document>> read_documents(const std::vector<std::string>& paths);
+
+/// Whether the document says that it is of a kind; open_kind() checks the rest.
+[[nodiscard]] bool is_kind(const Document& document, std::string_view kind);
 
 }  // namespace bw::io

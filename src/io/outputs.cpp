@@ -21,6 +21,13 @@ tl::unexpected<Problem> disk(const std::string& path, std::string_view doing, in
 
 }  // namespace
 
+bool same_file(const std::string& a, const std::string& b) {
+    namespace fs = std::filesystem;
+    std::error_code error;
+    return !a.empty() && !b.empty() &&
+           fs::weakly_canonical(a, error) == fs::weakly_canonical(b, error);
+}
+
 Outputs::~Outputs() {
     for (const Draft& draft : drafts_) {
         ::unlink(draft.draft.c_str());

@@ -10,6 +10,9 @@
 
 namespace bw::io {
 
+/// Whether two paths lead to one file; never so for an empty one.
+[[nodiscard]] bool same_file(const std::string& a, const std::string& b);
+
 /// Files that appear together or not at all: each is written whole under another name first, then
 /// all are renamed.
 ///

@@ -22,16 +22,11 @@ void append(base::Notices& to, const base::Notices& from) {
     to.insert(to.end(), from.begin(), from.end());
 }
 
-bool is_kind(const io::Document& document, std::string_view kind) {
-    const io::Node* node = document.root.table() != nullptr ? document.root.find("kind") : nullptr;
-    return node != nullptr && node->text() != nullptr && *node->text() == kind;
-}
-
 Result<io::WaterSpec> spec_of(const WaterRequest& request) {
-    if (is_kind(request.water, "recipe")) {
+    if (io::is_kind(request.water, "recipe")) {
         return recipe_water(request.water, request.materials);
     }
-    if (!request.materials.empty() && is_kind(request.water, "water")) {
+    if (!request.materials.empty() && io::is_kind(request.water, "water")) {
         return fail(ProblemCode::BadInput,
                     "materials go with a file of kind \"recipe\"; a water states its constituents",
                     {"", 0, "--materials"});
