@@ -14,4 +14,8 @@ struct Notice {
 
 using Notices = std::vector<Notice>;
 
+inline void append(Notices& to, const Notices& from) {
+    to.insert(to.end(), from.begin(), from.end());
+}
+
 }  // namespace bw::base

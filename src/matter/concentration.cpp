@@ -8,14 +8,12 @@
 
 #include "base/text.hpp"
 #include "matter/element.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::matter {
 namespace {
 
 using unit::Dimension;
-
-constexpr double kGramPerKg = 1000;
-constexpr double kLitrePerM3 = 1000;
 
 tl::unexpected<Problem> cannot_state(const unit::TypedQuantity& typed, Constituent c,
                                      std::string_view why) {
@@ -29,7 +27,7 @@ Result<double> mol_per_kg_of_form(const unit::TypedQuantity& typed, Constituent 
         if (c.is_alkalinity()) {
             return cannot_state(typed, c, "say as what, for example \"125 mg/L as CaCO3\"");
         }
-        return kGramPerKg / counted_molar_mass_g(c);
+        return unit::kGramPerKg / counted_molar_mass_g(c);
     }
     // The ion that is meant by a bare HCO3 or CO3 is charged; for constituents other than
     // alkalinity the charge makes no difference.
@@ -44,7 +42,7 @@ Result<double> mol_per_kg_of_form(const unit::TypedQuantity& typed, Constituent 
         (element == "S" && c == constituent("SO4")) ||
         (element == "C" && c == constituent("carbon"));
     if (counted_element) {
-        return kGramPerKg / atomic_weight(element)->value_g_per_mol;
+        return unit::kGramPerKg / atomic_weight(element)->value_g_per_mol;
     }
     BW_TRY(formula, parse_formula(form));
     BW_TRY(mass, molar_mass_g_per_mol(formula));
@@ -61,7 +59,7 @@ Result<double> mol_per_kg_of_form(const unit::TypedQuantity& typed, Constituent 
                     fmt::format("{} holds no {}, so {} cannot be stated as it", typed.as,
                                 c.row().name, c.symbol()));
     }
-    return count * kGramPerKg / mass;
+    return count * unit::kGramPerKg / mass;
 }
 
 /// mol (eq) of the constituent in one mol of the form that a molar unit names; 1 when it names
@@ -74,15 +72,15 @@ Result<double> count_in_form(const unit::TypedQuantity& typed, Constituent c) {
     const std::string form = typed.as == "HCO3" ? "HCO3-" : typed.as == "CO3" ? "CO3-2" : typed.as;
     BW_TRY(formula, parse_formula(form));
     BW_TRY(mass, molar_mass_g_per_mol(formula));
-    return per_kg * mass / kGramPerKg;
+    return per_kg * mass / unit::kGramPerKg;
 }
 
 }  // namespace
 
 Result<double> mol_per_kg_per_unit(const unit::TypedQuantity& typed, Constituent c,
                                    const WaterBasis& basis) {
-    const double litre_per_kg = kLitrePerM3 / basis.density.value();
-    const double water_share = 1 - basis.dissolved.value() / kGramPerKg;
+    const double litre_per_kg = unit::kLitrePerM3 / basis.density.value();
+    const double water_share = 1 - basis.dissolved.value() / unit::kGramPerKg;
     const double factor = typed.unit.factor;
     switch (typed.unit.dimension) {
         case Dimension::AmountPerMass: {

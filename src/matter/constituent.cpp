@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::matter {
 namespace {
@@ -235,6 +236,19 @@ double Amounts::charge() const {
         sum += Constituent(i).charge() * values_[i];
     }
     return sum;
+}
+
+double Amounts::half_of_charges() const {
+    double sum = 0;
+    for (std::size_t i = 0; i < values_.size(); ++i) {
+        sum += std::abs(Constituent(i).charge() * values_[i]);
+    }
+    return sum / 2;
+}
+
+double Amounts::charge_imbalance_percent() const {
+    const double half = half_of_charges();
+    return half > 0 ? unit::kPercent * charge() / half : 0;
 }
 
 double Amounts::alkalinity_by_charge() const {

@@ -50,6 +50,10 @@ public:
     void scale(double times);
     /// Sum of charge times amount, alkalinity included: 0 for anything neutral [eq].
     [[nodiscard]] double charge() const;
+    /// Half of all charges, alkalinity included: that of the cations of anything neutral [eq].
+    [[nodiscard]] double half_of_charges() const;
+    /// More positive than negative charge, in % of half of all charges; 0 for nothing.
+    [[nodiscard]] double charge_imbalance_percent() const;
     /// Total alkalinity that the other constituents imply by charge balance [eq].
     [[nodiscard]] double alkalinity_by_charge() const;
     /// Mass of sea salt, on the scale of Reference-Composition Seawater [g].

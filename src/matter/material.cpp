@@ -9,6 +9,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::matter {
 namespace {
@@ -17,7 +18,6 @@ constexpr double kHighestAssay =
     1.10;  // a hydrate that lost water can pass 100 %, not by more than this
 constexpr double kHighestDrySum = 1.01;     // rounding of certificates
 constexpr double kLargestImbalance = 0.05;  // of the positive charge of an analysis
-constexpr double kGramPerKg = 1000;
 constexpr double kRectangleDivisor =
     12;                          // variance of a rectangle is width^2 / 12 (JCGM 100, 4.3.7)
 constexpr double kCoverage = 2;  // k for about 95 %
@@ -48,7 +48,7 @@ Result<Effect> effect_of(const Component& component) {
         return out;
     }
     if (const auto c = find_constituent(component.of)) {
-        const double molar_kg = counted_molar_mass_g(*c) / kGramPerKg;
+        const double molar_kg = counted_molar_mass_g(*c) / unit::kGramPerKg;
         out.amounts[*c] = component.by_mass ? 1 / molar_kg : 1;
         out.dry_kg = c->is_alkalinity() ? 0 : component.by_mass ? 1 : molar_kg;
         if (c->is_alkalinity() && component.by_mass) {
@@ -63,7 +63,7 @@ Result<Effect> effect_of(const Component& component) {
                                 base::quoted(component.of)));
     }
     BW_TRY(dissolved, dissolve(*formula));
-    const double molar_kg = dissolved.molar_mass_g / kGramPerKg;
+    const double molar_kg = dissolved.molar_mass_g / unit::kGramPerKg;
     const double mol = component.by_mass ? 1 / molar_kg : 1;
     out.amounts = dissolved.per_mol;
     out.amounts.scale(mol);
@@ -71,7 +71,8 @@ Result<Effect> effect_of(const Component& component) {
     BW_TRY(water_mass, molar_mass_g_per_mol(water));
     const bool is_water = dissolved.water_mol == 0 && formula->atoms.size() == 2 &&
                           formula->count("H") == 2 && formula->count("O") == 1;
-    out.dry_kg = is_water ? 0 : mol * (molar_kg - dissolved.water_mol * water_mass / kGramPerKg);
+    out.dry_kg =
+        is_water ? 0 : mol * (molar_kg - dissolved.water_mol * water_mass / unit::kGramPerKg);
     return out;
 }
 
@@ -80,7 +81,7 @@ Result<double> mol_per_kg_assayed(const Material& m, const Formula& formula,
                                   const std::string& as) {
     if (as.empty() || as == m.formula) {
         BW_TRY(mass, molar_mass_g_per_mol(formula));
-        return kGramPerKg / mass;
+        return unit::kGramPerKg / mass;
     }
     BW_TRY(form, parse_formula(as));
     BW_TRY(mass, molar_mass_g_per_mol(form));
@@ -88,7 +89,7 @@ Result<double> mol_per_kg_assayed(const Material& m, const Formula& formula,
         const bool common =
             atom.element != "H" && atom.element != "O" && formula.count(atom.element) > 0;
         if (common) {
-            return atom.count / formula.count(atom.element) * kGramPerKg / mass;
+            return atom.count / formula.count(atom.element) * unit::kGramPerKg / mass;
         }
     }
     return fail(ProblemCode::BadInput,
@@ -148,8 +149,8 @@ struct Builder {
         out.worst_mol_per_kg.add(out.main_mol_per_kg, 1);
         constexpr double kMolarWaterKg =
             0.018015;  // H2O, g/mol / 1000: 2 * 1.008 + 15.999 [ciaaw-2021]
-        dry += mol *
-               (dissolved_or->molar_mass_g / kGramPerKg - dissolved_or->water_mol * kMolarWaterKg);
+        dry += mol * (dissolved_or->molar_mass_g / unit::kGramPerKg -
+                      dissolved_or->water_mol * kMolarWaterKg);
         if (assay.share.u > 0) {
             per_unit_assay.scale(kept);
             out.inputs.push_back(
@@ -235,12 +236,12 @@ struct Builder {
                     fmt::format(
                         "the ions given leave a charge of {} meq/kg, {} of the cations': an ion is "
                         "missing, or say balance = \"Cl\" to have it closed",
-                        base::format_significant(impurity_charge * kGramPerKg, 4),
+                        base::format_significant(impurity_charge * unit::kGramPerKg, 4),
                         percent(std::abs(impurity_charge) / std::max(positive_charge, 1e-300))));
             }
         }
         const double mol = -impurity_charge / closing.charge();
-        const double molar_kg = counted_molar_mass_g(closing) / kGramPerKg;
+        const double molar_kg = counted_molar_mass_g(closing) / unit::kGramPerKg;
         if (out.mol_per_kg[closing] + mol < -1e-9) {
             return bad(m, "balance",
                        fmt::format("to be neutral it would need a negative amount of {}",
