@@ -33,8 +33,7 @@ template <class C, class S>
 [[nodiscard]] PerSpecies<S> acting_molality(const PerSpecies<S>& m, const PerTotal<C>& totals,
                                             ref::InteractionSet set) {
     PerSpecies<S> out = m;
-    for (const Total t :
-         {Total::OtherPlus, Total::OtherPlusTwo, Total::OtherMinus, Total::OtherMinusTwo}) {
+    for (const Total t : kOtherTotals) {
         out[index(kTotalFacts[index(t)].acts_as)] += totals[index(t)];
     }
     if (set == ref::InteractionSet::Seawater) {

@@ -10,16 +10,15 @@
 #include "base/decimal.hpp"
 #include "brine/bracket.hpp"
 #include "brine/nacl_law.hpp"
+#include "brine/practical_salinity.hpp"
 #include "brine/refractometer_dial.hpp"
+#include "brine/temperature_scale.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::brine {
 namespace {
 
-constexpr double kGramPerKg = 1000;
 constexpr double kMolarMassKCl = 39.0983 + 35.45;  // [ciaaw-2021]
-constexpr double kStandardGramPerKg = 32.4356;     // [unesco-44]: stands for 35 at t68 = 15
-constexpr double kStandardConductivity = 42.914;   // mS/cm [culkin-smith-1980]
-constexpr double kHighestNaclGramPerKg = 55;
 
 // Conductivity, uS/cm, of 0.01, 0.1 and 1 mol per kg of water at 15, 20, 25, 30 degC [pratt-2001].
 constexpr std::array kKclMolality = {0.01, 0.1, 1.0};
@@ -51,7 +50,7 @@ double kcl_by_table(double molality, double celsius) {
     for (std::size_t t = 0; t < at.size(); ++t) {
         std::array<double, kKclMolality.size()> over_molality{};
         for (std::size_t i = 0; i < roots.size(); ++i) {
-            over_molality[i] = kKcl[t][i] / kKclMolality[i] / kGramPerKg;
+            over_molality[i] = kKcl[t][i] / kKclMolality[i] / unit::kGramPerKg;
         }
         at[t] = through(roots, over_molality, std::sqrt(molality)) * molality;
     }
@@ -59,7 +58,7 @@ double kcl_by_table(double molality, double celsius) {
 }
 
 double kcl_molality(double g_per_kg) {
-    return g_per_kg / kMolarMassKCl / (1 - g_per_kg / kGramPerKg);
+    return g_per_kg / kMolarMassKCl / (1 - g_per_kg / unit::kGramPerKg);
 }
 
 /// The property that sets the instrument, of the salt's water and of the fluid.
@@ -108,7 +107,7 @@ Result<double> fluid_value(Sets sets, FluidSalt salt, double w, unit::Celsius t)
 Result<double> strength_for(Sets sets, FluidSalt salt, double value, unit::Celsius t) {
     const bool kcl = salt == FluidSalt::PotassiumChloride;
     const double low = kcl ? 0.8 : 0;
-    const double high = kcl ? 69 : kHighestNaclGramPerKg;
+    const double high = kcl ? 69 : kHighestBrineGramPerKg;
     const auto of = [&](double w) { return fluid_value(sets, salt, w, t); };
     BW_TRY(least, of(low));
     BW_TRY(most, of(high));
@@ -155,7 +154,7 @@ void add_budget(CalibrationFluid& out, Sets sets, const SaltLaw& law, const Weig
                 const Meeting& at, double u_weighing_part) {
     const double strength = out.strength.value();
     const double weighing =
-        strength * (1 - strength / kGramPerKg) * u_weighing_part * std::sqrt(2.0);
+        strength * (1 - strength / unit::kGramPerKg) * u_weighing_part * std::sqrt(2.0);
     const double assay =
         strength * std::hypot(salt.u_assay / salt.assay, salt.u_moisture / (1 - salt.moisture));
     out.u_strength_g_per_kg = std::hypot(weighing, assay);
@@ -189,9 +188,9 @@ Result<double> kcl_conductivity_mS_per_cm(unit::GramPerKg dissolved, unit::Celsi
                                 "g/kg and 15 to 30 degC, not for {} g/kg at {} degC",
                                 base::format_significant(w, 5), base::format_exact(t)));
     }
-    constexpr double kT90OfT68Fifteen = 15 / 1.00024;  // [unesco-44]
-    const double standard = kcl_by_table(kcl_molality(kStandardGramPerKg), kT90OfT68Fifteen);
-    return kcl_by_table(kcl_molality(w), t) * kStandardConductivity / standard;
+    constexpr double kT90OfT68Fifteen = 15 / kIpts68PerIts90;
+    const double standard = kcl_by_table(kcl_molality(kKclStandardGramPerKg), kT90OfT68Fifteen);
+    return kcl_by_table(kcl_molality(w), t) * kConductivityAt35_mS_per_cm / standard;
 }
 
 Result<CalibrationFluid> calibration_fluid(const SaltLaw& law, const Instrument& instrument,
@@ -222,7 +221,7 @@ Result<CalibrationFluid> calibration_fluid(const SaltLaw& law, const Instrument&
 
     CalibrationFluid out;
     out.strength = unit::GramPerKg(strength);
-    const double part = strength / kGramPerKg;
+    const double part = strength / unit::kGramPerKg;
     const double pure = salt.assay * (1 - salt.moisture);
     out.salt_g = fluid_g * part / pure;
     out.water_g = fluid_g - out.salt_g;

@@ -6,6 +6,9 @@
 
 namespace bw::brine {
 
+/// The potassium chloride standard of practical salinity: stands for 35 at 15 degC (IPTS-68).
+inline constexpr double kKclStandardGramPerKg = 32.4356;  // [unesco-44]
+
 enum class FluidSalt { SodiumChloride, PotassiumChloride };
 
 /// The salt as weighed: assay of the dried salt, water in it, both by mass.
@@ -36,11 +39,11 @@ struct CalibrationFluid {
 /// Inputs       the law of the salt, the instrument, g per kg of the water imitated, temperature
 ///              of both, the weighed salt, g of fluid wanted, relative standard uncertainty of a
 ///              weighing.
-/// Valid        sodium chloride 0 to 50 g/kg; potassium chloride 15 to 30 degC, conductivity only.
+/// Valid        sodium chloride 0 to 55 g/kg; potassium chloride 15 to 30 degC, conductivity only.
 /// Accuracy     stated by the budget: conductivity 0.5 % for sodium chloride, 0.15 % for
 ///              potassium chloride; density 0.02 kg/m3; index 0.3 g/kg.
 /// Errors       OutOfRange, BadInput for an instrument that cannot be set so.
-/// Source       [losurdo-1982], [crc-102], [pratt-2001], [culkin-smith-1980].
+/// Source       of NaclBrine; [pratt-2001], [culkin-smith-1980].
 /// Deviates     none.
 [[nodiscard]] Result<CalibrationFluid> calibration_fluid(
     const SaltLaw& law, const Instrument& instrument, unit::GramPerKg dissolved,

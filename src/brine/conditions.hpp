@@ -264,7 +264,7 @@ template <class P, class S>
     };
     c.ln_calcite = solid(model.calcite);
     c.ln_aragonite = solid(model.aragonite);
-    c.field = joined_constants<S>(c.salinity, S(model.kelvin - fits::kZeroCelsius), model.fits);
+    c.field = joined_constants<S>(c.salinity, S(model.kelvin - kKelvinAtZeroCelsius), model.fits);
     if (route == Route::Joined) {
         apply_shifts(anchor_shifts(model, c), c);
     }

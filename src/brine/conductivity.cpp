@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include <fmt/format.h>
 
@@ -17,7 +18,6 @@
 namespace bw::brine {
 namespace {
 
-constexpr double kTwentyFive_K = 298.15;
 constexpr double kHighestSalinity = 60;  // of the extrapolated scale
 constexpr double kLowestSalinity = 0.1;  // below, the scale loses its sense: see the header
 constexpr double kStrongSalinity = 42;   // [unesco-44]
@@ -26,12 +26,9 @@ constexpr double kNatural = 1e-4;
 constexpr double kPerDisplaced = 1.5e-3;
 constexpr double kPerStrong = 2e-4;
 constexpr double kOther_mS_per_cm_per_eq = 50;  // most ions conduct 30 to 80 S cm2/eq
-// Rounded atomic weights move the mass of a composition by 1e-6; one at the limit is within it.
-constexpr double kRounding = 1e-5;
 constexpr double kMilli = 1e3;
 constexpr double kLitrePerCm3 = 1e-3;
 constexpr double kCm2PerM2 = 1e4;
-constexpr double kAngstromPerMetre = 1e10;
 
 // [appelo-2017]: factor of the square root term of Jones and Dole, [kg/eq]^0.5; and how the mean
 // charge of the cations acts on the size of an anion [angstrom] and on its exponent.
@@ -114,7 +111,7 @@ Slowing slowing(const Side& plus, const Side& minus, const Solvent& water) {
     const double share =
         plus.diffusion_by_mole() / (plus.diffusion_by_mole() + minus.diffusion_by_mole());
     const double q = 1 / ((share / zp + (1 - share) / zm) * (zp + zm));
-    const double charge2 = kElementaryCharge_C * kElementaryCharge_C / (6 * kPi);
+    const double charge2 = kElementaryCharge_C * kElementaryCharge_C / (6 * std::numbers::pi);
     const double screening = water.screening_per_angstrom * kAngstromPerMetre;
     const double relaxation = charge2 /
                               (2 * kVacuumPermittivity_F_per_m * water.dielectric_constant *
@@ -220,7 +217,7 @@ Result<Estimate> conductivity_mS_per_cm(const matter::Amounts& mol_per_kg,
     const double other =
         kOther_mS_per_cm_per_eq * (ions.other_mol_per_kg + std::fabs(ions.imbalance_eq_per_kg)) / 2;
     out.standard_uncertainty = std::hypot(part * out.value, other);
-    const bool strong = equivalent > kStrongSalinity * (1 + kRounding);
+    const bool strong = equivalent > kStrongSalinity * (1 + kRoundedWeights);
     out.extrapolated = strong || scale.extrapolated;
     if (strong) {
         out.notices.push_back(

@@ -44,9 +44,9 @@ template <class C, class S>
 }
 
 /// The residual of a closing statement, in the form in which it is nearly linear.
-template <class P, class C, class S>
-[[nodiscard]] S closing_residual(const EquilibriumModel<P>&, const Conditions<C>& c, Closure kind,
-                                 const C& value, const PerSpecies<S>& m, const Activities<S>& a) {
+template <class C, class S>
+[[nodiscard]] S closing_residual(const Conditions<C>& c, Closure kind, const C& value,
+                                 const PerSpecies<S>& m, const Activities<S>& a) {
     using std::log;
     switch (kind) {
         case Closure::Alkalinity:
@@ -91,7 +91,7 @@ template <class P, class C, class S>
             continue;
         }
         if (e < 2) {
-            out[e] = closing_residual(model, c, closing.kind[e], closing.value[e], m, a);
+            out[e] = closing_residual(c, closing.kind[e], closing.value[e], m, a);
             continue;
         }
         S sum = m[index(kBasis[e])];

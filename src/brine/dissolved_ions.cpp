@@ -11,6 +11,7 @@
 #include "base/decimal.hpp"
 #include "brine/physical_constants.hpp"
 #include "brine/solvent.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::brine {
 namespace {
@@ -19,8 +20,6 @@ using matter::Amounts;
 using matter::Constituent;
 
 constexpr double kBorateShare = 0.0000900 / (0.0000900 + 0.0002807);  // [millero-2008]
-constexpr double kMostGramPerKg = 300;  // halite saturates at 264 g/kg
-constexpr double kGramPerKg = 1000;
 // Guesses for what has no row: most inorganic solutes fill 0 to 0.6 cm3/g, organic ones 0.65 to
 // 0.75.
 constexpr double kOtherVolume_cm3_per_g = 0.3;
@@ -129,7 +128,7 @@ void finish(DissolvedIons& out) {
 DissolvedIons distribute(const Amounts& amounts) {
     DissolvedIons out;
     out.dissolved_g_per_kg = amounts.dissolved_mass_g();
-    out.water_kg_per_kg = 1 - out.dissolved_g_per_kg / kGramPerKg;
+    out.water_kg_per_kg = 1 - out.dissolved_g_per_kg / unit::kGramPerKg;
     split_alkalinity(amounts, out);
     for (std::size_t i = 0; i < amounts.values().size(); ++i) {
         const Constituent c(i);
@@ -216,7 +215,7 @@ void note_unknown(const DissolvedIons& ions, base::Notices& notices) {
                            fmt::format("The charges of the composition differ by {:.2g} meq/kg, so "
                                        "it is not a real water; its properties are uncertain by as "
                                        "much.",
-                                       ions.imbalance_eq_per_kg * kGramPerKg)});
+                                       ions.imbalance_eq_per_kg * unit::kGramPerKg)});
     }
 }
 

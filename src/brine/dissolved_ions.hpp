@@ -10,6 +10,13 @@
 
 namespace bw::brine {
 
+/// Most that the models of properties are for; halite saturates at 264 g/kg.
+inline constexpr double kMostGramPerKg = 300;
+
+/// Rounded atomic weights move the mass of a composition by 1e-6; one at a limit is within it up to
+/// this part of the limit.
+inline constexpr double kRoundedWeights = 1e-5;
+
 /// What is dissolved, as the models of volume, conduction and refraction need it.
 struct DissolvedIons {
     std::array<double, kIonCount> molality{};  ///< mol per kg of water

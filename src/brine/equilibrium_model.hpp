@@ -48,6 +48,9 @@ enum class Total : std::uint8_t {
 };
 inline constexpr std::size_t kTotals = 18;
 [[nodiscard]] constexpr std::size_t index(Total t) { return static_cast<std::size_t>(t); }
+/// Those of ions outside the interaction sets.
+inline constexpr std::array kOtherTotals{Total::OtherPlus, Total::OtherPlusTwo, Total::OtherMinus,
+                                         Total::OtherMinusTwo};
 template <class Scalar>
 using PerTotal = std::array<Scalar, kTotals>;
 
@@ -60,6 +63,10 @@ enum class Closure : std::uint8_t {
     PhFree,
     PhNbs,
 };
+
+[[nodiscard]] constexpr bool is_ph(Closure kind) {
+    return kind == Closure::PhTotal || kind == Closure::PhFree || kind == Closure::PhNbs;
+}
 
 /// The constants of a reaction in both interaction sets.
 template <class P>

@@ -13,18 +13,18 @@
 #include "brine/natural_seawater.hpp"
 #include "brine/refractometer_dial.hpp"
 #include "brine/seawater_density.hpp"
+#include "brine/temperature_scale.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::brine {
 namespace {
 
-constexpr double kGramPerKg = 1000;
 /// Half of an interval that one knows no more of than its ends, [jcgm-100] 4.3.7.
 const double kOfLimit = 1 / std::sqrt(3.0);
 
 std::string celsius_text(unit::Celsius t) {
-    constexpr double kSixtyFahrenheit = (60 - 32) / 1.8;
     constexpr double kNear = 0.01;
-    return std::abs(t.value() - kSixtyFahrenheit) < kNear
+    return std::abs((t - kSixtyFahrenheit).value()) < kNear
                ? std::string("60F")
                : base::format_exact(std::round(t.value() * 100) / 100);
 }
@@ -287,7 +287,7 @@ Result<Reading> weighed_in(double salt, double water, double anhydrous_fraction,
     Reading out;
     out.instrument = WeighedIn{};
     const double part = salt / (salt + water);
-    out.shown = anhydrous_fraction * part * kGramPerKg;
+    out.shown = anhydrous_fraction * part * unit::kGramPerKg;
     out.u.shown = out.shown * (1 - part) * u_mass_part * std::sqrt(2.0);
     out.u.standard = out.shown * u_fraction / anhydrous_fraction;
     return out;

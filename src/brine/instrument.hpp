@@ -94,7 +94,7 @@ struct Reading {
 /// Accuracy     of the law; dials of sodium chloride 0.3 g/kg more, for two laboratories' data are
 ///              set against one another.
 /// Errors       OutOfRange.
-/// Source       [iso-1768] for glass; [crc-102] for the dials.
+/// Source       [iso-1768] for glass; [crc-brine-index] for the dials.
 /// Deviates     compensated refractometers are taken at 20 degC, as if compensation were perfect.
 /// Complexity   one to three evaluations of the law.
 [[nodiscard]] Result<double> expected_reading(const SaltLaw& law, const Instrument& instrument,

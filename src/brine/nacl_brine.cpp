@@ -14,11 +14,11 @@
 #include "brine/refractive_index.hpp"
 #include "matter/constituent.hpp"
 #include "num/polynomial.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::brine {
 namespace {
 
-constexpr double kGramPerKg = 1000;
 constexpr double kMolarMass = 58.443;  // g/mol, of the source; [ciaaw-2021] gives the same
 constexpr double kStrongest = 260;
 constexpr double kStrongestIndex = 100;
@@ -33,7 +33,8 @@ constexpr double kDensityDilute_g_per_kg = 50;
 constexpr double kDensityDilute_kg_per_m3 = 0.02;
 constexpr double kDensity_kg_per_m3 = 0.05;
 
-constexpr std::array kIndex20 = {1.33299, 0.1758735, -0.00580026};  // own fit, [crc-brine-index]
+constexpr std::array kIndex20 = {kWaterIndex20, 0.1758735,
+                                 -0.00580026};  // own fit, [crc-brine-index]
 constexpr double kIndexUncertainty = 2.8e-5;
 constexpr double kIndexPerDegree = 1e-5;
 constexpr unit::Celsius kTwenty{20};
@@ -58,7 +59,7 @@ Result<Estimate> nacl_density(unit::GramPerKg strength, unit::Celsius temperatur
     BW_CHECK(check(strength, kStrongest));
     BW_TRY(water, pure_water_density(temperature));
     const double w = strength.value();
-    const double m = w / kMolarMass / (1 - w / kGramPerKg);
+    const double m = w / kMolarMass / (1 - w / unit::kGramPerKg);
     const double t = temperature.value();
     Estimate out;
     out.value = water.value() + num::polynomial(kA, t) * m +
@@ -75,7 +76,7 @@ Result<Estimate> nacl_refractive_index(unit::GramPerKg strength, unit::Celsius t
     BW_TRY(there, seawater_refractive_index(S, temperature));
     BW_TRY(at_20, seawater_refractive_index(S, kTwenty));
     Estimate out;
-    out.value = num::polynomial(kIndex20, strength.value() / kGramPerKg) + (there - at_20);
+    out.value = num::polynomial(kIndex20, strength.value() / unit::kGramPerKg) + (there - at_20);
     const double away = std::fabs((temperature - kTwenty).value());
     out.standard_uncertainty = std::hypot(kIndexUncertainty, kIndexPerDegree * away);
     if (away > 0) {
@@ -91,7 +92,8 @@ Result<Estimate> nacl_refractive_index(unit::GramPerKg strength, unit::Celsius t
 Result<unit::GramPerKg> nacl_of_refractive_index_20(double index) {
     const double slope = kIndex20[1];
     const double discriminant = slope * slope - 4 * kIndex20[2] * (kIndex20[0] - index);
-    const double w = kGramPerKg * 2 * (index - kIndex20[0]) / (slope + std::sqrt(discriminant));
+    const double w =
+        unit::kGramPerKg * 2 * (index - kIndex20[0]) / (slope + std::sqrt(discriminant));
     if (!(w >= 0 && w <= kStrongestIndex * (1 + kRoundOff))) {
         return fail(
             ProblemCode::OutOfRange,

@@ -22,6 +22,9 @@ namespace bw::brine {
 /// Deviates     water by [feistel-2003]. Complexity closed form.
 [[nodiscard]] Result<Estimate> nacl_density(unit::GramPerKg strength, unit::Celsius temperature);
 
+/// That of water at 20 degC, in the table of solutions [crc-brine-index].
+inline constexpr double kWaterIndex20 = 1.33299;
+
 /// Refractive index in air at 589 nm.
 ///
 /// Definition   n = n20(w) + (t - 20) times seawater's slope at the same dissolved mass; n20 a

@@ -11,12 +11,11 @@
 namespace bw::brine {
 namespace {
 
-constexpr double kHighestGramPerKg = 55;
 Result<void> check(unit::GramPerKg dissolved, unit::Celsius temperature, double lowest,
                    double highest, std::string_view what) {
     const double w = dissolved.value();
     const double t = temperature.value();
-    if (!(w >= 0 && w <= kHighestGramPerKg)) {
+    if (!(w >= 0 && w <= kHighestBrineGramPerKg)) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("sodium chloride brine is known from 0 to 55 g/kg, not at {} g/kg",
                                 base::format_significant(w, 6)));

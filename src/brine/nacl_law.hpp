@@ -5,6 +5,9 @@
 
 namespace bw::brine {
 
+/// Up to which NaclBrine is known, and dials and fluids of it go [g/kg].
+inline constexpr double kHighestBrineGramPerKg = 55;
+
 /// Solutions of sodium chloride in pure water.
 ///
 /// Definition   the functions of nacl_brine.hpp.

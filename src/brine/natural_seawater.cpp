@@ -14,10 +14,9 @@
 namespace bw::brine {
 namespace {
 
-constexpr double kReferencePerPractical = 35.16504 / 35;  // [millero-2008]
-constexpr double kHighestSalinity = 42;                   // [unesco-44]
-constexpr double kHighestConductingCelsius = 35;          // [unesco-44]
-constexpr double kHighestIndexCelsius = 30;               // [millard-seaver-1990]
+constexpr double kHighestSalinity = 42;           // [unesco-44]
+constexpr double kHighestConductingCelsius = 35;  // [unesco-44]
+constexpr double kHighestIndexCelsius = 30;       // [millard-seaver-1990]
 
 Result<void> check_conducting(double celsius) {
     if (!(celsius >= 0 && celsius <= kHighestConductingCelsius)) {
@@ -30,19 +29,19 @@ Result<void> check_conducting(double celsius) {
 }
 
 unit::PracticalSalinity practical(unit::GramPerKg dissolved) {
-    return unit::PracticalSalinity(dissolved.value() / kReferencePerPractical);
+    return unit::PracticalSalinity(dissolved.value() / kGramPerKgPerPracticalSalinity);
 }
 
 Result<void> check_salinity(unit::GramPerKg dissolved) {
     const double s = practical(dissolved).value();
     constexpr double kRounding = 1e-9;
     if (!(s >= 0 && s <= kHighestSalinity + kRounding)) {
-        return fail(
-            ProblemCode::OutOfRange,
-            fmt::format("seawater is known from 0 to {} g/kg (practical salinity 42), not "
-                        "at {} g/kg",
-                        base::format_significant(kHighestSalinity * kReferencePerPractical, 4),
-                        base::format_significant(dissolved.value(), 6)));
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("seawater is known from 0 to {} g/kg (practical salinity 42), not "
+                                "at {} g/kg",
+                                base::format_significant(
+                                    kHighestSalinity * kGramPerKgPerPracticalSalinity, 4),
+                                base::format_significant(dissolved.value(), 6)));
     }
     return {};
 }
@@ -109,7 +108,7 @@ Result<unit::PracticalSalinity> NaturalSeawater::practical_salinity_of(
 }
 
 unit::GramPerKg NaturalSeawater::highest() const {
-    return unit::GramPerKg(kHighestSalinity * kReferencePerPractical);
+    return unit::GramPerKg(kHighestSalinity * kGramPerKgPerPracticalSalinity);
 }
 
 LawUncertainty NaturalSeawater::formula() const {

@@ -9,8 +9,9 @@ namespace bw::brine {
 /// Conductivity of seawater of practical salinity 35 at 15 degC (IPTS-68), one atmosphere [mS/cm].
 inline constexpr double kConductivityAt35_mS_per_cm = 42.914;  // [culkin-smith-1980]
 
-/// Reference salinity per practical salinity [g/kg].
+/// Reference salinity per practical salinity [g/kg], and the inverse.
 inline constexpr double kGramPerKgPerPracticalSalinity = 35.16504 / 35;  // [millero-2008]
+inline constexpr double kPracticalSalinityPerGramPerKg = 35 / 35.16504;
 
 struct SalinityReading {
     unit::PracticalSalinity salinity;

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "brine/practical_salinity.hpp"
 #include "num/polynomial.hpp"
 
 namespace bw::brine {
@@ -24,7 +25,7 @@ constexpr std::array kWater = {100015.695367145, -270.983805184062, 1455.0364540
                                -672.50778314507, 397.968445406972,  -194.618310617595,
                                63.5113936641785, -9.63108119393062};
 // Saline part: x^2 times the sum over x^j of these, x^2 = salinity / (40 * 35.16504 / 35).
-constexpr double kSalinityUnit = 40 * 35.16504 / 35;  // g/kg, [feistel-2008]
+constexpr double kSalinityUnit = 40 * kGramPerKgPerPracticalSalinity;  // g/kg, [feistel-2008]
 constexpr std::array kSaline0 = {-3310.49154044839, 729.116529735046, -860.764303783977,
                                  694.244814133268, -297.728741987187};
 constexpr std::array kSaline1 = {199.459603073901, -175.292041186547, 383.058066002476,

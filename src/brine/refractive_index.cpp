@@ -10,11 +10,13 @@
 
 #include "base/decimal.hpp"
 #include "brine/dissolved_ions.hpp"
+#include "brine/physical_constants.hpp"
 #include "brine/practical_salinity.hpp"
 #include "brine/reference_density.hpp"
 #include "brine/solvent.hpp"
 #include "brine/temperature_scale.hpp"
 #include "num/polynomial.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::brine {
 namespace {
@@ -49,10 +51,6 @@ constexpr double kPerDisplaced = 2.2e-5;
 constexpr double kPerStrong = 1e-5;
 constexpr double kWarm = 1e-5;
 constexpr double kOther_cm3_per_g = 0.16;  // refraction of whole sea salt, own mean
-// Rounded atomic weights move the mass of a composition by 1e-6; one at the limit is within it.
-constexpr double kRounding = 1e-5;
-constexpr double kGramPerKg = 1000;
-constexpr double kCm3PerM3 = 1e6;
 
 double seawater(double S, double t, double L) {
     const double inverse = 1 / (L * L);
@@ -145,11 +143,11 @@ Result<Estimate> refractive_index(const matter::Amounts& mol_per_kg, unit::Celsi
     const double displaced = kPerDisplaced * displaced_g_per_kg(mol_per_kg);
     const double strong = kPerStrong * std::max(0.0, S - kTrustedSalinity);
     const double warm = t > kTrustedCelsius ? kWarm : 0;
-    const double other = kOther_cm3_per_g * ions.other_g_per_kg / kGramPerKg;
+    const double other = kOther_cm3_per_g * ions.other_g_per_kg / unit::kGramPerKg;
     out.standard_uncertainty = std::sqrt(kNatural * kNatural + displaced * displaced +
                                          strong * strong + warm * warm + other * other);
     note_unknown(ions, out.notices);
-    if (S > kTrustedSalinity * (1 + kRounding) || t > kTrustedCelsius) {
+    if (S > kTrustedSalinity * (1 + kRoundedWeights) || t > kTrustedCelsius) {
         out.extrapolated = true;
         out.notices.push_back(
             {"refractive_index_extrapolated",

@@ -2,30 +2,27 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "brine/refractometer_dial.hpp"
 
-#include <cmath>
-
 #include "brine/bracket.hpp"
+#include "brine/nacl_brine.hpp"
 #include "brine/nacl_law.hpp"
 #include "brine/natural_seawater.hpp"
+#include "brine/practical_salinity.hpp"
 
 namespace bw::brine {
 namespace {
-
-constexpr double kWaterIndex20 = 1.33299;  // [crc-102]
-constexpr double kDialEndGramPerKg = 55;   // where brine is known to
 
 /// g/kg of the sodium chloride brine of this excess, which is not below 0.
 Result<double> brine_of(double excess) {
     const auto increment = [](double w) -> Result<double> {
         return nacl_index_increment_20(unit::GramPerKg(w));
     };
-    BW_TRY(most, increment(kDialEndGramPerKg));
+    BW_TRY(most, increment(kHighestBrineGramPerKg));
     if (excess > most) {
         return fail(ProblemCode::OutOfRange,
                     "the index is beyond a sodium chloride brine of 55 g/kg, where dials are known "
                     "to");
     }
-    return bracketed_root(increment, excess, {0, 0}, {kDialEndGramPerKg, most});
+    return bracketed_root(increment, excess, {0, 0}, {kHighestBrineGramPerKg, most});
 }
 
 Result<double> salinity_of(double excess) {
@@ -46,8 +43,7 @@ Result<double> salinity_of(double excess) {
         BW_TRY(root, bracketed_root(increment, excess, {0, 0}, {end, most}));
         w = root;
     }
-    constexpr double kPracticalPerReference = 35 / 35.16504;  // [millero-2008]
-    return w * kPracticalPerReference;
+    return w * kPracticalSalinityPerGramPerKg;
 }
 
 Result<double> relative_density_of_brine(double w) {

@@ -11,16 +11,16 @@ constexpr unit::Celsius kDialCelsius{20};  ///< dials are drawn for this tempera
 
 /// How far the indices of sodium chloride brine and of seawater, measured in different
 /// laboratories, may stand apart: 0.5 of salinity, as a standard uncertainty of the index
-/// (estimate, from seawater put together of the single salts of [crc-102]).
+/// (estimate, from seawater put together of the single salts of [crc-brine-index]).
 constexpr double kTwoLaboratories = 5.2e-5;
 
 /// What a dial shows when the index exceeds that of the pure water it was zeroed in.
 ///
 /// Inputs   excess of the index; below 0 the scale is run on as its own mirror image.
-/// Valid    up to a brine of 100 g/kg; up to seawater of 42, straight on above.
+/// Valid    up to a brine of 55 g/kg; up to seawater of 42, straight on above.
 /// Accuracy that of nacl_index_increment_20, EOS and index of seawater.
 /// Errors   OutOfRange.
-/// Source   [crc-102], [losurdo-1982], [quan-fry-1995].
+/// Source   of NaclBrine and NaturalSeawater.
 [[nodiscard]] Result<double> dial_reading(Refractometer::Dial dial, double index_excess);
 
 /// "sodium chloride g/kg".

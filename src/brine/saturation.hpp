@@ -18,7 +18,7 @@ template <class P, class S>
         return log(s.molality[index(species)]) + a.ln_gamma[index(species)];
     }
     const S hydrogen = log(s.molality[index(Species::H)]) + a.ln_gamma[index(Species::H)];
-    const fits::Point<P> pure = fits::point(P(0.0), P(model.kelvin - fits::kZeroCelsius));
+    const fits::Point<P> pure = fits::point(P(0.0), P(model.kelvin - kKelvinAtZeroCelsius));
     const P k12 =
         fits::by_salinity(fits::kPhosphoric1, pure) + fits::by_salinity(fits::kPhosphoric2, pure);
     const S hpo4 = log(s.molality[index(Species::H3PO4)]) + k12 - 2.0 * hydrogen;

@@ -6,7 +6,9 @@
 #include <cstddef>
 #include <numbers>
 
+#include "brine/physical_constants.hpp"
 #include "brine/seawater_constants.hpp"
+#include "brine/temperature_scale.hpp"
 #include "num/dual.hpp"
 
 /// The printed fits of the stoichiometric constants, for any scalar (double, std::complex<double>,
@@ -79,7 +81,6 @@ inline constexpr std::array kSolubility = {-60.2409, 93.4517,   23.3585,
 inline constexpr std::array kVirial = {-1636.75, 12.0408, -3.27957e-2, 3.16528e-5};  // [weiss-1974]
 inline constexpr std::array kVirialWithAir = {57.7, -0.118};                         // [weiss-1974]
 inline constexpr double kGasConstant = 83.14462618;  // cm3 bar/(mol K), exact in the SI of 2019
-inline constexpr double kBarPerAtm = 1.01325;        // by definition
 
 // pK of ammonium, total scale, mol per kg of water; [clegg-whitfield-1995] eq. 18.
 inline constexpr double kAmmoniumPure = 9.244605, kAmmoniumSlope = 2729.33, kAmmoniumAt = 298.15;
@@ -94,7 +95,6 @@ inline constexpr std::array kAmmonium = {
 // a_H / [H]SWS = c0 + c1 T + (c2 + c3 T) S^2; [takahashi-1982] page 80.
 inline constexpr std::array kHydrogenActivity = {1.2948, -2.036e-3, 4.607e-4, -1.475e-6};
 
-inline constexpr double kZeroCelsius = 273.15;
 inline constexpr double kSaltPerSalinity = 0.001005;   // kg of salt per kg, [dickson-2007-guide]
 inline constexpr double kIonicStrengthRatio = 19.924;  // mol per 1000 of S, [dickson-2007-guide]
 inline constexpr double kSalinityPerChlorinity = 1.80655;  // [dickson-2007-guide]
@@ -121,7 +121,7 @@ template <class T>
 [[nodiscard]] Point<T> point(const T& salinity, const T& celsius) {
     using std::log;
     using std::sqrt;
-    const T kelvin = celsius + kZeroCelsius;
+    const T kelvin = celsius + kKelvinAtZeroCelsius;
     const T strength =
         kIonicStrengthRatio * salinity / (1000.0 - 1000.0 * kSaltPerSalinity * salinity);
     return {salinity,    sqrt(salinity), kelvin,         1.0 / kelvin,
@@ -188,7 +188,7 @@ template <class T>
     const T& t = p.kelvin;
     const T own = kVirial[0] + t * (kVirial[1] + t * (kVirial[2] + t * kVirial[3]));
     const T with_air = kVirialWithAir[0] + kVirialWithAir[1] * t;
-    return exp((own + 2.0 * with_air) * kBarPerAtm / (kGasConstant * t));
+    return exp((own + 2.0 * with_air) * kAtmosphere_bar / (kGasConstant * t));
 }
 
 template <class T>

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cmath>
+#include <numbers>
 
 #include "base/result.hpp"
 #include "brine/physical_constants.hpp"
@@ -27,9 +28,7 @@ struct Power {
 constexpr std::array kViscosity = {Power{0.28068, -1.9}, Power{0.51145, -7.7},
                                    Power{0.061131, -19.6}, Power{0.45903e-3, -40}};
 constexpr double kViscosityUnit_K = 300;
-constexpr double kTwentyFive_K = 298.15;
 constexpr double kBarCm3PerJoule = 10;  // exact
-constexpr double kAngstromPerMetre = 1e10;
 
 double viscosity(double t_K) {
     double sum = 0;
@@ -56,7 +55,7 @@ Solvent solvent(unit::Celsius temperature) {
     const double charge2 = kElementaryCharge_C * kElementaryCharge_C;
     const double screening =
         std::sqrt(2 * kAvogadro_per_mol * charge2 * rho->value() / (permittivity * thermal));
-    const double bjerrum = charge2 / (4 * kPi * permittivity * thermal);
+    const double bjerrum = charge2 / (4 * std::numbers::pi * permittivity * thermal);
     const double osmotic_slope = screening * bjerrum / 6;  // A_phi
     return {T,
             rho->value(),

@@ -12,11 +12,10 @@
 #include "brine/calibration_fluid.hpp"
 #include "brine/natural_seawater.hpp"
 #include "brine/refractometer_dial.hpp"
+#include "brine/temperature_scale.hpp"
 
 namespace bw::brine {
 namespace {
-
-constexpr double kKclStandardGramPerKg = 32.4356;  // [unesco-44]
 
 Suspicion suspect(std::string code, std::string text, const Reading& reading, std::size_t number) {
     return {std::move(code), std::move(text), number, reading, 0};
@@ -68,12 +67,11 @@ void suspect_marks(const Reading& reading, const Hydrometer& meter, std::size_t 
     if (!meter.over) {
         return;
     }
-    constexpr double kSixtyFahrenheit = (60 - 32) / 1.8;
     struct Marks {
         double at, over;
     };
-    for (const Marks& marks : {Marks{kSixtyFahrenheit, kSixtyFahrenheit}, Marks{15, 4},
-                               Marks{20, 20}, Marks{20, 4}, Marks{25, 25}}) {
+    for (const Marks& marks : {Marks{kSixtyFahrenheit.value(), kSixtyFahrenheit.value()},
+                               Marks{15, 4}, Marks{20, 20}, Marks{20, 4}, Marks{25, 25}}) {
         constexpr double kSame = 0.6;  // 15/15 and 60F/60F are one for this
         if (std::abs(marks.at - meter.marked_at.value()) < kSame &&
             std::abs(marks.over - meter.over->value()) < kSame) {

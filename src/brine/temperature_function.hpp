@@ -2,7 +2,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <cmath>
+#include <numbers>
 
+#include "brine/physical_constants.hpp"
 #include "ref/brine_tables.hpp"
 
 namespace bw::brine {
@@ -11,9 +13,7 @@ namespace temperature {
 inline constexpr double kT25 = 298.15;  // K
 inline constexpr double kT30 = 303.15;  // K
 inline constexpr double kT55 = 328.15;  // K
-inline constexpr double kLn10 = 2.302585092994045684;
-/// Molar gas constant, exact in the SI of 2019 [kJ/mol/K].
-inline constexpr double kGasConstant = 8.31446261815324e-3;
+inline constexpr double kGasConstant_kJ_per_mol_K = kGasConstant_J_per_mol_K / 1000;
 }  // namespace temperature
 
 /// Value of a coefficient or constant at a temperature.
@@ -36,7 +36,7 @@ template <class Scalar>
 template <class Scalar>
 [[nodiscard]] Scalar evaluate_log10(const ref::LogK& part, Scalar kelvin) {
     const Scalar value = evaluate(part.function, kelvin);
-    return value * (part.natural_log ? part.times / temperature::kLn10 : part.times);
+    return value * (part.natural_log ? part.times / std::numbers::ln10 : part.times);
 }
 
 /// log10 K of a reaction, the sum of its parts.
@@ -93,7 +93,7 @@ template <class Scalar>
 Scalar pabalan_pitzer(const std::array<double, ref::kMostTemperatureCoefficients>& c,
                       const Scalar& T) {
     using std::log;
-    constexpr double kBar = 1.01325;
+    constexpr double kBar = kAtmosphere_bar;
     constexpr double kPoles[] = {227, 647};
     return (c[0] + c[1] * kBar) + (c[2] + c[3] * kBar) / T + c[4] * log(T) +
            (c[5] + c[6] * kBar) * T + (c[7] + c[8] * kBar) * T * T + c[9] / (T - kPoles[0]) +
@@ -151,13 +151,13 @@ Scalar evaluate(const ref::TemperatureFunction& function, Scalar kelvin) {
             return c[0] + c[1] * (1.0 / T - 1.0 / kR) + c[2] * log(T / kR) + c[3] * d +
                    c[4] * (T * T - kR * kR) + c[5] * (1.0 / (T * T) - 1.0 / (kR * kR));
         case TemperatureForm::LogTen:
-            return c[0] + c[1] * T + c[2] / T + (c[3] / temperature::kLn10) * log(T) +
+            return c[0] + c[1] * T + c[2] / T + (c[3] / std::numbers::ln10) * log(T) +
                    c[4] / (T * T) + c[5] * T * T;
         case TemperatureForm::NaturalLog:
             return c[0] + c[1] / T + c[2] * log(T) + c[3] * T;
         case TemperatureForm::VantHoff:
-            return c[0] -
-                   (c[1] / (temperature::kGasConstant * temperature::kLn10)) * (1.0 / T - 1.0 / kR);
+            return c[0] - (c[1] / (temperature::kGasConstant_kJ_per_mol_K * std::numbers::ln10)) *
+                              (1.0 / T - 1.0 / kR);
     }
     return Scalar(0.0);
 }

@@ -7,19 +7,17 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "brine/practical_salinity.hpp"
 #include "brine/seawater_density.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::brine {
 namespace {
 
-constexpr double kGramPerKg = 1000;
-constexpr double kLitrePerM3 = 1000;
-
-double fraction(unit::GramPerKg w) { return w.value() / kGramPerKg; }
+double fraction(unit::GramPerKg w) { return w.value() / unit::kGramPerKg; }
 
 std::string percent(double part) {
-    constexpr double kPercent = 100;
-    return base::format_significant(part * kPercent, 4) + " %";
+    return base::format_significant(part * unit::kPercent, 4) + " %";
 }
 
 Result<void> check_amount(double amount, std::string_view what) {
@@ -57,9 +55,9 @@ Result<void> check_mending(double w0, double w1, double a) {
     if (w1 > w0 ? !(a > w1) : !(a < w1)) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("adding something of {} g/kg cannot bring {} to {} g/kg",
-                                base::format_significant(a * kGramPerKg, 5),
-                                base::format_significant(w0 * kGramPerKg, 5),
-                                base::format_significant(w1 * kGramPerKg, 5)));
+                                base::format_significant(a * unit::kGramPerKg, 5),
+                                base::format_significant(w0 * unit::kGramPerKg, 5),
+                                base::format_significant(w1 * unit::kGramPerKg, 5)));
     }
     return {};
 }
@@ -70,21 +68,19 @@ Result<Vat> vat_of_volume(const SaltLaw& law, double litres, unit::GramPerKg dis
                           unit::Celsius temperature) {
     BW_CHECK(check_amount(litres, "volume"));
     BW_TRY(rho, law.density_kg_per_m3(dissolved, temperature));
-    return Vat{litres * rho / kLitrePerM3, dissolved, temperature};
+    return Vat{litres * rho / unit::kLitrePerM3, dissolved, temperature};
 }
 
 Result<double> litres_of(const SaltLaw& law, const Vat& vat) {
     BW_TRY(rho, law.density_kg_per_m3(vat.dissolved, vat.temperature));
-    return vat.mass_kg / rho * kLitrePerM3;
+    return vat.mass_kg / rho * unit::kLitrePerM3;
 }
 
 Result<double> litres_of_water(double kg, const PurifiedWater& water) {
     // The traces of purified water add to its density as those of seawater would.
-    constexpr double kPracticalPerReference = 35 / 35.16504;  // [millero-2008]
-    BW_TRY(rho,
-           seawater_density(unit::PracticalSalinity(water.solids.value() * kPracticalPerReference),
-                            water.temperature));
-    return kg / rho.value() * kLitrePerM3;
+    const unit::PracticalSalinity s(water.solids.value() * kPracticalSalinityPerGramPerKg);
+    BW_TRY(rho, seawater_density(s, water.temperature));
+    return kg / rho.value() * unit::kLitrePerM3;
 }
 
 Result<VatPlan> plan(const SaltLaw& law, const Vat& finished, const Blend& blend,
@@ -98,7 +94,7 @@ Result<VatPlan> plan(const SaltLaw& law, const Vat& finished, const Blend& blend
     out.finished = finished;
     BW_TRY(rho, law.density_kg_per_m3(finished.dissolved, finished.temperature));
     out.density_kg_per_m3 = rho;
-    out.finished_L = finished.mass_kg / rho * kLitrePerM3;
+    out.finished_L = finished.mass_kg / rho * unit::kLitrePerM3;
     out.blend_kg = finished.mass_kg * (w - s) / (f - s);
     out.u_blend_kg = out.blend_kg * blend.u_anhydrous_fraction / (f - s);
     out.water_kg = finished.mass_kg - out.blend_kg;
@@ -106,10 +102,10 @@ Result<VatPlan> plan(const SaltLaw& law, const Vat& finished, const Blend& blend
     out.water_L = litres;
     out.bound_water_kg = out.blend_kg * (1 - f);
     out.salt_from_water_kg = out.water_kg * s;
-    out.blend_g_per_kg_water = out.blend_kg / out.water_kg * kGramPerKg;
-    out.blend_g_per_L_water = out.blend_kg / out.water_L * kGramPerKg;
-    out.blend_g_per_L_finished = out.blend_kg / out.finished_L * kGramPerKg;
-    out.salt_g_per_L_finished = finished.mass_kg * w / out.finished_L * kGramPerKg;
+    out.blend_g_per_kg_water = out.blend_kg / out.water_kg * unit::kGramPerKg;
+    out.blend_g_per_L_water = out.blend_kg / out.water_L * unit::kGramPerKg;
+    out.blend_g_per_L_finished = out.blend_kg / out.finished_L * unit::kGramPerKg;
+    out.salt_g_per_L_finished = finished.mass_kg * w / out.finished_L * unit::kGramPerKg;
     // The two weighings are independent, and w goes as their ratio times 1 - w.
     const double from_blend = finished.dissolved.value() * blend.u_anhydrous_fraction / f;
     const double from_weighing =
@@ -137,7 +133,7 @@ Result<Mending> mend_growing(const SaltLaw& law, const Vat& vat, double u_dissol
     BW_CHECK(check_mending(w0, w1, a));
     Mending out;
     out.add_kg = vat.mass_kg * (w1 - w0) / (a - w1);
-    out.u_add_kg = std::hypot(vat.mass_kg / (a - w1) * u_dissolved / kGramPerKg,
+    out.u_add_kg = std::hypot(vat.mass_kg / (a - w1) * u_dissolved / unit::kGramPerKg,
                               out.add_kg / (a - w1) * added.u_dissolved_fraction);
     out.after = Vat{vat.mass_kg + out.add_kg, wanted, vat.temperature};
     BW_TRY(litres, litres_of(law, out.after));
@@ -159,7 +155,7 @@ Result<Mending> mend_in_place(const SaltLaw& law, const Vat& vat, double u_disso
     out.after_L = litres;
     out.add_kg = after.mass_kg * (w1 - w0) / (a - w0);
     const double by_vat = after.mass_kg * (a - w1) / ((a - w0) * (a - w0));
-    out.u_add_kg = std::hypot(by_vat * u_dissolved / kGramPerKg,
+    out.u_add_kg = std::hypot(by_vat * u_dissolved / unit::kGramPerKg,
                               out.add_kg / (a - w0) * added.u_dissolved_fraction);
     out.drain_kg = vat.mass_kg + out.add_kg - after.mass_kg;
     out.drain_L = litres * out.drain_kg / vat.mass_kg;

@@ -17,9 +17,6 @@
 namespace bw::brine {
 namespace {
 
-constexpr double kColdest = 0;  // degC
-constexpr double kWarmest = 40;
-
 void fill_acid_base(const SolvedWater& solved, WaterState& out) {
     const Speciation<double>& s = solved.speciation;
     const double w = s.conditions.water_share;
@@ -114,30 +111,20 @@ Result<RouteSpread> route_spread(const EquilibriumModel<double>& model, const Wa
     return out;
 }
 
-double charge_balance_percent(const matter::Amounts& amounts) {
-    double all = 0;
-    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
-        const matter::Constituent c(i);
-        all += std::abs(static_cast<double>(c.charge()) * amounts[c]);
-    }
-    constexpr double kPercent = 100;
-    return all > 0 ? kPercent * amounts.charge() / (all / 2) : 0;
-}
-
 }  // namespace
 
 Result<WaterModel> WaterModel::at(unit::Celsius temperature, const SeawaterFits& fits) {
     const double t = temperature.value();
-    if (!(t >= kColdest && t <= kWarmest)) {
+    if (!(t >= kModelColdest.value() && t <= kModelWarmest.value())) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("The temperature is {} degC; the model holds from {:.0f} to {:.0f} "
                                 "degC.",
-                                t, kColdest, kWarmest));
+                                t, kModelColdest.value(), kModelWarmest.value()));
     }
     WaterModel out;
     out.temperature_ = temperature;
     out.model_ = std::make_shared<const EquilibriumModel<double>>(
-        prepare_model(t + fits::kZeroCelsius, fits));
+        prepare_model(t + kKelvinAtZeroCelsius, fits));
     return out;
 }
 
@@ -153,8 +140,7 @@ Result<WaterState> WaterModel::state(const WaterInput& input, bool spread) const
         const int z = kSpeciesFacts[i].charge;
         out.ionic_strength_mol_per_kg_water += 0.5 * z * z * s.molality[i];
     }
-    for (const Total t :
-         {Total::OtherPlus, Total::OtherPlusTwo, Total::OtherMinus, Total::OtherMinusTwo}) {
+    for (const Total t : kOtherTotals) {
         const int z = kTotalFacts[index(t)].charge;
         out.ionic_strength_mol_per_kg_water += 0.5 * z * z * s.conditions.molal[index(t)];
     }
@@ -168,7 +154,7 @@ Result<WaterState> WaterModel::state(const WaterInput& input, bool spread) const
     out.ln_gamma = s.activity.ln_gamma;
     fill_constituents(solved, out);
     fill_saturation(*model_, s, temperature_, out);
-    out.charge_balance_percent = charge_balance_percent(solved.amounts);
+    out.charge_balance_percent = solved.amounts.charge_imbalance_percent();
     out.brine_share = s.conditions.brine_share;
     out.field_share = s.conditions.field_share;
     out.rounds = s.iterations;

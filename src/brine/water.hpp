@@ -17,6 +17,10 @@
 
 namespace bw::brine {
 
+/// Temperatures between which the model holds.
+inline constexpr unit::Celsius kModelColdest{0};
+inline constexpr unit::Celsius kModelWarmest{40};
+
 /// A water as its maker states it.
 struct WaterInput {
     /// Constituents; alkalinity and carbon among them are read only where `closing` says so.

@@ -8,24 +8,24 @@
 #include <fmt/format.h>
 
 #include "brine/dissolved_ions.hpp"
+#include "brine/physical_constants.hpp"
+#include "brine/practical_salinity.hpp"
 #include "brine/reference_density.hpp"
 #include "brine/solvent.hpp"
 
 namespace bw::brine {
 namespace {
 
-constexpr double kBaseGramPerKg = 70;                    // range of [millero-huang-2009]
-constexpr double kStrong_g_per_kg = 42 * 35.16504 / 35;  // range of [millero-poisson-1981]
+constexpr double kBaseGramPerKg = 70;  // range of [millero-huang-2009]
+constexpr double kStrong_g_per_kg =
+    42 * kGramPerKgPerPracticalSalinity;  // range of [millero-poisson-1981]
 // Standard uncertainties, own comparison with [lo-surdo-1982] and between the two; see the header.
 constexpr double kNatural_kg_per_m3 = 0.004;
 constexpr double kPerDisplaced = 0.02;
 constexpr double kPerStrong = 0.01;
 constexpr double kOther_cm3_per_mol = 20;
-// Rounded atomic weights move the mass of a composition by 1e-6; one at the limit is within it.
-constexpr double kRounding = 1e-5;
 constexpr double kStep_K = 0.1;
 constexpr double kHighestCelsius = 40;
-constexpr double kCm3PerM3 = 1e6;
 
 double by_volumes(const DissolvedIons& ions, const Solvent& water) {
     double cm3 = kCm3PerM3 / water.density_kg_per_m3 + ions.other_volume_cm3_per_kg;  // kg of water
@@ -60,7 +60,7 @@ Result<Estimate> density(const matter::Amounts& mol_per_kg, unit::Celsius temper
     out.value = natural.value() + (by_volumes(ions, water) - by_volumes(natural_ions(base), water));
     out.standard_uncertainty = uncertainty(mol_per_kg, ions);
     note_unknown(ions, out.notices);
-    if (ions.dissolved_g_per_kg > kStrong_g_per_kg * (1 + kRounding)) {
+    if (ions.dissolved_g_per_kg > kStrong_g_per_kg * (1 + kRoundedWeights)) {
         out.extrapolated = true;
         out.notices.push_back(
             {"density_strong",

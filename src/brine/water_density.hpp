@@ -42,8 +42,6 @@ namespace bw::brine {
 [[nodiscard]] Result<double> thermal_expansion_per_K(const matter::Amounts& mol_per_kg,
                                                      unit::Celsius temperature);
 
-inline constexpr unit::Celsius kSixtyFahrenheit{(60.0 - 32.0) / 1.8};  // exact definition
-
 /// Specific gravity t/t_water: density of the liquid at t over that of pure water at t_water.
 ///
 /// Both temperatures must be said, e.g. 25/25, 20/20, 60 degF/60 degF; 4 degC water for 20/4.

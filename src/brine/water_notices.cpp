@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "brine/water_totals.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::brine {
 namespace {
@@ -23,14 +24,12 @@ void note_stand_ins(const WaterState& state, const Speciation<double>& s, base::
         return;
     }
     double strength = 0;
-    for (const Total t :
-         {Total::OtherPlus, Total::OtherPlusTwo, Total::OtherMinus, Total::OtherMinusTwo}) {
+    for (const Total t : kOtherTotals) {
         const int z = kTotalFacts[index(t)].charge;
         strength += 0.5 * z * z * s.conditions.molal[index(t)];
     }
     const double share = strength / std::max(s.conditions.formal_strength, 1e-12);
     constexpr double kMuch = 0.01;
-    constexpr double kPercent = 100;
     out.push_back(
         {share > kMuch ? "stand_in_much" : "stand_in",
          fmt::format("The interaction sets do not hold {}; each acts here like potassium, "
@@ -38,7 +37,7 @@ void note_stand_ins(const WaterState& state, const Speciation<double>& s, base::
                      names,
                      share > kMuch ? fmt::format(" They make {:.1f} % of the ionic strength: read "
                                                  "activities and saturation with care.",
-                                                 kPercent * share)
+                                                 unit::kPercent * share)
                                    : "")});
 }
 

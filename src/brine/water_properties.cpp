@@ -19,7 +19,6 @@
 namespace bw::brine {
 namespace {
 
-constexpr double kMostGramPerKg = 300;
 constexpr double kMostByConductivity = 200;
 constexpr double kTolerance_g_per_kg = 1e-9;
 constexpr double kRoundOff = 1e-12;  // relative, at the upper end of the range

@@ -28,9 +28,6 @@ Result<void> check_amounts(const WaterInput& input) {
 
 Result<void> check_closing(const WaterInput& input) {
     const auto& [first, second] = input.closing;
-    const auto is_ph = [](Closure k) {
-        return k == Closure::PhTotal || k == Closure::PhFree || k == Closure::PhNbs;
-    };
     if (first.kind == second.kind || (is_ph(first.kind) && is_ph(second.kind))) {
         return fail(ProblemCode::BadInput,
                     "Two different statements of alkalinity, carbon, pH and CO2 are needed to "

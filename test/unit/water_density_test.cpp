@@ -11,6 +11,7 @@
 #include "brine/nacl_brine.hpp"
 #include "brine/reference_density.hpp"
 #include "brine/solvent.hpp"
+#include "brine/temperature_scale.hpp"
 #include "matter/formula.hpp"
 #include "unit/water_of.hpp"
 
