@@ -9,8 +9,9 @@
 #include "base/text.hpp"
 #include "brine/calibration_fluid.hpp"
 #include "cli/answer.hpp"
-#include "cli/json_values.hpp"
+#include "cli/json_values.inl"
 #include "cli/reading_words.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -52,9 +53,8 @@ Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
     salt.u_assay = assay.u.value_or(0);
     salt.moisture = moisture.value;
     salt.u_moisture = moisture.u.value_or(0);
-    constexpr double kGramPerKg = 1000;
     BW_TRY(plan, brine::calibration_fluid(*law, instrument, strength.dissolved, t, salt,
-                                          amount.value * kGramPerKg, weighing.value));
+                                          amount.value * unit::kGramPerKg, weighing.value));
     out.plan = std::move(plan);
     out.practical = practical.value();
     out.dissolved = strength.dissolved.value();

@@ -8,6 +8,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -124,10 +125,9 @@ Result<Strength> parse_salinity(std::string_view field, std::string_view text,
         // uncertainty.
         return Strength{*dissolved, read->u.value_or(0)};
     }
-    constexpr double kGramPerKg = 1000;
     if (*read->dimension == unit::Dimension::MassPerMass) {
-        return Strength{unit::GramPerKg(read->value * kGramPerKg),
-                        read->u.value_or(0) * kGramPerKg};
+        return Strength{unit::GramPerKg(read->value * unit::kGramPerKg),
+                        read->u.value_or(0) * unit::kGramPerKg};
     }
     return fail(ProblemCode::BadUnit,
                 fmt::format("{} is not a salinity: write \"35\" for practical salinity or "

@@ -10,7 +10,7 @@
 #include "base/decimal.hpp"
 #include "brine/agreement.hpp"
 #include "cli/answer.hpp"
-#include "cli/json_values.hpp"
+#include "cli/json_values.inl"
 #include "cli/reading_words.hpp"
 
 namespace bw::cli {

@@ -12,7 +12,9 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "brine/temperature_scale.hpp"
 #include "cli/measured.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -20,7 +22,6 @@ namespace {
 using brine::Refractometer;
 using unit::Dimension;
 
-constexpr double kGramPerKg = 1000;
 constexpr double kKgPerM3PerKgPerL = 1000;
 
 /// A phrase cut at its commas.
@@ -77,14 +78,12 @@ Result<unit::Celsius> celsius(const Phrase& phrase, std::string_view text) {
 Result<unit::Celsius> mark(const Phrase& phrase, std::string_view text) {
     const bool fahrenheit = text.ends_with("F");
     const auto number = base::parse_number(text.substr(0, text.size() - (fahrenheit ? 1 : 0)));
-    constexpr double kFreezing = 32;
-    constexpr double kPerKelvin = 1.8;
     if (!number) {
         return bad(phrase,
                    "a hydrometer is marked with two temperatures in degC, such as 20/20, "
                    "25/25, 20/4 or 60F/60F");
     }
-    return unit::Celsius(fahrenheit ? (*number - kFreezing) / kPerKelvin : *number);
+    return fahrenheit ? brine::from_fahrenheit(*number) : unit::Celsius(*number);
 }
 
 Result<brine::Instrument> conductivity_meter(Phrase& phrase, bool with_value) {
@@ -228,7 +227,7 @@ Result<double> scale_of(const Phrase& phrase, const brine::Instrument& instrumen
     }
     if ((unit == "g/kg" && is(Dimension::MassPerMass)) ||
         (unit == "g/L" && is(Dimension::MassPerVolume))) {
-        return kGramPerKg;
+        return unit::kGramPerKg;
     }
     if (unit == "kg/m3" && is(Dimension::Density)) {
         return 1.0;

@@ -10,10 +10,11 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
-#include "cli/json_values.hpp"
+#include "cli/json_values.inl"
 #include "cli/recipe_output.hpp"
 #include "cli/table.hpp"
 #include "io/outputs.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -154,15 +155,14 @@ int recipe_compare(const RecipeCompareArguments& a, const Streams& streams) {
     std::stable_sort(rows.begin(), rows.end(), [&](const Row& x, const Row& y) {
         return std::abs(relative(x)) > std::abs(relative(y));
     });
-    constexpr double kPercent = 100;
     if (a.json) {
         Json parts = Json::array();
         for (const Row& r : rows) {
-            parts.push_back(
-                {{"material", r.material},
-                 {"first_g_per_kg_purified_water", r.first},
-                 {"second_g_per_kg_purified_water", r.second},
-                 {"change_percent", r.first > 0 ? Json(relative(r) * kPercent) : Json(nullptr)}});
+            parts.push_back({{"material", r.material},
+                             {"first_g_per_kg_purified_water", r.first},
+                             {"second_g_per_kg_purified_water", r.second},
+                             {"change_percent",
+                              r.first > 0 ? Json(relative(r) * unit::kPercent) : Json(nullptr)}});
         }
         const Json out = {{"version", 1},
                           {"first", recipes[0].name},
@@ -180,9 +180,10 @@ int recipe_compare(const RecipeCompareArguments& a, const Streams& streams) {
                      {{"change, %"}, Align::Decimal}});
     constexpr int kDosePlaces = 5;
     for (const Row& r : rows) {
-        const std::string change = r.first > 0 ? (r.second >= r.first ? "+" : "") +
-                                                     base::format_places(relative(r) * kPercent, 2)
-                                               : "new";
+        const std::string change = r.first > 0
+                                       ? (r.second >= r.first ? "+" : "") +
+                                             base::format_places(relative(r) * unit::kPercent, 2)
+                                       : "new";
         table.add({r.material, base::format_places(r.first, kDosePlaces),
                    base::format_places(r.second, kDosePlaces), change});
     }

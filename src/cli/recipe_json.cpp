@@ -1,9 +1,10 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #include "base/decimal.hpp"
-#include "cli/json_values.hpp"
+#include "cli/json_values.inl"
 #include "cli/recipe_output.hpp"
 #include "ref/tables.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -90,9 +91,8 @@ Json budget_json(const service::RecipeReport& r) {
     for (const recipe::Budget& b : r.budgets) {
         Json shares = Json::array();
         for (const recipe::BudgetShare& s : b.shares) {
-            constexpr double kPercent = 100;
             shares.push_back(
-                {{"material", source_of(r, s)}, {"share_percent", s.share * kPercent}});
+                {{"material", source_of(r, s)}, {"share_percent", s.share * unit::kPercent}});
         }
         out.push_back(
             {{"symbol", std::string(b.constituent.symbol())}, {"from", std::move(shares)}});
@@ -115,7 +115,6 @@ Json stages_json(const service::RecipeReport& r) {
 Json alternatives_json(const service::RecipeReport& r) {
     Json alternatives = Json::array();
     for (const recipe::Alternative& a : r.alternatives) {
-        constexpr double kPercent = 100;
         Json parts = Json::array();
         double blend = 0;
         for (const double dose : a.dose_kg_per_kg) {
@@ -123,14 +122,13 @@ Json alternatives_json(const service::RecipeReport& r) {
         }
         for (std::size_t j = 0; j < a.dose_kg_per_kg.size(); ++j) {
             if (a.dose_kg_per_kg[j] > 0) {
-                constexpr double kGramPerKg = 1000;
-                parts.push_back(
-                    {{"material", r.supplies[j].label()},
-                     {"g_per_kg_purified_water", a.dose_kg_per_kg[j] / (1 - blend) * kGramPerKg}});
+                parts.push_back({{"material", r.supplies[j].label()},
+                                 {"g_per_kg_purified_water",
+                                  a.dose_kg_per_kg[j] / (1 - blend) * unit::kGramPerKg}});
             }
         }
         alternatives.push_back({{"without", a.without},
-                                {"cost_change_percent", a.cost_change * kPercent},
+                                {"cost_change_percent", a.cost_change * unit::kPercent},
                                 {"takes_up", a.takes_up},
                                 {"parts", std::move(parts)}});
     }

@@ -1,28 +1,17 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include <cmath>
-#include <numeric>
-
 #include "base/decimal.hpp"
 #include "cli/answer.hpp"
 #include "cli/recipe_output.hpp"
 #include "ref/tables.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
 
-constexpr double kPercent = 100;
-constexpr double kKgPerTonne = 1000;
-
 /// The water to speak of: the recipe's, or the nearest achievable one.
 const recipe::Solution& spoken_of(const service::RecipeReport& r) {
     return r.conflict ? r.conflict->nearest : r.solution;
-}
-
-bool inside(double value, std::optional<double> low, std::optional<double> high) {
-    const double slack = recipe::kHardTolerance;
-    return !(low && value < *low - slack * std::abs(*low)) &&
-           !(high && value > *high + slack * std::abs(*high));
 }
 
 }  // namespace
@@ -36,7 +25,7 @@ std::string verdict_words(bool inside, double chance_inside) {
 std::vector<PartRow> part_rows(const service::RecipeReport& r) {
     std::vector<PartRow> out;
     const recipe::Solution& s = spoken_of(r);
-    const double blend = std::accumulate(s.dose_kg_per_kg.begin(), s.dose_kg_per_kg.end(), 0.0);
+    const double blend = s.blend_kg_per_kg();
     for (std::size_t j = 0; j < s.dose_kg_per_kg.size(); ++j) {
         const double dose = s.dose_kg_per_kg[j];
         if (dose <= 0) {
@@ -46,12 +35,12 @@ std::vector<PartRow> part_rows(const service::RecipeReport& r) {
         PartRow row{m.name,
                     m.lot,
                     m.formula,
-                    dose / s.water.purified_water_kg * kKgPerTonne,
-                    dose / blend * kPercent,
+                    dose / s.water.purified_water_kg * unit::kGramPerKg,
+                    dose / blend * unit::kPercent,
                     std::nullopt,
                     std::nullopt};
         if (m.price_per_kg) {
-            row.cost_per_t_blend = *m.price_per_kg * dose / blend * kKgPerTonne;
+            row.cost_per_t_blend = *m.price_per_kg * dose / blend * unit::kKgPerTonne;
         }
         if (s.batch_finished_water_kg) {
             // A whole number of steps, without the last digit that the way there and back left.
@@ -83,9 +72,9 @@ std::vector<ConstituentRow> constituent_rows(const service::RecipeReport& r) {
         row.low = in_unit(g.low);
         row.high = in_unit(g.high);
         row.achieved = value * f;
-        row.inside = inside(value, g.low, g.high);
+        row.inside = recipe::is_inside(value, g.low, g.high);
         if (row.target && *g.target != 0) {
-            row.deviation_percent = (value / *g.target - 1) * kPercent;
+            row.deviation_percent = (value / *g.target - 1) * unit::kPercent;
         }
         if (i < r.robustness.constituents.size()) {
             row.standard_uncertainty = r.robustness.constituents[i].u * f;
@@ -106,8 +95,8 @@ std::vector<RatioRow> ratio_rows(const service::RecipeReport& r) {
         row.basis = g.by_mass ? "mass" : "mol";
         row.low = g.low;
         row.high = g.high;
-        row.achieved = g.per_mole_ratio() * c[g.numerator] / c[g.denominator];
-        row.inside = inside(row.achieved, g.low, g.high);
+        row.achieved = g.in(c);
+        row.inside = recipe::is_inside(row.achieved, g.low, g.high);
         if (i < r.robustness.ratios.size()) {
             row.standard_uncertainty = r.robustness.ratios[i].u;
             row.chance_inside = r.robustness.ratios[i].inside_monte_carlo;
@@ -122,10 +111,10 @@ std::vector<CeilingRow> ceiling_rows(const service::RecipeReport& r) {
     const auto& water = spoken_of(r).water;
     for (const recipe::Ceiling& g : r.target.ceilings) {
         const double f = g.shown_per_mol_per_kg;
-        out.push_back({std::string(g.constituent.symbol()), recipe::unit_text(g.shown), g.high * f,
-                       water.mol_per_kg[g.constituent] * f,
-                       water.worst_mol_per_kg[g.constituent] * f,
-                       inside(water.worst_mol_per_kg[g.constituent], std::nullopt, g.high)});
+        out.push_back(
+            {std::string(g.constituent.symbol()), recipe::unit_text(g.shown), g.high * f,
+             water.mol_per_kg[g.constituent] * f, water.worst_mol_per_kg[g.constituent] * f,
+             recipe::is_inside(water.worst_mol_per_kg[g.constituent], std::nullopt, g.high)});
     }
     return out;
 }
@@ -140,8 +129,7 @@ std::optional<double> cost_per_t_blend(const service::RecipeReport& r) {
     if (s.dose_kg_per_kg.empty() || r.currency.empty() || !recipe::all_priced(r.supplies, s)) {
         return std::nullopt;
     }
-    const double blend = std::accumulate(s.dose_kg_per_kg.begin(), s.dose_kg_per_kg.end(), 0.0);
-    return recipe::cost_per_kg_finished_water(r.supplies, s) / blend * kKgPerTonne;
+    return recipe::cost_per_t_blend(r.supplies, s);
 }
 
 std::vector<std::string> conflict_sentences(const service::RecipeReport& r) {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/recipe_output.hpp"
 #include "ref/tables.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -48,9 +49,8 @@ std::vector<io::Sheet> recipe_sheets(const service::RecipeReport& r) {
     io::Sheet budget{"Sources", {"constituent", "material", "share, %"}, {}};
     for (const recipe::Budget& b : r.budgets) {
         for (const recipe::BudgetShare& s : b.shares) {
-            constexpr double kPercent = 100;
             budget.rows.push_back(
-                {std::string(b.constituent.symbol()), source_of(r, s), s.share * kPercent});
+                {std::string(b.constituent.symbol()), source_of(r, s), s.share * unit::kPercent});
         }
     }
     io::Sheet about{"About", {"what", "value"}, {}};

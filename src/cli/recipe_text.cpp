@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 #include <fmt/format.h>
 
@@ -12,6 +11,7 @@
 #include "cli/recipe_output.hpp"
 #include "cli/table.hpp"
 #include "ref/tables.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -19,7 +19,6 @@ namespace {
 using base::format_places;
 using base::format_significant;
 
-constexpr double kGramPerKg = 1000;
 constexpr int kDigits = 5;
 
 std::string heading(const std::string& words) { return "\n" + words + "\n"; }
@@ -47,14 +46,13 @@ std::string band(std::optional<double> low, std::optional<double> high) {
 std::string chance(double p) {
     constexpr double kAlmostSure = 0.995;
     constexpr double kAlmostNever = 0.005;
-    constexpr double kPercent = 100;
     if (p >= kAlmostSure) {
         return "> 99 %";
     }
     if (p <= kAlmostNever) {
         return "< 1 %";
     }
-    return format_places(p * kPercent, 0) + " %";
+    return format_places(p * unit::kPercent, 0) + " %";
 }
 
 std::string off(std::optional<double> percent) {
@@ -148,16 +146,16 @@ std::string batch_line(const service::RecipeReport& r) {
 std::string mixing_rate(const service::RecipeReport& r) {
     const auto& water = r.conflict ? r.conflict->nearest.water : r.solution.water;
     const double blend_per_kg_water =
-        (1 - water.purified_water_kg) / water.purified_water_kg * kGramPerKg;
+        (1 - water.purified_water_kg) / water.purified_water_kg * unit::kGramPerKg;
     const double density = r.target.basis.density.value();
-    constexpr double kLitrePerM3 = 1000;
-    const double per_litre = (1 - water.purified_water_kg) * density / kLitrePerM3 * kGramPerKg;
+    const double per_litre =
+        (1 - water.purified_water_kg) * density / unit::kLitrePerM3 * unit::kGramPerKg;
     return fmt::format(
         "  mixing rate: {} g of blend per kg of purified water; about {} g per litre of finished "
         "water\n"
         "  (density {} kg/L, that of natural seawater of this salinity)\n",
         format_places(blend_per_kg_water, 3), format_places(per_litre, 2),
-        format_places(density / kLitrePerM3, 4));
+        format_places(density / unit::kLitrePerM3, 4));
 }
 
 std::string water_table(const service::RecipeReport& r, bool spread) {
@@ -183,13 +181,12 @@ std::string water_table(const service::RecipeReport& r, bool spread) {
     }
     const auto& g = r.target.salinity;
     const double salinity = s.water.dissolved_g_per_kg;
-    const bool inside = salinity >= g.low_g_per_kg * (1 - recipe::kHardTolerance) &&
-                        salinity <= g.high_g_per_kg * (1 + recipe::kHardTolerance);
-    constexpr double kPercent = 100;
+    const bool inside = recipe::is_inside(salinity, g.low_g_per_kg, g.high_g_per_kg);
     table.add(
         {"salinity", "g/kg", short_number(g.target_g_per_kg),
          spread ? with_u(salinity, r.robustness.salinity.u) : format_significant(salinity, kDigits),
-         band(g.low_g_per_kg, g.high_g_per_kg), off((salinity / g.target_g_per_kg - 1) * kPercent),
+         band(g.low_g_per_kg, g.high_g_per_kg),
+         off((salinity / g.target_g_per_kg - 1) * unit::kPercent),
          spread ? chance(r.robustness.salinity.inside_monte_carlo) : "",
          spoken(inside, spread ? r.robustness.salinity.inside_monte_carlo : 1)});
     for (const RatioRow& row : ratio_rows(r)) {
@@ -252,13 +249,12 @@ std::string budget_table(const service::RecipeReport& r) {
         double rest = 0;
         for (const recipe::BudgetShare& share : b.shares) {
             constexpr double kShown = 0.005;
-            constexpr double kPercent = 100;
             if (std::abs(share.share) < kShown) {
                 rest += share.share;
                 continue;
             }
             words += fmt::format("{}{} {} %", words.empty() ? "" : ", ", source_of(r, share),
-                                 format_places(share.share * kPercent, 1));
+                                 format_places(share.share * unit::kPercent, 1));
         }
         out += wrapped(fmt::format("  {:<11} ", b.constituent.symbol()), words);
     }
@@ -268,12 +264,11 @@ std::string budget_table(const service::RecipeReport& r) {
 std::string alternatives_text(const service::RecipeReport& r) {
     std::vector<std::string> sentences;
     for (const recipe::Alternative& a : r.alternatives) {
-        constexpr double kPercent = 100;
         const std::string change =
             std::abs(a.cost_change) < 1e-6
                 ? std::string("for the same money")
                 : fmt::format("for {} % {}",
-                              format_significant(std::abs(a.cost_change) * kPercent, 2),
+                              format_significant(std::abs(a.cost_change) * unit::kPercent, 2),
                               a.cost_change > 0 ? "more" : "less");
         sentences.push_back(
             fmt::format("without {}: {}{}.", a.without, change,
@@ -290,14 +285,14 @@ std::string changes_table(const service::RecipeReport& r) {
                      {{"adjusted"}, Align::Decimal},
                      {{"change, %"}, Align::Decimal}});
     constexpr int kDosePlaces = 5;
-    constexpr double kPercent = 100;
     for (const service::WeighingChange& c : r.changes) {
         const matter::Material& m = r.supplies[static_cast<std::size_t>(c.supply)].material;
         const bool was = c.standing_g_per_kg_water > 0;
-        table.add({m.name, m.lot, format_places(c.standing_g_per_kg_water, kDosePlaces),
-                   format_places(c.adjusted_g_per_kg_water, kDosePlaces),
-                   was ? off((c.adjusted_g_per_kg_water / c.standing_g_per_kg_water - 1) * kPercent)
-                       : "new"});
+        table.add(
+            {m.name, m.lot, format_places(c.standing_g_per_kg_water, kDosePlaces),
+             format_places(c.adjusted_g_per_kg_water, kDosePlaces),
+             was ? off((c.adjusted_g_per_kg_water / c.standing_g_per_kg_water - 1) * unit::kPercent)
+                 : "new"});
     }
     return table.text();
 }
@@ -336,11 +331,10 @@ std::string proof_text(const service::RecipeReport& r) {
     std::string out = fmt::format(
         "  Best in {} stages, each proven by its own certificate: largest residual {}.\n",
         r.solution.stages.size(), format_significant(worst, 2));
-    constexpr double kPercent = 100;
     out += fmt::format(
         "  All bands, ratios, ceilings and the salinity hold at once in {} % of {} draws of the "
         "lots' uncertainty (seed {}).\n",
-        format_places(r.robustness.all_inside * kPercent, 1), r.robustness.draws,
+        format_places(r.robustness.all_inside * unit::kPercent, 1), r.robustness.draws,
         r.robustness.seed);
     out += fmt::format("  Charge balance: {} % of the cations' charge.\n",
                        format_places(r.solution.water.charge_balance_percent, 4));

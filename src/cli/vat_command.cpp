@@ -9,8 +9,9 @@
 
 #include "base/decimal.hpp"
 #include "cli/answer.hpp"
-#include "cli/json_values.hpp"
+#include "cli/json_values.inl"
 #include "cli/vat_words.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -162,7 +163,6 @@ Result<void> find_ways(const VatCorrectArguments& a, const brine::SaltLaw& law,
     r.wanted = water;
     BW_TRY(purified, parse_purified(a.purified_at, a.purified_solids, r.vat.temperature));
     BW_TRY(per_kg, brine::litres_of_water(1, purified));
-    constexpr double kGramPerKg = 1000;
     constexpr double kSame = 1e-9;
     const double difference = (wanted.dissolved - r.vat.dissolved).value();
     if (std::abs(difference) < kSame) {
@@ -170,7 +170,7 @@ Result<void> find_ways(const VatCorrectArguments& a, const brine::SaltLaw& law,
     }
     if (difference < 0) {
         return add_ways(law, r, holds.u_g_per_kg, wanted.dissolved, "water", "purified water",
-                        {purified.solids.value() / kGramPerKg, 0}, per_kg, r.ways);
+                        {purified.solids.value() / unit::kGramPerKg, 0}, per_kg, r.ways);
     }
     BW_TRY(blend, parse_blend(a.anhydrous));
     BW_CHECK(add_ways(law, r, holds.u_g_per_kg, wanted.dissolved, "blend", "dry blend",

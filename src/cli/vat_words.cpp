@@ -3,6 +3,7 @@
 #include "cli/vat_words.hpp"
 
 #include "base/text.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 
@@ -21,9 +22,8 @@ Result<brine::PurifiedWater> parse_purified(std::string_view at, std::string_vie
         out.temperature = t;
     }
     if (!solids.empty()) {
-        constexpr double kGramPerKg = 1000;
         BW_TRY(read, parse_measured("--purified-solids", solids, {Dimension::MassPerMass}));
-        out.solids = unit::GramPerKg(read.value * kGramPerKg);
+        out.solids = unit::GramPerKg(read.value * unit::kGramPerKg);
     }
     return out;
 }

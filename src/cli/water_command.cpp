@@ -34,14 +34,14 @@ Result<std::optional<unit::Celsius>> temperature_of(const std::string& text) {
                                 base::quoted(text)),
                     place);
     }
-    constexpr double kWarmest = 40;
-    if (!(typed->value() >= 0 && typed->value() <= kWarmest)) {
+    const unit::Celsius asked(typed->value());
+    if (!(asked >= brine::kModelColdest && asked <= brine::kModelWarmest)) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("{} degC is outside 0 to 40 degC, where the model holds",
                                 base::format_exact(typed->value())),
                     place);
     }
-    return unit::Celsius(typed->value());
+    return asked;
 }
 
 /// A file of kind "water" among several may go without the materials.

@@ -1,6 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include "cli/json_values.hpp"
+#include "cli/json_values.inl"
 #include "cli/recipe_output.hpp"
 #include "cli/water_output.hpp"
 #include "ref/tables.hpp"

@@ -8,6 +8,7 @@
 #include "cli/answer.hpp"
 #include "cli/table.hpp"
 #include "cli/water_output.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -52,11 +53,10 @@ std::optional<double> QuantityPair::difference() const {
 }
 
 std::optional<double> QuantityPair::relative_percent() const {
-    constexpr double kPercent = 100;
     if (logarithmic || !first || !second || *first == 0) {
         return std::nullopt;
     }
-    return (*second / *first - 1) * kPercent;
+    return (*second / *first - 1) * unit::kPercent;
 }
 
 std::vector<QuantityPair> paired(const service::WaterReport& first,

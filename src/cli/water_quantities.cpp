@@ -7,6 +7,7 @@
 
 #include "base/decimal.hpp"
 #include "cli/water_output.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -134,9 +135,8 @@ std::vector<std::string> doubt_sentences(const service::WaterReport& r) {
     std::vector<std::string> out;
     const brine::WaterState& s = r.state;
     if (s.spread) {
-        constexpr double kPercent = 100;
         const double activity =
-            (std::exp(std::abs(s.spread->ln_activity_coefficient)) - 1) * kPercent;
+            (std::exp(std::abs(s.spread->ln_activity_coefficient)) - 1) * unit::kPercent;
         const double aragonite = std::exp(std::abs(s.spread->ln_omega_aragonite));
         out.push_back(fmt::format(
             "Worked out without the constants measured in seawater, by ion interaction alone, pH "

@@ -11,6 +11,7 @@
 #include "cli/table.hpp"
 #include "cli/water_output.hpp"
 #include "ref/tables.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -120,18 +121,16 @@ std::string constituents(const service::WaterReport& r) {
         }
         const double mg = mol * matter::counted_molar_mass_g(c) * kMilli;
         const brine::ConstituentState* state = state_of(r, c);
-        constexpr double kPercent = 100;
         table.add({std::string(c.symbol()), format_significant(mol * kMilli, kDigits),
                    format_significant(mg, kDigits),
                    format_significant(mg * r.kg_per_litre, kDigits),
-                   state != nullptr ? format_places(state->free_fraction * kPercent, 1) : "",
+                   state != nullptr ? format_places(state->free_fraction * unit::kPercent, 1) : "",
                    state != nullptr ? format_places(state->total_activity_coefficient, 4) : "",
                    state != nullptr ? format_places(state->free_activity_coefficient, 4) : "",
                    remark(c, state)});
     }
     for (const DissolvedForm& f : dissolved_forms(r.state)) {
-        constexpr double kPercent = 100;
-        table.add({f.symbol, "", "", "", format_places(f.free_fraction * kPercent, 1),
+        table.add({f.symbol, "", "", "", format_places(f.free_fraction * unit::kPercent, 1),
                    format_places(f.free_fraction * f.free_activity_coefficient, 4),
                    format_places(f.free_activity_coefficient, 4), "a form"});
     }

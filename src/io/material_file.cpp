@@ -10,7 +10,9 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "io/fields.hpp"
+#include "recipe/target.hpp"
 #include "ref/tables.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::io {
 namespace {
@@ -161,8 +163,7 @@ Result<void> read_grain(const Fields& holder, Material& m) {
                               fmt::format("{} is not a density", base::quoted(density_typed->text)),
                               ProblemCode::BadUnit);
         }
-        constexpr double kLitrePerM3 = 1000;
-        m.density_kg_per_m3 = density_typed->value() * (per_litre ? kLitrePerM3 : 1);
+        m.density_kg_per_m3 = density_typed->value() * (per_litre ? unit::kLitrePerM3 : 1);
         if (!(*m.density_kg_per_m3 > 0)) {
             return holder.bad("density", "a density must be above 0", ProblemCode::OutOfRange);
         }
@@ -216,8 +217,7 @@ Result<Material> read_material(const Fields& table) {
     m.step_kg = step;
     BW_TRY(least, table.value_in("least", Dimension::MassPerMass));
     BW_TRY(most, table.value_in("most", Dimension::MassPerMass));
-    constexpr double kHighestDose = 0.4;  // kg per kg of finished water
-    if (least && *least > kHighestDose) {
+    if (least && *least > recipe::kHighestDose) {
         return table.bad("least", "least is above 400 g/kg, more than any finished water holds",
                          ProblemCode::OutOfRange);
     }

@@ -7,12 +7,12 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "ref/tables.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::io {
 namespace {
 
 constexpr double kPracticalReference = 35;
-constexpr double kGramPerKg = 1000;
 constexpr double kLowestPractical = 2;  // of the practical salinity scale
 
 }  // namespace
@@ -37,7 +37,7 @@ Result<std::optional<StatedSalinity>> salinity_of(const Fields& table, std::stri
         out.g_per_kg = *out.practical * g_per_kg_per_practical();
     } else {
         BW_TRY(mass, table.value_in(key, unit::Dimension::MassPerMass));
-        out.g_per_kg = *mass * kGramPerKg;
+        out.g_per_kg = *mass * unit::kGramPerKg;
     }
     if (out.practical && *out.practical < kLowestPractical) {
         return table.bad(

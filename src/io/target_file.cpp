@@ -15,6 +15,7 @@
 #include "io/salinity_field.hpp"
 #include "io/target_limits.hpp"
 #include "recipe/model.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::io {
 namespace {
@@ -25,7 +26,6 @@ using recipe::Target;
 using unit::Dimension;
 using unit::TypedQuantity;
 
-constexpr double kGramPerKg = 1000;
 constexpr double kDefaultBand = 0.02;  // the trade's promise of about 2 % per element
 constexpr double kDefaultSalinityBand = 0.002;
 constexpr double kRestBand = 0.02;
@@ -97,7 +97,8 @@ Result<std::optional<double>> amount_of(const Fields& table, std::string_view ke
         goal->shown_per_mol_per_kg = 1 / *factor;
     }
     const double amount = *factor * typed->number;
-    const double kg_per_kg = amount * std::abs(matter::dissolved_molar_mass_g(c)) / kGramPerKg;
+    const double kg_per_kg =
+        amount * std::abs(matter::dissolved_molar_mass_g(c)) / unit::kGramPerKg;
     if (!(kg_per_kg < 1)) {
         return table.bad(key,
                          fmt::format("{} of {} is more than a kilogram per kilogram of water",

@@ -162,7 +162,7 @@ private:
                          "meq/kg.",
                          base::format_significant(amounts()[alkalinity_] / kMilli, 4),
                          base::format_significant(
-                             kTenthPercent * half_of_charges_eq_per_kg(amounts()) / kMilli, 2))});
+                             kTenthPercent * amounts().half_of_charges() / kMilli, 2))});
     }
     void take_natural_carbon() {
         state("natural carbon", Closure::Carbon, amounts()[carbon_]);

@@ -20,7 +20,6 @@ using matter::Constituent;
 
 constexpr double kMostImbalance = 5;  // percent
 constexpr double kThousand = 1000;
-constexpr double kPercent = 100;
 constexpr auto kMajors = std::to_array<std::string_view>({"Na", "Cl", "Mg", "SO4", "Ca", "K"});
 constexpr auto kSuspects =
     std::to_array<std::string_view>({"Na", "Cl", "Mg", "SO4", "Ca", "K", "alkalinity"});
@@ -133,7 +132,7 @@ std::string amount(Constituent c, double mol_per_kg) {
 std::string reason(const Amounts& a) {
     constexpr double kBalanced = 1;  // percent
     for (const bool mmol_for_mg : {true, false}) {
-        if (std::abs(charge_imbalance_percent(exchanged(a, mmol_for_mg))) < kBalanced) {
+        if (std::abs(exchanged(a, mmol_for_mg).charge_imbalance_percent()) < kBalanced) {
             return fmt::format("the same numbers balance in {}: is the unit of the table right?",
                                mmol_for_mg ? "mmol" : "mg");
         }
@@ -159,21 +158,8 @@ std::string reason(const Amounts& a) {
 
 }  // namespace
 
-double half_of_charges_eq_per_kg(const Amounts& mol_per_kg) {
-    double sum = 0;
-    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
-        sum += std::abs(Constituent(i).charge() * mol_per_kg[Constituent(i)]);
-    }
-    return sum / 2;
-}
-
-double charge_imbalance_percent(const Amounts& mol_per_kg) {
-    const double half = half_of_charges_eq_per_kg(mol_per_kg);
-    return half > 0 ? kPercent * mol_per_kg.charge() / half : 0;
-}
-
 Result<void> check_charge(const Amounts& mol_per_kg, const Place& place) {
-    const double percent = charge_imbalance_percent(mol_per_kg);
+    const double percent = mol_per_kg.charge_imbalance_percent();
     if (std::abs(percent) <= kMostImbalance) {
         return {};
     }

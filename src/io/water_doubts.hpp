@@ -9,12 +9,6 @@
 
 namespace bw::io {
 
-/// Half of all charges, alkalinity included [eq/kg].
-[[nodiscard]] double half_of_charges_eq_per_kg(const matter::Amounts& mol_per_kg);
-
-/// More positive than negative charge, in % of half of all charges.
-[[nodiscard]] double charge_imbalance_percent(const matter::Amounts& mol_per_kg);
-
 /// Refuses a water whose charges are off balance by more than 5 %.
 ///
 /// Definition   the ion whose departure from the natural proportion of the others explains most of

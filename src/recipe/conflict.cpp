@@ -15,6 +15,7 @@
 #include "base/text.hpp"
 #include "opt/lp_solver.hpp"
 #include "ref/tables.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::recipe {
 namespace {
@@ -23,10 +24,16 @@ using opt::kInfinity;
 
 using Set = std::vector<std::size_t>;  // indices of demands, ascending
 
+opt::LinearProgram without_cost(const Model& m) {
+    opt::LinearProgram lp = m.lp;
+    std::fill(lp.cost.begin(), lp.cost.end(), 0.0);
+    return lp;
+}
+
 /// Asks which demands can hold together.
 class Oracle {
 public:
-    explicit Oracle(Model model) : model_(std::move(model)), solver_(with_cost(model_, {})) {}
+    explicit Oracle(Model model) : model_(std::move(model)), solver_(without_cost(model_)) {}
 
     [[nodiscard]] bool can_hold(const Set& held) {
         return breaches_when_held(held, {}).has_value();
@@ -76,12 +83,6 @@ public:
 
 private:
     static constexpr double kNone = 1e-8;  // of a demand's own size: round-off, not a breach
-
-    static opt::LinearProgram with_cost(const Model& m, const Set&) {
-        opt::LinearProgram lp = m.lp;
-        std::fill(lp.cost.begin(), lp.cost.end(), 0.0);
-        return lp;
-    }
 
     [[nodiscard]] Set all_but(const Set& some) const {
         Set out;
@@ -196,9 +197,7 @@ std::pair<Set, bool> smallest_conflict(Oracle& oracle) {
 
 bool frees(const Target& target, const std::vector<Supply>& supplies) {
     const Model model = build_model(target, sorted_by_label(supplies));
-    opt::LinearProgram lp = model.lp;
-    std::fill(lp.cost.begin(), lp.cost.end(), 0.0);
-    return opt::solve_lp(lp).status == opt::SolveStatus::Optimal;
+    return opt::solve_lp(without_cost(model)).status == opt::SolveStatus::Optimal;
 }
 
 void find_additions(const Target& target, const std::vector<Supply>& supplies,
@@ -256,9 +255,8 @@ std::vector<std::string> breach_sentences(const Target& target, const Solution& 
     constexpr int kDigits = 5;
     for (const ConstituentGoal& goal : target.constituents) {
         const double value = nearest.water.mol_per_kg[goal.constituent];
-        const bool below = goal.low && value < *goal.low * (1 - kHardTolerance);
-        const bool above = goal.high && value > *goal.high * (1 + kHardTolerance);
-        if (below || above) {
+        const bool below = is_below(value, goal.low);
+        if (below || is_above(value, goal.high)) {
             out.push_back(fmt::format(
                 "The nearest water has {} {} {}, {} its band {}.", goal.constituent.symbol(),
                 base::format_significant(value * goal.shown_per_mol_per_kg, kDigits),
@@ -268,8 +266,7 @@ std::vector<std::string> breach_sentences(const Target& target, const Solution& 
     }
     const SalinityGoal& salinity = target.salinity;
     const double dissolved = nearest.water.dissolved_g_per_kg;
-    if (dissolved < salinity.low_g_per_kg * (1 - kHardTolerance) ||
-        dissolved > salinity.high_g_per_kg * (1 + kHardTolerance)) {
+    if (!is_inside(dissolved, salinity.low_g_per_kg, salinity.high_g_per_kg)) {
         out.push_back(
             fmt::format("The nearest water has {} g/kg dissolved, {} its band {}.",
                         base::format_significant(dissolved, kDigits),
@@ -278,7 +275,7 @@ std::vector<std::string> breach_sentences(const Target& target, const Solution& 
     }
     for (const Ceiling& ceiling : target.ceilings) {
         const double value = nearest.water.worst_mol_per_kg[ceiling.constituent];
-        if (value > ceiling.high * (1 + kHardTolerance)) {
+        if (is_above(value, ceiling.high)) {
             out.push_back(fmt::format(
                 "The nearest water may hold {} {} {}, above the ceiling of {}.",
                 base::format_significant(value * ceiling.shown_per_mol_per_kg, kDigits),
@@ -354,10 +351,10 @@ std::string alone_sentence(const Target& target, const Model::Demand& demand, do
         }
     }
     if (demand.limit_kg_per_kg > 0) {
-        constexpr double kGramPerKg = 1000;
         const double reach = std::max(0.0, demand.limit_kg_per_kg * (1 + breach));
         return fmt::format("With all else held, {} needs a {} of {} g/kg.", demand.symbol,
-                           breach > 0 ? "most" : "least", outward(reach * kGramPerKg, breach > 0));
+                           breach > 0 ? "most" : "least",
+                           outward(reach * unit::kGramPerKg, breach > 0));
     }
     return fmt::format("With all else held, this limit alone must give way: {}.", demand.what);
 }

@@ -346,8 +346,7 @@ Result<void> search_and_round(const Target& target, const std::vector<Supply>& s
     }
     out.dose_kg_per_kg = rounded(target, supplies, out.dose_kg_per_kg, water_kg);
     out.batch_finished_water_kg = water_kg;
-    out.blend_kg =
-        water_kg * std::accumulate(out.dose_kg_per_kg.begin(), out.dose_kg_per_kg.end(), 0.0);
+    out.blend_kg = water_kg * out.blend_kg_per_kg();
     note_mass(target, out);
     return {};
 }

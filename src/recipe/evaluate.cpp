@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "unit/factors.hpp"
+
 namespace bw::recipe {
 namespace {
 
@@ -12,15 +14,28 @@ constexpr double kMilligramPerKg = 1e6;
 
 void check(std::vector<Breach>& out, const std::string& what, double value,
            std::optional<double> low, std::optional<double> high, double tolerance) {
-    if (low && value < *low - tolerance * std::abs(*low)) {
+    if (is_below(value, low, tolerance)) {
         out.push_back({what + " is below its band", (*low - value) / std::abs(*low)});
     }
-    if (high && value > *high + tolerance * std::abs(*high)) {
+    if (is_above(value, high, tolerance)) {
         out.push_back({what + " is above its band", (value - *high) / std::abs(*high)});
     }
 }
 
 }  // namespace
+
+bool is_below(double value, std::optional<double> low, double tolerance) {
+    return low && value < *low - tolerance * std::abs(*low);
+}
+
+bool is_above(double value, std::optional<double> high, double tolerance) {
+    return high && value > *high + tolerance * std::abs(*high);
+}
+
+bool is_inside(double value, std::optional<double> low, std::optional<double> high,
+               double tolerance) {
+    return !is_below(value, low, tolerance) && !is_above(value, high, tolerance);
+}
 
 MadeUpWater made_up_water(std::span<const Supply> supplies, const matter::Amounts& purified_water,
                           std::span<const double> dose_kg_per_kg) {
@@ -53,9 +68,8 @@ MadeUpWater made_up_water(std::span<const Supply> supplies, const matter::Amount
             dose_kg_per_kg[j] * supplies[j].make_up.insoluble_share * kMilligramPerKg;
     }
     out.dissolved_g_per_kg = out.mol_per_kg.dissolved_mass_g();
-    constexpr double kPercent = 100;
     out.charge_balance_percent =
-        positive > 0 ? static_cast<double>(charge / positive) * kPercent : 0;
+        positive > 0 ? static_cast<double>(charge / positive) * unit::kPercent : 0;
     return out;
 }
 
@@ -68,12 +82,10 @@ std::vector<Breach> breaches(const Target& target, const MadeUpWater& water, dou
               goal.low, goal.high, tolerance);
     }
     for (const RatioGoal& ratio : target.ratios) {
-        const double value = ratio.per_mole_ratio() * water.mol_per_kg[ratio.numerator] /
-                             water.mol_per_kg[ratio.denominator];
-        check(out, ratio.name(), value, ratio.low, ratio.high, tolerance);
+        check(out, ratio.name(), ratio.in(water.mol_per_kg), ratio.low, ratio.high, tolerance);
     }
     for (const Ceiling& ceiling : target.ceilings) {
-        if (water.worst_mol_per_kg[ceiling.constituent] > ceiling.high * (1 + tolerance)) {
+        if (is_above(water.worst_mol_per_kg[ceiling.constituent], ceiling.high, tolerance)) {
             out.push_back({std::string(ceiling.constituent.symbol()) + " is above its ceiling",
                            water.worst_mol_per_kg[ceiling.constituent] / ceiling.high - 1});
         }

@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -28,6 +29,17 @@ struct MadeUpWater {
 [[nodiscard]] MadeUpWater made_up_water(std::span<const Supply> supplies,
                                         const matter::Amounts& purified_water,
                                         std::span<const double> dose_kg_per_kg);
+
+/// A hard limit counts as broken beyond this part of itself.
+inline constexpr double kHardTolerance = 1e-7;
+
+/// Whether a value breaks a limit, or keeps both, within `tolerance` of each limit.
+[[nodiscard]] bool is_below(double value, std::optional<double> low,
+                            double tolerance = kHardTolerance);
+[[nodiscard]] bool is_above(double value, std::optional<double> high,
+                            double tolerance = kHardTolerance);
+[[nodiscard]] bool is_inside(double value, std::optional<double> low, std::optional<double> high,
+                             double tolerance = kHardTolerance);
 
 /// A limit that a water breaks.
 struct Breach {

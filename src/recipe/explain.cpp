@@ -5,24 +5,21 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <numeric>
 
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::recipe {
 namespace {
 
-constexpr double kPercent = 100;
-
 std::string shown(double value, double factor, const unit::TypedQuantity& unit) {
-    return band_text(std::nullopt, value, factor, unit_text(unit))
-        .substr(std::string_view("at most ").size());
+    return amount_text(value, factor, unit_text(unit));
 }
 
 std::string signed_percent(double share) {
-    return (share < 0 ? "" : "+") + base::format_significant(share * kPercent, 2) + " %";
+    return (share < 0 ? "" : "+") + base::format_significant(share * unit::kPercent, 2) + " %";
 }
 
 /// Sentences such as "1 % more assay of A moves Ca by 0.54 %", for the strongest driver of each
@@ -43,8 +40,9 @@ void assay_sentences(const Target& target, const std::vector<Supply>& supplies,
             const double share = supplies[j].make_up.main_mol_per_kg[goal.constituent] *
                                  solution.dose_kg_per_kg[j] / total;
             if (share >= kWorthSaying) {
-                moved += fmt::format("{}{} by {}", moved.empty() ? "" : ", ",
-                                     goal.constituent.symbol(), signed_percent(share / kPercent));
+                moved +=
+                    fmt::format("{}{} by {}", moved.empty() ? "" : ", ", goal.constituent.symbol(),
+                                signed_percent(share / unit::kPercent));
             }
         }
         if (!moved.empty()) {
@@ -64,11 +62,7 @@ void price_sentences(const Target& target, const std::vector<Supply>& supplies,
     if (!base || base->verdict != Verdict::Solved || !all_priced(supplies, *base)) {
         return;
     }
-    const auto per_t = [&](const Solution& s) {
-        constexpr double kKgPerTonne = 1000;
-        const double blend = std::accumulate(s.dose_kg_per_kg.begin(), s.dose_kg_per_kg.end(), 0.0);
-        return cost_per_kg_finished_water(supplies, s) / blend * kKgPerTonne;
-    };
+    const auto per_t = [&](const Solution& s) { return cost_per_t_blend(supplies, s); };
     std::string currency;
     for (const Supply& s : supplies) {
         currency = currency.empty() ? s.material.currency : currency;
@@ -153,6 +147,11 @@ double cost_per_kg_finished_water(const std::vector<Supply>& supplies, const Sol
     return sum;
 }
 
+double cost_per_t_blend(const std::vector<Supply>& supplies, const Solution& solution) {
+    return cost_per_kg_finished_water(supplies, solution) / solution.blend_kg_per_kg() *
+           unit::kKgPerTonne;
+}
+
 bool all_priced(const std::vector<Supply>& supplies, const Solution& solution) {
     for (std::size_t j = 0; j < supplies.size(); ++j) {
         if (solution.dose_kg_per_kg[j] > 0 && !supplies[j].material.price_per_kg) {
@@ -209,8 +208,7 @@ std::vector<Binding> bindings(const Target& target, const Solution& solution) {
         }
     }
     for (const RatioGoal& ratio : target.ratios) {
-        const double value = ratio.per_mole_ratio() * water.mol_per_kg[ratio.numerator] /
-                             water.mol_per_kg[ratio.denominator];
+        const double value = ratio.in(water.mol_per_kg);
         for (const auto& limit : {ratio.low, ratio.high}) {
             if (limit && at(value, *limit)) {
                 out.push_back({fmt::format("{} at its limit, {}", ratio.name(),
@@ -250,7 +248,7 @@ std::vector<std::string> sensitivities(const Target& target, const std::vector<S
             out.push_back(fmt::format(
                 "The doubt about {} is mostly {} ({} % of its variance).",
                 target.constituents[i].constituent.symbol(), spread.drivers[0].input,
-                base::format_significant(spread.drivers[0].variance_share * kPercent, 2)));
+                base::format_significant(spread.drivers[0].variance_share * unit::kPercent, 2)));
         }
     }
     price_sentences(target, supplies, out);

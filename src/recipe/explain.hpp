@@ -59,6 +59,8 @@ inline constexpr double kAlternativeMiss = 1e-3;
 
 [[nodiscard]] double cost_per_kg_finished_water(const std::vector<Supply>& supplies,
                                                 const Solution& solution);
+[[nodiscard]] double cost_per_t_blend(const std::vector<Supply>& supplies,
+                                      const Solution& solution);
 [[nodiscard]] bool all_priced(const std::vector<Supply>& supplies, const Solution& solution);
 
 }  // namespace bw::recipe

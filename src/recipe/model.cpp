@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::recipe {
 namespace {
@@ -16,9 +17,6 @@ using matter::Constituent;
 using opt::Entry;
 using opt::kInfinity;
 
-constexpr double kGramPerKg = 1000;
-constexpr double kHighestDose =
-    0.4;  // kg per kg of finished water: beyond any water this program speaks of
 constexpr int kShownDigits = 6;
 
 bool has_target_aim(const ConstituentGoal& goal) {
@@ -97,7 +95,7 @@ private:
                               -kInfinity, 0);
                 m_.demands.push_back({fmt::format("{} {}", supplies_[j].label(),
                                                   band_text(std::nullopt, *material.most_kg_per_kg,
-                                                            kGramPerKg, "g/kg")),
+                                                            unit::kGramPerKg, "g/kg")),
                                       supplies_[j].label(),
                                       0,
                                       {over},
@@ -129,8 +127,9 @@ private:
                 {m_.dose[j], m_.dose_scale[j] / least}, {m_.size, -1}, {breach.under, 1}},
             0, kInfinity);
         const std::string& label = supplies_[j].label();
-        add_demand(fmt::format("{} {}", label, band_text(least, std::nullopt, kGramPerKg, "g/kg")),
-                   label, 0, breach);
+        add_demand(
+            fmt::format("{} {}", label, band_text(least, std::nullopt, unit::kGramPerKg, "g/kg")),
+            label, 0, breach);
         m_.demands.back().limit_kg_per_kg = least;
     }
 
@@ -401,7 +400,7 @@ double reference_of(const ConstituentGoal& goal) {
     if (goal.low && *goal.low > 0) {
         return *goal.low;
     }
-    return 1e-6;  // mol/kg: the scale on which an excess over nothing is counted
+    return kNothing;
 }
 
 std::vector<double> Model::doses(const std::vector<double>& x) const {
@@ -431,26 +430,18 @@ std::string unit_text(const unit::TypedQuantity& shown) {
                             : fmt::format("{} as {}", shown.unit.symbol, shown.as);
 }
 
+std::string amount_text(double value, double factor, const std::string& unit) {
+    return base::format_short(value * factor, kShownDigits) + (unit.empty() ? "" : " ") + unit;
+}
+
 std::string band_text(std::optional<double> low, std::optional<double> high, double factor,
                       const std::string& unit) {
-    const auto number = [&](double v) {
-        std::string text = base::format_significant(v * factor, kShownDigits);
-        if (text.find('.') != std::string::npos && text.find('e') == std::string::npos) {
-            text.erase(text.find_last_not_of('0') + 1);
-            if (text.back() == '.') {
-                text.pop_back();
-            }
-        }
-        return text;
-    };
-    const std::string after = unit.empty() ? "" : " " + unit;
     if (low && high) {
-        return number(*low) + " to " + number(*high) + after;
+        return base::format_short(*low * factor, kShownDigits) + " to " +
+               amount_text(*high, factor, unit);
     }
-    if (low) {
-        return "at least " + number(*low) + after;
-    }
-    return "at most " + number(high.value_or(0)) + after;
+    return low ? "at least " + amount_text(*low, factor, unit)
+               : "at most " + amount_text(high.value_or(0), factor, unit);
 }
 
 Model build_model(const Target& target, const std::vector<Supply>& supplies,

@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
-#include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -29,7 +29,7 @@ struct Model {
     struct Demand {
         std::string what;    ///< "Ca between 440 and 450 mg/L"
         std::string symbol;  ///< "Ca", "Mg/Ca", "salinity"
-        int priority = 3;
+        int priority = kDefaultPriority;
         std::vector<int> breach_columns;
         double limit_kg_per_kg = 0;  ///< of a material's least or most: what a breach of 1 is
     };
@@ -81,6 +81,8 @@ struct ModelOptions {
 /// "440 to 450 mg/L", "at most 3 ug/L", in the unit the user speaks of.
 [[nodiscard]] std::string band_text(std::optional<double> low, std::optional<double> high,
                                     double factor, const std::string& unit);
+/// "440 mg/L".
+[[nodiscard]] std::string amount_text(double value, double factor, const std::string& unit);
 [[nodiscard]] std::string unit_text(const unit::TypedQuantity& shown);
 
 }  // namespace bw::recipe

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "recipe/weighing.hpp"
 #include "stat/draw.hpp"
 #include "stat/normal.hpp"
 
@@ -94,10 +95,8 @@ SpreadModel::SpreadModel(const Target& target, const std::vector<Supply>& suppli
                                 effect_of(input.effect, dose),
                                 {}});
         }
-        const auto& batch = target.batch;
-        const double step = supplies[j].material.step_kg.value_or(
-            batch && batch->weighing_step_kg ? *batch->weighing_step_kg : 0);
-        if (batch && step > 0 && solution.batch_finished_water_kg) {
+        const double step = step_of(target, supplies[j]).value_or(0);
+        if (step > 0 && solution.batch_finished_water_kg) {
             // Tare and gross are each rounded to a step: u = step / sqrt 6.
             constexpr double kTareAndGross = 6;
             const double relative =

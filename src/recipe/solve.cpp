@@ -3,7 +3,7 @@
 #include "recipe/solve.hpp"
 
 #include <algorithm>
-#include <cmath>
+#include <numeric>
 
 #include <fmt/format.h>
 
@@ -30,6 +30,10 @@ void note_certificates(Solution& out) {
 }
 
 }  // namespace
+
+double Solution::blend_kg_per_kg() const {
+    return std::accumulate(dose_kg_per_kg.begin(), dose_kg_per_kg.end(), 0.0);
+}
 
 std::vector<Supply> sorted_by_label(std::vector<Supply> supplies) {
     std::sort(supplies.begin(), supplies.end(),

@@ -36,8 +36,10 @@ struct Solution {
     double infeasibility_gap = 0;    ///< > 0 proves an infeasible verdict
     std::optional<double> blend_kg;  ///< of the batch, when there is one
     std::optional<double> batch_finished_water_kg;
-    int nodes = 0;
     base::Notices notices;
+
+    /// All doses together.
+    [[nodiscard]] double blend_kg_per_kg() const;
 };
 
 struct SolveOptions {
@@ -75,8 +77,6 @@ inline constexpr double kFreeze = 1e-9;
 inline constexpr double kFreezeOfMiss = 0.01;
 /// How far it may slip when round-off closes the room between stages.
 inline constexpr double kMostSlip = 1e-6;
-/// A hard limit counts as broken beyond this part of itself.
-inline constexpr double kHardTolerance = 1e-7;
 /// A certificate must hold to this. The simplex holds rows to 1e-9; multipliers of frozen stages
 /// reach some hundreds, and the gap between primal and dual is their product.
 inline constexpr double kCertificateTolerance = 1e-6;

@@ -22,6 +22,10 @@ double RatioGoal::per_mole_ratio() const {
                : 1;
 }
 
+double RatioGoal::in(const Amounts& mol_per_kg) const {
+    return per_mole_ratio() * mol_per_kg[numerator] / mol_per_kg[denominator];
+}
+
 std::string Supply::label() const {
     return material.lot.empty() ? material.name
                                 : fmt::format("{}, lot {}", material.name, material.lot);
@@ -45,8 +49,6 @@ void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
         if (named || !brought || std::find(kFree.begin(), kFree.end(), c.symbol()) != kFree.end()) {
             continue;
         }
-        constexpr double kNothing =
-            1e-6;  // mol/kg: the scale on which an excess over nothing is counted
         const auto natural = matter::natural_amount_at_35(c);
         ConstituentGoal goal;
         goal.constituent = c;

@@ -22,13 +22,25 @@ enum class Origin {
     Unnamed,  ///< not asked for: only to be kept from rising above nature
 };
 
+/// Priorities of goals that the file does not set.
+inline constexpr int kDefaultPriority = 3;
+inline constexpr int kRestPriority = 5;
+inline constexpr int kGivesWayPriority = 6;  ///< Na and Cl of the rest close the charge
+inline constexpr int kUnnamedPriority = 7;
+
+/// Most of one material, beyond any water this program speaks of [kg per kg of finished water].
+inline constexpr double kHighestDose = 0.4;
+
+/// Scale on which an excess over nothing is counted [mol/kg].
+inline constexpr double kNothing = 1e-6;
+
 /// What is wanted of one constituent [mol or eq per kg of finished water].
 struct ConstituentGoal {
     matter::Constituent constituent;
     std::optional<double> target;
     std::optional<double> low;
     std::optional<double> high;
-    int priority = 3;
+    int priority = kDefaultPriority;
     Aim aim = Aim::Target;
     Origin origin = Origin::Named;
     unit::TypedQuantity shown;        ///< unit in which the user speaks of it
@@ -43,10 +55,12 @@ struct RatioGoal {
     std::optional<double> target;
     std::optional<double> low;
     std::optional<double> high;
-    int priority = 3;
+    int priority = kDefaultPriority;
     [[nodiscard]] std::string name() const;
     /// Ratio as stated, per ratio of moles.
     [[nodiscard]] double per_mole_ratio() const;
+    /// The ratio, as stated, in a water.
+    [[nodiscard]] double in(const matter::Amounts& mol_per_kg) const;
 };
 
 /// The most of something that harms [mol per kg of finished water].
@@ -102,12 +116,6 @@ struct Supply {
     /// What it is bought for: the main salt, or all of a mixture given by composition [mol/kg].
     [[nodiscard]] const matter::Amounts& meant_mol_per_kg() const;
 };
-
-/// Priorities of goals that the file does not set.
-inline constexpr int kDefaultPriority = 3;
-inline constexpr int kRestPriority = 5;
-inline constexpr int kGivesWayPriority = 6;  ///< Na and Cl of the rest close the charge
-inline constexpr int kUnnamedPriority = 7;
 
 /// Adds a goal, at the last priority, for every constituent that no goal names but that a material
 /// is bought for: not above its natural amount (nothing, when nature's is not on file). Impurities

@@ -7,34 +7,13 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
-#include "io/material_file.hpp"
 #include "io/recipe_file.hpp"
 #include "recipe/evaluate.hpp"
+#include "service/catalogue.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::service {
 namespace {
-
-constexpr double kGramPerKg = 1000;
-
-Result<std::vector<io::PlacedMaterial>> all_materials(const std::vector<io::Document>& documents) {
-    std::vector<io::PlacedMaterial> out;
-    for (const io::Document& document : documents) {
-        BW_TRY(materials, io::read_materials(document));
-        for (io::PlacedMaterial& m : materials) {
-            const bool twice = std::any_of(out.begin(), out.end(), [&](const auto& earlier) {
-                return earlier.material.name == m.material.name;
-            });
-            if (twice) {
-                return fail(ProblemCode::DuplicateName,
-                            fmt::format("a material named {} is in an earlier file too",
-                                        base::quoted(m.material.name)),
-                            m.place);
-            }
-            out.push_back(std::move(m));
-        }
-    }
-    return out;
-}
 
 void note_assumptions(const io::RecipeFile& recipe, io::WaterSpec& spec) {
     spec.notices.push_back(
@@ -61,7 +40,7 @@ Result<io::WaterSpec> recipe_water(const io::Document& document,
                     "give a file of kind \"water\"",
                     place);
     }
-    BW_TRY(catalogue, all_materials(materials));
+    BW_TRY(catalogue, read_catalogue(materials));
     double blend = 0;
     for (const io::RecipePart& part : recipe.parts) {
         blend += part.g_per_kg_purified_water;
@@ -78,7 +57,7 @@ Result<io::WaterSpec> recipe_water(const io::Document& document,
                         part.place);
         }
         supplies.push_back({found->material, found->make_up});
-        doses.push_back(part.g_per_kg_purified_water / (kGramPerKg + blend));
+        doses.push_back(part.g_per_kg_purified_water / (unit::kGramPerKg + blend));
     }
     const recipe::MadeUpWater water = recipe::made_up_water(supplies, matter::Amounts(), doses);
     io::WaterSpec spec;

@@ -18,10 +18,6 @@ namespace {
 
 constexpr double kKgPerLitre = 1e-3;  // of kg/m3
 
-void append(base::Notices& to, const base::Notices& from) {
-    to.insert(to.end(), from.begin(), from.end());
-}
-
 Result<io::WaterSpec> spec_of(const WaterRequest& request) {
     if (io::is_kind(request.water, "recipe")) {
         return recipe_water(request.water, request.materials);
@@ -54,18 +50,13 @@ void close_by_amounts(const brine::WaterState& state, io::WaterSpec& spec) {
     spec.input.mol_per_kg[matter::constituent("carbon")] = state.carbon_mol_per_kg;
 }
 
-bool is_ph(brine::Closure kind) {
-    return kind == brine::Closure::PhTotal || kind == brine::Closure::PhFree ||
-           kind == brine::Closure::PhNbs;
-}
-
 Result<void> bring_to(unit::Celsius temperature, io::WaterSpec& spec) {
     if (temperature == spec.input.temperature) {
         return {};
     }
     const std::string from = base::format_exact(spec.input.temperature.value());
     const bool by_ph = std::any_of(spec.input.closing.begin(), spec.input.closing.end(),
-                                   [](const auto& s) { return is_ph(s.kind); });
+                                   [](const auto& s) { return brine::is_ph(s.kind); });
     if (by_ph) {
         BW_TRY(state, solved(spec, false));
         close_by_amounts(state, spec);
@@ -133,10 +124,10 @@ Result<WaterReport> show_water(const WaterRequest& request) {
     }
     BW_TRY(sheet, water_sheet(report.mol_per_kg, report.spec.input.temperature));
     report.sheet = std::move(sheet);
-    append(report.notices, report.spec.notices);
-    append(report.notices, report.state.notices);
+    base::append(report.notices, report.spec.notices);
+    base::append(report.notices, report.state.notices);
     note_what_is_left_out(report, report.notices);
-    append(report.notices, report.sheet.notices);
+    base::append(report.notices, report.sheet.notices);
     if (report.spec.litre_kg_per_m3 && !request.temperature) {  // litres go back to what was typed
         report.kg_per_litre = *report.spec.litre_kg_per_m3 * kKgPerLitre;
     } else if (report.sheet.density_kg_per_m3) {

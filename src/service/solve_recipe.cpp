@@ -5,46 +5,20 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
-#include <thread>
 
 #include <fmt/format.h>
 
 #include "base/text.hpp"
-#include "io/material_file.hpp"
 #include "io/recipe_file.hpp"
 #include "io/target_file.hpp"
+#include "service/catalogue.hpp"
+#include "service/in_parts.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::service {
 namespace {
 
 using recipe::Supply;
-
-constexpr double kGramPerKg = 1000;
-
-Result<std::vector<io::PlacedMaterial>> read_catalogue(const std::vector<io::Document>& documents) {
-    std::vector<io::PlacedMaterial> out;
-    for (const io::Document& document : documents) {
-        BW_TRY(materials, io::read_materials(document));
-        for (io::PlacedMaterial& material : materials) {
-            for (const io::PlacedMaterial& earlier : out) {
-                if (earlier.material.name == material.material.name) {
-                    return fail(ProblemCode::DuplicateName,
-                                fmt::format("a material named {} stands at {}:{} already",
-                                            base::quoted(material.material.name),
-                                            earlier.place.file, earlier.place.line),
-                                material.place);
-                }
-            }
-            out.push_back(std::move(material));
-        }
-    }
-    if (out.size() > io::kMostMaterials) {
-        return fail(ProblemCode::TooLarge,
-                    fmt::format("there are {} materials: at most {} are solved for", out.size(),
-                                io::kMostMaterials));
-    }
-    return out;
-}
 
 Result<std::string> one_currency(const std::vector<io::PlacedMaterial>& materials) {
     std::string currency;
@@ -99,7 +73,7 @@ Result<Doses> doses_of(const io::RecipeFile& recipe,
                         fmt::format("{} is not among the materials", base::quoted(part.material)),
                         part.place);
         }
-        const double dose = part.g_per_kg_purified_water / (kGramPerKg + total);
+        const double dose = part.g_per_kg_purified_water / (unit::kGramPerKg + total);
         const auto same = std::find_if(out.begin(), out.end(),
                                        [&](const auto& d) { return d.first == part.material; });
         if (same != out.end()) {
@@ -295,20 +269,12 @@ void draw(const RecipeRequest& request, const recipe::SpreadModel& model,
     const std::uint64_t blocks =
         (request.draws + recipe::kDrawsPerBlock - 1) / recipe::kDrawsPerBlock;
     std::vector<recipe::SpreadModel::BlockSums> sums(blocks);
-    const std::uint64_t workers = std::clamp<std::uint64_t>(std::thread::hardware_concurrency(), 1,
-                                                            std::max<std::uint64_t>(blocks, 1));
-    {
-        std::vector<std::jthread> threads;
-        for (std::uint64_t w = 0; w < workers; ++w) {
-            threads.emplace_back([&, w] {
-                for (std::uint64_t b = w; b < blocks; b += workers) {
-                    const std::uint64_t left = request.draws - b * recipe::kDrawsPerBlock;
-                    sums[b] =
-                        model.draw_block(request.seed, b, std::min(left, recipe::kDrawsPerBlock));
-                }
-            });
+    in_parts(blocks, 0, [&](std::size_t begin, std::size_t end) {
+        for (std::uint64_t b = begin; b < end; ++b) {
+            const std::uint64_t left = request.draws - b * recipe::kDrawsPerBlock;
+            sums[b] = model.draw_block(request.seed, b, std::min(left, recipe::kDrawsPerBlock));
         }
-    }
+    });
     model.merge(sums, request.seed, into);
 }
 
@@ -346,11 +312,10 @@ void note_low_chance(RecipeReport& report) {
     const bool banded =
         std::any_of(report.target.constituents.begin(), report.target.constituents.end(),
                     [](const recipe::ConstituentGoal& g) { return g.aim == recipe::Aim::Band; });
-    constexpr double kPercent = 100;
     report.notices.push_back(
         {"low_chance",
          fmt::format("Only {:.0f} % of batches would hold all limits at once{}{}{}.",
-                     report.robustness.all_inside * kPercent,
+                     report.robustness.all_inside * unit::kPercent,
                      doubtful.empty() ? "" : "; in doubt are ", base::join_words(doubtful),
                      banded ? ". With aim = \"band\" the cheapest recipe sits on the edges of the "
                               "bands: aim at targets, or narrow "
@@ -373,14 +338,10 @@ void note_left_out(RecipeReport& report) {
     }
 }
 
-void append(base::Notices& to, const base::Notices& from) {
-    to.insert(to.end(), from.begin(), from.end());
-}
-
 }  // namespace
 
 double RecipeReport::g_per_kg_water(double dose_kg_per_kg) const {
-    return dose_kg_per_kg / solution.water.purified_water_kg * kGramPerKg;
+    return dose_kg_per_kg / solution.water.purified_water_kg * unit::kGramPerKg;
 }
 
 Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
@@ -440,7 +401,7 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
 
     BW_TRY(solution, recipe::solve(report.target, report.supplies, options));
     report.solution = solution;
-    append(report.notices, solution.notices);
+    base::append(report.notices, solution.notices);
     if (solution.dose_kg_per_kg.empty()) {
         if (solution.verdict == recipe::Verdict::Infeasible && solution.notices.empty()) {
             BW_TRY(conflict, recipe::explain_conflict(report.target, report.supplies));
@@ -456,17 +417,18 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
         const std::vector<double> near = stay_near(report.supplies, standing);
         for (std::size_t j = 0; j < report.supplies.size(); ++j) {
             if (near[j] > 0 || solution.dose_kg_per_kg[j] > 0) {
-                report.changes.push_back({static_cast<int>(j), near[j] / (1 - total) * kGramPerKg,
+                report.changes.push_back({static_cast<int>(j),
+                                          near[j] / (1 - total) * unit::kGramPerKg,
                                           report.g_per_kg_water(solution.dose_kg_per_kg[j])});
             }
         }
     }
     for (std::size_t j = 0; j < report.supplies.size(); ++j) {
         if (solution.dose_kg_per_kg[j] > 0) {
-            append(report.notices, report.supplies[j].make_up.notices);
+            base::append(report.notices, report.supplies[j].make_up.notices);
         }
     }
-    append(report.notices, recipe::cautions_on_water(report.target, solution.water));
+    base::append(report.notices, recipe::cautions_on_water(report.target, solution.water));
     const recipe::SpreadModel spread(report.target, report.supplies, solution);
     report.robustness = spread.first_order();
     draw(request, spread, report.robustness);

@@ -211,7 +211,7 @@ TEST(WaterDoubts, FivePercentIsAllowed) {
     bw::matter::Amounts water;
     water[constituent("Na")] = 1.0;
     water[constituent("Cl")] = 0.951;
-    EXPECT_NEAR(charge_imbalance_percent(water), 100 * 0.049 / 0.9755, 1e-9);
+    EXPECT_NEAR(water.charge_imbalance_percent(), 100 * 0.049 / 0.9755, 1e-9);
     water[constituent("Cl")] = 0.953;
     EXPECT_TRUE(check_charge(water, {}).has_value());
     water[constituent("Cl")] = 0.95;

@@ -1,0 +1,51 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+// Included by .cpp files of this folder alone: the library of JSON stays out of headers.
+#pragma once
+#include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <nlohmann/json.hpp>
+
+#include "base/notice.hpp"
+#include "brine/instrument.hpp"
+
+namespace bw::cli {
+
+using Json = nlohmann::ordered_json;
+
+/// Null where a number is not finite, or not there.
+[[nodiscard]] inline Json json_number(double value) {
+    return std::isfinite(value) ? Json(value) : Json(nullptr);
+}
+[[nodiscard]] inline Json json_number(std::optional<double> value) {
+    return value ? json_number(*value) : Json(nullptr);
+}
+
+/// The sentences of the notices.
+[[nodiscard]] inline Json json_notices(const base::Notices& notices) {
+    Json out = Json::array();
+    for (const base::Notice& n : notices) {
+        out.push_back(n.text);
+    }
+    return out;
+}
+
+/// The parts of a budget by their names: "reading_g_per_kg".
+[[nodiscard]] inline Json json_budget(const std::vector<brine::BudgetPart>& budget) {
+    Json out = Json::object();
+    for (const brine::BudgetPart& part : budget) {
+        out[std::string(part.name) + "_g_per_kg"] = json_number(part.g_per_kg);
+    }
+    return out;
+}
+
+/// The document as printed. Bytes that are not UTF-8 are replaced.
+[[nodiscard]] inline std::string json_text(const Json& document) {
+    constexpr int kIndent = 2;
+    return document.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace bw::cli
