@@ -246,4 +246,18 @@ TEST(WaterCompare, ShowsBothAndTheirDifference) {
     EXPECT_NE(text.out.find("the same in both: temperature."), std::string::npos) << text.out;
 }
 
+// A recipe and its water read their materials alike.
+TEST(WaterShow, SaysWhereAMaterialStandsAlready) {
+    const TestFolder folder;
+    const std::string recipe = folder.path("recipe.toml");
+    ASSERT_EQ(run_here(solve_example("natural.toml", {"--quiet", "--out", recipe})).code, 0);
+    const std::string materials = example("materials.toml");
+    const Outcome water = run_here({"water", "show", recipe, "--materials", materials, materials});
+    EXPECT_EQ(water.code, 2);
+    EXPECT_NE(water.err.find("stands at " + materials + ":"), std::string::npos) << water.err;
+    const Outcome solved =
+        run_here({"recipe", "solve", example("natural.toml"), "--materials", materials, materials});
+    EXPECT_EQ(water.err, solved.err);
+}
+
 }  // namespace

@@ -6,6 +6,7 @@
 
 namespace {
 
+using bw::base::format_short;
 using bw::base::format_with_uncertainty;
 
 // Rounding table: GUM (JCGM 100:2008) 7.2.6, two significant digits on u, half to even in decimal.
@@ -22,6 +23,23 @@ TEST(Decimal, ValueAndUncertaintyRoundTogether) {
         const auto out = format_with_uncertainty(row.value, row.u);
         EXPECT_EQ(out.value, row.shown) << row.value;
         EXPECT_EQ(out.uncertainty, row.shown_u) << row.value;
+    }
+}
+
+TEST(Decimal, ValueAndUncertaintyAsOneText) {
+    EXPECT_EQ(format_with_uncertainty(412.347, 1.236).text(), "412.3 \u00B1 1.2");
+    EXPECT_EQ(format_with_uncertainty(412.347, 0).text(), "412.35");
+}
+
+TEST(Decimal, ShortNumbersEndWithoutZeros) {
+    struct Row {
+        double value;
+        const char* shown;
+    };
+    for (const Row& row :
+         {Row{35, "35"}, Row{35.16504, "35.165"}, Row{0.25, "0.25"}, Row{1200, "1200"}, Row{0, "0"},
+          Row{-2.5, "-2.5"}, Row{2e-9, "2.0000e-09"}}) {
+        EXPECT_EQ(format_short(row.value, 5), row.shown);
     }
 }
 

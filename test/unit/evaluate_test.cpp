@@ -132,4 +132,14 @@ TEST(Breaches, RatiosAndCeilings) {
     EXPECT_NEAR(found[1].by_of_band, 0.2, 1e-12);
 }
 
+TEST(Limits, AreKeptWithinAPartOfTheirSize) {
+    EXPECT_TRUE(is_inside(1, 1.0, 2.0));
+    EXPECT_TRUE(is_inside(1 - 0.9 * kHardTolerance, 1.0, std::nullopt));
+    EXPECT_TRUE(is_below(1 - 1.1 * kHardTolerance, 1.0));
+    EXPECT_TRUE(is_above(2 * (1 + 1.1 * kHardTolerance), 2.0));
+    EXPECT_TRUE(is_inside(-1 - 0.9 * kHardTolerance, -1.0, -1.0));  // an alkalinity below 0
+    EXPECT_TRUE(is_below(-1 - 1.1 * kHardTolerance, -1.0));
+    EXPECT_TRUE(is_inside(7, std::nullopt, std::nullopt));
+}
+
 }  // namespace
