@@ -70,7 +70,7 @@ template <class P, class Scalar>
 void excess(const InteractionParameters<P>& parameters, const PerSpecies<Scalar>& molality,
             Excess<Scalar>& out);
 
-inline constexpr double kWaterKgPerMol = 0.01801528;  ///< [iapws-95]
+inline constexpr double kWaterKgPerMol = 0.01801528;  ///< [ciaaw-2005]: H 1.00794, O 15.9994
 
 }  // namespace bw::brine
 
