@@ -3,7 +3,6 @@
 #include "base/text.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cstdint>
 
 namespace bw::base {

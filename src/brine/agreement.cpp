@@ -6,8 +6,6 @@
 #include <cmath>
 #include <numbers>
 
-#include <fmt/format.h>
-
 #include "brine/suspicion.hpp"
 
 namespace bw::brine {

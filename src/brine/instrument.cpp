@@ -2,14 +2,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "brine/instrument.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
 #include "brine/bracket.hpp"
-#include "brine/nacl_law.hpp"
 #include "brine/natural_seawater.hpp"
 #include "brine/refractometer_dial.hpp"
 #include "brine/seawater_density.hpp"

@@ -7,7 +7,6 @@
 
 #include <fmt/format.h>
 
-#include "brine/water_totals.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::brine {

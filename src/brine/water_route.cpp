@@ -3,7 +3,6 @@
 #include "brine/water_route.hpp"
 
 #include <cmath>
-#include <string_view>
 
 #include <fmt/format.h>
 

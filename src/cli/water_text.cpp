@@ -1,7 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
-#include <cmath>
 
 #include <fmt/format.h>
 

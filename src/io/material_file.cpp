@@ -7,7 +7,6 @@
 
 #include <fmt/format.h>
 
-#include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "io/fields.hpp"
 #include "recipe/target.hpp"

@@ -6,7 +6,6 @@
 
 #include <fmt/format.h>
 
-#include "base/text.hpp"
 #include "matter/element.hpp"
 #include "unit/factors.hpp"
 

@@ -3,7 +3,6 @@
 #include "recipe/model.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include <fmt/format.h>
 

@@ -5,8 +5,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "recipe/weighing.hpp"
 #include "stat/draw.hpp"
 #include "stat/normal.hpp"
