@@ -14,8 +14,8 @@ inline constexpr double kHighestBrineGramPerKg = 55;
 /// Inputs       g per kg of solution, degC (ITS-90).
 /// Valid        0 to 55 g/kg; density 0 to 40, refractive index 0 to 30, conductivity 10 to 35
 ///              degC.
-/// Accuracy     density 0.02 kg/m3; refractive index 3e-5 at 20 degC; conductivity 0.5 % from 10 to
-///              50 g/kg, 1 % below.
+/// Accuracy     density 0.02 kg/m3; refractive index 3e-5 at 20 degC; conductivity 0.5 %
+///              (nacl_conductivity_0p5_percent_at_20 in test/check says why a table is lower).
 /// Errors       OutOfRange.
 /// Source       as nacl_brine.hpp.
 /// Deviates     none.
