@@ -76,14 +76,18 @@ void per_state(benchmark::State& state) {
 /// Conditions, equilibrium from nothing and all saturation indices.
 void equilibria(benchmark::State& state, Route route) {
     std::vector<double> omega;
+    int rounds = 0;
     for (auto _ : state) {
+        rounds = 0;
         for (const State& s : states()) {
             const auto found = solve(s, route);
+            rounds += found.iterations;
             ln_saturation(*s.model, found, omega);
             benchmark::DoNotOptimize(omega.data());
         }
     }
     per_state(state);
+    state.counters["rounds"] = static_cast<double>(rounds) / static_cast<double>(states().size());
 }
 BENCHMARK_CAPTURE(equilibria, joined, Route::Joined)->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(equilibria, brine_set, Route::BrineSet)->Unit(benchmark::kMillisecond);

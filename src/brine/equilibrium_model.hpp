@@ -3,6 +3,7 @@
 #pragma once
 #include <array>
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "brine/aqueous_species.hpp"
@@ -68,6 +69,15 @@ struct MassAction {
     double water = 0;
     P ln_k_seawater{}, ln_k_brine{};
     bool in_seawater = false, in_brine = false;
+    struct Term {
+        std::size_t place;  ///< in kBasis
+        double coefficient;
+    };
+    static constexpr std::size_t kMostTerms = 3;
+    std::array<Term, kMostTerms> terms{};  ///< the coefficients that are not 0
+    std::size_t term_count = 0;
+
+    [[nodiscard]] std::span<const Term> formed_from() const { return {terms.data(), term_count}; }
 };
 
 /// The dissolving of a solid: ions and water that one formula gives, and K in both sets.

@@ -5,8 +5,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "brine/first_guess.hpp"
 
 namespace bw::brine {
@@ -14,7 +12,9 @@ namespace {
 
 constexpr double kAbsent = -1000;  // ln of an amount that is not there
 constexpr double kBalance = 2e-13;
-constexpr double kSteady = 1e-11;
+constexpr double kSteady = 1e-12;  // of ln gamma
+constexpr double kLeft = 2e-12;
+constexpr double kNear = 1e-7;
 constexpr std::size_t kHydrogen = 0;  // places in kBasis
 constexpr std::size_t kCarbonate = 1;
 constexpr std::size_t kBoric = 2;
@@ -24,6 +24,19 @@ static_assert(kBasis[kFluoride] == Species::F && kMade[kBorate] == Species::BOH4
 
 constexpr std::array<Total, kBasisSize> kTotalOfBasis{Total::B, Total::B,  Total::B,  Total::SO4,
                                                       Total::F, Total::Mg, Total::Ca, Total::Sr};
+
+/// exp(x) and ln(1 + x): short series where the next term is below round-off, for most steps of a
+/// search that starts well are small.
+double quick_exp(double x) {
+    constexpr double kSmall = 1e-3;
+    return std::abs(x) < kSmall ? 1 + x * (1 + x / 2 * (1 + x / 3 * (1 + x / 4 * (1 + x / 5))))
+                                : std::exp(x);
+}
+double quick_log1p(double x) {
+    constexpr double kSmall = 1e-4;
+    return std::abs(x) < kSmall ? x * (1 - x * (1.0 / 2 - x * (1.0 / 3 - x * (1.0 / 4))))
+                                : std::log1p(x);
+}
 
 class Solver {
 public:
@@ -90,8 +103,9 @@ public:
 
     /// Newton rounds; each takes the activity coefficients of the state before it.
     bool run(int most) {
+        fill_basis();
+        fill_made();
         for (rounds_ = 0; rounds_ < most; ++rounds_) {
-            fill_molalities();
             build();
             residual_ = 0;
             for (const double balance : rhs_) {
@@ -100,7 +114,7 @@ public:
                 }
                 residual_ = std::max(residual_, std::abs(balance));
             }
-            if (residual_ < kBalance && change_ < kSteady) {
+            if (residual_ < kBalance && settled_) {
                 return true;
             }
             if (!step()) {
@@ -116,7 +130,8 @@ public:
     void fix_hydrogen(double ln_hydrogen, std::size_t left_out) {
         x_[kHydrogen] = ln_hydrogen;
         fixed_ = left_out;
-        change_ = 1;
+        change_.fill(0);
+        settled_ = false;
     }
     double closing_residual(std::size_t which) {
         std::array<double, kBasisSize> unused{};
@@ -148,39 +163,84 @@ private:
         }
     }
 
-    void fill_molalities() {
-        fill_basis();
+    void fill_made() {
         for (std::size_t k = 0; k < kMadeSize; ++k) {
-            double ln_m = made_c_[k];
-            for (std::size_t e = 0; e < kBasisSize; ++e) {
-                ln_m += model_.made[k].basis[e] * x_[e];
-            }
+            const double ln_m = ln_made(k);
             m_[index(kMade[k])] = c_.exists[k] && ln_m > kAbsent / 2 ? std::exp(ln_m) : 0;
         }
+        fill_traces();
+    }
+
+    void fill_traces() {
         traces_ = weak_traces(c_, m_[index(Species::H)] + m_[index(Species::HSO4)], m_);
     }
 
+    /// Moves the basis, and with it the made species under their constants.
+    void move_basis(const std::array<double, kBasisSize>& move, double scale) {
+        std::array<double, kBasisSize> ratio;
+        for (std::size_t e = 0; e < kBasisSize; ++e) {
+            const double by = absent_[e] ? 0 : scale * move[e];
+            x_[e] += by;
+            ratio[e] = quick_exp(by);
+            m_[index(kBasis[e])] *= ratio[e];
+        }
+        for (std::size_t k = 0; k < kMadeSize; ++k) {
+            double& m = m_[index(kMade[k])];
+            for (const auto& term : model_.made[k].formed_from()) {
+                for (double n = std::abs(term.coefficient); n > 0; n -= 1) {
+                    m = term.coefficient > 0 ? m * ratio[term.place] : m / ratio[term.place];
+                }
+            }
+        }
+        fill_traces();
+    }
+
+    /// Moves the constants of the made species.
+    void move_constants() {
+        const auto before = made_c_;
+        made_c_ = made_constants(model_, c_, activity_);
+        for (std::size_t k = 0; k < kMadeSize; ++k) {
+            m_[index(kMade[k])] *= quick_exp(made_c_[k] - before[k]);
+        }
+        fill_traces();
+    }
+
+    double ln_made(std::size_t k) const {
+        double ln_m = made_c_[k];
+        for (const auto& term : model_.made[k].formed_from()) {
+            ln_m += term.coefficient * x_[term.place];
+        }
+        return ln_m;
+    }
+
+    /// Balances of mass first, then the closing statements in the rows of hydrogen and carbonate.
     void build() {
         for (std::size_t e = 0; e < kBasisSize; ++e) {
-            std::array<double, kBasisSize> row{};
-            if (e <= kCarbonate) {
-                if (e == kHydrogen && fixed_ != kNotFixed) {
-                    row[kHydrogen] = 1;
-                    rhs_[e] = 0;
-                } else if (e == kCarbonate && absent_[kCarbonate]) {
-                    row[kCarbonate] = 1;
-                    rhs_[e] = 0;
-                } else {
-                    rhs_[e] = closing_row(which_closing(e), row);
+            jacobian_[e].fill(0);
+            jacobian_[e][e] = rhs_[e] = m_[index(kBasis[e])];
+        }
+        for (std::size_t k = 0; k < kMadeSize; ++k) {
+            const double m = m_[index(kMade[k])];
+            for (const auto& term : model_.made[k].formed_from()) {
+                const double of = term.coefficient * m;
+                rhs_[term.place] += of;
+                for (const auto& by : model_.made[k].formed_from()) {
+                    jacobian_[term.place][by.place] += of * by.coefficient;
                 }
-            } else if (absent_[e]) {
-                row[e] = 1;
-                rhs_[e] = 0;
-            } else {
-                rhs_[e] = balance_row(e, row);
             }
-            std::copy(row.begin(), row.end(),
-                      jacobian_.begin() + static_cast<std::ptrdiff_t>(e * kBasisSize));
+        }
+        for (std::size_t e = 0; e < kBasisSize; ++e) {
+            const bool given = (e == kHydrogen && fixed_ != kNotFixed) || absent_[e];
+            if (given || e <= kCarbonate) {
+                jacobian_[e].fill(0);
+                jacobian_[e][e] = given ? 1 : 0;
+                rhs_[e] = given ? 0 : closing_row(which_closing(e), jacobian_[e]);
+                continue;
+            }
+            for (double& slope : jacobian_[e]) {
+                slope /= rhs_[e];
+            }
+            rhs_[e] = quick_log1p(rhs_[e] / c_.molal[index(kTotalOfBasis[e])] - 1);
         }
     }
 
@@ -192,24 +252,6 @@ private:
             return 1 - fixed_;
         }
         return e == kHydrogen ? (first_gas ? 1 : 0) : (first_gas ? 0 : 1);
-    }
-
-    double balance_row(std::size_t e, std::array<double, kBasisSize>& row) const {
-        double sum = m_[index(kBasis[e])];
-        row[e] = sum;
-        for (std::size_t k = 0; k < kMadeSize; ++k) {
-            const double of = model_.made[k].basis[e] * m_[index(kMade[k])];
-            if (of != 0) {
-                sum += of;
-                for (std::size_t j = 0; j < kBasisSize; ++j) {
-                    row[j] += of * model_.made[k].basis[j];
-                }
-            }
-        }
-        for (double& d : row) {
-            d /= sum;
-        }
-        return std::log(sum / c_.molal[index(kTotalOfBasis[e])]);
     }
 
     template <class Weight>
@@ -230,8 +272,8 @@ private:
             }
             sum += of;
             size += std::abs(of);
-            for (std::size_t j = 0; j < kBasisSize; ++j) {
-                slope[j] += of * model_.made[k].basis[j];
+            for (const auto& term : model_.made[k].formed_from()) {
+                slope[term.place] += of * term.coefficient;
             }
         }
         return sum;
@@ -267,17 +309,13 @@ private:
                     },
                     row, size);
                 scaled(sum);
-                return std::log(sum / (value / c_.water_share));
+                return quick_log1p(sum / (value / c_.water_share) - 1);
             }
             case Closure::Fugacity: {
                 for (std::size_t k = 0; k < kMadeSize; ++k) {
                     if (kMade[k] == Species::CO2) {
                         row = model_.made[k].basis;
-                        double ln_co2 = made_c_[k];
-                        for (std::size_t e = 0; e < kBasisSize; ++e) {
-                            ln_co2 += row[e] * x_[e];
-                        }
-                        return ln_co2 + activity_.ln_gamma[index(Species::CO2)] - c_.ln_k0 -
+                        return ln_made(k) + activity_.ln_gamma[index(Species::CO2)] - c_.ln_k0 -
                                std::log(value);
                     }
                 }
@@ -305,7 +343,7 @@ private:
         for (std::size_t e = 0; e < kBasisSize; ++e) {
             move[e] = -rhs_[e];
         }
-        if (!num::solve_dense(kBasisSize, jacobian_, move)) {
+        if (!num::solve_dense<kBasisSize>(jacobian_, move)) {
             return false;
         }
         constexpr double kLongest = 2;  // in ln m
@@ -314,34 +352,52 @@ private:
             longest = std::max(longest, std::abs(d));
         }
         const double scale = longest > kLongest ? kLongest / longest : 1;
-        for (std::size_t e = 0; e < kBasisSize; ++e) {
-            if (!absent_[e]) {
-                x_[e] += scale * move[e];
-            }
-        }
+        move_basis(move, scale);
         constexpr double kFar = 0.1;  // there the coefficients are good enough for now
         constexpr int kEvery = 4;
         if (residual_ > kFar && rounds_ % kEvery != kEvery - 1) {
-            change_ = 1;
+            change_.fill(0);
             return true;
         }
-        fill_molalities();
-        const Activities<double> before = activity_;
+        if (settled_) {
+            return true;
+        }
+        const PerSpecies<double> before = activity_.ln_gamma;
         activities(model_, c_, m_, activity_);
-        constexpr int kDampAfter = 30;  // swings in dense brines
-        change_ = 0;
-        for (std::size_t i = 0; i < kSpecies; ++i) {
-            change_ = std::max(change_, std::abs(activity_.ln_gamma[i] - before.ln_gamma[i]));
-            if (rounds_ > kDampAfter) {
-                activity_.ln_gamma[i] = 0.5 * (activity_.ln_gamma[i] + before.ln_gamma[i]);
-            }
-        }
-        if (change_ >= kSteady) {
-            made_c_ = made_constants(model_, c_, activity_);
-        } else {
-            activity_ = before;  // consistent with the constants in use
-        }
+        settle(before);
+        move_constants();
         return true;
+    }
+
+    /// Whether the activity coefficients are final. Each round shrinks their change by about the
+    /// same factor, so that what the next ones would bring is known, and added.
+    void settle(const PerSpecies<double>& before) {
+        PerSpecies<double>& now = activity_.ln_gamma;
+        PerSpecies<double> change;
+        double largest = 0;
+        double along = 0;
+        double square = 0;
+        for (std::size_t i = 0; i < kSpecies; ++i) {
+            change[i] = now[i] - before[i];
+            largest = std::max(largest, std::abs(change[i]));
+            along += change[i] * change_[i];
+            square += change_[i] * change_[i];
+        }
+        change_ = change;
+        constexpr int kDampAfter = 30;  // swings in dense brines
+        constexpr double kMostFactor = 0.5;
+        const double factor = square > 0 ? along / square : 1;
+        double share = rounds_ > kDampAfter ? -0.5 : 0;  // of the change, on top
+        if (largest < kSteady) {
+            settled_ = true;
+        } else if (std::abs(factor) < kMostFactor && largest < kNear &&
+                   largest * std::abs(factor) < kLeft) {
+            settled_ = true;
+            share = factor / (1 - factor);
+        }
+        for (std::size_t i = 0; i < kSpecies && share != 0; ++i) {
+            now[i] += share * change[i];
+        }
     }
 
     const EquilibriumModel<double>& model_;
@@ -353,12 +409,13 @@ private:
     Activities<double> activity_{};
     std::array<double, kMadeSize> made_c_{};
     WeakTraces<double> traces_{};
-    std::array<double, kBasisSize * kBasisSize> jacobian_{};
+    std::array<std::array<double, kBasisSize>, kBasisSize> jacobian_{};
     std::array<double, kBasisSize> rhs_{};
     std::size_t fixed_ = kNotFixed;
     int rounds_ = 0;
     double residual_ = 0;
-    double change_ = 1;
+    PerSpecies<double> change_{};  ///< of ln gamma in the last round; 0: not known
+    bool settled_ = false;         ///< the activity coefficients
 };
 
 /// Hydrogen by halving, everything else by Newton at each trial: slow, and certain where the
