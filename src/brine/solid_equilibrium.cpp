@@ -195,12 +195,14 @@ private:
     Result<void> settle(double within) {
         constexpr int kMostRounds = 60;
         constexpr double kServes = 0.1;
-        double last = std::numeric_limits<double>::infinity();
+        constexpr double kNever = std::numeric_limits<double>::infinity();
+        double last = kNever;
+        bool fresh = false;
         step_.fill(0);
         for (int round = 0; round < kMostRounds; ++round) {
             ++rounds_;
             const auto found = evaluate_here();
-            const double worst = found ? farthest() : std::numeric_limits<double>::infinity();
+            const double worst = found ? farthest() : kNever;
             if (worst < within) {
                 return {};
             }
@@ -208,10 +210,12 @@ private:
                 return found;
             }
             if (!(worst < last)) {
-                take_step(-0.5);
+                take_step(fresh ? -0.5 : -1);
+                last = fresh ? last : kNever;
                 continue;
             }
-            if (round == 0 || worst > kServes * last) {
+            fresh = last == kNever || worst > kServes * last;
+            if (fresh) {
                 BW_CHECK(find_slopes());
             }
             last = worst;
