@@ -216,7 +216,7 @@ BENCHMARK_CAPTURE(solids, aragonite_in_air, 1.0, {"aragonite"}, kAir)
     ->Unit(benchmark::kMicrosecond);
 BENCHMARK_CAPTURE(solids, two_in_a_tenth, 10.0, {"gypsum", "aragonite"}, std::nullopt)
     ->Unit(benchmark::kMicrosecond);
-BENCHMARK_CAPTURE(solids, four_in_a_twelfth, 12.0, {"gypsum", "celestite", "aragonite", "halite"},
+BENCHMARK_CAPTURE(solids, four_in_an_eleventh, 11.0, {"gypsum", "celestite", "aragonite", "halite"},
                   std::nullopt)
     ->Unit(benchmark::kMicrosecond);
 

@@ -138,7 +138,7 @@ public:
             BW_CHECK(settle(within));
             if (drop_negative() || add_most_supersaturated()) {
                 within = kNearly;
-            } else if (within == kSettled) {
+            } else if (within == kSettled || active_.empty()) {
                 return {};
             } else {
                 within = kSettled;
@@ -175,7 +175,7 @@ private:
     /// The state at n_, with the mass of the carbon that air gives or takes.
     Result<void> evaluate_here() {
         constexpr int kPasses = 4;
-        constexpr double kSame = 1e-10;  // mol/kg: weighs 1e-12
+        constexpr double kSame = 1e-10;  // mol/kg, which weighs 2e-12 of water
         for (int pass = 0; pass < kPasses; ++pass) {
             BW_CHECK(evaluate(n_, carbon_, state_, ln_omega_));
             if (!start_.fugacity) {
@@ -203,11 +203,11 @@ private:
             ++rounds_;
             const auto found = evaluate_here();
             const double worst = found ? farthest() : kNever;
-            if (worst < within) {
-                return {};
-            }
             if (round == 0 && !found) {
                 return found;
+            }
+            if (worst < within) {
+                return {};
             }
             if (!(worst < last)) {
                 take_step(fresh ? -0.5 : -1);
