@@ -187,9 +187,8 @@ WaterInput raised_seawater(double times) {
         out.mol_per_kg[c] += parts * kSalt;
     }
     out.mol_per_kg.scale(share);
-    out.closing = {
-        {{Closure::Alkalinity, kRaised * natural.alkalinity_eq_per_kg * share},
-         {Closure::Carbon, kRaised * natural.carbon_mol_per_kg * share}}};
+    out.closing = {{{Closure::Alkalinity, kRaised * natural.alkalinity_eq_per_kg * share},
+                    {Closure::Carbon, kRaised * natural.carbon_mol_per_kg * share}}};
     return out;
 }
 

@@ -394,8 +394,8 @@ private:
         }
         std::size_t first = size;
         for (std::size_t i = 0; i < size; ++i) {
-            if (share[i] > kNone && (first == size || n_[active_[i]] * share[first] <
-                                                          n_[active_[first]] * share[i])) {
+            if (share[i] > kNone &&
+                (first == size || n_[active_[i]] * share[first] < n_[active_[first]] * share[i])) {
                 first = i;
             }
         }

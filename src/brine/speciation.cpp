@@ -397,13 +397,9 @@ bool halve(Solver& solver, std::size_t left_out, int most) {
     return true;
 }
 
-bool is_ph(Closure kind) {
-    return kind == Closure::PhTotal || kind == Closure::PhFree || kind == Closure::PhNbs;
-}
-
-/// Alkalinity with pH, by a bracketed search for carbon. Newton loses its way where carbon is a small
-/// part of the alkalinity, as in acid waters: while the coefficients are not yet right, the rest
-/// alone seems too much, and carbon runs to nothing. Halving pH is no way out: pH is stated.
+/// Alkalinity with pH, by a bracketed search for carbon. Newton loses its way where carbon is a
+/// small part of the alkalinity, as in acid waters: while the coefficients are not yet right, the
+/// rest alone seems too much, and carbon runs to nothing. Halving pH is no way out: pH is stated.
 std::optional<Speciation<double>> search_carbon(const EquilibriumModel<double>& model,
                                                 const Conditions<double>& c,
                                                 const Closing<double>& closing, int most) {

@@ -11,6 +11,7 @@
 #include "brine/saturation.hpp"
 #include "brine/speciation.hpp"
 #include "brine/water_notices.hpp"
+#include "brine/water_route.hpp"
 #include "brine/water_totals.hpp"
 
 namespace bw::brine {
@@ -50,7 +51,7 @@ public:
         double alkalinity = 0;
         for (std::size_t k = 0; k < 2; ++k) {
             closing_.value[k] = batch_.closing_value[k][i];
-            good = good && std::isfinite(closing_.value[k]);
+            good = good && is_allowed(closing_.kind[k], closing_.value[k]);
             if (closing_.kind[k] == Closure::Alkalinity) {
                 alkalinity = closing_.value[k];
             } else if (closing_.kind[k] == Closure::Carbon) {
@@ -142,7 +143,7 @@ Result<void> check_batch(const WaterBatch& batch, const WaterBatchResults& resul
                                 "and amounts may be left empty.",
                                 batch.count, batch.count));
     }
-    return {};
+    return check_closing(batch.closing[0], batch.closing[1]);
 }
 
 void solve_batch_part(const WaterModel& model, const WaterBatch& batch,

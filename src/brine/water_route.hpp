@@ -19,6 +19,12 @@ struct SolvedWater {
 [[nodiscard]] Result<SolvedWater> solve_route(const EquilibriumModel<double>& model,
                                               const WaterInput& input, Route route);
 
+/// Whether two statements close the acid-base balance.
+/// Errors   BadInput: one sentence.
+[[nodiscard]] Result<void> check_closing(Closure first, Closure second);
+/// Whether a closing statement may have a value: pH from 0 to 14, others but alkalinity from 0 up.
+[[nodiscard]] bool is_allowed(Closure kind, double value);
+
 [[nodiscard]] Closing<double> closing_of(const WaterInput& input);
 
 }  // namespace bw::brine
