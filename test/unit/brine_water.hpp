@@ -20,9 +20,8 @@ inline brine::WaterInput raised_seawater(double times, double raised = 1,
     out.mol_per_kg[matter::constituent("Ca")] += kCalcium * (raised - 1);
     out.mol_per_kg[matter::constituent("Na")] -= 2 * kCalcium * (raised - 1);
     out.mol_per_kg.scale(share);
-    out.closing = {
-        {{brine::Closure::Alkalinity, raised * natural.alkalinity_eq_per_kg * share},
-         {brine::Closure::Carbon, raised * natural.carbon_mol_per_kg * share}}};
+    out.closing = {{{brine::Closure::Alkalinity, raised * natural.alkalinity_eq_per_kg * share},
+                    {brine::Closure::Carbon, raised * natural.carbon_mol_per_kg * share}}};
     return out;
 }
 

@@ -250,8 +250,8 @@ TEST(Speciation, EveryClosingPairGivesTheSameState) {
                 const bool gas_a = kAll[a] == Closure::Carbon || kAll[a] == Closure::Fugacity;
                 const bool gas_b = kAll[b] == Closure::Carbon || kAll[b] == Closure::Fugacity;
                 const bool both_ph = a >= 3 && b >= 3;
-                const bool mute = (gas_a && gas_b && (ions < kSays)) ||
-                                  (!gas_a && !gas_b && by_carbon < kSays);
+                const bool mute =
+                    (gas_a && gas_b && (ions < kSays)) || (!gas_a && !gas_b && by_carbon < kSays);
                 if (both_ph || mute) {
                     continue;
                 }
@@ -292,14 +292,15 @@ TEST(Speciation, AlkalinityWithPhFindsASmallShareOfCarbon) {
         const Water w = random_water(random);
         const auto& model = model_at(w.celsius);
         const auto c = conditions_of(w);
-        const Closing<double> first{{Closure::PhTotal, Closure::Carbon},
-                                    {2 + 2 * uniform(random), std::pow(10.0, -4 + 3 * uniform(random))}};
+        const Closing<double> first{
+            {Closure::PhTotal, Closure::Carbon},
+            {2 + 2 * uniform(random), std::pow(10.0, -4 + 3 * uniform(random))}};
         const auto at = speciate(model, c, first);
         ASSERT_TRUE(at) << describe(w, first);
         const auto& m = at->molality;
-        const double share = (2 * carbon_sum(m) - 2 * m[index(Species::CO2)] -
-                              m[index(Species::HCO3)]) /
-                             alkalinity_size(m);
+        const double share =
+            (2 * carbon_sum(m) - 2 * m[index(Species::CO2)] - m[index(Species::HCO3)]) /
+            alkalinity_size(m);
         if (share > 0.02 || share < 1e-5) {
             continue;
         }
