@@ -132,13 +132,14 @@ public:
 
     Result<void> run() {
         constexpr int kMostSets = 60;
-        constexpr double kNearly = 1e-3;  // enough to see which solids go and come
-        double within = kNearly;
+        constexpr double kNearly = 1e-5;  // enough to see which solids come
+        double within = kSettled;
         for (int set = 0; set < kMostSets; ++set) {
             BW_CHECK(settle(within));
-            if (drop_negative() || add_most_supersaturated()) {
+            constexpr double kClear = 10;  // more than the active solids are off
+            if (add_most_supersaturated(kClear * within)) {
                 within = kNearly;
-            } else if (within == kSettled || active_.empty()) {
+            } else if (within == kSettled) {
                 return {};
             } else {
                 within = kSettled;
@@ -190,8 +191,8 @@ private:
         return {};
     }
 
-    /// Newton on the amounts of the active solids, held inside what the water has; a step that does
-    /// not help is halved. The slopes are kept while they serve.
+    /// Newton on the amounts of the active solids, held inside what the water has. A step that does
+    /// not help is halved, a solid that is used up goes. The slopes are kept while they serve.
     Result<void> settle(double within) {
         constexpr int kMostRounds = 60;
         constexpr double kServes = 0.1;
@@ -220,7 +221,13 @@ private:
             }
             last = worst;
             BW_CHECK(find_step());
+            const std::size_t used_up = shorten_step();
             take_step(1);
+            if (used_up < active_.size()) {
+                drop(active_[used_up]);
+                step_.fill(0);
+                last = kNever;
+            }
         }
         return fail(ProblemCode::OutOfRange,
                     "The amounts of solids did not settle; the water may be outside the model.");
@@ -273,14 +280,35 @@ private:
             return fail(ProblemCode::OutOfRange,
                         "The chosen solids depend on one another in this water; choose fewer.");
         }
-        for (std::size_t k = 0; k < size; ++k) {  // exact where what is left goes as Omega does
-            step_[k] = room_[k] * (step_[k] > 0 ? -std::expm1(-step_[k]) : step_[k]);
+        double scale = 1;
+        for (std::size_t k = 0; k < size; ++k) {
+            if (step_[k] > 0) {  // exact where what is left goes as Omega does
+                scale = std::min(scale, -std::expm1(-step_[k]) / step_[k]);
+            }
+            step_[k] *= room_[k];
         }
-        const double scale = longest_step();
+        scale = std::min(scale, longest_step());
         for (std::size_t k = 0; k < size; ++k) {
             step_[k] *= scale;
         }
         return {};
+    }
+
+    /// Ends a step where the first solid is used up; its place in active_, or the number of them.
+    std::size_t shorten_step() {
+        std::size_t first = active_.size();
+        double part = 1;
+        for (std::size_t k = 0; k < active_.size(); ++k) {
+            const double n = n_[active_[k]];
+            if (n + part * step_[k] < 0) {
+                part = -n / step_[k];
+                first = k;
+            }
+        }
+        for (double& step : step_) {
+            step *= part;
+        }
+        return first;
     }
 
     /// Calls use(left, taken(solid)) for every amount of the water that does not go below 0: with
@@ -332,28 +360,17 @@ private:
         return scale;
     }
 
-    bool drop_negative() {
-        const auto least = std::min_element(n_.begin(), n_.end());
-        constexpr double kRoundOff = -1e-16;
-        if (least == n_.end() || *least >= kRoundOff) {
-            return false;
-        }
-        drop(static_cast<std::size_t>(least - n_.begin()));
-        return true;
-    }
-
     void drop(std::size_t p) {
         active_.erase(std::find(active_.begin(), active_.end(), p));
         n_[p] = 0;
     }
 
-    bool add_most_supersaturated() {
+    bool add_most_supersaturated(double from) {
         std::size_t best = solids_.size();
-        constexpr double kSupersaturated = 1e-9;
         for (std::size_t p = 0; p < solids_.size(); ++p) {
             const bool active = std::find(active_.begin(), active_.end(), p) != active_.end();
             const double ln_omega = ln_omega_[solids_[p].row];
-            if (!active && ln_omega > kSupersaturated &&
+            if (!active && ln_omega > from &&
                 (best == solids_.size() || ln_omega > ln_omega_[solids_[best].row])) {
                 best = p;
             }

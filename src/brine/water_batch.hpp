@@ -40,9 +40,8 @@ struct WaterBatchResults {
 ///
 /// Inputs     model of the waters' temperature; a batch that check_batch() passed.
 /// Valid      as WaterModel::state; a water with a bad amount or statement is marked as failed.
-/// Accuracy   as WaterModel::state, with the mass of carbon taken as that of the alkalinity where
-///            carbon is not stated (4e-5 of a molality). The same digits for any cut into parts.
-/// Complexity some 15 us per water; workspace a few kB per call.
+/// Accuracy   as WaterModel::state. The same digits for any cut into parts.
+/// Complexity some 15 us per water, twice that where alkalinity or carbon is not stated; workspace a few kB per call.
 void solve_batch_part(const WaterModel& model, const WaterBatch& batch,
                       const WaterBatchResults& results, std::size_t begin, std::size_t end);
 

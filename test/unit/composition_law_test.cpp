@@ -24,7 +24,7 @@ using bw::unit::PracticalSalinity;
 
 TEST(CompositionLaw, IsTheCurveOfItsSalt) {
     Amounts water = reference_seawater(35);
-    water.add(salt_water("MgCl2", 5));
+    water.add(salt_water("MgCl2", 5), 1);
     const auto law = CompositionLaw::of(water, "raised");
     const auto curve = SaltCurve::of(water);
     ASSERT_TRUE(law && curve);
