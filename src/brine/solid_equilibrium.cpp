@@ -280,14 +280,10 @@ private:
             return fail(ProblemCode::OutOfRange,
                         "The chosen solids depend on one another in this water; choose fewer.");
         }
-        double scale = 1;
         for (std::size_t k = 0; k < size; ++k) {
-            if (step_[k] > 0) {  // exact where what is left goes as Omega does
-                scale = std::min(scale, -std::expm1(-step_[k]) / step_[k]);
-            }
             step_[k] *= room_[k];
         }
-        scale = std::min(scale, longest_step());
+        const double scale = longest_step();
         for (std::size_t k = 0; k < size; ++k) {
             step_[k] *= scale;
         }
@@ -344,17 +340,18 @@ private:
         return room;
     }
 
-    /// The part of a step that takes at most nine tenths of what is left of anything.
+    /// The part of a step to go, as if it were one in the logarithm of what is left of each amount.
     double longest_step() const {
-        constexpr double kMostOfRest = 0.9;
+        constexpr double kMostOfRest = 0.99;
         double scale = 1;
         for_each_amount([&](double left, const auto& taken) {
             double used = 0;
             for (std::size_t k = 0; k < active_.size(); ++k) {
                 used += taken(solids_[active_[k]]) * step_[k];
             }
-            if (used > kMostOfRest * left) {
-                scale = std::min(scale, kMostOfRest * left / used);
+            if (used > 0) {
+                const double part = std::min(kMostOfRest, -std::expm1(-used / left));
+                scale = std::min(scale, part * left / used);
             }
         });
         return scale;

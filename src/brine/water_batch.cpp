@@ -67,12 +67,9 @@ private:
         return good;
     }
 
-    /// What is not stated of alkalinity and carbon weighs a few mg/kg: solved again with its mass.
     bool find() {
-        constexpr int kPasses = 3;
-        constexpr double kSame = 1e-15;  // kg/kg
         double rest_kg = stated_rest(0, 0);
-        for (int pass = 0; pass < kPasses; ++pass) {
+        for (int pass = 0; pass < kMassPasses; ++pass) {
             const double dissolved = strong_kg_ + rest_kg;
             if (!(dissolved < 1)) {
                 return false;
@@ -89,7 +86,7 @@ private:
             const double before = rest_kg;
             rest_kg = stated_rest(alkalinity_sum(found_.molality) * c.water_share,
                                   carbon_sum(found_.molality) * c.water_share);
-            if (std::abs(rest_kg - before) < kSame) {
+            if (std::abs(rest_kg - before) < kSteadyMass) {
                 break;
             }
         }

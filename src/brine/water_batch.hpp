@@ -41,7 +41,8 @@ struct WaterBatchResults {
 /// Inputs     model of the waters' temperature; a batch that check_batch() passed.
 /// Valid      as WaterModel::state; a water with a bad amount or statement is marked as failed.
 /// Accuracy   as WaterModel::state. The same digits for any cut into parts.
-/// Complexity some 15 us per water, twice that where alkalinity or carbon is not stated; workspace a few kB per call.
+/// Complexity some 15 us per water, twice that where alkalinity or carbon is not stated; workspace
+/// a few kB per call.
 void solve_batch_part(const WaterModel& model, const WaterBatch& batch,
                       const WaterBatchResults& results, std::size_t begin, std::size_t end);
 

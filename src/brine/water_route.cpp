@@ -92,16 +92,10 @@ Result<SolvedWater> solve_route(const EquilibriumModel<double>& model, const Wat
     BW_CHECK(check_statements(input));
     const PerTotal<double> totals = totals_of(input.mol_per_kg);
     const Closing<double> closing = closing_of(input);
-    // Unknown carbon and alkalinity weigh a few mg/kg: solved once, then once more with their mass.
     matter::Amounts amounts = stated_amounts(input, 0, 0);
-    const bool complete =
-        closing.kind[0] != closing.kind[1] &&
-        (closing.kind[0] == Closure::Alkalinity || closing.kind[1] == Closure::Alkalinity) &&
-        (closing.kind[0] == Closure::Carbon || closing.kind[1] == Closure::Carbon);
     Speciation<double> last;
     bool have = false;
-    constexpr int kPasses = 3;
-    for (int pass = 0; pass < (complete ? 1 : kPasses); ++pass) {
+    for (int pass = 0; pass < kMassPasses; ++pass) {
         const double dissolved = amounts.dissolved_mass_g() / 1000;
         if (!(dissolved < 1)) {
             return fail(ProblemCode::OutOfRange,
@@ -119,6 +113,9 @@ Result<SolvedWater> solve_route(const EquilibriumModel<double>& model, const Wat
         have = true;
         amounts =
             stated_amounts(input, carbon_sum(last.molality) * c.water_share, alkalinity_of(last));
+        if (std::abs(amounts.dissolved_mass_g() / 1000 - dissolved) < kSteadyMass) {
+            break;
+        }
     }
     return SolvedWater{last, amounts};
 }

@@ -13,6 +13,11 @@ struct SolvedWater {
     matter::Amounts amounts;
 };
 
+/// Alkalinity and carbon that are not stated weigh a few mg/kg: a water is solved again with their
+/// mass until that is steady.
+inline constexpr int kMassPasses = 8;
+inline constexpr double kSteadyMass = 1e-13;  // kg/kg
+
 /// Checks amounts and closing statements, then solves.
 ///
 /// Errors   BadInput, OutOfRange: one sentence.

@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <random>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -122,6 +123,40 @@ TEST(SolidEquilibrium, SolidsPresentAreSaturatedAndNoneIsAbove) {
     }
     EXPECT_GT(some, 500);
     RecordProperty("worst", testing::PrintToString(worst));
+}
+
+TEST(SolidEquilibrium, AnyUpToEightSolidsSettleInAnyWater) {
+    std::mt19937_64 random(11);
+    std::uniform_real_distribution<double> uniform(0, 1);
+    Keys all;
+    for (const ref::MineralRow& row : ref::minerals()) {
+        all.push_back(row.key);
+    }
+    constexpr int kWaters = 400;
+    for (int k = 0; k < kWaters; ++k) {
+        WaterInput water =
+            raised_seawater(std::pow(10.0, uniform(random) - 0.3), 1 + uniform(random));
+        for (const char* symbol : {"Ca", "Mg", "SO4", "Sr", "K", "B", "F"}) {
+            water.mol_per_kg[matter::constituent(symbol)] *= std::pow(4.0, 2 * uniform(random) - 1);
+        }
+        for (auto& statement : water.closing) {
+            statement.value *= 0.5 + 2 * uniform(random);
+        }
+        std::shuffle(all.begin(), all.end(), random);
+        const Keys keys(all.begin(), all.begin() + 1 + k % 8);
+        const std::optional<double> fugacity =
+            k % 2 == 0 ? std::optional(kAir * std::pow(10.0, 2 * uniform(random) - 1))
+                       : std::nullopt;
+        const auto found = equilibrate(model_at(25), water, keys, fugacity);
+        ASSERT_TRUE(found) << k << ' ' << found.error().message;
+        for (const Precipitate& p : found->precipitates) {
+            const double omega = omega_of(found->state, p.solid);
+            EXPECT_LE(omega, 1 + 1e-8) << k << ' ' << p.solid->key;
+            if (p.mol_per_kg > 0) {
+                EXPECT_NEAR(omega, 1, 1e-8) << k << ' ' << p.solid->key;
+            }
+        }
+    }
 }
 
 TEST(SolidEquilibrium, NothingIsLostOrMade) {
