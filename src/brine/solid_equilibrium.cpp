@@ -5,14 +5,14 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <string>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "brine/saturation.hpp"
+#include "brine/solid_balance.hpp"
 #include "brine/water_route.hpp"
 #include "brine/water_totals.hpp"
-#include "matter/formula.hpp"
 #include "num/linear_solve.hpp"
 
 namespace bw::brine {
@@ -21,108 +21,11 @@ namespace {
 constexpr std::size_t kMostSolids = 8;
 constexpr double kSettled = 1e-10;  // in ln Omega
 
-/// What one mole of a solid takes out of the water.
-struct Taken {
-    std::size_t row = 0;
-    PerTotal<double> totals{};
-    double carbon = 0, alkalinity = 0, mass_kg = 0;
-    double water_kg = 0;  ///< its mass less that of its constituents as they count when dissolved
-};
-
-std::optional<Total> total_of_species(Species s) {
-    for (std::size_t t = 0; t <= index(Total::Si); ++t) {
-        if (kTotalFacts[t].acts_as == s) {
-            return static_cast<Total>(t);
-        }
-    }
-    if (s == Species::PO4 || s == Species::HPO4) {
-        return Total::P;
-    }
-    return std::nullopt;
-}
-
-Result<Taken> taken_by(std::string_view key, const EquilibriumModel<double>& model) {
-    const auto rows = ref::minerals();
-    const auto row = std::find_if(rows.begin(), rows.end(),
-                                  [&](const ref::MineralRow& r) { return r.key == key; });
-    if (row == rows.end()) {
-        return fail(ProblemCode::UnknownName,
-                    fmt::format("No solid '{}' is known; the sheet of a water lists all.", key));
-    }
-    Taken out;
-    out.row = static_cast<std::size_t>(row - rows.begin());
-    for (const auto& term : model.solids[out.row].terms) {
-        if (const auto total = total_of_species(term.species)) {
-            out.totals[index(*total)] += term.coefficient;
-        } else if (term.species == Species::CO3 || term.species == Species::HCO3) {
-            out.carbon += term.coefficient;
-        }
-        out.alkalinity += term.coefficient * facts(term.species).alkalinity;
-    }
-    BW_TRY(formula, matter::parse_formula(row->formula));
-    BW_TRY(mass, matter::molar_mass_g_per_mol(formula));
-    out.mass_kg = mass / 1000;
-    out.water_kg = out.mass_kg - out.alkalinity * dissolved_kg_per_mol(Closure::Alkalinity) -
-                   out.carbon * dissolved_kg_per_mol(Closure::Carbon);
-    for (std::size_t t = 0; t < kTotals; ++t) {
-        out.water_kg -= out.totals[t] * dissolved_kg_per_mol(static_cast<Total>(t));
-    }
-    return out;
-}
-
-/// The water at the start, per kg of its solution.
-struct Start {
-    PerTotal<double> totals{};
-    double alkalinity = 0, carbon = 0, water_kg = 1;
-    std::optional<double> fugacity;
-};
-
-/// What is left of that kg.
-struct Left {
-    PerTotal<double> mol_per_kg;
-    double dissolved, mass;
-    Closing<double> closing;
-};
-
-/// Inputs   mol of each solid; mol of carbon in the water, read where it meets air.
-Left left_after(const Start& start, const std::vector<Taken>& solids, const std::vector<double>& n,
-                double carbon_in_air) {
-    Left out;
-    out.mol_per_kg = start.totals;
-    out.mass = 1;
-    double water = start.water_kg;
-    double alkalinity = start.alkalinity;
-    double carbon = start.carbon;
-    for (std::size_t p = 0; p < solids.size(); ++p) {
-        const Taken& solid = solids[p];
-        water -= solid.water_kg * n[p];
-        out.mass -= solid.mass_kg * n[p];
-        alkalinity -= solid.alkalinity * n[p];
-        carbon -= solid.carbon * n[p];
-        for (std::size_t t = 0; t < kTotals; ++t) {
-            out.mol_per_kg[t] -= solid.totals[t] * n[p];
-        }
-    }
-    if (start.fugacity) {  // carbon counts with a water: CO2 that comes binds one
-        const double gained = carbon_in_air - carbon;
-        water -= gained * kWaterKgPerMol;
-        out.mass += gained * (dissolved_kg_per_mol(Closure::Carbon) - kWaterKgPerMol);
-    }
-    for (double& amount : out.mol_per_kg) {
-        amount /= out.mass;
-    }
-    out.dissolved = 1 - water / out.mass;
-    out.closing.kind = {Closure::Alkalinity, start.fugacity ? Closure::Fugacity : Closure::Carbon};
-    out.closing.value = {alkalinity / out.mass,
-                         start.fugacity ? *start.fugacity : carbon / out.mass};
-    return out;
-}
-
 /// An active set, with Newton's method on the amounts of its solids.
 class Settling {
 public:
-    Settling(const EquilibriumModel<double>& model, const Start& start, std::vector<Taken> solids,
-             const Speciation<double>& state)
+    Settling(const EquilibriumModel<double>& model, const WaterBefore& start,
+             std::vector<Taken> solids, const Speciation<double>& state)
         : model_(model),
           start_(start),
           solids_(std::move(solids)),
@@ -150,7 +53,7 @@ public:
     }
 
     [[nodiscard]] const std::vector<double>& amounts() const { return n_; }
-    [[nodiscard]] Left left() const { return left_after(start_, solids_, n_, carbon_); }
+    [[nodiscard]] WaterLeft left() const { return left_after(start_, solids_, n_, carbon_); }
     [[nodiscard]] int rounds() const { return rounds_; }
 
 private:
@@ -159,7 +62,7 @@ private:
     /// ln Omega of all solids where amounts n have fallen out; `state` is start and result.
     Result<void> evaluate(const std::vector<double>& n, double carbon, Speciation<double>& state,
                           std::vector<double>& ln_omega) const {
-        const Left left = left_after(start_, solids_, n, carbon);
+        const WaterLeft left = left_after(start_, solids_, n, carbon);
         const Conditions<double> c = conditions(model_, left.mol_per_kg, left.dissolved);
         auto found = speciate(model_, c, left.closing, &state);
         if (!found) {
@@ -432,7 +335,7 @@ private:
     }
 
     const EquilibriumModel<double>& model_;
-    const Start& start_;
+    const WaterBefore& start_;
     std::vector<Taken> solids_;
     std::vector<double> n_;
     double carbon_;
@@ -444,23 +347,6 @@ private:
     std::array<double, kMostSolids * kMostSolids> slopes_{};
     int rounds_ = 0;
 };
-
-/// What is left as a water of its own.
-WaterInput left_water(const WaterInput& before, const Start& start, const Left& left) {
-    WaterInput out = before;
-    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
-        const matter::Constituent c(i);
-        if (const auto to = total_of(c)) {
-            const double was = start.totals[index(to->total)];
-            out.mol_per_kg[c] =
-                was > 0 ? before.mol_per_kg[c] * left.mol_per_kg[index(to->total)] / was : 0;
-        }
-    }
-    for (std::size_t k = 0; k < out.closing.size(); ++k) {
-        out.closing[k] = {left.closing.kind[k], left.closing.value[k]};
-    }
-    return out;
-}
 
 }  // namespace
 
@@ -478,7 +364,7 @@ Result<SolidEquilibrium> equilibrate(const WaterModel& model, const WaterInput& 
         taken.push_back(one);
     }
     BW_TRY(before, solve_route(equations, water, Route::Joined));
-    Start start;
+    WaterBefore start;
     start.totals = totals_of(water.mol_per_kg);
     const double share = before.speciation.conditions.water_share;
     start.water_kg = share;
@@ -487,7 +373,7 @@ Result<SolidEquilibrium> equilibrate(const WaterModel& model, const WaterInput& 
     start.fugacity = fugacity_atm;
     Settling settling(equations, start, taken, before.speciation);
     BW_CHECK(settling.run());
-    const Left left = settling.left();
+    const WaterLeft left = settling.left();
     SolidEquilibrium out;
     out.water = left_water(water, start, left);
     out.solution_kg_per_kg = left.mass;
