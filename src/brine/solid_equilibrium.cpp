@@ -105,7 +105,7 @@ private:
         step_.fill(0);
         for (int round = 0; round < kMostRounds; ++round) {
             ++rounds_;
-            const auto found = evaluate_here();
+            auto found = evaluate_here();
             const double worst = found ? farthest() : kNever;
             if (round == 0 && !found) {
                 return found;
@@ -114,7 +114,7 @@ private:
                 return {};
             }
             if (!(worst < last)) {
-                take_step(fresh ? -0.5 : -1);
+                take_step(fresh ? -0.5 : -1.0);
                 last = fresh ? last : kNever;
                 continue;
             }
