@@ -419,9 +419,17 @@ std::optional<Speciation<double>> search_carbon(const EquilibriumModel<double>& 
         found = solver.result();
         return alkalinity_sum(found->molality) - alkalinity;
     };
+    if (!(excess(0) <= 0)) {  // too much without carbon, or no number
+        return std::nullopt;
+    }
     constexpr double kMostCarbon = 10;  // mol/kg
     constexpr double kTolerance = 1e-18;
-    const auto carbon = num::bracketed_root(excess, 0, kMostCarbon, kTolerance);
+    constexpr double kStep = 10;
+    double high = 1e-8;  // up to the first that is enough: much carbon lessens alkalinity again
+    while (high < kMostCarbon && excess(high) < 0) {
+        high *= kStep;
+    }
+    const auto carbon = num::bracketed_root(excess, 0, high, kTolerance);
     if (carbon) {
         excess(*carbon);
     }
