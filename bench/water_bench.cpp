@@ -15,6 +15,7 @@
 #include "brine/derivatives.hpp"
 #include "brine/reference_totals.hpp"
 #include "brine/saturation.hpp"
+#include "brine/solid_equilibrium.hpp"
 
 namespace {
 
@@ -173,6 +174,54 @@ void coefficients(benchmark::State& state, ref::InteractionSet set) {
 }
 BENCHMARK_CAPTURE(coefficients, seawater_set, ref::InteractionSet::Seawater);
 BENCHMARK_CAPTURE(coefficients, brine_set, ref::InteractionSet::Brine);
+
+/// Seawater of salinity 35 with a third more calcium and alkalinity, `times` as strong per kg of
+/// water.
+WaterInput raised_seawater(double times) {
+    constexpr double kGramPerKg = 35.16504;
+    constexpr double kRaised = 1.3;
+    const double share = times / (1 + (times - 1) * kGramPerKg / 1000);
+    const ReferenceTotals natural = reference_totals(35);
+    WaterInput out;
+    out.mol_per_kg = matter::reference_seawater(kGramPerKg);
+    for (const char* raised : {"Ca", "Cl", "Na"}) {
+        const matter::Constituent c = matter::constituent(raised);
+        constexpr double kSalt = 3e-3;  // mol/kg of CaCl2 in the place of 6e-3 of Na
+        const int parts = c.symbol() == std::string_view("Ca") ? 1 : c.charge() < 0 ? 0 : -2;
+        out.mol_per_kg[c] += parts * kSalt;
+    }
+    out.mol_per_kg.scale(share);
+    out.closing = {{{Closure::Alkalinity, kRaised * natural.alkalinity_eq_per_kg * share},
+                    {Closure::Carbon, kRaised * natural.carbon_mol_per_kg * share}}};
+    return out;
+}
+
+/// What falls out of a water, from nothing.
+void solids(benchmark::State& state, double times, std::vector<std::string_view> keys,
+            std::optional<double> fugacity_atm) {
+    const auto model = WaterModel::at(unit::Celsius(25));
+    const WaterInput water = raised_seawater(times);
+    int rounds = 0;
+    for (auto _ : state) {
+        const auto found = equilibrate(*model, water, keys, fugacity_atm);
+        if (!found) {
+            std::abort();
+        }
+        rounds = found->rounds;
+        benchmark::DoNotOptimize(rounds);
+    }
+    state.counters["rounds"] = rounds;
+}
+constexpr double kAir = 4.2e-4;
+BENCHMARK_CAPTURE(solids, none, 1.0, {"gypsum", "celestite", "halite"}, std::nullopt)
+    ->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(solids, aragonite_in_air, 1.0, {"aragonite"}, kAir)
+    ->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(solids, two_in_a_tenth, 10.0, {"gypsum", "aragonite"}, std::nullopt)
+    ->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(solids, four_in_an_eleventh, 11.0, {"gypsum", "celestite", "aragonite", "halite"},
+                  std::nullopt)
+    ->Unit(benchmark::kMicrosecond);
 
 }  // namespace
 

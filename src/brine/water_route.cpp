@@ -26,24 +26,10 @@ Result<void> check_amounts(const WaterInput& input) {
     return {};
 }
 
-Result<void> check_closing(const WaterInput& input) {
-    const auto& [first, second] = input.closing;
-    const auto is_ph = [](Closure k) {
-        return k == Closure::PhTotal || k == Closure::PhFree || k == Closure::PhNbs;
-    };
-    if (first.kind == second.kind || (is_ph(first.kind) && is_ph(second.kind))) {
-        return fail(ProblemCode::BadInput,
-                    "Two different statements of alkalinity, carbon, pH and CO2 are needed to "
-                    "settle the acid-base balance.");
-    }
+Result<void> check_statements(const WaterInput& input) {
+    BW_CHECK(check_closing(input.closing[0].kind, input.closing[1].kind));
     for (const auto& statement : input.closing) {
-        constexpr double kHighestPh = 14;
-        const bool bad =
-            !std::isfinite(statement.value) ||
-            (is_ph(statement.kind) && (statement.value < 0 || statement.value > kHighestPh)) ||
-            (statement.kind == Closure::Carbon && statement.value < 0) ||
-            (statement.kind == Closure::Fugacity && statement.value < 0);
-        if (bad) {
+        if (!is_allowed(statement.kind, statement.value)) {
             return fail(ProblemCode::OutOfRange,
                         fmt::format("{} is {}; {} is allowed.",
                                     is_ph(statement.kind)                 ? "pH"
@@ -80,6 +66,21 @@ double alkalinity_of(const Speciation<double>& s) {
 
 }  // namespace
 
+Result<void> check_closing(Closure first, Closure second) {
+    if (first == second || (is_ph(first) && is_ph(second))) {
+        return fail(ProblemCode::BadInput,
+                    "Two different statements of alkalinity, carbon, pH and CO2 are needed to "
+                    "settle the acid-base balance.");
+    }
+    return {};
+}
+
+bool is_allowed(Closure kind, double value) {
+    constexpr double kHighestPh = 14;
+    return std::isfinite(value) && (kind == Closure::Alkalinity || value >= 0) &&
+           (!is_ph(kind) || value <= kHighestPh);
+}
+
 Closing<double> closing_of(const WaterInput& input) {
     return {{input.closing[0].kind, input.closing[1].kind},
             {input.closing[0].value, input.closing[1].value}};
@@ -88,19 +89,13 @@ Closing<double> closing_of(const WaterInput& input) {
 Result<SolvedWater> solve_route(const EquilibriumModel<double>& model, const WaterInput& input,
                                 Route route) {
     BW_CHECK(check_amounts(input));
-    BW_CHECK(check_closing(input));
+    BW_CHECK(check_statements(input));
     const PerTotal<double> totals = totals_of(input.mol_per_kg);
     const Closing<double> closing = closing_of(input);
-    // Unknown carbon and alkalinity weigh a few mg/kg: solved once, then once more with their mass.
     matter::Amounts amounts = stated_amounts(input, 0, 0);
-    const bool complete =
-        closing.kind[0] != closing.kind[1] &&
-        (closing.kind[0] == Closure::Alkalinity || closing.kind[1] == Closure::Alkalinity) &&
-        (closing.kind[0] == Closure::Carbon || closing.kind[1] == Closure::Carbon);
     Speciation<double> last;
     bool have = false;
-    constexpr int kPasses = 3;
-    for (int pass = 0; pass < (complete ? 1 : kPasses); ++pass) {
+    for (int pass = 0; pass < kMassPasses; ++pass) {
         const double dissolved = amounts.dissolved_mass_g() / 1000;
         if (!(dissolved < 1)) {
             return fail(ProblemCode::OutOfRange,
@@ -118,6 +113,9 @@ Result<SolvedWater> solve_route(const EquilibriumModel<double>& model, const Wat
         have = true;
         amounts =
             stated_amounts(input, carbon_sum(last.molality) * c.water_share, alkalinity_of(last));
+        if (std::abs(amounts.dissolved_mass_g() / 1000 - dissolved) < kSteadyMass) {
+            break;
+        }
     }
     return SolvedWater{last, amounts};
 }

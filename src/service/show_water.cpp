@@ -59,11 +59,6 @@ void close_by_amounts(const brine::WaterState& state, io::WaterSpec& spec) {
     spec.input.mol_per_kg[matter::constituent("carbon")] = state.carbon_mol_per_kg;
 }
 
-bool is_ph(brine::Closure kind) {
-    return kind == brine::Closure::PhTotal || kind == brine::Closure::PhFree ||
-           kind == brine::Closure::PhNbs;
-}
-
 Result<void> bring_to(unit::Celsius temperature, io::WaterSpec& spec) {
     if (temperature == spec.input.temperature) {
         return {};

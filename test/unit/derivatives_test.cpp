@@ -64,10 +64,6 @@ PerTotal<double> totals_of(const Water& w) {
     return out;
 }
 
-bool is_ph(Closure kind) {
-    return kind == Closure::PhTotal || kind == Closure::PhFree || kind == Closure::PhNbs;
-}
-
 /// pH on both scales, ln fugacity, osmotic coefficient, ln m and ln gamma of all species, ln Omega.
 template <class P, class S>
 std::vector<S> outputs(const EquilibriumModel<P>& model, const Speciation<S>& s) {
