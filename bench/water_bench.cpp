@@ -4,18 +4,23 @@
 // Hot paths of the equilibrium of waters: the states of test/golden/ion_interaction.json (seawater
 // to ten times seawater, 10 to 35 degC), as bench/reference_water.py measures them. Rates are per
 // state.
+#include <atomic>
+#include <cstdlib>
 #include <fstream>
 #include <map>
 #include <numeric>
 #include <vector>
 
 #include <benchmark/benchmark.h>
+#include <malloc.h>
 #include <nlohmann/json.hpp>
 
 #include "brine/derivatives.hpp"
 #include "brine/reference_totals.hpp"
 #include "brine/saturation.hpp"
 #include "brine/solid_equilibrium.hpp"
+#include "heap_count.hpp"
+#include "service/water_batch.hpp"
 
 namespace {
 
@@ -222,6 +227,49 @@ BENCHMARK_CAPTURE(solids, two_in_a_tenth, 10.0, {"gypsum", "aragonite"}, std::nu
 BENCHMARK_CAPTURE(solids, four_in_an_eleventh, 11.0, {"gypsum", "celestite", "aragonite", "halite"},
                   std::nullopt)
     ->Unit(benchmark::kMicrosecond);
+
+/// Seawaters of 5 to 45 in a batch, all on one temperature; argument: threads.
+void batch(benchmark::State& state) {
+    constexpr std::size_t kWaters = 20'000;
+    static const WaterModel kModel = *WaterModel::at(unit::Celsius(25));
+    PerTotal<std::vector<double>> totals;
+    std::array<std::vector<double>, 2> closing;
+    for (std::size_t k = 0; k < kWaters; ++k) {
+        const ReferenceTotals water =
+            reference_totals(5 + 40 * static_cast<double>(k) / static_cast<double>(kWaters));
+        for (std::size_t t = 0; t < kTotals; ++t) {
+            totals[t].push_back(water.mol_per_kg[t]);
+        }
+        closing[0].push_back(water.alkalinity_eq_per_kg);
+        closing[1].push_back(water.carbon_mol_per_kg);
+    }
+    WaterBatch waters;
+    waters.count = kWaters;
+    for (std::size_t t = 0; t < kTotals; ++t) {
+        waters.mol_per_kg[t] = totals[t];
+    }
+    waters.closing_value = {closing[0], closing[1]};
+    std::vector<double> ph(kWaters);
+    std::vector<double> omega(kWaters);
+    WaterBatchResults results;
+    results.ph_total = ph;
+    results.omega = {{0, omega}};
+    std::size_t workspace = 0;
+    for (auto _ : state) {
+        const std::size_t before = bench::heap_now;
+        bench::heap_peak = before;
+        if (!service::solve_waters(kModel, waters, results,
+                                   static_cast<unsigned>(state.range(0)))) {
+            std::abort();
+        }
+        workspace = std::max<std::size_t>(workspace, bench::heap_peak - before);
+    }
+    state.SetItemsProcessed(state.iterations() * static_cast<int64_t>(kWaters));
+    state.counters["waters"] = static_cast<double>(kWaters);
+    state.counters["workspace_bytes"] =
+        static_cast<double>(workspace) / static_cast<double>(state.range(0));
+}
+BENCHMARK(batch)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 }  // namespace
 
