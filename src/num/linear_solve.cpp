@@ -43,8 +43,9 @@ bool solve_dense(std::size_t n, std::span<const double> a, std::span<double> b,
 template <std::size_t n>
 bool solve_dense(const std::array<std::array<double, n>, n>& a, std::array<double, n>& b) {
     constexpr auto kSize = static_cast<int>(n);
-    using Square = Eigen::Matrix<double, kSize, kSize, Eigen::RowMajor>;
-    const Eigen::PartialPivLU<Square> lu(Eigen::Map<const Square>(a.front().data()));
+    using Square = Eigen::Matrix<double, kSize, kSize>;
+    using ByRow = Eigen::Matrix<double, kSize, kSize, Eigen::RowMajor>;
+    const Eigen::PartialPivLU<Square> lu(Eigen::Map<const ByRow>(a.front().data()));
     for (Eigen::Index i = 0; i < kSize; ++i) {
         const double pivot = lu.matrixLU()(i, i);
         if (pivot == 0 || !std::isfinite(pivot)) {
