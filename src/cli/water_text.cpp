@@ -147,7 +147,7 @@ std::string constituents(const service::WaterReport& r) {
         constexpr double kPercent = 100;
         table.add({std::string(c.symbol()), format_significant(mol * kMilli, kDigits),
                    format_significant(mg, kDigits),
-                   format_significant(mg * r.kg_per_litre, kDigits),
+                   r.kg_per_litre ? format_significant(mg * *r.kg_per_litre, kDigits) : "",
                    state != nullptr ? format_places(state->free_fraction * kPercent, 1) : "",
                    state != nullptr ? format_places(state->total_activity_coefficient, 4) : "",
                    state != nullptr ? format_places(state->free_activity_coefficient, 4) : "",
@@ -159,8 +159,9 @@ std::string constituents(const service::WaterReport& r) {
                    format_places(f.free_fraction * f.free_activity_coefficient, 4),
                    format_places(f.free_activity_coefficient, 4), "a form"});
     }
-    return "\nConstituents (litres of " + format_places(r.kg_per_litre, 4) + " kg)\n" +
-           table.text();
+    const std::string litre =
+        r.kg_per_litre ? " (a litre weighs " + format_places(*r.kg_per_litre, 4) + " kg)" : "";
+    return "\nConstituents" + litre + "\n" + table.text();
 }
 
 std::string saturation(const service::WaterReport& r) {
