@@ -57,7 +57,7 @@ struct DissolvedForm {
 [[nodiscard]] const brine::ConstituentState* state_of(const service::WaterReport& report,
                                                       matter::Constituent c);
 
-/// What its free share counts: "Ca" of Ca, "BOH3", "SiOH4" and "H3PO4" of B, Si and PO4; empty
+/// What its free share counts: "Ca" of Ca, "BOH3", "H4SiO4" and "H3PO4" of B, Si and PO4; empty
 /// where the model does not know it.
 [[nodiscard]] std::string free_form(matter::Constituent c);
 
