@@ -19,7 +19,6 @@ using matter::Amounts;
 using matter::Constituent;
 
 constexpr double kBorateShare = 0.0000900 / (0.0000900 + 0.0002807);  // [millero-2008]
-constexpr double kMostGramPerKg = 300;  // halite saturates at 264 g/kg
 constexpr double kGramPerKg = 1000;
 // Guesses for what has no row: most inorganic solutes fill 0 to 0.6 cm3/g, organic ones 0.65 to
 // 0.75.
@@ -72,7 +71,7 @@ Result<void> check(const Amounts& amounts) {
         }
     }
     const double g = amounts.dissolved_mass_g();
-    if (!(g >= 0 && g <= kMostGramPerKg)) {
+    if (!(g >= 0 && g <= kMostDissolved_g_per_kg)) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("the properties of waters are known for 0 to 300 g/kg of salt, "
                                 "not for {:.6g} g/kg",
@@ -162,7 +161,7 @@ Result<DissolvedIons> dissolved_ions(const Amounts& mol_per_kg) {
 }
 
 DissolvedIons natural_ions(double g_per_kg) {
-    base::expect(g_per_kg >= 0 && g_per_kg <= kMostGramPerKg,
+    base::expect(g_per_kg >= 0 && g_per_kg <= kMostDissolved_g_per_kg,
                  "natural seawater is asked for above 300 g/kg");
     Amounts amounts = natural_unit();
     amounts.scale(g_per_kg / natural_unit().dissolved_mass_g());

@@ -10,6 +10,9 @@
 
 namespace bw::brine {
 
+/// Up to which the properties of waters are known; halite saturates at 264 g/kg.
+inline constexpr double kMostDissolved_g_per_kg = 300;
+
 /// What is dissolved, as the models of volume, conduction and refraction need it.
 struct DissolvedIons {
     std::array<double, kIonCount> molality{};  ///< mol per kg of water

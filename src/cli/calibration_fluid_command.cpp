@@ -113,10 +113,11 @@ std::string text_of(const FluidReport& r) {
     sheet.add_with_u("it stands for", r.dissolved, r.plan.u_stands_for_g_per_kg, 3, "g/kg");
     Sheet parts;
     for (const brine::BudgetPart& part : r.plan.budget) {
-        parts.add(std::string(part.name), part.g_per_kg, 3, "g/kg");
+        parts.add(part.name == "fluid" ? "tables of the fluid" : std::string(part.name),
+                  part.g_per_kg, 3, "g/kg");
     }
     std::string out = fmt::format(
-        "salt        {}\ninstrument  {}\n\nFluid that imitates water of S_P = {} at {} degC\n",
+        "salt        {}\ninstrument  {}\n\nFluid that imitates water of S_P = {} at {} degC\n\n",
         r.salt, brine::describe(r.instrument), base::format_places(r.practical, 2),
         base::format_exact(r.celsius));
     out += sheet.text() + "\nStandard uncertainty of what it stands for\n" + parts.text();

@@ -214,7 +214,7 @@ std::string readings_table(const ReadingReport& r) {
                      {{"shown"}, Align::Decimal},
                      {{"S_P"}, Align::Decimal},
                      {{"dissolved", "g/kg"}, Align::Decimal},
-                     {{"off", "in u"}, Align::Decimal},
+                     {{"off mean", "in u"}, Align::Decimal},
                      {{"should", "show"}, Align::Decimal}});
     const bool several = r.readings.size() > 1;
     for (std::size_t i = 0; i < r.readings.size(); ++i) {
@@ -234,7 +234,7 @@ std::string readings_table(const ReadingReport& r) {
 }
 
 std::string budget_table(const ReadingReport& r) {
-    TextTable table({{{"standard uncertainty, g/kg"}, Align::Left},
+    TextTable table({{{"standard uncertainty u, g/kg"}, Align::Left},
                      {{"reading"}, Align::Decimal},
                      {{"standard"}, Align::Decimal},
                      {{"temperature"}, Align::Decimal},
@@ -254,12 +254,13 @@ std::string budget_table(const ReadingReport& r) {
 
 std::string verdict_text(const ReadingReport& r) {
     const brine::Agreement& f = r.found;
+    constexpr double kLeastShown = 5e-4;
     std::string out = fmt::format(
-        "\nThe readings {}: chi-square {} with {} degree{} of freedom, by chance in {} "
-        "% of cases.\n",
+        "\nThe readings {}: chi-square {} with {} degree{} of freedom;\nchance alone gives as much "
+        "or more in {} % of cases.\n",
         f.consistent ? "agree" : "contradict one another", format_places(f.chi_square, 2),
         f.degrees_of_freedom, f.degrees_of_freedom == 1 ? "" : "s",
-        format_places(f.probability * 100, 1));
+        f.probability < kLeastShown ? "less than 0.1" : format_places(f.probability * 100, 1));
     if (f.birge_ratio > 1) {
         out += fmt::format("The uncertainty of the mean is widened {} times (Birge ratio).\n",
                            format_places(f.birge_ratio, 2));
@@ -301,9 +302,11 @@ std::string text_of(const ReadingReport& r) {
     water.add_with_u("practical salinity S_P", r.found.practical_salinity.value(),
                      r.found.u_g_per_kg * per_practical, 3, "");
     water.add_with_u("dissolved salt", r.found.dissolved.value(), r.found.u_g_per_kg, 3, "g/kg");
-    out += "The water" +
-           std::string(r.found.u_g_per_kg > 0 ? " (\u00B1: standard uncertainty)" : "") + "\n" +
-           water.text();
+    out +=
+        std::string(r.readings.size() < 2 ? "The water"
+                    : r.found.consistent  ? "The water, by the mean of the readings"
+                                          : "The water, by a mean of readings that do not agree") +
+        (r.found.u_g_per_kg > 0 ? " (\u00B1: standard uncertainty)" : "") + "\n" + water.text();
     out += fmt::format("\nWhat faultless instruments show in it at {} degC\n",
                        base::format_exact(r.temperature.value()));
     Sheet shown;

@@ -280,10 +280,10 @@ std::string correct_text(const CorrectReport& r) {
                                         base::format_significant(r.vat.mass_kg, 6));
     if (r.evaporation) {
         Sheet sheet;
-        sheet.add("it now holds S_P", r.after_loss_water.practical, 3, "");
-        sheet.add("", r.after_loss_water.dissolved, 3, "g/kg");
+        sheet.add("practical salinity S_P now", r.after_loss_water.practical, 3, "");
+        sheet.add("dissolved salt now", r.after_loss_water.dissolved, 3, "g/kg");
         sheet.add("purified water to add", r.lost_kg, 3, "kg");
-        sheet.add("", r.top_up_L, 3, "L");
+        sheet.add("  or, at its temperature", r.top_up_L, 3, "L");
         return head(r.salt, vat + ", after the loss") + sheet.text();
     }
     if (r.ways.empty()) {

@@ -55,7 +55,8 @@ Json constituents(const service::WaterReport& r) {
         out.push_back({{"symbol", std::string(c.symbol())},
                        {"mmol_per_kg", mol * kMilli},
                        {"mg_per_kg", mg_per_kg},
-                       {"mg_per_L", mg_per_kg * r.kg_per_litre},
+                       {"mg_per_L", r.kg_per_litre ? number(mg_per_kg * *r.kg_per_litre) : nullptr},
+                       {"free_form", free_form(c).empty() ? Json(nullptr) : Json(free_form(c))},
                        {"stand_in", state != nullptr && state->stand_in}});
     }
     return out;

@@ -6,6 +6,8 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "brine/conditions.hpp"
+#include "brine/water_totals.hpp"
 #include "cli/water_output.hpp"
 
 namespace bw::cli {
@@ -76,6 +78,16 @@ const brine::ConstituentState* state_of(const service::WaterReport& r, matter::C
     const auto found = std::find_if(r.state.constituents.begin(), r.state.constituents.end(),
                                     [&](const auto& s) { return s.constituent == c; });
     return found == r.state.constituents.end() ? nullptr : &*found;
+}
+
+std::string free_form(matter::Constituent c) {
+    const auto to = brine::total_of(c);
+    if (!to) {
+        return "";
+    }
+    return std::string(
+        to->stand_in ? c.symbol()
+                     : brine::facts(brine::kTotalFacts[brine::index(to->total)].acts_as).symbol);
 }
 
 std::vector<WaterQuantity> water_quantities(const service::WaterReport& r) {

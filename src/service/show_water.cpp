@@ -9,7 +9,6 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "brine/water_totals.hpp"
-#include "io/water_basis.hpp"
 #include "io/water_doubts.hpp"
 #include "service/recipe_water.hpp"
 
@@ -141,10 +140,6 @@ Result<WaterReport> show_water(const WaterRequest& request) {
         report.kg_per_litre = *report.spec.litre_kg_per_m3 * kKgPerLitre;
     } else if (report.sheet.density_kg_per_m3) {
         report.kg_per_litre = report.sheet.density_kg_per_m3->value * kKgPerLitre;
-    } else {
-        BW_TRY(density, io::litre_density(unit::GramPerKg(report.state.dissolved_g_per_kg),
-                                          report.spec.input.temperature));
-        report.kg_per_litre = density.value() * kKgPerLitre;
     }
     return report;
 }

@@ -4,6 +4,8 @@
 // water show and water compare: the keys of the contract, numbers that agree with one another and
 // with what was typed, words for the wall.
 #include <cmath>
+#include <map>
+#include <string>
 
 #include <nlohmann/json.hpp>
 
@@ -124,6 +126,24 @@ TEST(WaterJson, GivesBackWhatWasTyped) {
             EXPECT_NEAR(c.at("mg_per_L").get<double>(), 19700, 1e-6);
         }
     }
+}
+
+// Of phosphate in seawater of pH 8 some 1e-9 is H3PO4, by constants of pK 1.6, 6.0 and 8.8.
+TEST(WaterJson, SaysWhatTheFreeShareCounts) {
+    const Json d = shown_text(
+        "seawater = 35\npH = 8.1\n[constituents]\nunit = \"umol/kg\"\nPO4 = 2\nSi = 20\nNO3 = 5\n");
+    std::map<std::string, Json> forms;
+    for (const Json& c : d.at("constituents")) {
+        forms[c.at("symbol").get<std::string>()] = c.at("free_form");
+    }
+    EXPECT_EQ(forms["Ca"], "Ca");
+    EXPECT_EQ(forms["B"], "BOH3");
+    EXPECT_EQ(forms["Si"], "H4SiO4");
+    EXPECT_EQ(forms["PO4"], "H3PO4");
+    EXPECT_EQ(forms["NO3"], "NO3") << "acts as another ion, and is itself";
+    EXPECT_TRUE(forms["carbon"].is_null());
+    EXPECT_LT(d.at("free_fraction").at("PO4").get<double>(), 1e-8);
+    EXPECT_GT(d.at("free_fraction").at("PO4").get<double>(), 1e-10);
 }
 
 TEST(WaterJson, OfNaturalSeawaterIsWhatOceanographersFind) {
