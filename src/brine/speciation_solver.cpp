@@ -40,6 +40,30 @@ double quick_log1p(double x) {
                                 : std::log1p(x);
 }
 
+/// Weights of the species in a sum.
+constexpr Solver::Weights weights_of(double (*of)(Species)) {
+    Solver::Weights out;
+    std::ranges::transform(kBasis, out.basis.begin(), of);
+    std::ranges::transform(kMade, out.made.begin(), of);
+    return out;
+}
+constexpr Solver::Weights kAlkalinityWeights =
+    weights_of([](Species s) { return static_cast<double>(facts(s).alkalinity); });
+constexpr Solver::Weights kCarbonWeights = weights_of([](Species s) {
+    return s == Species::CO2 || s == Species::HCO3 || s == Species::CO3 || s == Species::MgCO3 ||
+                   s == Species::CaCO3 || s == Species::SrCO3
+               ? 1.0
+               : 0.0;
+});
+// Hydrogen as the scales of pH count it.
+constexpr Solver::Weights kFreeWeights =
+    weights_of([](Species s) { return s == Species::H ? 1.0 : 0.0; });
+constexpr Solver::Weights kTotalScaleWeights =
+    weights_of([](Species s) { return s == Species::H || s == Species::HSO4 ? 1.0 : 0.0; });
+constexpr Solver::Weights kSeawaterScaleWeights = weights_of([](Species s) {
+    return s == Species::H || s == Species::HSO4 || s == Species::HF ? 1.0 : 0.0;
+});
+
 }  // namespace
 
 Solver::Solver(const EquilibriumModel<double>& model, const Conditions<double>& c,
@@ -225,8 +249,9 @@ void Solver::build() {
             rhs_[e] = given ? 0 : closing_row(which_closing(e), jacobian_[e]);
             continue;
         }
+        const double inverse = 1 / rhs_[e];
         for (double& slope : jacobian_[e]) {
-            slope /= rhs_[e];
+            slope *= inverse;
         }
         rhs_[e] = quick_log1p(rhs_[e] / c_.molal[index(kTotalOfBasis[e])] - 1);
     }
@@ -241,22 +266,21 @@ std::size_t Solver::which_closing(std::size_t e) const {
     return e == kHydrogen ? (first_gas ? 1 : 0) : (first_gas ? 0 : 1);
 }
 
-template <class Weight>
-double Solver::weighted(const Weight& weight, std::array<double, kBasisSize>& slope,
+double Solver::weighted(const Weights& weights, std::array<double, kBasisSize>& slope,
                         double& size) const {
     double sum = 0;
     size = 0;
     for (std::size_t e = 0; e < kBasisSize; ++e) {
-        const double of = weight(kBasis[e]) * m_[index(kBasis[e])];
+        const double of = weights.basis[e] * m_[index(kBasis[e])];
         sum += of;
         size += std::abs(of);
         slope[e] += of;
     }
     for (std::size_t k = 0; k < kMadeSize; ++k) {
-        const double of = weight(kMade[k]) * m_[index(kMade[k])];
-        if (of == 0) {
+        if (weights.made[k] == 0) {
             continue;
         }
+        const double of = weights.made[k] * m_[index(kMade[k])];
         sum += of;
         size += std::abs(of);
         for (const auto& term : model_.made[k].formed_from()) {
@@ -270,15 +294,14 @@ double Solver::closing_row(std::size_t which, std::array<double, kBasisSize>& ro
     const double value = closing_.value[which];
     double size = 0;
     const auto scaled = [&row](double by) {
+        const double inverse = 1 / by;
         for (double& d : row) {
-            d /= by;
+            d *= inverse;
         }
     };
     switch (closing_.kind[which]) {
         case Closure::Alkalinity: {
-            double sum = weighted(
-                [](Species s) { return static_cast<double>(facts(s).alkalinity); }, row, size);
-            sum += traces_.alkalinity;
+            const double sum = weighted(kAlkalinityWeights, row, size) + traces_.alkalinity;
             row[kHydrogen] += traces_.alkalinity_slope;
             const double target = value / c_.water_share;
             size = std::max(size + std::abs(traces_.alkalinity), std::abs(target));
@@ -286,14 +309,7 @@ double Solver::closing_row(std::size_t which, std::array<double, kBasisSize>& ro
             return (sum - target) / size;
         }
         case Closure::Carbon: {
-            const double sum = weighted(
-                [](Species s) {
-                    return s == Species::CO2 || s == Species::HCO3 || s == Species::CO3 ||
-                                   s == Species::MgCO3 || s == Species::CaCO3 || s == Species::SrCO3
-                               ? 1.0
-                               : 0.0;
-                },
-                row, size);
+            const double sum = weighted(kCarbonWeights, row, size);
             scaled(sum);
             return quick_log1p(sum / (value / c_.water_share) - 1);
         }
@@ -309,14 +325,10 @@ double Solver::closing_row(std::size_t which, std::array<double, kBasisSize>& ro
         }
         default: {
             const Closure scale = closing_.kind[which];
-            weighted(
-                [scale](Species s) {
-                    return s == Species::H || (s == Species::HSO4 && scale != Closure::PhFree) ||
-                                   (s == Species::HF && scale == Closure::PhNbs)
-                               ? 1.0
-                               : 0.0;
-                },
-                row, size);
+            weighted(scale == Closure::PhFree    ? kFreeWeights
+                     : scale == Closure::PhTotal ? kTotalScaleWeights
+                                                 : kSeawaterScaleWeights,
+                     row, size);
             scaled(size);
             return std::log(hydrogen_on_scale(scale, c_, m_)) + value * std::numbers::ln10;
         }

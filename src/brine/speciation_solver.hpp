@@ -10,6 +10,11 @@ namespace bw::brine::speciation_detail {
 /// Newton's method on the logarithms of the basis, activity coefficients one round behind.
 class Solver {
 public:
+    struct Weights {
+        std::array<double, kBasisSize> basis{};
+        std::array<double, kMadeSize> made{};
+    };
+
     Solver(const EquilibriumModel<double>& model, const Conditions<double>& c,
            const Closing<double>& closing);
 
@@ -56,8 +61,7 @@ private:
     /// Hydrogen takes the statement that is not about carbon, where there is one.
     std::size_t which_closing(std::size_t e) const;
 
-    template <class Weight>
-    double weighted(const Weight& weight, std::array<double, kBasisSize>& slope,
+    double weighted(const Weights& weights, std::array<double, kBasisSize>& slope,
                     double& size) const;
 
     double closing_row(std::size_t which, std::array<double, kBasisSize>& row) const;
