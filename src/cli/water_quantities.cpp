@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "base/text.hpp"
 #include "brine/conditions.hpp"
 #include "brine/water_totals.hpp"
 #include "cli/water_output.hpp"
@@ -165,7 +166,7 @@ std::vector<std::string> doubt_sentences(const service::WaterReport& r) {
 }
 
 std::string water_name(const service::WaterReport& r) {
-    return r.spec.name.empty() ? r.spec.place.file : r.spec.name;
+    return base::one_line(r.spec.name.empty() ? r.spec.place.file : r.spec.name);
 }
 
 }  // namespace bw::cli
