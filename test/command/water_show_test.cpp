@@ -220,6 +220,21 @@ TEST(WaterJson, PureWaterIsNoUnbalancedWater) {
     EXPECT_GE(got["standard_uncertainty"]["conductivity_mS_per_cm"].get<double>(), 0.001);
 }
 
+TEST(WaterText, WithoutCalciumOrCarbonTheDoubtIsOfPhAlone) {
+    const TestFolder folder;
+    for (const char* less : {"Ca = \"0 mg/kg\"\n", "carbon = \"0 mmol/kg\"\n"}) {
+        const Outcome got = run_here(
+            {"water", "show",
+             folder.write("w.toml", std::string("format = \"brinewright/1\"\nkind = \"water\"\n"
+                                                "seawater = \"35\"\n[constituents]\n") +
+                                        less)});
+        EXPECT_EQ(got.code, 0) << got.err;
+        EXPECT_NE(got.out.find("by ion interaction alone, pH"), std::string::npos);
+        EXPECT_EQ(got.out.find("not a number"), std::string::npos) << less;
+        EXPECT_EQ(got.out.find("aragonite's saturation"), std::string::npos) << less;
+    }
+}
+
 TEST(WaterText, NamesCannotSteerATerminal) {
     const TestFolder folder;
     const std::string file =
