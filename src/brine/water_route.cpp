@@ -69,8 +69,8 @@ double alkalinity_of(const Speciation<double>& s) {
 Result<void> check_closing(Closure first, Closure second) {
     if (first == second || (is_ph(first) && is_ph(second))) {
         return fail(ProblemCode::BadInput,
-                    "Two different statements of alkalinity, carbon, pH and CO2 are needed to "
-                    "settle the acid-base balance.");
+                    "two different statements of alkalinity, carbon, pH and CO2 are needed to "
+                    "settle the acid-base balance");
     }
     return {};
 }
