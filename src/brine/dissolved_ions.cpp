@@ -26,6 +26,8 @@ constexpr double kOtherVolume_cm3_per_g = 0.3;
 constexpr double kOrganicVolume_cm3_per_g = 0.7;
 constexpr double kWorthMentioning_g_per_kg = 0.02;
 constexpr double kImbalanceWorthMentioning = 0.005;  // part of the equivalents
+// What carbonic acid itself brings in pure water at the air; less is no missing salt.
+constexpr double kLeastImbalance_eq_per_kg = 1e-5;
 
 // Volumes of [appelo-2014]; see ion_volumes.hpp for the form.
 constexpr double kCm3BarPerCalorie = 41.84;
@@ -210,7 +212,9 @@ void note_unknown(const DissolvedIons& ions, base::Notices& notices) {
                                        "guessed from their mass.",
                                        ions.other_g_per_kg)});
     }
-    if (std::fabs(ions.imbalance_eq_per_kg) > kImbalanceWorthMentioning * ions.equivalents_per_kg) {
+    const double imbalance = std::fabs(ions.imbalance_eq_per_kg);
+    if (imbalance > kImbalanceWorthMentioning * ions.equivalents_per_kg &&
+        imbalance > kLeastImbalance_eq_per_kg) {
         notices.push_back({"property_charge",
                            fmt::format("The charges of the composition differ by {:.2g} meq/kg, so "
                                        "it is not a real water; its properties are uncertain by as "

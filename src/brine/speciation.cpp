@@ -124,8 +124,8 @@ Result<Speciation<double>> speciate(const EquilibriumModel<double>& model,
         }
     }
     return fail(ProblemCode::OutOfRange,
-                "No acid-base state of this water satisfies both closing statements; check "
-                "alkalinity, carbon, pH and CO2 against each other.");
+                "no acid-base state of this water satisfies both closing statements: check "
+                "alkalinity, carbon, pH and CO2 against each other");
 }
 
 }  // namespace bw::brine

@@ -84,6 +84,7 @@ Solver::Solver(const EquilibriumModel<double>& model, const Conditions<double>& 
         const bool gas = closing.kind[i] == Closure::Carbon || closing.kind[i] == Closure::Fugacity;
         absent_[kCarbonate] = absent_[kCarbonate] || (gas && !(closing.value[i] > 0));
     }
+    x_[kCarbonate] = absent_[kCarbonate] ? kAbsent : 0;
 }
 
 void Solver::start_cold(double ph) {

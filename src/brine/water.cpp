@@ -130,8 +130,8 @@ Result<WaterModel> WaterModel::at(unit::Celsius temperature, const SeawaterFits&
     const double t = temperature.value();
     if (!(t >= kColdest && t <= kWarmest)) {
         return fail(ProblemCode::OutOfRange,
-                    fmt::format("The temperature is {} degC; the model holds from {:.0f} to {:.0f} "
-                                "degC.",
+                    fmt::format("the temperature is {} degC, but the model holds from {:.0f} to "
+                                "{:.0f} degC",
                                 t, kColdest, kWarmest));
     }
     WaterModel out;

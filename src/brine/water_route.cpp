@@ -19,7 +19,7 @@ Result<void> check_amounts(const WaterInput& input) {
         const double amount = input.mol_per_kg[c];
         if (!std::isfinite(amount) || (amount < 0 && !c.is_alkalinity())) {
             return fail(ProblemCode::OutOfRange,
-                        fmt::format("{} is {} mol/kg; an amount is a number of 0 or more.",
+                        fmt::format("{} is {} mol/kg, but an amount is a number of 0 or more",
                                     c.symbol(), amount));
         }
     }
@@ -31,11 +31,11 @@ Result<void> check_statements(const WaterInput& input) {
     for (const auto& statement : input.closing) {
         if (!is_allowed(statement.kind, statement.value)) {
             return fail(ProblemCode::OutOfRange,
-                        fmt::format("{} is {}; {} is allowed.",
+                        fmt::format("{} is {}, but {} is allowed",
                                     is_ph(statement.kind)                 ? "pH"
-                                    : statement.kind == Closure::Carbon   ? "Carbon"
+                                    : statement.kind == Closure::Carbon   ? "carbon"
                                     : statement.kind == Closure::Fugacity ? "CO2"
-                                                                          : "Alkalinity",
+                                                                          : "alkalinity",
                                     statement.value,
                                     is_ph(statement.kind) ? "0 to 14" : "a number of 0 or more"));
         }
@@ -69,8 +69,8 @@ double alkalinity_of(const Speciation<double>& s) {
 Result<void> check_closing(Closure first, Closure second) {
     if (first == second || (is_ph(first) && is_ph(second))) {
         return fail(ProblemCode::BadInput,
-                    "Two different statements of alkalinity, carbon, pH and CO2 are needed to "
-                    "settle the acid-base balance.");
+                    "two different statements of alkalinity, carbon, pH and CO2 are needed to "
+                    "settle the acid-base balance");
     }
     return {};
 }
@@ -99,14 +99,15 @@ Result<SolvedWater> solve_route(const EquilibriumModel<double>& model, const Wat
         const double dissolved = amounts.dissolved_mass_g() / 1000;
         if (!(dissolved < 1)) {
             return fail(ProblemCode::OutOfRange,
-                        "The constituents weigh more than the water they are in.");
+                        "the constituents weigh more than the water they are in");
         }
         const Conditions<double> c = conditions(model, totals, dissolved, route);
         if (!(c.formal_strength <= kHighestStrength)) {
-            return fail(ProblemCode::OutOfRange,
-                        fmt::format("The ionic strength is {:.1f} mol/kg-water; the model holds up "
-                                    "to {:.0f}.",
-                                    c.formal_strength, kHighestStrength));
+            return fail(
+                ProblemCode::OutOfRange,
+                fmt::format("the ionic strength is {:.1f} mol/kg-water, but the model holds "
+                            "up to {:.0f}",
+                            c.formal_strength, kHighestStrength));
         }
         BW_TRY(found, speciate(model, c, closing, have ? &last : nullptr));
         last = found;

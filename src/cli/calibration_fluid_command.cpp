@@ -42,12 +42,15 @@ struct FluidReport {
 Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
     FluidReport out;
     BW_TRY(law, law_from_options(a.salt));
-    out.salt = salt_in_words(a.salt, *law);
+    out.salt = salt_in_words(a.salt, *law, true);
     BW_TRY(instrument, parse_instrument(a.instrument));
     out.instrument = instrument;
-    BW_TRY(strength, parse_salinity("--salinity", a.salinity, *law));
-    BW_TRY(practical, law->practical_salinity_of(strength.dissolved));
-    BW_TRY(t, parse_celsius("--at", a.at));
+    BW_TRY(dissolved, parse_wanted("--salinity", a.salinity, *law));
+    auto practical = law->practical_salinity_of(dissolved);
+    if (!practical) {
+        return in_field("--salinity", std::move(practical).error());
+    }
+    BW_TRY(t, parse_celsius("--at", a.at, *law));
     brine::WeighedSalt salt;
     if (a.fluid == "potassium-chloride") {
         salt.salt = brine::FluidSalt::PotassiumChloride;
@@ -59,20 +62,26 @@ Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
                     {"", 0, "--fluid"});
     }
     out.fluid = a.fluid == "potassium-chloride" ? "potassium chloride" : "sodium chloride";
-    BW_TRY(assay, parse_measured("--assay", a.assay, {Dimension::Fraction}));
-    BW_TRY(moisture, parse_measured("--moisture", a.moisture, {Dimension::Fraction}));
-    BW_TRY(weighing, parse_measured("--weighing", a.weighing, {Dimension::Fraction}));
-    BW_TRY(amount, parse_measured("--amount", a.amount, {Dimension::Mass}));
+    constexpr double kLeastAssay = 0.001;
+    constexpr double kMostMoisture = 0.999;
+    BW_TRY(assay, parse_share("--assay", a.assay, kLeastAssay, 1, "an assay, from 0.1 to 100 %"));
+    BW_TRY(moisture,
+           parse_share("--moisture", a.moisture, 0, kMostMoisture, "a moisture, from 0 to 99.9 %"));
+    BW_TRY(weighing, parse_weighing(a.weighing));
+    BW_TRY(amount, parse_plain("--amount", a.amount, {Dimension::Mass}));
+    if (!(amount > 0)) {
+        return fail(ProblemCode::OutOfRange, "the amount of fluid is above 0", {"", 0, "--amount"});
+    }
     salt.assay = assay.value;
     salt.u_assay = assay.u.value_or(0);
     salt.moisture = moisture.value;
     salt.u_moisture = moisture.u.value_or(0);
     constexpr double kGramPerKg = 1000;
-    BW_TRY(plan, brine::calibration_fluid(*law, instrument, strength.dissolved, t, salt,
-                                          amount.value * kGramPerKg, weighing.value));
+    BW_TRY(plan, brine::calibration_fluid(*law, instrument, dissolved, t, salt, amount * kGramPerKg,
+                                          weighing));
     out.plan = std::move(plan);
-    out.practical = practical.value();
-    out.dissolved = strength.dissolved.value();
+    out.practical = practical->value();
+    out.dissolved = dissolved.value();
     out.celsius = t.value();
     return out;
 }

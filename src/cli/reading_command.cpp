@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/reading_command.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <CLI/CLI.hpp>
@@ -10,6 +11,7 @@
 
 #include "base/decimal.hpp"
 #include "base/notice.hpp"
+#include "base/text.hpp"
 #include "brine/agreement.hpp"
 #include "brine/seawater_density.hpp"
 #include "cli/answer.hpp"
@@ -65,7 +67,9 @@ void show_others(ReadingReport& report) {
         auto value = brine::expected_reading(*report.law, instrument, report.found.dissolved, at);
         if (value) {
             s.value = *value;
-        } else {
+        } else if (std::none_of(report.notices.begin(), report.notices.end(), [&](const auto& n) {
+                       return n.text == value.error().message + ".";
+                   })) {
             report.notices.push_back({"not_known", value.error().message + "."});
         }
         report.shown.push_back(std::move(s));
@@ -89,6 +93,30 @@ void show_others(ReadingReport& report) {
         brine::Hydrometer{twenty_five, twenty_five}, t);
 }
 
+/// What can be right and is more often a slip.
+void note_likely_slip(const brine::Reading& reading, base::Notices& out) {
+    const auto* optical = std::get_if<brine::Refractometer>(&reading.instrument);
+    constexpr double kLeastGravity = 0.99;
+    constexpr double kMostGravity = 1.04;
+    if (optical != nullptr && optical->dial == brine::Refractometer::Dial::Seawater &&
+        reading.shown > kLeastGravity && reading.shown < kMostGravity) {
+        out.push_back(
+            {"dial_or_gravity",
+             fmt::format("{} on the dial for seawater is taken for a salinity; if it is "
+                         "the side with the relative density 20/20, write \"hydrometer "
+                         "{}, marked 20/20, at 20 degC\".",
+                         base::format_exact(reading.shown), base::format_exact(reading.shown))});
+    }
+    constexpr double kWeak = 0.1;  // mS/cm, a fiftieth of the weakest brackish water's
+    if (std::holds_alternative<brine::ConductivityMeter>(reading.instrument) && reading.shown > 0 &&
+        reading.shown < kWeak) {
+        out.push_back(
+            {"unit_doubtful", fmt::format("{} mS/cm is what nearly pure water shows: is the unit a "
+                                          "thousand times too small (uS/cm for mS/cm)?",
+                                          base::format_exact(reading.shown))});
+    }
+}
+
 Result<void> take_salinity(const ReadingConvertArguments& a, ReadingReport& report) {
     BW_TRY(strength, parse_salinity("--salinity", a.salinity, *report.law));
     report.found.dissolved = strength.dissolved;
@@ -102,7 +130,7 @@ Result<ReadingReport> report_of(const ReadingConvertArguments& a) {
     ReadingReport report;
     BW_TRY(law, law_from_options(a.salt));
     report.law = std::move(law);
-    report.salt = salt_in_words(a.salt, *report.law);
+    report.salt = salt_in_words(a.salt, *report.law, a.salinity.empty());
     std::optional<Measured> at;
     if (!a.at.empty()) {
         BW_TRY(t, parse_measured("--at", a.at, {unit::Dimension::Temperature}));
@@ -122,6 +150,11 @@ Result<ReadingReport> report_of(const ReadingConvertArguments& a) {
     } else {
         for (const std::string& phrase : a.readings) {
             BW_TRY(reading, parse_reading(phrase, at));
+            auto alone = brine::convert(*report.law, reading);
+            if (!alone) {
+                return in_field(base::quoted(phrase), std::move(alone).error());
+            }
+            note_likely_slip(reading, report.notices);
             report.readings.push_back(reading);
         }
         if (!at) {

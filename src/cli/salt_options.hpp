@@ -30,7 +30,8 @@ void add_salt_options(CLI::App& command, SaltOptions& options);
 /// Errors   UnknownName; those of service::law_of_water.
 [[nodiscard]] Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& options);
 
-/// "natural seawater; the composition of a synthetic salt differs by an unknown little".
-[[nodiscard]] std::string salt_in_words(const SaltOptions& options, const brine::SaltLaw& law);
+/// "natural seawater; ..." and how a synthetic salt is allowed for: in the uncertainty, or not.
+[[nodiscard]] std::string salt_in_words(const SaltOptions& options, const brine::SaltLaw& law,
+                                        bool in_uncertainty);
 
 }  // namespace bw::cli

@@ -58,7 +58,8 @@ std::string head(const service::WaterReport& r) {
     std::string out = water_name(r) + (r.spec.invented ? "  (invented example)" : "") + "\n";
     if (!r.spec.source.empty()) {
         std::string lead = fmt::format("  {:<22} ", "source");
-        for (const std::string& words : base::wrap(r.spec.source, kWidth - lead.size())) {
+        for (const std::string& words :
+             base::wrap(base::one_line(r.spec.source), kWidth - lead.size())) {
             out += lead + words + "\n";
             lead = std::string(lead.size(), ' ');
         }

@@ -133,7 +133,9 @@ std::string amount(Constituent c, double mol_per_kg) {
 std::string reason(const Amounts& a) {
     constexpr double kBalanced = 1;  // percent
     for (const bool mmol_for_mg : {true, false}) {
-        if (std::abs(charge_imbalance_percent(exchanged(a, mmol_for_mg))) < kBalanced) {
+        const Amounts other = exchanged(a, mmol_for_mg);
+        if (half_of_charges_eq_per_kg(other) > 0 &&
+            std::abs(charge_imbalance_percent(other)) < kBalanced) {
             return fmt::format("the same numbers balance in {}: is the unit of the table right?",
                                mmol_for_mg ? "mmol" : "mg");
         }
@@ -143,7 +145,7 @@ std::string reason(const Amounts& a) {
         return "no single ion explains it by natural proportions: check the analysis";
     }
     const Constituent c = suspect->ion;
-    if (!(a[c] > 0)) {
+    if (a[c] == 0) {
         return fmt::format("{} is probably missing, about {} in natural proportion to the others",
                            c.symbol(), amount(c, suspect->natural));
     }

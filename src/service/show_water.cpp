@@ -91,6 +91,15 @@ Result<void> bring_to(unit::Celsius temperature, io::WaterSpec& spec) {
     return {};
 }
 
+/// The properties take a carbon of 0 for one that is not known; here it is known that there is
+/// none.
+matter::Amounts with_known_carbon(matter::Amounts mol_per_kg) {
+    constexpr double kTrace = 1e-15;  // mol/kg
+    double& carbon = mol_per_kg[matter::constituent("carbon")];
+    carbon = std::max(carbon, kTrace);
+    return mol_per_kg;
+}
+
 void note_what_is_left_out(const WaterReport& report, base::Notices& out) {
     std::vector<std::string> names;
     for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
@@ -130,7 +139,7 @@ Result<WaterReport> show_water(const WaterRequest& request) {
     if (!report.spec.alkalinity_known) {
         BW_CHECK(io::check_charge(report.mol_per_kg, report.spec.place));
     }
-    BW_TRY(sheet, water_sheet(report.mol_per_kg, report.spec.input.temperature));
+    BW_TRY(sheet, water_sheet(with_known_carbon(report.mol_per_kg), report.spec.input.temperature));
     report.sheet = std::move(sheet);
     append(report.notices, report.spec.notices);
     append(report.notices, report.state.notices);

@@ -193,6 +193,62 @@ TEST(WaterJson, OfARecipeIsItsMadeUpWater) {
     EXPECT_NEAR(d.at("charge_balance_percent").get<double>(), 0, 1e-6);
 }
 
+const std::string kStrongIons =
+    "[constituents]\nunit = \"mmol/kg\"\nNa = 468.96\nK = 10.21\nMg = 52.82\nCa = 10.28\nCl = "
+    "545.87\n"
+    "SO4 = 28.24\nB = 0.416\n";
+
+// 2000 umol/kg of carbon written as mmol/kg.
+TEST(WaterJson, CarbonAThousandTimesTooLargeIsNoticed) {
+    const Json slip = shown_text(kStrongIons + "alkalinity = 2.3\ncarbon = 2000\n");
+    EXPECT_NE(all_notices(slip).find("check carbon and its unit"), std::string::npos);
+    const Json right = shown_text(kStrongIons + "alkalinity = 2.3\ncarbon = 2\n");
+    EXPECT_EQ(all_notices(right).find("check carbon"), std::string::npos);
+}
+
+// No carbon and next to none are one water: what is left of the alkalinity is hydroxide.
+TEST(WaterJson, NoCarbonConductsLikeATraceOfIt) {
+    const Json none = shown_text(kStrongIons + "alkalinity = 2.3\ncarbon = 0\n");
+    const Json trace = shown_text(kStrongIons + "alkalinity = 2.3\ncarbon = 1e-9\n");
+    EXPECT_NEAR(none["conductivity_mS_per_cm"].get<double>(),
+                trace["conductivity_mS_per_cm"].get<double>(), 1e-6);
+}
+
+TEST(WaterJson, PureWaterIsNoUnbalancedWater) {
+    const Json got = shown_text("[constituents]\nNa = \"0 mmol/kg\"\n");
+    EXPECT_EQ(all_notices(got).find("not a real water"), std::string::npos) << all_notices(got);
+    EXPECT_GE(got["standard_uncertainty"]["conductivity_mS_per_cm"].get<double>(), 0.001);
+}
+
+TEST(WaterText, WithoutCalciumOrCarbonTheDoubtIsOfPhAlone) {
+    const TestFolder folder;
+    for (const char* less : {"Ca = \"0 mg/kg\"\n", "carbon = \"0 mmol/kg\"\n"}) {
+        const Outcome got = run_here(
+            {"water", "show",
+             folder.write("w.toml", std::string("format = \"brinewright/1\"\nkind = \"water\"\n"
+                                                "seawater = \"35\"\n[constituents]\n") +
+                                        less)});
+        EXPECT_EQ(got.code, 0) << got.err;
+        EXPECT_NE(got.out.find("by ion interaction alone, pH"), std::string::npos);
+        EXPECT_EQ(got.out.find("not a number"), std::string::npos) << less;
+        EXPECT_EQ(got.out.find("aragonite's saturation"), std::string::npos) << less;
+    }
+}
+
+TEST(WaterText, NamesCannotSteerATerminal) {
+    const TestFolder folder;
+    const std::string file =
+        folder.write("w.toml",
+                     "format = \"brinewright/1\"\nkind = \"water\"\nname = \"a\\u001b[31m\\nb\"\n"
+                     "source = \"c\\u001b[0m\"\nseawater = \"35\"\n");
+    for (const auto& words : {std::vector<std::string>{"water", "show", file},
+                              std::vector<std::string>{"water", "compare", file, file}}) {
+        const Outcome got = run_here(words);
+        EXPECT_EQ(got.out.find('\x1b'), std::string::npos);
+        EXPECT_NE(got.out.find("a?[31m?b"), std::string::npos) << got.out.substr(0, 200);
+    }
+}
+
 TEST(WaterText, TellsWhatAChemistPinsOnTheWall) {
     const Outcome got = run_here({"water", "show", example("raised_water.toml")});
     EXPECT_EQ(got.code, 0);

@@ -14,6 +14,7 @@
 
 #include "brine/reference_totals.hpp"
 #include "brine/saturation.hpp"
+#include "brine/water.hpp"
 
 namespace {
 
@@ -459,6 +460,24 @@ TEST(Speciation, NothingJumpsWhereTheModelIsJoined) {
             EXPECT_LT(fine.gypsum, kHalf * coarse.gypsum) << celsius << ' ' << joint.from;
             EXPECT_LT(fine.osmotic, kHalf * coarse.osmotic) << celsius << ' ' << joint.from;
         }
+    }
+}
+
+// A start from a state before must not bring carbon into a water that has none.
+TEST(Speciation, WithoutCarbonPhGivesTheAlkalinityOfTheOthers) {
+    WaterInput input;
+    input.mol_per_kg = matter::reference_seawater(35.16504);
+    input.mol_per_kg[matter::constituent("carbon")] = 0;
+    for (const double ph : {4.0, 7.0, 8.1, 10.0}) {
+        input.closing = {{{Closure::Carbon, 0}, {Closure::PhTotal, ph}}};
+        const auto none = water_state(input, false);
+        ASSERT_TRUE(none.has_value()) << ph << ": " << none.error().message;
+        input.closing = {{{Closure::Carbon, 1e-15}, {Closure::PhTotal, ph}}};
+        const auto trace = water_state(input, false);
+        ASSERT_TRUE(trace.has_value());
+        EXPECT_EQ(none->carbon_mol_per_kg, 0);
+        EXPECT_NEAR(none->ph_total, ph, 1e-9);
+        EXPECT_NEAR(none->alkalinity_eq_per_kg, trace->alkalinity_eq_per_kg, 1e-12);
     }
 }
 

@@ -229,12 +229,12 @@ TEST(WaterBatch, RefusesColumnsThatDoNotFit) {
     refused([](Columns& c) { c.results.failed = c.results.failed.first(2); }, entries);
     refused([](Columns& c) { c.results.omega[0].values = {}; }, entries);
     refused([](Columns& c) { c.batch.closing[1] = Closure::Alkalinity; },
-            "Two different statements");
+            "two different statements");
     refused(
         [](Columns& c) {
             c.batch.closing = {Closure::PhFree, Closure::PhTotal};
         },
-        "Two different statements");
+        "two different statements");
 }
 
 }  // namespace
