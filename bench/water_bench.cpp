@@ -4,17 +4,23 @@
 // Hot paths of the equilibrium of waters: the states of test/golden/ion_interaction.json (seawater
 // to ten times seawater, 10 to 35 degC), as bench/reference_water.py measures them. Rates are per
 // state.
+#include <atomic>
+#include <cstdlib>
 #include <fstream>
 #include <map>
 #include <numeric>
 #include <vector>
 
 #include <benchmark/benchmark.h>
+#include <malloc.h>
 #include <nlohmann/json.hpp>
 
 #include "brine/derivatives.hpp"
 #include "brine/reference_totals.hpp"
 #include "brine/saturation.hpp"
+#include "brine/solid_equilibrium.hpp"
+#include "heap_count.hpp"
+#include "service/water_batch.hpp"
 
 namespace {
 
@@ -76,14 +82,18 @@ void per_state(benchmark::State& state) {
 /// Conditions, equilibrium from nothing and all saturation indices.
 void equilibria(benchmark::State& state, Route route) {
     std::vector<double> omega;
+    int rounds = 0;
     for (auto _ : state) {
+        rounds = 0;
         for (const State& s : states()) {
             const auto found = solve(s, route);
+            rounds += found.iterations;
             ln_saturation(*s.model, found, omega);
             benchmark::DoNotOptimize(omega.data());
         }
     }
     per_state(state);
+    state.counters["rounds"] = static_cast<double>(rounds) / static_cast<double>(states().size());
 }
 BENCHMARK_CAPTURE(equilibria, joined, Route::Joined)->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(equilibria, brine_set, Route::BrineSet)->Unit(benchmark::kMillisecond);
@@ -169,6 +179,97 @@ void coefficients(benchmark::State& state, ref::InteractionSet set) {
 }
 BENCHMARK_CAPTURE(coefficients, seawater_set, ref::InteractionSet::Seawater);
 BENCHMARK_CAPTURE(coefficients, brine_set, ref::InteractionSet::Brine);
+
+/// Seawater of salinity 35 with a third more calcium and alkalinity, `times` as strong per kg of
+/// water.
+WaterInput raised_seawater(double times) {
+    constexpr double kGramPerKg = 35.16504;
+    constexpr double kRaised = 1.3;
+    const double share = times / (1 + (times - 1) * kGramPerKg / 1000);
+    const ReferenceTotals natural = reference_totals(35);
+    WaterInput out;
+    out.mol_per_kg = matter::reference_seawater(kGramPerKg);
+    for (const char* raised : {"Ca", "Cl", "Na"}) {
+        const matter::Constituent c = matter::constituent(raised);
+        constexpr double kSalt = 3e-3;  // mol/kg of CaCl2 in the place of 6e-3 of Na
+        const int parts = c.symbol() == std::string_view("Ca") ? 1 : c.charge() < 0 ? 0 : -2;
+        out.mol_per_kg[c] += parts * kSalt;
+    }
+    out.mol_per_kg.scale(share);
+    out.closing = {{{Closure::Alkalinity, kRaised * natural.alkalinity_eq_per_kg * share},
+                    {Closure::Carbon, kRaised * natural.carbon_mol_per_kg * share}}};
+    return out;
+}
+
+/// What falls out of a water, from nothing.
+void solids(benchmark::State& state, double times, std::vector<std::string_view> keys,
+            std::optional<double> fugacity_atm) {
+    const auto model = WaterModel::at(unit::Celsius(25));
+    const WaterInput water = raised_seawater(times);
+    int rounds = 0;
+    for (auto _ : state) {
+        const auto found = equilibrate(*model, water, keys, fugacity_atm);
+        if (!found) {
+            std::abort();
+        }
+        rounds = found->rounds;
+        benchmark::DoNotOptimize(rounds);
+    }
+    state.counters["rounds"] = rounds;
+}
+constexpr double kAir = 4.2e-4;
+BENCHMARK_CAPTURE(solids, none, 1.0, {"gypsum", "celestite", "halite"}, std::nullopt)
+    ->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(solids, aragonite_in_air, 1.0, {"aragonite"}, kAir)
+    ->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(solids, two_in_a_tenth, 10.0, {"gypsum", "aragonite"}, std::nullopt)
+    ->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(solids, four_in_an_eleventh, 11.0, {"gypsum", "celestite", "aragonite", "halite"},
+                  std::nullopt)
+    ->Unit(benchmark::kMicrosecond);
+
+/// Seawaters of 5 to 45 in a batch, all on one temperature; argument: threads.
+void batch(benchmark::State& state) {
+    constexpr std::size_t kWaters = 20'000;
+    static const WaterModel kModel = *WaterModel::at(unit::Celsius(25));
+    PerTotal<std::vector<double>> totals;
+    std::array<std::vector<double>, 2> closing;
+    for (std::size_t k = 0; k < kWaters; ++k) {
+        const ReferenceTotals water =
+            reference_totals(5 + 40 * static_cast<double>(k) / static_cast<double>(kWaters));
+        for (std::size_t t = 0; t < kTotals; ++t) {
+            totals[t].push_back(water.mol_per_kg[t]);
+        }
+        closing[0].push_back(water.alkalinity_eq_per_kg);
+        closing[1].push_back(water.carbon_mol_per_kg);
+    }
+    WaterBatch waters;
+    waters.count = kWaters;
+    for (std::size_t t = 0; t < kTotals; ++t) {
+        waters.mol_per_kg[t] = totals[t];
+    }
+    waters.closing_value = {closing[0], closing[1]};
+    std::vector<double> ph(kWaters);
+    std::vector<double> omega(kWaters);
+    WaterBatchResults results;
+    results.ph_total = ph;
+    results.omega = {{0, omega}};
+    std::size_t workspace = 0;
+    for (auto _ : state) {
+        const std::size_t before = bench::heap_now;
+        bench::heap_peak = before;
+        if (!service::solve_waters(kModel, waters, results,
+                                   static_cast<unsigned>(state.range(0)))) {
+            std::abort();
+        }
+        workspace = std::max<std::size_t>(workspace, bench::heap_peak - before);
+    }
+    state.SetItemsProcessed(state.iterations() * static_cast<int64_t>(kWaters));
+    state.counters["waters"] = static_cast<double>(kWaters);
+    state.counters["workspace_bytes"] =
+        static_cast<double>(workspace) / static_cast<double>(state.range(0));
+}
+BENCHMARK(batch)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 }  // namespace
 

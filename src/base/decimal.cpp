@@ -58,6 +58,7 @@ void round_to_place(Digits& d, int places) {
     }
     if (keep < 0) {
         d.digits.clear();
+        d.point = 0;
         return;
     }
     const auto cut = static_cast<std::size_t>(keep);
@@ -68,6 +69,7 @@ void round_to_place(Digits& d, int places) {
     const bool exactly_half = tail[0] == '5' && !above_half;
     const bool odd = !d.digits.empty() && ((d.digits.back() - '0') % 2 == 1);
     if (!above_half && !(exactly_half && odd)) {
+        d.point = keep > 0 ? d.point : 0;  // nothing is left of a number below the place
         return;
     }
     std::size_t i = d.digits.size();

@@ -82,10 +82,8 @@ template <class P, class C, class S>
     for (std::size_t k = 0; k < kMadeSize; ++k) {
         const MassAction<P>& r = model.made[k];
         out[k] = c.ln_k[k] + r.water * a.ln_water - a.ln_gamma[index(kMade[k])];
-        for (std::size_t j = 0; j < kBasisSize; ++j) {
-            if (r.basis[j] != 0) {
-                out[k] += r.basis[j] * a.ln_gamma[index(kBasis[j])];
-            }
+        for (const auto& term : r.formed_from()) {
+            out[k] += term.coefficient * a.ln_gamma[index(kBasis[term.place])];
         }
     }
     return out;

@@ -214,10 +214,12 @@ Result<CalibrationFluid> calibration_fluid(const SaltLaw& law, const Instrument&
     BW_TRY(value, value_of(sets, law, dissolved.value(), t));
     BW_TRY(strength, strength_for(sets, salt.salt, value, t));
     constexpr double kStep = 0.01;
-    BW_TRY(up, value_of(sets, law, dissolved.value() + kStep, t));
-    BW_TRY(fluid_up, fluid_value(sets, salt.salt, strength + kStep, t));
-    const double slope = (up - value) / kStep;
-    const double fluid_slope = (fluid_up - value) / kStep;
+    const bool at_the_end = dissolved.value() + kStep > law.highest().value();
+    const double step = at_the_end ? -kStep : kStep;
+    BW_TRY(moved, value_of(sets, law, dissolved.value() + step, t));
+    BW_TRY(fluid_moved, fluid_value(sets, salt.salt, strength + step, t));
+    const double slope = (moved - value) / step;
+    const double fluid_slope = (fluid_moved - value) / step;
 
     CalibrationFluid out;
     out.strength = unit::GramPerKg(strength);

@@ -25,6 +25,8 @@ constexpr double kStrongSalinity = 42;   // [unesco-44]
 constexpr double kNatural = 1e-4;
 constexpr double kPerDisplaced = 1.5e-3;
 constexpr double kPerStrong = 2e-4;
+// Water's own ions and those of carbonic acid, left out: 0.001 mS/cm in pure water at the air.
+constexpr double kOwn_mS_per_cm = 0.001;
 constexpr double kOther_mS_per_cm_per_eq = 50;  // most ions conduct 30 to 80 S cm2/eq
 constexpr double kMilli = 1e3;
 constexpr double kLitrePerCm3 = 1e-3;
@@ -216,7 +218,7 @@ Result<Estimate> conductivity_mS_per_cm(const matter::Amounts& mol_per_kg,
         std::pow(kPerStrong * std::max(0.0, equivalent - kStrongSalinity), 2));
     const double other =
         kOther_mS_per_cm_per_eq * (ions.other_mol_per_kg + std::fabs(ions.imbalance_eq_per_kg)) / 2;
-    out.standard_uncertainty = std::hypot(part * out.value, other);
+    out.standard_uncertainty = std::hypot(part * out.value, other, kOwn_mS_per_cm);
     const bool strong = equivalent > kStrongSalinity * (1 + kRoundedWeights);
     out.extrapolated = strong || scale.extrapolated;
     if (strong) {

@@ -20,7 +20,8 @@ namespace bw::brine {
 /// Accuracy     natural composition: as PSS-78. Else the standard uncertainty is returned: 0.01 %,
 ///              0.15 % for each g/kg in which the salt differs from natural (0.75 % for pure NaCl
 ///              of 35 g/kg, where models spread by 2.6 %), 0.02 % for each unit of S above 42,
-///              and half of what ions without a mobility could carry.
+///              half of what ions without a mobility could carry, and 0.001 mS/cm for the ions of
+///              water and carbonic acid (2.5e-6 mol/kg in pure water at the air, 394 S cm2/mol).
 /// Errors       OutOfRange.
 /// Source       ratio [pawlowicz-2010]; model [appelo-2017]; PSS-78 [unesco-44].
 /// Deviates     alkalinity and boron are split as in dissolved_ions.hpp; no ion pairs.

@@ -78,8 +78,11 @@ EquilibriumModel<double> values_of(const EquilibriumModel<Dual1>& model) {
     out.brine = values(model.brine);
     for (std::size_t k = 0; k < kMadeSize; ++k) {
         const MassAction<Dual1>& r = model.made[k];
-        out.made[k] = {r.basis,        r.water,       r.ln_k_seawater.v,
-                       r.ln_k_brine.v, r.in_seawater, r.in_brine};
+        MassAction<double>& plain = out.made[k];
+        plain = {r.basis, r.water, r.ln_k_seawater.v, r.ln_k_brine.v, r.in_seawater, r.in_brine};
+        for (const auto& term : r.formed_from()) {
+            plain.terms[plain.term_count++] = {term.place, term.coefficient};
+        }
     }
     out.ln_k0 = model.ln_k0.v;
     for (const auto& solid : model.solids) {

@@ -78,10 +78,8 @@ template <class P, class C, class S>
     for (std::size_t k = 0; k < kMadeSize; ++k) {
         if (y.present[kBasisSize + k]) {
             S sum = constants[k] - y.ln_m[kBasisSize + k];
-            for (std::size_t j = 0; j < kBasisSize; ++j) {
-                if (model.made[k].basis[j] != 0) {
-                    sum += model.made[k].basis[j] * y.ln_m[j];
-                }
+            for (const auto& term : model.made[k].formed_from()) {
+                sum += term.coefficient * y.ln_m[term.place];
             }
             out[kBasisSize + k] = sum;
         }

@@ -25,6 +25,8 @@ constexpr double kOtherVolume_cm3_per_g = 0.3;
 constexpr double kOrganicVolume_cm3_per_g = 0.7;
 constexpr double kWorthMentioning_g_per_kg = 0.02;
 constexpr double kImbalanceWorthMentioning = 0.005;  // part of the equivalents
+// What carbonic acid itself brings in pure water at the air; less is no missing salt.
+constexpr double kLeastImbalance_eq_per_kg = 1e-5;
 
 // Volumes of [appelo-2014]; see ion_volumes.hpp for the form.
 constexpr double kCm3BarPerCalorie = 41.84;
@@ -70,7 +72,7 @@ Result<void> check(const Amounts& amounts) {
         }
     }
     const double g = amounts.dissolved_mass_g();
-    if (!(g >= 0 && g <= kMostGramPerKg)) {
+    if (!(g >= 0 && g <= kMostDissolved_g_per_kg)) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("the properties of waters are known for 0 to 300 g/kg of salt, "
                                 "not for {:.6g} g/kg",
@@ -160,7 +162,7 @@ Result<DissolvedIons> dissolved_ions(const Amounts& mol_per_kg) {
 }
 
 DissolvedIons natural_ions(double g_per_kg) {
-    base::expect(g_per_kg >= 0 && g_per_kg <= kMostGramPerKg,
+    base::expect(g_per_kg >= 0 && g_per_kg <= kMostDissolved_g_per_kg,
                  "natural seawater is asked for above 300 g/kg");
     Amounts amounts = natural_unit();
     amounts.scale(g_per_kg / natural_unit().dissolved_mass_g());
@@ -209,7 +211,9 @@ void note_unknown(const DissolvedIons& ions, base::Notices& notices) {
                                        "guessed from their mass.",
                                        ions.other_g_per_kg)});
     }
-    if (std::fabs(ions.imbalance_eq_per_kg) > kImbalanceWorthMentioning * ions.equivalents_per_kg) {
+    const double imbalance = std::fabs(ions.imbalance_eq_per_kg);
+    if (imbalance > kImbalanceWorthMentioning * ions.equivalents_per_kg &&
+        imbalance > kLeastImbalance_eq_per_kg) {
         notices.push_back({"property_charge",
                            fmt::format("The charges of the composition differ by {:.2g} meq/kg, so "
                                        "it is not a real water; its properties are uncertain by as "

@@ -10,8 +10,8 @@
 
 namespace bw::brine {
 
-/// Most that the models of properties are for; halite saturates at 264 g/kg.
-inline constexpr double kMostGramPerKg = 300;
+/// Up to which the properties of waters are known; halite saturates at 264 g/kg.
+inline constexpr double kMostDissolved_g_per_kg = 300;
 
 /// Rounded atomic weights move the mass of a composition by 1e-6; one at a limit is within it up to
 /// this part of the limit.

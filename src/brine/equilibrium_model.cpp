@@ -17,6 +17,17 @@ namespace bw::brine {
 namespace {
 
 template <class P>
+void list_terms(MassAction<P>& r) {
+    r.term_count = 0;
+    for (std::size_t j = 0; j < kBasisSize; ++j) {
+        if (r.basis[j] != 0) {
+            base::expect(r.term_count < r.kMostTerms, "a species is made of few others");
+            r.terms[r.term_count++] = {j, r.basis[j]};
+        }
+    }
+}
+
+template <class P>
 void read_reactions(ref::InteractionSet set, const P& kelvin,
                     std::array<MassAction<P>, kMadeSize>& made) {
     for (const ref::ReactionRow& row : ref::reactions(set)) {
@@ -39,6 +50,7 @@ void read_reactions(ref::InteractionSet set, const P& kelvin,
                     }
                 }
             }
+            list_terms(r);
             const bool sea = set == ref::InteractionSet::Seawater;
             (sea ? r.ln_k_seawater : r.ln_k_brine) =
                 std::numbers::ln10 * evaluate_log10(row, kelvin);

@@ -38,8 +38,8 @@ Balance balance_of(const EquilibriumModel<double>& model, const Conditions<doubl
         }
         const auto& basis = model.made[k].basis;
         double ln_factor = made[k];
-        for (std::size_t j = kBoric + 1; j < kBasisSize; ++j) {
-            ln_factor += basis[j] * ln_basis[j];
+        for (const auto& term : model.made[k].formed_from()) {
+            ln_factor += term.place > kBoric ? term.coefficient * ln_basis[term.place] : 0;
         }
         const double factor = std::exp(ln_factor);
         if (basis[kCarbonate] != 0) {
@@ -59,17 +59,21 @@ Balance balance_of(const EquilibriumModel<double>& model, const Conditions<doubl
 /// ln h where a function that falls with h passes through 0.
 template <class F>
 std::optional<double> halved(const F& f) {
-    double low = -13.5 * std::numbers::ln10;
-    double high = -1.0 * std::numbers::ln10;
-    if (!(f(std::exp(low)) > 0) || !(f(std::exp(high)) < 0)) {
+    double low = 3e-14;  // mol/kg
+    double high = 0.1;
+    double at_low = f(low);
+    double at_high = f(high);
+    if (!(at_low > 0) || !(at_high < 0)) {
         return std::nullopt;
     }
-    constexpr int kHalvings = 18;  // to 1e-4 in ln h
+    constexpr int kHalvings = 12;  // to 7e-3 in ln h, and a chord
     for (int k = 0; k < kHalvings; ++k) {
-        const double middle = 0.5 * (low + high);
-        (f(std::exp(middle)) > 0 ? low : high) = middle;
+        const double middle = std::sqrt(low * high);
+        const double value = f(middle);
+        (value > 0 ? low : high) = middle;
+        (value > 0 ? at_low : at_high) = value;
     }
-    return 0.5 * (low + high);
+    return std::log(low + (high - low) * at_low / (at_low - at_high));
 }
 
 /// The two statements sorted: what settles hydrogen, what settles carbon.

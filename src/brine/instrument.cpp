@@ -81,6 +81,26 @@ Result<double> shown_by(const WeighedIn&, const SaltLaw&, unit::GramPerKg w, uni
     return w.value();
 }
 
+/// The sentence on a reading that no water of this salt gives.
+std::string out_of_reach(const SaltLaw& law, const Instrument& instrument, double shown,
+                         unit::Celsius temperature, double lowest, double highest) {
+    const bool weighed = std::holds_alternative<WeighedIn>(instrument);
+    const std::string_view unit = unit_of(instrument);
+    constexpr double kThousand = 1000;
+    const auto shows = [&](double x) { return x > lowest && x <= highest; };
+    return fmt::format("{}{}{} is outside what {} {}: {} to {}{}",
+                       weighed ? base::format_significant(shown, 5) : base::format_exact(shown),
+                       unit.empty() ? "" : " ", unit,
+                       weighed ? "is known of"
+                               : fmt::format("the {} can show at {} degC in", describe(instrument),
+                                             base::format_exact(temperature.value())),
+                       law.name(), base::format_significant(lowest, 5),
+                       base::format_significant(highest, 5),
+                       shows(shown / kThousand)   ? "; is it a thousand times too large?"
+                       : shows(shown * kThousand) ? "; is it a thousand times too small?"
+                                                  : "");
+}
+
 /// The slope of a function at x, from both sides or, at the end of its range, from one.
 template <class F>
 Result<double> slope_at(const F& f, double x, double step) {
@@ -249,7 +269,8 @@ ReadingUncertainty usual_uncertainty(const Instrument& instrument, double shown)
     ReadingUncertainty u{0, 0, kThermometer};
     if (std::holds_alternative<ConductivityMeter>(instrument)) {
         // 1 % in all: a third of it the display, the rest the fluid it was set with.
-        u.shown = 0.005 * kOfLimit * shown;
+        constexpr double kLastDigit = 0.001;  // mS/cm, near 0 (estimate)
+        u.shown = std::max(0.005 * shown, kLastDigit) * kOfLimit;
         u.standard = 0.0087 * kOfLimit * shown;
     } else if (std::holds_alternative<SalinityMeter>(instrument)) {
         u.shown = 0.2 * kOfLimit;
@@ -316,13 +337,8 @@ Result<unit::GramPerKg> dissolved_showing(const SaltLaw& law, const Instrument& 
         return tl::make_unexpected(std::move(highest).error());
     }
     if (!(shown >= lowest && shown <= *highest)) {
-        const std::string_view unit = unit_of(instrument);
         return fail(ProblemCode::OutOfRange,
-                    fmt::format("{}{}{} is outside what the {} can show at {} degC in {}: {} to {}",
-                                base::format_exact(shown), unit.empty() ? "" : " ", unit,
-                                describe(instrument), base::format_exact(temperature.value()),
-                                law.name(), base::format_significant(lowest, 5),
-                                base::format_significant(*highest, 5)));
+                    out_of_reach(law, instrument, shown, temperature, lowest, *highest));
     }
     BW_TRY(w, bracketed_root(show, shown, {0, lowest}, {top, *highest}));
     return unit::GramPerKg(w);

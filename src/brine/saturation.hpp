@@ -8,20 +8,30 @@
 
 namespace bw::brine {
 
+/// ln of the molality of every species; minus infinity where it is absent.
+template <class S>
+[[nodiscard]] PerSpecies<S> ln_molalities(const PerSpecies<S>& m) {
+    using std::log;
+    PerSpecies<S> out;
+    for (std::size_t i = 0; i < kSpecies; ++i) {
+        out[i] = m[i] > 0.0 ? S(log(m[i])) : S(-std::numeric_limits<double>::infinity());
+    }
+    return out;
+}
+
 /// ln of a species' activity. Phosphate comes from its fully protonated form and the constants of
 /// pure water, for the interaction sets have none of its ions.
 template <class P, class S>
-[[nodiscard]] S ln_activity(const EquilibriumModel<P>& model, const Speciation<S>& s,
+[[nodiscard]] S ln_activity(const EquilibriumModel<P>& model, const PerSpecies<S>& ln_m,
                             const Activities<S>& a, Species species) {
-    using std::log;
     if (species != Species::PO4 && species != Species::HPO4) {
-        return log(s.molality[index(species)]) + a.ln_gamma[index(species)];
+        return ln_m[index(species)] + a.ln_gamma[index(species)];
     }
-    const S hydrogen = log(s.molality[index(Species::H)]) + a.ln_gamma[index(Species::H)];
+    const S hydrogen = ln_m[index(Species::H)] + a.ln_gamma[index(Species::H)];
     const fits::Point<P> pure = fits::point(P(0.0), P(model.kelvin - kKelvinAtZeroCelsius));
     const P k12 =
         fits::by_salinity(fits::kPhosphoric1, pure) + fits::by_salinity(fits::kPhosphoric2, pure);
-    const S hpo4 = log(s.molality[index(Species::H3PO4)]) + k12 - 2.0 * hydrogen;
+    const S hpo4 = ln_m[index(Species::H3PO4)] + k12 - 2.0 * hydrogen;
     return species == Species::HPO4
                ? hpo4
                : S(hpo4 + fits::by_salinity(fits::kPhosphoric3, pure) - hydrogen);
@@ -38,10 +48,13 @@ template <class P, class S>
 void ln_saturation(const EquilibriumModel<P>& model, const Speciation<S>& s, std::vector<S>& out) {
     out.resize(model.solids.size());
     const Conditions<S>& c = s.conditions;
-    Activities<S> brine;
-    Conditions<S> by_brine = c;
-    by_brine.brine_share = S(1.0);
-    activities(model, by_brine, s.molality, brine);
+    Activities<S> brine = s.activity;
+    if (c.brine_share < 1.0) {
+        Conditions<S> by_brine = c;
+        by_brine.brine_share = S(1.0);
+        activities(model, by_brine, s.molality, brine);
+    }
+    const PerSpecies<S> ln_m = ln_molalities(s.molality);
     for (std::size_t i = 0; i < model.solids.size(); ++i) {
         const SolidAction<P>& solid = model.solids[i];
         const Activities<S>& a = solid.by_brine_set ? brine : s.activity;
@@ -56,7 +69,7 @@ void ln_saturation(const EquilibriumModel<P>& model, const Speciation<S>& s, std
         for (const auto& term : solid.terms) {
             all = all && s.molality[index(term.species)] > 0.0;
             if (all) {
-                product += term.coefficient * ln_activity(model, s, a, term.species);
+                product += term.coefficient * ln_activity(model, ln_m, a, term.species);
             }
         }
         out[i] = all ? product : S(-std::numeric_limits<double>::infinity());

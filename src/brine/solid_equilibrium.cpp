@@ -4,141 +4,48 @@
 
 #include <algorithm>
 #include <cmath>
-#include <string>
+#include <limits>
+#include <utility>
 
 #include <fmt/format.h>
 
-#include "brine/derivatives.hpp"
 #include "brine/saturation.hpp"
+#include "brine/solid_balance.hpp"
 #include "brine/water_route.hpp"
 #include "brine/water_totals.hpp"
-#include "matter/formula.hpp"
+#include "num/linear_solve.hpp"
 
 namespace bw::brine {
 namespace {
 
-constexpr int kMostSolids = 8;
-using ByAmount = num::Dual<kMostSolids>;
+constexpr std::size_t kMostSolids = 8;
 constexpr double kSettled = 1e-10;  // in ln Omega
 
-/// What one mole of a solid takes out of the water.
-struct Taken {
-    std::size_t row = 0;
-    PerTotal<double> totals{};
-    double carbon = 0, alkalinity = 0, water_kg = 0, mass_kg = 0;
-};
-
-std::optional<Total> total_of_species(Species s) {
-    for (std::size_t t = 0; t <= index(Total::Si); ++t) {
-        if (kTotalFacts[t].acts_as == s) {
-            return static_cast<Total>(t);
-        }
-    }
-    if (s == Species::PO4 || s == Species::HPO4) {
-        return Total::P;
-    }
-    return std::nullopt;
-}
-
-Result<Taken> taken_by(std::string_view key, const EquilibriumModel<double>& model) {
-    const auto rows = ref::minerals();
-    const auto row = std::find_if(rows.begin(), rows.end(),
-                                  [&](const ref::MineralRow& r) { return r.key == key; });
-    if (row == rows.end()) {
-        return fail(ProblemCode::UnknownName,
-                    fmt::format("No solid '{}' is known; the sheet of a water lists all.", key));
-    }
-    Taken out;
-    out.row = static_cast<std::size_t>(row - rows.begin());
-    const SolidAction<double>& action = model.solids[out.row];
-    for (const auto& term : action.terms) {
-        if (const auto total = total_of_species(term.species)) {
-            out.totals[index(*total)] += term.coefficient;
-        } else if (term.species == Species::CO3 || term.species == Species::HCO3) {
-            out.carbon += term.coefficient;
-        }
-        out.alkalinity += term.coefficient * facts(term.species).alkalinity;
-    }
-    out.water_kg = action.water * kWaterKgPerMol;
-    BW_TRY(formula, matter::parse_formula(row->formula));
-    BW_TRY(mass, matter::molar_mass_g_per_mol(formula));
-    out.mass_kg = mass / 1000;
-    return out;
-}
-
-bool same_ions(const SolidAction<double>& a, const SolidAction<double>& b) {
-    if (a.terms.size() != b.terms.size()) {
-        return false;
-    }
-    return std::all_of(a.terms.begin(), a.terms.end(), [&](const auto& x) {
-        return std::any_of(b.terms.begin(), b.terms.end(), [&](const auto& y) {
-            return x.species == y.species && x.coefficient == y.coefficient;
-        });
-    });
-}
-
-/// The water that is left, per kg of solution before.
-struct Start {
-    PerTotal<double> totals{};
-    double alkalinity = 0, carbon = 0, water_share = 1;
-    std::optional<double> fugacity;
-};
-
-template <class S>
-struct Left {
-    PerTotal<S> mol_per_kg;
-    S dissolved, mass;
-    Closing<S> closing;
-};
-
-template <class S>
-Left<S> left_after(const Start& start, const std::vector<Taken>& solids, const std::vector<S>& n) {
-    Left<S> out;
-    S water(start.water_share);
-    S alkalinity(start.alkalinity);
-    S carbon(start.carbon);
-    out.mass = S(1.0);
-    for (std::size_t t = 0; t < kTotals; ++t) {
-        out.mol_per_kg[t] = S(start.totals[t]);
-    }
-    for (std::size_t p = 0; p < solids.size(); ++p) {
-        const Taken& solid = solids[p];
-        water -= solid.water_kg * n[p];
-        out.mass -= solid.mass_kg * n[p];
-        alkalinity -= solid.alkalinity * n[p];
-        carbon -= solid.carbon * n[p];
-        for (std::size_t t = 0; t < kTotals; ++t) {
-            out.mol_per_kg[t] -= solid.totals[t] * n[p];
-        }
-    }
-    for (S& amount : out.mol_per_kg) {
-        amount = amount / out.mass;
-    }
-    out.dissolved = 1.0 - water / out.mass;
-    out.closing.kind = {Closure::Alkalinity, start.fugacity ? Closure::Fugacity : Closure::Carbon};
-    out.closing.value = {alkalinity / out.mass,
-                         start.fugacity ? S(*start.fugacity) : S(carbon / out.mass)};
-    return out;
-}
-
+/// An active set, with Newton's method on the amounts of its solids.
 class Settling {
 public:
-    Settling(const EquilibriumModel<double>& model, const Start& start, std::vector<Taken> solids)
+    Settling(const EquilibriumModel<double>& model, const WaterBefore& start,
+             std::vector<Taken> solids, const Speciation<double>& state)
         : model_(model),
           start_(start),
           solids_(std::move(solids)),
           n_(solids_.size(), 0.0),
-          active_(solids_.size(), false) {}
+          carbon_(start.carbon),
+          state_(state) {}
 
     Result<void> run() {
-        constexpr int kMostSets = 40;
+        constexpr int kMostSets = 60;
+        constexpr double kNearly = 1e-5;  // enough to see which solids come
+        double within = kSettled;
         for (int set = 0; set < kMostSets; ++set) {
-            BW_CHECK(settle_active());
-            if (drop_negative()) {
-                continue;
-            }
-            if (!add_most_supersaturated()) {
+            BW_CHECK(settle(within));
+            constexpr double kClear = 10;  // more than the active solids are off
+            if (add_most_supersaturated(kClear * within)) {
+                within = kNearly;
+            } else if (within == kSettled) {
                 return {};
+            } else {
+                within = kSettled;
             }
         }
         return fail(ProblemCode::OutOfRange,
@@ -146,125 +53,224 @@ public:
     }
 
     [[nodiscard]] const std::vector<double>& amounts() const { return n_; }
-    [[nodiscard]] const Speciation<double>& state() const { return state_; }
+    [[nodiscard]] WaterLeft left() const { return left_after(start_, solids_, n_, carbon_); }
     [[nodiscard]] int rounds() const { return rounds_; }
 
 private:
-    Result<void> solve_here() {
-        const Left<double> left = left_after(start_, solids_, n_);
+    using Values = std::array<double, kMostSolids>;
+
+    /// ln Omega of all solids where amounts n have fallen out; `state` is start and result.
+    Result<void> evaluate(const std::vector<double>& n, double carbon, Speciation<double>& state,
+                          std::vector<double>& ln_omega) const {
+        const WaterLeft left = left_after(start_, solids_, n, carbon);
         const Conditions<double> c = conditions(model_, left.mol_per_kg, left.dissolved);
-        auto found = speciate(model_, c, left.closing, have_ ? &state_ : nullptr);
-        if (!found && have_) {
+        auto found = speciate(model_, c, left.closing, &state);
+        if (!found) {
             found = speciate(model_, c, left.closing);
         }
         if (!found) {
             return tl::make_unexpected(found.error());
         }
-        state_ = *found;
-        have_ = true;
-        ln_saturation(model_, state_, ln_omega_);
+        state = *found;
+        ln_saturation(model_, state, ln_omega);
         return {};
     }
 
-    /// Newton on the amounts of the active solids, held inside what the water has.
-    Result<void> settle_active() {
-        constexpr int kMostRounds = 60;
-        for (int round = 0; round < kMostRounds; ++round) {
-            ++rounds_;
-            BW_CHECK(solve_here());
-            std::vector<std::size_t> on;
-            double worst = 0;
-            for (std::size_t p = 0; p < solids_.size(); ++p) {
-                if (active_[p]) {
-                    on.push_back(p);
-                    worst = std::max(worst, std::abs(ln_omega_[solids_[p].row]));
-                }
-            }
-            if (worst < kSettled) {
+    /// The state at n_, with the mass of the carbon that air gives or takes.
+    Result<void> evaluate_here() {
+        constexpr int kPasses = 4;
+        constexpr double kSame = 1e-10;  // mol/kg, which weighs 2e-12 of water
+        for (int pass = 0; pass < kPasses; ++pass) {
+            BW_CHECK(evaluate(n_, carbon_, state_, ln_omega_));
+            if (!start_.fugacity) {
                 return {};
             }
-            BW_CHECK(move(on));
+            const double before = carbon_;
+            carbon_ = carbon_sum(state_.molality) * state_.conditions.water_share * left().mass;
+            if (std::abs(carbon_ - before) < kSame) {
+                return {};
+            }
+        }
+        return {};
+    }
+
+    /// Newton on the amounts of the active solids, held inside what the water has. A step that does
+    /// not help is halved, a solid that is used up goes. The slopes are kept while they serve.
+    Result<void> settle(double within) {
+        constexpr int kMostRounds = 60;
+        constexpr double kServes = 0.1;
+        constexpr double kNever = std::numeric_limits<double>::infinity();
+        double last = kNever;
+        bool fresh = false;
+        step_.fill(0);
+        for (int round = 0; round < kMostRounds; ++round) {
+            ++rounds_;
+            auto found = evaluate_here();
+            const double worst = found ? farthest() : kNever;
+            if (round == 0 && !found) {
+                return found;
+            }
+            if (worst < within) {
+                return {};
+            }
+            if (!(worst < last)) {
+                take_step(fresh ? -0.5 : -1.0);
+                last = fresh ? last : kNever;
+                continue;
+            }
+            fresh = last == kNever || worst > kServes * last;
+            if (fresh) {
+                BW_CHECK(find_slopes());
+            }
+            last = worst;
+            BW_CHECK(find_step());
+            const std::size_t used_up = shorten_step();
+            take_step(1);
+            if (used_up < active_.size()) {
+                drop(active_[used_up]);
+                step_.fill(0);
+                last = kNever;
+            }
         }
         return fail(ProblemCode::OutOfRange,
                     "The amounts of solids did not settle; the water may be outside the model.");
     }
 
-    Result<void> move(const std::vector<std::size_t>& on) {
-        std::vector<ByAmount> n(n_.begin(), n_.end());
-        for (std::size_t k = 0; k < on.size(); ++k) {
-            n[on[k]] = ByAmount::variable(n_[on[k]], static_cast<int>(k));
+    /// Largest |ln Omega| of the active solids.
+    double farthest() const {
+        double out = 0;
+        for (const std::size_t p : active_) {
+            out = std::max(out, std::abs(ln_omega_[solids_[p].row]));
         }
-        const Left<ByAmount> left = left_after(start_, solids_, n);
-        const Left<double> plain = left_after(start_, solids_, n_);
-        const auto s = with_derivatives(model_, conditions(model_, left.mol_per_kg, left.dissolved),
-                                        left.closing, model_, plain.closing, state_);
-        std::vector<ByAmount> ln_omega;
-        ln_saturation(model_, s, ln_omega);
-        std::vector<double> jacobian(on.size() * on.size());
-        std::vector<double> step(on.size());
-        for (std::size_t i = 0; i < on.size(); ++i) {
-            step[i] = -ln_omega_[solids_[on[i]].row];
-            for (std::size_t k = 0; k < on.size(); ++k) {
-                jacobian[i * on.size() + k] = ln_omega[solids_[on[i]].row].g[k];
+        return out;
+    }
+
+    /// Goes a part of step_, which then is what was gone.
+    void take_step(double part) {
+        for (std::size_t k = 0; k < active_.size(); ++k) {
+            n_[active_[k]] += part * step_[k];
+            step_[k] *= std::abs(part);
+        }
+    }
+
+    /// ln Omega of the active solids by the amount of each, in parts of what is left for it: the
+    /// water with a little more fallen out less the water at hand.
+    Result<void> find_slopes() {
+        constexpr double kPart = 1e-5;  // between its curve and the 1e-11 of a state
+        const std::size_t size = active_.size();
+        std::vector<double> moved;
+        for (std::size_t k = 0; k < size; ++k) {
+            const std::size_t p = active_[k];
+            room_[k] = room_for(solids_[p]);
+            std::vector<double> n = n_;
+            n[p] += kPart * room_[k];
+            Speciation<double> state = state_;
+            BW_CHECK(evaluate(n, carbon_, state, moved));
+            for (std::size_t i = 0; i < size; ++i) {
+                const std::size_t row = solids_[active_[i]].row;
+                slopes_[i * size + k] = (moved[row] - ln_omega_[row]) / kPart;
             }
-        }
-        if (!num::solve_dense(on.size(), jacobian, step)) {
-            return fail(
-                ProblemCode::OutOfRange,
-                "Two of the chosen solids hold the same ions in the same ratio; choose one.");
-        }
-        const double scale = longest_step(on, step);
-        for (std::size_t k = 0; k < on.size(); ++k) {
-            n_[on[k]] += scale * step[k];
         }
         return {};
     }
 
-    /// The part of a step that takes at most nine tenths of what is left of anything.
-    double longest_step(const std::vector<std::size_t>& on, const std::vector<double>& step) const {
-        constexpr double kMostOfRest = 0.9;
-        double scale = 1;
-        const auto bound = [&](double at_start, const auto& per_mol) {
+    Result<void> find_step() {
+        const std::size_t size = active_.size();
+        for (std::size_t k = 0; k < size; ++k) {
+            step_[k] = -ln_omega_[solids_[active_[k]].row];
+        }
+        if (!num::solve_dense(size, slopes_, step_)) {
+            return fail(ProblemCode::OutOfRange,
+                        "The chosen solids depend on one another in this water; choose fewer.");
+        }
+        for (std::size_t k = 0; k < size; ++k) {
+            step_[k] *= room_[k];
+        }
+        const double scale = longest_step();
+        for (std::size_t k = 0; k < size; ++k) {
+            step_[k] *= scale;
+        }
+        return {};
+    }
+
+    /// Ends a step where the first solid is used up; its place in active_, or the number of them.
+    std::size_t shorten_step() {
+        std::size_t first = active_.size();
+        double part = 1;
+        for (std::size_t k = 0; k < active_.size(); ++k) {
+            const double n = n_[active_[k]];
+            if (n + part * step_[k] < 0) {
+                part = -n / step_[k];
+                first = k;
+            }
+        }
+        for (double& step : step_) {
+            step *= part;
+        }
+        return first;
+    }
+
+    /// Calls use(left, taken(solid)) for every amount of the water that does not go below 0: with
+    /// no alkalinity left, nothing that takes it is saturated.
+    template <class Use>
+    void for_each_amount(const Use& use) const {
+        const auto of = [&](double at_start, const auto& taken) {
             double left = at_start;
-            double used = 0;
             for (std::size_t p = 0; p < solids_.size(); ++p) {
-                left -= per_mol(solids_[p]) * n_[p];
+                left -= taken(solids_[p]) * n_[p];
             }
-            for (std::size_t k = 0; k < on.size(); ++k) {
-                used += per_mol(solids_[on[k]]) * step[k];
-            }
-            if (left > 0 && used > kMostOfRest * left) {
-                scale = std::min(scale, kMostOfRest * left / used);
+            if (left > 0) {
+                use(left, taken);
             }
         };
         for (std::size_t t = 0; t < kTotals; ++t) {
-            bound(start_.totals[t], [t](const Taken& solid) { return solid.totals[t]; });
+            of(start_.totals[t], [t](const Taken& solid) { return solid.totals[t]; });
         }
-        if (start_.fugacity) {
-            bound(start_.alkalinity, [](const Taken& solid) { return solid.alkalinity; });
-        } else {
-            bound(start_.carbon, [](const Taken& solid) { return solid.carbon; });
+        of(start_.alkalinity, [](const Taken& solid) { return solid.alkalinity; });
+        if (!start_.fugacity) {
+            of(start_.carbon, [](const Taken& solid) { return solid.carbon; });
         }
+    }
+
+    /// The amount of one solid that would take the last of something.
+    double room_for(const Taken& solid) const {
+        double room = 1;
+        for_each_amount([&](double left, const auto& taken) {
+            if (taken(solid) > 0) {
+                room = std::min(room, left / taken(solid));
+            }
+        });
+        return room;
+    }
+
+    /// The part of a step to go, as if it were one in the logarithm of what is left of each amount.
+    double longest_step() const {
+        constexpr double kMostOfRest = 0.99;
+        double scale = 1;
+        for_each_amount([&](double left, const auto& taken) {
+            double used = 0;
+            for (std::size_t k = 0; k < active_.size(); ++k) {
+                used += taken(solids_[active_[k]]) * step_[k];
+            }
+            if (used > 0) {
+                const double part = std::min(kMostOfRest, -std::expm1(-used / left));
+                scale = std::min(scale, part * left / used);
+            }
+        });
         return scale;
     }
 
-    bool drop_negative() {
-        const auto least = std::min_element(n_.begin(), n_.end());
-        constexpr double kRoundOff = -1e-16;
-        if (least == n_.end() || *least >= kRoundOff) {
-            return false;
-        }
-        active_[static_cast<std::size_t>(least - n_.begin())] = false;
-        *least = 0;
-        return true;
+    void drop(std::size_t p) {
+        active_.erase(std::find(active_.begin(), active_.end(), p));
+        n_[p] = 0;
     }
 
-    bool add_most_supersaturated() {
+    bool add_most_supersaturated(double from) {
         std::size_t best = solids_.size();
-        constexpr double kSupersaturated = 1e-9;
         for (std::size_t p = 0; p < solids_.size(); ++p) {
+            const bool active = std::find(active_.begin(), active_.end(), p) != active_.end();
             const double ln_omega = ln_omega_[solids_[p].row];
-            if (!active_[p] && ln_omega > kSupersaturated &&
+            if (!active && ln_omega > from &&
                 (best == solids_.size() || ln_omega > ln_omega_[solids_[best].row])) {
                 best = p;
             }
@@ -272,45 +278,75 @@ private:
         if (best == solids_.size()) {
             return false;
         }
-        for (std::size_t q = 0; q < solids_.size(); ++q) {
-            if (active_[q] &&
-                same_ions(model_.solids[solids_[q].row], model_.solids[solids_[best].row])) {
-                n_[best] = n_[q];
-                n_[q] = 0;
-                active_[q] = false;
-            }
-        }
-        active_[best] = true;
+        exchange_for(best);
+        active_.push_back(best);
         return true;
     }
 
+    /// A solid that the active ones can be turned into, water aside, takes the place of the one
+    /// that is used up first: all of them together would fix the water's activity as well.
+    void exchange_for(std::size_t best) {
+        const std::size_t size = active_.size();
+        if (size == 0) {
+            return;
+        }
+        Values share{};
+        std::array<double, kMostSolids * kMostSolids> products{};
+        for (std::size_t i = 0; i < size; ++i) {
+            share[i] = product(solids_[active_[i]], solids_[best]);
+            for (std::size_t k = 0; k < size; ++k) {
+                products[i * size + k] = product(solids_[active_[i]], solids_[active_[k]]);
+            }
+        }
+        if (!num::solve_dense(size, products, share)) {
+            return;
+        }
+        double rest = product(solids_[best], solids_[best]);
+        for (std::size_t i = 0; i < size; ++i) {
+            rest -= share[i] * product(solids_[active_[i]], solids_[best]);
+        }
+        constexpr double kNone = 1e-9;
+        if (rest > kNone) {
+            return;
+        }
+        std::size_t first = size;
+        for (std::size_t i = 0; i < size; ++i) {
+            if (share[i] > kNone &&
+                (first == size || n_[active_[i]] * share[first] < n_[active_[first]] * share[i])) {
+                first = i;
+            }
+        }
+        base::expect(first < size, "a solid is made of others in positive amounts");
+        const double made = n_[active_[first]] / share[first];
+        for (std::size_t i = 0; i < size; ++i) {
+            n_[active_[i]] -= share[i] * made;
+        }
+        n_[best] = made;
+        drop(active_[first]);
+    }
+
+    /// Of what two solids take from the water, as vectors.
+    double product(const Taken& a, const Taken& b) const {
+        double out = a.alkalinity * b.alkalinity + (start_.fugacity ? 0 : a.carbon * b.carbon);
+        for (std::size_t t = 0; t < kTotals; ++t) {
+            out += a.totals[t] * b.totals[t];
+        }
+        return out;
+    }
+
     const EquilibriumModel<double>& model_;
-    const Start& start_;
+    const WaterBefore& start_;
     std::vector<Taken> solids_;
     std::vector<double> n_;
-    std::vector<bool> active_;
+    double carbon_;
     Speciation<double> state_;
     std::vector<double> ln_omega_;
-    bool have_ = false;
+    std::vector<std::size_t> active_;
+    Values room_{};
+    Values step_{};
+    std::array<double, kMostSolids * kMostSolids> slopes_{};
     int rounds_ = 0;
 };
-
-/// What is left as a water of its own.
-WaterInput left_water(const WaterInput& before, const Start& start, const Left<double>& left) {
-    WaterInput out = before;
-    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
-        const matter::Constituent c(i);
-        if (const auto to = total_of(c)) {
-            const double was = start.totals[index(to->total)];
-            out.mol_per_kg[c] =
-                was > 0 ? before.mol_per_kg[c] * left.mol_per_kg[index(to->total)] / was : 0;
-        }
-    }
-    for (std::size_t k = 0; k < out.closing.size(); ++k) {
-        out.closing[k] = {left.closing.kind[k], left.closing.value[k]};
-    }
-    return out;
-}
 
 }  // namespace
 
@@ -318,7 +354,7 @@ Result<SolidEquilibrium> equilibrate(const WaterModel& model, const WaterInput& 
                                      std::span<const std::string_view> solids,
                                      std::optional<double> fugacity_atm) {
     const EquilibriumModel<double>& equations = model.equations();
-    if (solids.size() > static_cast<std::size_t>(kMostSolids)) {
+    if (solids.size() > kMostSolids) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("At most {} solids at once.", kMostSolids));
     }
@@ -328,22 +364,22 @@ Result<SolidEquilibrium> equilibrate(const WaterModel& model, const WaterInput& 
         taken.push_back(one);
     }
     BW_TRY(before, solve_route(equations, water, Route::Joined));
-    Start start;
+    WaterBefore start;
     start.totals = totals_of(water.mol_per_kg);
     const double share = before.speciation.conditions.water_share;
-    start.water_share = share;
+    start.water_kg = share;
     start.alkalinity = alkalinity_sum(before.speciation.molality) * share;
     start.carbon = carbon_sum(before.speciation.molality) * share;
     start.fugacity = fugacity_atm;
-    Settling settling(equations, start, taken);
+    Settling settling(equations, start, taken, before.speciation);
     BW_CHECK(settling.run());
-    const Left<double> left = left_after(start, taken, settling.amounts());
+    const WaterLeft left = settling.left();
     SolidEquilibrium out;
     out.water = left_water(water, start, left);
     out.solution_kg_per_kg = left.mass;
     out.rounds = settling.rounds();
     for (std::size_t p = 0; p < taken.size(); ++p) {
-        const double n = settling.amounts()[p];
+        const double n = std::max(0.0, settling.amounts()[p]);
         out.precipitates.push_back(
             {&ref::minerals()[taken[p].row], n, n * taken[p].mass_kg * 1000});
     }

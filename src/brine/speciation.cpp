@@ -4,362 +4,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <numbers>
+#include <optional>
 
-#include <fmt/format.h>
-
-#include "brine/first_guess.hpp"
+#include "brine/speciation_solver.hpp"
+#include "num/bracketed_root.hpp"
 
 namespace bw::brine {
 namespace {
 
-constexpr double kAbsent = -1000;  // ln of an amount that is not there
-constexpr double kBalance = 2e-13;
-constexpr double kSteady = 1e-11;
-constexpr std::size_t kHydrogen = 0;  // places in kBasis
-constexpr std::size_t kCarbonate = 1;
-constexpr std::size_t kBoric = 2;
-constexpr std::size_t kFluoride = 4;
-constexpr std::size_t kBorate = 4;  // place in kMade
-static_assert(kBasis[kFluoride] == Species::F && kMade[kBorate] == Species::BOH4);
-
-constexpr std::array<Total, kBasisSize> kTotalOfBasis{Total::B, Total::B,  Total::B,  Total::SO4,
-                                                      Total::F, Total::Mg, Total::Ca, Total::Sr};
-
-class Solver {
-public:
-    Solver(const EquilibriumModel<double>& model, const Conditions<double>& c,
-           const Closing<double>& closing)
-        : model_(model), c_(c), closing_(closing) {
-        m_.fill(0);
-        for (std::size_t t = 0; t < kTotals; ++t) {  // strong ions stay as they are
-            if (t < index(Total::P) && t != index(Total::B)) {
-                m_[index(kTotalFacts[t].acts_as)] = c.molal[t];
-            }
-        }
-        for (std::size_t e = kCarbonate + 1; e < kBasisSize; ++e) {
-            const double total = c.molal[index(kTotalOfBasis[e])];
-            absent_[e] = !(total > 0);
-            x_[e] = absent_[e] ? kAbsent : std::log(total);
-        }
-        for (std::size_t i = 0; i < closing.kind.size(); ++i) {
-            const bool gas =
-                closing.kind[i] == Closure::Carbon || closing.kind[i] == Closure::Fugacity;
-            absent_[kCarbonate] = absent_[kCarbonate] || (gas && !(closing.value[i] > 0));
-        }
-    }
-
-    /// From scratch.
-    void start_cold(double ph) {
-        x_[kHydrogen] = -ph * std::numbers::ln10;
-        // That of some 2e-3 mol/kg of carbon, which below the two pK is one and two protons away.
-        constexpr double kUsualCarbonate = 2e-4;
-        constexpr double kFirstPk = 6;
-        constexpr double kSecondPk = 8;
-        const double protons = std::min(0.0, ph - kSecondPk) + std::min(0.0, ph - kFirstPk);
-        x_[kCarbonate] = absent_[kCarbonate]
-                             ? kAbsent
-                             : std::log(kUsualCarbonate) + protons * std::numbers::ln10;
-        fill_basis();
-        activities(model_, c_, m_, activity_);
-        made_c_ = made_constants(model_, c_, activity_);
-        share_out();
-    }
-
-    /// From the acid-base balance alone, where it has an answer.
-    void improve_start() {
-        const auto guess =
-            first_guess(model_, c_, closing_, x_, made_c_, activity_.ln_gamma[index(Species::CO2)]);
-        if (guess) {
-            x_[kHydrogen] = guess->ln_hydrogen;
-            x_[kCarbonate] = absent_[kCarbonate] ? kAbsent : guess->ln_carbonate;
-            const double boric = made_c_[kBorate] - x_[kHydrogen];
-            x_[kBoric] -= absent_[kBoric] ? 0 : std::log1p(std::exp(boric));
-        }
-    }
-
-    void start_from(const Speciation<double>& s) {
-        for (std::size_t e = 0; e < kBasisSize; ++e) {
-            const double amount = s.molality[index(kBasis[e])];
-            if (!absent_[e] && amount > 0) {
-                x_[e] = std::log(amount);
-            }
-        }
-        activity_ = s.activity;
-        made_c_ = made_constants(model_, c_, activity_);
-    }
-
-    /// Newton rounds; each takes the activity coefficients of the state before it.
-    bool run(int most) {
-        for (rounds_ = 0; rounds_ < most; ++rounds_) {
-            fill_molalities();
-            build();
-            residual_ = 0;
-            for (const double balance : rhs_) {
-                if (!std::isfinite(balance)) {  // the largest of them would lose a NaN
-                    return false;
-                }
-                residual_ = std::max(residual_, std::abs(balance));
-            }
-            if (residual_ < kBalance && change_ < kSteady) {
-                return true;
-            }
-            if (!step()) {
-                return false;
-            }
-        }
-        return false;
-    }
-
-    Speciation<double> result() const { return {c_, m_, activity_, rounds_, residual_}; }
-
-    /// Fixes hydrogen and leaves out one closing statement; used by the safeguard.
-    void fix_hydrogen(double ln_hydrogen, std::size_t left_out) {
-        x_[kHydrogen] = ln_hydrogen;
-        fixed_ = left_out;
-        change_ = 1;
-    }
-    double closing_residual(std::size_t which) {
-        std::array<double, kBasisSize> unused{};
-        return closing_row(which, unused);
-    }
-
-private:
-    static constexpr std::size_t kNotFixed = 2;
-
-    /// Fluoride between the bare ion and its pairs with the metals, which are in excess.
-    void share_out() {
-        double pairs = 0;
-        for (std::size_t k = 0; k < kMadeSize; ++k) {
-            const auto& basis = model_.made[k].basis;
-            if (c_.exists[k] && basis[kFluoride] == 1 && basis[kHydrogen] == 0) {
-                double ln_factor = made_c_[k];
-                for (std::size_t j = kFluoride + 1; j < kBasisSize; ++j) {
-                    ln_factor += basis[j] * x_[j];
-                }
-                pairs += std::exp(ln_factor);
-            }
-        }
-        x_[kFluoride] -= absent_[kFluoride] ? 0 : std::log1p(pairs);
-    }
-
-    void fill_basis() {
-        for (std::size_t e = 0; e < kBasisSize; ++e) {
-            m_[index(kBasis[e])] = absent_[e] ? 0 : std::exp(x_[e]);
-        }
-    }
-
-    void fill_molalities() {
-        fill_basis();
-        for (std::size_t k = 0; k < kMadeSize; ++k) {
-            double ln_m = made_c_[k];
-            for (std::size_t e = 0; e < kBasisSize; ++e) {
-                ln_m += model_.made[k].basis[e] * x_[e];
-            }
-            m_[index(kMade[k])] = c_.exists[k] && ln_m > kAbsent / 2 ? std::exp(ln_m) : 0;
-        }
-        traces_ = weak_traces(c_, m_[index(Species::H)] + m_[index(Species::HSO4)], m_);
-    }
-
-    void build() {
-        for (std::size_t e = 0; e < kBasisSize; ++e) {
-            std::array<double, kBasisSize> row{};
-            if (e <= kCarbonate) {
-                if (e == kHydrogen && fixed_ != kNotFixed) {
-                    row[kHydrogen] = 1;
-                    rhs_[e] = 0;
-                } else if (e == kCarbonate && absent_[kCarbonate]) {
-                    row[kCarbonate] = 1;
-                    rhs_[e] = 0;
-                } else {
-                    rhs_[e] = closing_row(which_closing(e), row);
-                }
-            } else if (absent_[e]) {
-                row[e] = 1;
-                rhs_[e] = 0;
-            } else {
-                rhs_[e] = balance_row(e, row);
-            }
-            std::copy(row.begin(), row.end(),
-                      jacobian_.begin() + static_cast<std::ptrdiff_t>(e * kBasisSize));
-        }
-    }
-
-    /// Hydrogen takes the statement that is not about carbon, where there is one.
-    std::size_t which_closing(std::size_t e) const {
-        const bool first_gas =
-            closing_.kind[0] == Closure::Carbon || closing_.kind[0] == Closure::Fugacity;
-        if (fixed_ != kNotFixed) {
-            return 1 - fixed_;
-        }
-        return e == kHydrogen ? (first_gas ? 1 : 0) : (first_gas ? 0 : 1);
-    }
-
-    double balance_row(std::size_t e, std::array<double, kBasisSize>& row) const {
-        double sum = m_[index(kBasis[e])];
-        row[e] = sum;
-        for (std::size_t k = 0; k < kMadeSize; ++k) {
-            const double of = model_.made[k].basis[e] * m_[index(kMade[k])];
-            if (of != 0) {
-                sum += of;
-                for (std::size_t j = 0; j < kBasisSize; ++j) {
-                    row[j] += of * model_.made[k].basis[j];
-                }
-            }
-        }
-        for (double& d : row) {
-            d /= sum;
-        }
-        return std::log(sum / c_.molal[index(kTotalOfBasis[e])]);
-    }
-
-    template <class Weight>
-    double weighted(const Weight& weight, std::array<double, kBasisSize>& slope,
-                    double& size) const {
-        double sum = 0;
-        size = 0;
-        for (std::size_t e = 0; e < kBasisSize; ++e) {
-            const double of = weight(kBasis[e]) * m_[index(kBasis[e])];
-            sum += of;
-            size += std::abs(of);
-            slope[e] += of;
-        }
-        for (std::size_t k = 0; k < kMadeSize; ++k) {
-            const double of = weight(kMade[k]) * m_[index(kMade[k])];
-            if (of == 0) {
-                continue;
-            }
-            sum += of;
-            size += std::abs(of);
-            for (std::size_t j = 0; j < kBasisSize; ++j) {
-                slope[j] += of * model_.made[k].basis[j];
-            }
-        }
-        return sum;
-    }
-
-    double closing_row(std::size_t which, std::array<double, kBasisSize>& row) const {
-        const double value = closing_.value[which];
-        double size = 0;
-        const auto scaled = [&row](double by) {
-            for (double& d : row) {
-                d /= by;
-            }
-        };
-        switch (closing_.kind[which]) {
-            case Closure::Alkalinity: {
-                double sum = weighted(
-                    [](Species s) { return static_cast<double>(facts(s).alkalinity); }, row, size);
-                sum += traces_.alkalinity;
-                row[kHydrogen] += traces_.alkalinity_slope;
-                const double target = value / c_.water_share;
-                size = std::max(size + std::abs(traces_.alkalinity), std::abs(target));
-                scaled(size);
-                return (sum - target) / size;
-            }
-            case Closure::Carbon: {
-                const double sum = weighted(
-                    [](Species s) {
-                        return s == Species::CO2 || s == Species::HCO3 || s == Species::CO3 ||
-                                       s == Species::MgCO3 || s == Species::CaCO3 ||
-                                       s == Species::SrCO3
-                                   ? 1.0
-                                   : 0.0;
-                    },
-                    row, size);
-                scaled(sum);
-                return std::log(sum / (value / c_.water_share));
-            }
-            case Closure::Fugacity: {
-                for (std::size_t k = 0; k < kMadeSize; ++k) {
-                    if (kMade[k] == Species::CO2) {
-                        row = model_.made[k].basis;
-                        double ln_co2 = made_c_[k];
-                        for (std::size_t e = 0; e < kBasisSize; ++e) {
-                            ln_co2 += row[e] * x_[e];
-                        }
-                        return ln_co2 + activity_.ln_gamma[index(Species::CO2)] - c_.ln_k0 -
-                               std::log(value);
-                    }
-                }
-                return 0;
-            }
-            default: {
-                const Closure scale = closing_.kind[which];
-                weighted(
-                    [scale](Species s) {
-                        return s == Species::H ||
-                                       (s == Species::HSO4 && scale != Closure::PhFree) ||
-                                       (s == Species::HF && scale == Closure::PhNbs)
-                                   ? 1.0
-                                   : 0.0;
-                    },
-                    row, size);
-                scaled(size);
-                return std::log(hydrogen_on_scale(scale, c_, m_)) + value * std::numbers::ln10;
-            }
-        }
-    }
-
-    bool step() {
-        std::array<double, kBasisSize> move{};
-        for (std::size_t e = 0; e < kBasisSize; ++e) {
-            move[e] = -rhs_[e];
-        }
-        if (!num::solve_dense(kBasisSize, jacobian_, move)) {
-            return false;
-        }
-        constexpr double kLongest = 2;  // in ln m
-        double longest = 0;
-        for (const double d : move) {
-            longest = std::max(longest, std::abs(d));
-        }
-        const double scale = longest > kLongest ? kLongest / longest : 1;
-        for (std::size_t e = 0; e < kBasisSize; ++e) {
-            if (!absent_[e]) {
-                x_[e] += scale * move[e];
-            }
-        }
-        constexpr double kFar = 0.1;  // there the coefficients are good enough for now
-        constexpr int kEvery = 4;
-        if (residual_ > kFar && rounds_ % kEvery != kEvery - 1) {
-            change_ = 1;
-            return true;
-        }
-        fill_molalities();
-        const Activities<double> before = activity_;
-        activities(model_, c_, m_, activity_);
-        constexpr int kDampAfter = 30;  // swings in dense brines
-        change_ = 0;
-        for (std::size_t i = 0; i < kSpecies; ++i) {
-            change_ = std::max(change_, std::abs(activity_.ln_gamma[i] - before.ln_gamma[i]));
-            if (rounds_ > kDampAfter) {
-                activity_.ln_gamma[i] = 0.5 * (activity_.ln_gamma[i] + before.ln_gamma[i]);
-            }
-        }
-        if (change_ >= kSteady) {
-            made_c_ = made_constants(model_, c_, activity_);
-        } else {
-            activity_ = before;  // consistent with the constants in use
-        }
-        return true;
-    }
-
-    const EquilibriumModel<double>& model_;
-    const Conditions<double>& c_;
-    const Closing<double>& closing_;
-    std::array<double, kBasisSize> x_{};
-    std::array<bool, kBasisSize> absent_{};
-    PerSpecies<double> m_{};
-    Activities<double> activity_{};
-    std::array<double, kMadeSize> made_c_{};
-    WeakTraces<double> traces_{};
-    std::array<double, kBasisSize * kBasisSize> jacobian_{};
-    std::array<double, kBasisSize> rhs_{};
-    std::size_t fixed_ = kNotFixed;
-    int rounds_ = 0;
-    double residual_ = 0;
-    double change_ = 1;
-};
+using speciation_detail::Solver;
 
 /// Hydrogen by halving, everything else by Newton at each trial: slow, and certain where the
 /// statement left out grows or falls with pH.
@@ -394,6 +49,45 @@ bool halve(Solver& solver, std::size_t left_out, int most) {
     return true;
 }
 
+/// Alkalinity with pH, by a bracketed search for carbon. Newton loses its way where carbon is a
+/// small part of the alkalinity, as in acid waters: while the coefficients are not yet right, the
+/// rest alone seems too much, and carbon runs to nothing. Halving pH is no way out: pH is stated.
+std::optional<Speciation<double>> search_carbon(const EquilibriumModel<double>& model,
+                                                const Conditions<double>& c,
+                                                const Closing<double>& closing, int most) {
+    const std::size_t ph = is_ph(closing.kind[0]) ? 0 : 1;
+    const double alkalinity = closing.value[1 - ph] / c.water_share;
+    Closing<double> at{{closing.kind[ph], Closure::Carbon}, {closing.value[ph], 0}};
+    std::optional<Speciation<double>> found;
+    const auto excess = [&](double carbon) {
+        at.value[1] = carbon;
+        Solver solver(model, c, at);
+        solver.start_cold(closing.value[ph]);
+        solver.improve_start();
+        found.reset();
+        if (!solver.run(most)) {
+            return std::numeric_limits<double>::quiet_NaN();
+        }
+        found = solver.result();
+        return alkalinity_sum(found->molality) - alkalinity;
+    };
+    if (!(excess(0) <= 0)) {  // too much without carbon, or no number
+        return std::nullopt;
+    }
+    constexpr double kMostCarbon = 10;  // mol/kg
+    constexpr double kTolerance = 1e-18;
+    constexpr double kStep = 10;
+    double high = 1e-8;  // up to the first that is enough: much carbon lessens alkalinity again
+    while (high < kMostCarbon && excess(high) < 0) {
+        high *= kStep;
+    }
+    const auto carbon = num::bracketed_root(excess, 0, high, kTolerance);
+    if (carbon) {
+        excess(*carbon);
+    }
+    return carbon ? found : std::nullopt;
+}
+
 }  // namespace
 
 Result<Speciation<double>> speciate(const EquilibriumModel<double>& model,
@@ -403,10 +97,7 @@ Result<Speciation<double>> speciate(const EquilibriumModel<double>& model,
     constexpr int kMostRounds = 80;
     double ph = 8;  // of most waters
     for (std::size_t i = 0; i < closing.kind.size(); ++i) {
-        const Closure kind = closing.kind[i];
-        if (kind == Closure::PhTotal || kind == Closure::PhFree || kind == Closure::PhNbs) {
-            ph = closing.value[i];
-        }
+        ph = is_ph(closing.kind[i]) ? closing.value[i] : ph;
     }
     Solver solver(model, conditions, closing);
     if (start != nullptr) {
@@ -418,15 +109,23 @@ Result<Speciation<double>> speciate(const EquilibriumModel<double>& model,
     if (solver.run(kMostRounds)) {
         return solver.result();
     }
-    for (std::size_t left_out = 0; left_out < 2; ++left_out) {
+    const bool alkalinity =
+        closing.kind[0] == Closure::Alkalinity || closing.kind[1] == Closure::Alkalinity;
+    const bool searched = alkalinity && (is_ph(closing.kind[0]) || is_ph(closing.kind[1]));
+    if (searched) {
+        if (const auto found = search_carbon(model, conditions, closing, kMostRounds)) {
+            return *found;
+        }
+    }
+    for (std::size_t left_out = 0; left_out < 2 && !searched; ++left_out) {
         Solver safe(model, conditions, closing);
         if (halve(safe, left_out, kMostRounds) && std::isfinite(safe.result().residual)) {
             return safe.result();
         }
     }
     return fail(ProblemCode::OutOfRange,
-                "No acid-base state of this water satisfies both closing statements; check "
-                "alkalinity, carbon, pH and CO2 against each other.");
+                "no acid-base state of this water satisfies both closing statements: check "
+                "alkalinity, carbon, pH and CO2 against each other");
 }
 
 }  // namespace bw::brine

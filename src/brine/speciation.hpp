@@ -26,7 +26,9 @@ struct Speciation {
 /// Valid        as the sets: ionic strength up to 8 mol/kg-water.
 /// Accuracy     balances to 1e-12 of each total, activity coefficients to 1e-11.
 /// Errors       OutOfRange when no state satisfies the closing statements or none was found.
-/// Complexity   about 8 rounds of one activity evaluation and one 8 x 8 system.
+/// Complexity   rounds of at most one activity evaluation and one 8 x 8 system: 4 or 5 near
+/// seawater,
+///              4 to 8 for most waters; some hundred when it has to search.
 [[nodiscard]] Result<Speciation<double>> speciate(const EquilibriumModel<double>& model,
                                                   const Conditions<double>& conditions,
                                                   const Closing<double>& closing,

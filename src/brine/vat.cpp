@@ -39,7 +39,7 @@ Result<void> check_plan(unit::GramPerKg dissolved, const Blend& blend, const Pur
     }
     if (!(water.solids.value() >= 0 && water.solids.value() <= dissolved.value())) {
         return fail(ProblemCode::OutOfRange,
-                    fmt::format("the purified water holds {} g/kg, more than the {} g/kg wanted",
+                    fmt::format("the purified water holds 0 to the {1} g/kg wanted, not {0} g/kg",
                                 base::format_exact(water.solids.value()),
                                 base::format_significant(dissolved.value(), 5)));
     }
@@ -106,10 +106,11 @@ Result<VatPlan> plan(const SaltLaw& law, const Vat& finished, const Blend& blend
     out.blend_g_per_L_water = out.blend_kg / out.water_L * unit::kGramPerKg;
     out.blend_g_per_L_finished = out.blend_kg / out.finished_L * unit::kGramPerKg;
     out.salt_g_per_L_finished = finished.mass_kg * w / out.finished_L * unit::kGramPerKg;
-    // The two weighings are independent, and w goes as their ratio times 1 - w.
-    const double from_blend = finished.dissolved.value() * blend.u_anhydrous_fraction / f;
+    // w = s + (f - s) x of the blend's share x; the two weighings are independent.
+    const double x = out.blend_kg / finished.mass_kg;
+    const double from_blend = unit::kGramPerKg * x * blend.u_anhydrous_fraction;
     const double from_weighing =
-        finished.dissolved.value() * (1 - w) * u_weighing_part * std::sqrt(2.0);
+        unit::kGramPerKg * (f - s) * x * (1 - x) * u_weighing_part * std::sqrt(2.0);
     out.u_dissolved_g_per_kg = std::hypot(from_blend, from_weighing);
     return out;
 }
@@ -175,7 +176,7 @@ Result<Vat> evaporate(const Vat& vat, double lost_kg) {
     return out;
 }
 
-Result<Mixed> mix(const SaltLaw& law, const std::vector<Vat>& waters) {
+Result<Mixed> mix(const SaltLaw& law, const std::vector<MixedIn>& waters) {
     if (waters.size() < 2) {
         return fail(ProblemCode::BadInput, "two waters or more are needed to mix");
     }
@@ -184,7 +185,8 @@ Result<Mixed> mix(const SaltLaw& law, const std::vector<Vat>& waters) {
     double heat = 0;
     double volume = 0;
     double salt_by_volume = 0;
-    for (const Vat& v : waters) {
+    for (const MixedIn& water : waters) {
+        const Vat& v = water.vat;
         BW_CHECK(check_amount(v.mass_kg, "mass of a water"));
         BW_TRY(litres, litres_of(law, v));
         out.vat.mass_kg += v.mass_kg;
@@ -195,6 +197,13 @@ Result<Mixed> mix(const SaltLaw& law, const std::vector<Vat>& waters) {
     }
     out.vat.dissolved = unit::GramPerKg(salt / out.vat.mass_kg);
     out.vat.temperature = unit::Celsius(heat / out.vat.mass_kg);
+    double variance = 0;
+    for (const MixedIn& water : waters) {
+        const double apart = (water.vat.dissolved - out.vat.dissolved).value();
+        variance += std::pow(water.vat.mass_kg * water.u_dissolved_g_per_kg, 2) +
+                    std::pow(apart * water.u_mass_kg, 2);
+    }
+    out.u_dissolved_g_per_kg = std::sqrt(variance) / out.vat.mass_kg;
     out.weighted_by_volume = unit::GramPerKg(salt_by_volume / volume);
     BW_TRY(litres, litres_of(law, out.vat));
     out.litres = litres;

@@ -104,14 +104,21 @@ struct Added {
 /// Inputs       kg lost, 0 to less than the vat's water. Errors OutOfRange.
 [[nodiscard]] Result<Vat> evaporate(const Vat& vat, double lost_kg);
 
+/// One of the waters that are mixed, with standard uncertainties.
+struct MixedIn {
+    Vat vat;
+    double u_mass_kg = 0;
+    double u_dissolved_g_per_kg = 0;
+};
 struct Mixed {
     Vat vat;  ///< temperature by mass, heats taken as equal
+    double u_dissolved_g_per_kg = 0;
     double litres = 0;
     unit::GramPerKg weighted_by_volume;  ///< what weighting by volume would have said
 };
-/// Definition   w = sum(M w) / sum(M).
+/// Definition   w = sum(M w) / sum(M); u(w) by first order, the waters independent.
 /// Inputs       two waters or more. Accuracy exact in mass; heats of mixing left out.
 /// Errors       BadInput for fewer than two, OutOfRange.
-[[nodiscard]] Result<Mixed> mix(const SaltLaw& law, const std::vector<Vat>& waters);
+[[nodiscard]] Result<Mixed> mix(const SaltLaw& law, const std::vector<MixedIn>& waters);
 
 }  // namespace bw::brine

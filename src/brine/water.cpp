@@ -116,8 +116,8 @@ Result<WaterModel> WaterModel::at(unit::Celsius temperature, const SeawaterFits&
     const double t = temperature.value();
     if (!(t >= kModelColdest.value() && t <= kModelWarmest.value())) {
         return fail(ProblemCode::OutOfRange,
-                    fmt::format("The temperature is {} degC; the model holds from {:.0f} to {:.0f} "
-                                "degC.",
+                    fmt::format("the temperature is {} degC, but the model holds from {:.0f} to "
+                                "{:.0f} degC",
                                 t, kModelColdest.value(), kModelWarmest.value()));
     }
     WaterModel out;

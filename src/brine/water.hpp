@@ -98,7 +98,7 @@ struct WaterState {
 /// Accuracy     near seawater: pH 0.01, Omega of calcite and aragonite 10 %, activity coefficients
 ///              3 %; elsewhere by the spread of the routes and the factor of each solid.
 /// Errors       OutOfRange, BadInput: one sentence.
-/// Complexity   preparing about 0.5 ms, a water about 20 us. May be shared between threads.
+/// Complexity   preparing about 0.7 ms, a water some 20 us. May be shared between threads.
 class WaterModel {
 public:
     /// Errors   OutOfRange: temperature.

@@ -11,6 +11,7 @@
 #include "brine/saturation.hpp"
 #include "brine/speciation.hpp"
 #include "brine/water_notices.hpp"
+#include "brine/water_route.hpp"
 #include "brine/water_totals.hpp"
 
 namespace bw::brine {
@@ -36,43 +37,10 @@ public:
     }
 
     void solve(std::size_t i) {
-        PerTotal<double> totals{};
-        double dissolved = 0;
-        bool good = true;
-        for (std::size_t t = 0; t < kTotals; ++t) {
-            if (!batch_.mol_per_kg[t].empty()) {
-                totals[t] = batch_.mol_per_kg[t][i];
-                good = good && totals[t] >= 0;
-                dissolved += kg_per_mol_[t] * totals[t];
-            }
-        }
-        double carbon = kNone;
-        double alkalinity = 0;
-        for (std::size_t k = 0; k < 2; ++k) {
-            closing_.value[k] = batch_.closing_value[k][i];
-            good = good && std::isfinite(closing_.value[k]);
-            if (closing_.kind[k] == Closure::Alkalinity) {
-                alkalinity = closing_.value[k];
-            } else if (closing_.kind[k] == Closure::Carbon) {
-                carbon = closing_.value[k];
-            }
-        }
-        dissolved += dissolved_kg_per_mol(Closure::Alkalinity) * alkalinity +
-                     dissolved_kg_per_mol(Closure::Carbon) *
-                         (std::isnan(carbon) ? std::max(0.0, alkalinity) : carbon);
-        good = good && dissolved < 1;
+        const bool good = read(i) && find();
         if (good) {
-            const Conditions<double> c = conditions(model_, totals, dissolved);
-            good = c.formal_strength <= kHighestStrength;
-            if (good) {
-                const auto found = speciate(model_, c, closing_);
-                good = found.has_value();
-                if (good) {
-                    write(i, *found);
-                }
-            }
-        }
-        if (!good) {
+            write(i, found_);
+        } else {
             write_failed(i);
         }
         if (!results_.failed.empty()) {
@@ -81,6 +49,59 @@ public:
     }
 
 private:
+    bool read(std::size_t i) {
+        bool good = true;
+        totals_.fill(0);
+        strong_kg_ = 0;
+        for (std::size_t t = 0; t < kTotals; ++t) {
+            if (!batch_.mol_per_kg[t].empty()) {
+                totals_[t] = batch_.mol_per_kg[t][i];
+                good = good && totals_[t] >= 0;
+                strong_kg_ += kg_per_mol_[t] * totals_[t];
+            }
+        }
+        for (std::size_t k = 0; k < 2; ++k) {
+            closing_.value[k] = batch_.closing_value[k][i];
+            good = good && is_allowed(closing_.kind[k], closing_.value[k]);
+        }
+        return good;
+    }
+
+    bool find() {
+        double rest_kg = stated_rest(0, 0);
+        for (int pass = 0; pass < kMassPasses; ++pass) {
+            const double dissolved = strong_kg_ + rest_kg;
+            if (!(dissolved < 1)) {
+                return false;
+            }
+            const Conditions<double> c = conditions(model_, totals_, dissolved);
+            if (!(c.formal_strength <= kHighestStrength)) {
+                return false;
+            }
+            auto found = speciate(model_, c, closing_, pass > 0 ? &found_ : nullptr);
+            if (!found) {
+                return false;
+            }
+            found_ = *found;
+            const double before = rest_kg;
+            rest_kg = stated_rest(alkalinity_sum(found_.molality) * c.water_share,
+                                  carbon_sum(found_.molality) * c.water_share);
+            if (std::abs(rest_kg - before) < kSteadyMass) {
+                break;
+            }
+        }
+        return true;
+    }
+
+    /// Mass of alkalinity and carbon as stated, or as given here.
+    double stated_rest(double alkalinity, double carbon) const {
+        for (std::size_t k = 0; k < 2; ++k) {
+            alkalinity = closing_.kind[k] == Closure::Alkalinity ? closing_.value[k] : alkalinity;
+            carbon = closing_.kind[k] == Closure::Carbon ? closing_.value[k] : carbon;
+        }
+        return kg_per_eq_ * alkalinity + kg_per_mol_carbon_ * carbon;
+    }
+
     void write(std::size_t i, const Speciation<double>& s) {
         const double share = s.conditions.water_share;
         put(results_.ph_total, i,
@@ -113,6 +134,11 @@ private:
     const WaterBatch& batch_;
     const WaterBatchResults& results_;
     PerTotal<double> kg_per_mol_{};
+    double kg_per_eq_ = dissolved_kg_per_mol(Closure::Alkalinity);
+    double kg_per_mol_carbon_ = dissolved_kg_per_mol(Closure::Carbon);
+    PerTotal<double> totals_{};
+    double strong_kg_ = 0;
+    Speciation<double> found_;
     Closing<double> closing_;
     std::vector<double> ln_omega_;
 };
@@ -142,7 +168,7 @@ Result<void> check_batch(const WaterBatch& batch, const WaterBatchResults& resul
                                 "and amounts may be left empty.",
                                 batch.count, batch.count));
     }
-    return {};
+    return check_closing(batch.closing[0], batch.closing[1]);
 }
 
 void solve_batch_part(const WaterModel& model, const WaterBatch& batch,

@@ -31,7 +31,7 @@ struct WaterBatchResults {
         failed;  ///< 1 where no state was found; its results are then not numbers
 };
 
-/// Whether all arrays have `count` entries.
+/// Whether all arrays have `count` entries and the two statements close the acid-base balance.
 /// Errors     BadInput, saying so.
 [[nodiscard]] Result<void> check_batch(const WaterBatch& batch, const WaterBatchResults& results);
 
@@ -39,10 +39,10 @@ struct WaterBatchResults {
 /// caller's.
 ///
 /// Inputs     model of the waters' temperature; a batch that check_batch() passed.
-/// Valid      as WaterModel::state; a water with a bad amount is marked as failed.
-/// Accuracy   as WaterModel::state, with the mass of carbon taken as that of the alkalinity where
-///            carbon is not stated (4e-5 of a molality). The same digits for any cut into parts.
-/// Complexity about 20 us per water; workspace a few kB per call.
+/// Valid      as WaterModel::state; a water with a bad amount or statement is marked as failed.
+/// Accuracy   as WaterModel::state. The same digits for any cut into parts.
+/// Complexity some 15 us per water, twice that where alkalinity or carbon is not stated; workspace
+/// a few kB per call.
 void solve_batch_part(const WaterModel& model, const WaterBatch& batch,
                       const WaterBatchResults& results, std::size_t begin, std::size_t end);
 

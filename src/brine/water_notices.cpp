@@ -85,7 +85,8 @@ void note_ranges(const WaterInput& input, const Speciation<double>& s, base::Not
         out.push_back(
             {"brine",
              fmt::format(
-                 "Ionic strength {:.2f} mol/kg-water: {} Calcium carbonate in such brines is "
+                 "Ionic strength of the strong ions {:.2f} mol/kg-water: {} Calcium carbonate in "
+                 "such brines is "
                  "known to a factor of 1.5 only.",
                  c.formal_strength,
                  c.brine_share < 1
@@ -96,6 +97,17 @@ void note_ranges(const WaterInput& input, const Speciation<double>& s, base::Not
         out.push_back({"weak_traces",
                        "Phosphate and silicate follow constants of seawater of the same strength; "
                        "saturation of phosphates is an order of magnitude."});
+    }
+}
+
+/// Above one atmosphere the gas leaves in bubbles; usually a unit of carbon is mixed up.
+void note_gas(const WaterState& state, base::Notices& out) {
+    if (state.partial_pressure_co2_atm > 1 + 1e-9) {
+        out.push_back(
+            {"co2_above_one_atmosphere",
+             fmt::format("CO2 presses with {:.3g} atm, so that it would leave in bubbles: "
+                         "check carbon and its unit, and pH.",
+                         state.partial_pressure_co2_atm)});
     }
 }
 
@@ -117,6 +129,7 @@ base::Notices water_notices(const WaterInput& input, const matter::Amounts& amou
     note_ranges(input, s, out);
     note_stand_ins(state, s, out);
     note_buffers(amounts, out);
+    note_gas(state, out);
     note_charge(state, out);
     return out;
 }

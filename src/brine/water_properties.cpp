@@ -70,7 +70,7 @@ matter::Amounts SaltCurve::amounts(unit::GramPerKg strength) const {
     matter::Amounts out = per_gram_;
     // At the end of the range round-off must not lead out of it.
     const double w = strength.value();
-    out.scale(w == kMostGramPerKg ? w * (1 - kRoundOff) : w);
+    out.scale(w == kMostDissolved_g_per_kg ? w * (1 - kRoundOff) : w);
     return out;
 }
 
@@ -90,7 +90,7 @@ Result<Estimate> SaltCurve::refractive_index(unit::GramPerKg strength, unit::Cel
 Result<unit::GramPerKg> SaltCurve::strength_of_density(unit::KgPerM3 density,
                                                        unit::Celsius t) const {
     return strength_where([&](unit::GramPerKg w) { return this->density(w, t); }, density.value(),
-                          kMostGramPerKg, "density in kg/m3");
+                          kMostDissolved_g_per_kg, "density in kg/m3");
 }
 
 Result<unit::GramPerKg> SaltCurve::strength_of_conductivity(double kappa_mS_per_cm,
@@ -102,7 +102,7 @@ Result<unit::GramPerKg> SaltCurve::strength_of_conductivity(double kappa_mS_per_
 Result<unit::GramPerKg> SaltCurve::strength_of_refractive_index(double index,
                                                                 unit::Celsius t) const {
     return strength_where([&](unit::GramPerKg w) { return refractive_index(w, t); }, index,
-                          kMostGramPerKg, "refractive index");
+                          kMostDissolved_g_per_kg, "refractive index");
 }
 
 Result<WaterProperties> water_properties(const matter::Amounts& mol_per_kg,

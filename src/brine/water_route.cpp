@@ -18,34 +18,23 @@ Result<void> check_amounts(const WaterInput& input) {
         const double amount = input.mol_per_kg[c];
         if (!std::isfinite(amount) || (amount < 0 && !c.is_alkalinity())) {
             return fail(ProblemCode::OutOfRange,
-                        fmt::format("{} is {} mol/kg; an amount is a number of 0 or more.",
+                        fmt::format("{} is {} mol/kg, but an amount is a number of 0 or more",
                                     c.symbol(), amount));
         }
     }
     return {};
 }
 
-Result<void> check_closing(const WaterInput& input) {
-    const auto& [first, second] = input.closing;
-    if (first.kind == second.kind || (is_ph(first.kind) && is_ph(second.kind))) {
-        return fail(ProblemCode::BadInput,
-                    "Two different statements of alkalinity, carbon, pH and CO2 are needed to "
-                    "settle the acid-base balance.");
-    }
+Result<void> check_statements(const WaterInput& input) {
+    BW_CHECK(check_closing(input.closing[0].kind, input.closing[1].kind));
     for (const auto& statement : input.closing) {
-        constexpr double kHighestPh = 14;
-        const bool bad =
-            !std::isfinite(statement.value) ||
-            (is_ph(statement.kind) && (statement.value < 0 || statement.value > kHighestPh)) ||
-            (statement.kind == Closure::Carbon && statement.value < 0) ||
-            (statement.kind == Closure::Fugacity && statement.value < 0);
-        if (bad) {
+        if (!is_allowed(statement.kind, statement.value)) {
             return fail(ProblemCode::OutOfRange,
-                        fmt::format("{} is {}; {} is allowed.",
+                        fmt::format("{} is {}, but {} is allowed",
                                     is_ph(statement.kind)                 ? "pH"
-                                    : statement.kind == Closure::Carbon   ? "Carbon"
+                                    : statement.kind == Closure::Carbon   ? "carbon"
                                     : statement.kind == Closure::Fugacity ? "CO2"
-                                                                          : "Alkalinity",
+                                                                          : "alkalinity",
                                     statement.value,
                                     is_ph(statement.kind) ? "0 to 14" : "a number of 0 or more"));
         }
@@ -76,6 +65,21 @@ double alkalinity_of(const Speciation<double>& s) {
 
 }  // namespace
 
+Result<void> check_closing(Closure first, Closure second) {
+    if (first == second || (is_ph(first) && is_ph(second))) {
+        return fail(ProblemCode::BadInput,
+                    "two different statements of alkalinity, carbon, pH and CO2 are needed to "
+                    "settle the acid-base balance");
+    }
+    return {};
+}
+
+bool is_allowed(Closure kind, double value) {
+    constexpr double kHighestPh = 14;
+    return std::isfinite(value) && (kind == Closure::Alkalinity || value >= 0) &&
+           (!is_ph(kind) || value <= kHighestPh);
+}
+
 Closing<double> closing_of(const WaterInput& input) {
     return {{input.closing[0].kind, input.closing[1].kind},
             {input.closing[0].value, input.closing[1].value}};
@@ -84,36 +88,34 @@ Closing<double> closing_of(const WaterInput& input) {
 Result<SolvedWater> solve_route(const EquilibriumModel<double>& model, const WaterInput& input,
                                 Route route) {
     BW_CHECK(check_amounts(input));
-    BW_CHECK(check_closing(input));
+    BW_CHECK(check_statements(input));
     const PerTotal<double> totals = totals_of(input.mol_per_kg);
     const Closing<double> closing = closing_of(input);
-    // Unknown carbon and alkalinity weigh a few mg/kg: solved once, then once more with their mass.
     matter::Amounts amounts = stated_amounts(input, 0, 0);
-    const bool complete =
-        closing.kind[0] != closing.kind[1] &&
-        (closing.kind[0] == Closure::Alkalinity || closing.kind[1] == Closure::Alkalinity) &&
-        (closing.kind[0] == Closure::Carbon || closing.kind[1] == Closure::Carbon);
     Speciation<double> last;
     bool have = false;
-    constexpr int kPasses = 3;
-    for (int pass = 0; pass < (complete ? 1 : kPasses); ++pass) {
+    for (int pass = 0; pass < kMassPasses; ++pass) {
         const double dissolved = amounts.dissolved_mass_g() / 1000;
         if (!(dissolved < 1)) {
             return fail(ProblemCode::OutOfRange,
-                        "The constituents weigh more than the water they are in.");
+                        "the constituents weigh more than the water they are in");
         }
         const Conditions<double> c = conditions(model, totals, dissolved, route);
         if (!(c.formal_strength <= kHighestStrength)) {
-            return fail(ProblemCode::OutOfRange,
-                        fmt::format("The ionic strength is {:.1f} mol/kg-water; the model holds up "
-                                    "to {:.0f}.",
-                                    c.formal_strength, kHighestStrength));
+            return fail(
+                ProblemCode::OutOfRange,
+                fmt::format("the ionic strength is {:.1f} mol/kg-water, but the model holds "
+                            "up to {:.0f}",
+                            c.formal_strength, kHighestStrength));
         }
         BW_TRY(found, speciate(model, c, closing, have ? &last : nullptr));
         last = found;
         have = true;
         amounts =
             stated_amounts(input, carbon_sum(last.molality) * c.water_share, alkalinity_of(last));
+        if (std::abs(amounts.dissolved_mass_g() / 1000 - dissolved) < kSteadyMass) {
+            break;
+        }
     }
     return SolvedWater{last, amounts};
 }

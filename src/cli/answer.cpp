@@ -41,15 +41,15 @@ std::string bullets(const std::vector<std::string>& sentences) {
     return out;
 }
 
-std::string dash(std::string_view sentence) { return wrapped("  - ", sentence); }
-
-std::string dashes(const base::Notices& notices) {
+std::string dashes(const std::vector<std::string>& sentences) {
     std::string out;
-    for (const base::Notice& n : notices) {
-        out += dash(n.text);
+    for (const std::string& sentence : sentences) {
+        out += wrapped("  - ", sentence);
     }
     return out;
 }
+
+std::string dashes(const base::Notices& notices) { return dashes(sentences_of(notices)); }
 
 std::vector<std::string> sentences_of(const base::Notices& notices) {
     std::vector<std::string> out;

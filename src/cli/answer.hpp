@@ -29,8 +29,8 @@ void put(const std::string& text, const Streams& streams);
 /// Sentences as a list.
 [[nodiscard]] std::string bullets(const std::vector<std::string>& sentences);
 /// The same with another sign.
+[[nodiscard]] std::string dashes(const std::vector<std::string>& sentences);
 [[nodiscard]] std::string dashes(const base::Notices& notices);
-[[nodiscard]] std::string dash(std::string_view sentence);
 
 [[nodiscard]] std::vector<std::string> sentences_of(const base::Notices& notices);
 

@@ -11,6 +11,7 @@
 #include "cli/answer.hpp"
 #include "cli/json_values.inl"
 #include "cli/reading_words.hpp"
+#include "cli/vat_words.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::cli {
@@ -28,12 +29,15 @@ struct FluidReport {
 Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
     FluidReport out;
     BW_TRY(law, law_from_options(a.salt));
-    out.salt = salt_in_words(a.salt, *law);
+    out.salt = salt_in_words(a.salt, *law, true);
     BW_TRY(instrument, parse_instrument(a.instrument));
     out.instrument = instrument;
-    BW_TRY(strength, parse_salinity("--salinity", a.salinity, *law));
-    BW_TRY(practical, law->practical_salinity_of(strength.dissolved));
-    BW_TRY(t, parse_celsius("--at", a.at));
+    BW_TRY(dissolved, parse_wanted("--salinity", a.salinity, *law));
+    auto practical = law->practical_salinity_of(dissolved);
+    if (!practical) {
+        return in_field("--salinity", std::move(practical).error());
+    }
+    BW_TRY(t, parse_celsius("--at", a.at, *law));
     brine::WeighedSalt salt;
     if (a.fluid == "potassium-chloride") {
         salt.salt = brine::FluidSalt::PotassiumChloride;
@@ -45,19 +49,25 @@ Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
                     {"", 0, "--fluid"});
     }
     out.fluid = a.fluid == "potassium-chloride" ? "potassium chloride" : "sodium chloride";
-    BW_TRY(assay, parse_measured("--assay", a.assay, {Dimension::Fraction}));
-    BW_TRY(moisture, parse_measured("--moisture", a.moisture, {Dimension::Fraction}));
-    BW_TRY(weighing, parse_measured("--weighing", a.weighing, {Dimension::Fraction}));
-    BW_TRY(amount, parse_measured("--amount", a.amount, {Dimension::Mass}));
+    constexpr double kLeastAssay = 0.001;
+    constexpr double kMostMoisture = 0.999;
+    BW_TRY(assay, parse_share("--assay", a.assay, kLeastAssay, 1, "an assay, from 0.1 to 100 %"));
+    BW_TRY(moisture,
+           parse_share("--moisture", a.moisture, 0, kMostMoisture, "a moisture, from 0 to 99.9 %"));
+    BW_TRY(weighing, parse_weighing(a.weighing));
+    BW_TRY(amount, parse_plain("--amount", a.amount, {Dimension::Mass}));
+    if (!(amount > 0)) {
+        return fail(ProblemCode::OutOfRange, "the amount of fluid is above 0", {"", 0, "--amount"});
+    }
     salt.assay = assay.value;
     salt.u_assay = assay.u.value_or(0);
     salt.moisture = moisture.value;
     salt.u_moisture = moisture.u.value_or(0);
-    BW_TRY(plan, brine::calibration_fluid(*law, instrument, strength.dissolved, t, salt,
-                                          amount.value * unit::kGramPerKg, weighing.value));
+    BW_TRY(plan, brine::calibration_fluid(*law, instrument, dissolved, t, salt,
+                                          amount * unit::kGramPerKg, weighing));
     out.plan = std::move(plan);
-    out.practical = practical.value();
-    out.dissolved = strength.dissolved.value();
+    out.practical = practical->value();
+    out.dissolved = dissolved.value();
     out.celsius = t.value();
     return out;
 }
@@ -93,10 +103,11 @@ std::string text_of(const FluidReport& r) {
     sheet.add_with_u("it stands for", r.dissolved, r.plan.u_stands_for_g_per_kg, 3, "g/kg");
     Sheet parts;
     for (const brine::BudgetPart& part : r.plan.budget) {
-        parts.add(std::string(part.name), part.g_per_kg, 3, "g/kg");
+        parts.add(part.name == "fluid" ? "tables of the fluid" : std::string(part.name),
+                  part.g_per_kg, 3, "g/kg");
     }
     const std::string out = fmt::format(
-        "salt        {}\ninstrument  {}\n\nFluid that imitates water of S_P = {} at {} degC\n",
+        "salt        {}\ninstrument  {}\n\nFluid that imitates water of S_P = {} at {} degC\n\n",
         r.salt, brine::describe(r.instrument), base::format_places(r.practical, 2),
         base::format_exact(r.celsius));
     return out + sheet.text() + "\nStandard uncertainty of what it stands for\n" + parts.text() +

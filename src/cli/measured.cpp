@@ -46,6 +46,13 @@ Result<Measured> without_uncertainty(std::string_view text) {
     return out;
 }
 
+tl::unexpected<Problem> unused_uncertainty(std::string_view field, std::string_view text) {
+    return fail(
+        ProblemCode::BadInput,
+        fmt::format("the uncertainty in {} would not be used: leave it out", base::quoted(text)),
+        {"", 0, std::string(field)});
+}
+
 }  // namespace
 
 tl::unexpected<Problem> in_field(std::string_view field, Problem problem) {
@@ -105,9 +112,44 @@ Result<Measured> parse_measured(std::string_view field, std::string_view text,
                 {"", 0, std::string(field)});
 }
 
+Result<double> parse_plain(std::string_view field, std::string_view text,
+                           std::initializer_list<unit::Dimension> allowed) {
+    BW_TRY(read, parse_measured(field, text, allowed));
+    if (read.u) {
+        return unused_uncertainty(field, text);
+    }
+    return read.value;
+}
+
 Result<unit::Celsius> parse_celsius(std::string_view field, std::string_view text) {
-    BW_TRY(read, parse_measured(field, text, {unit::Dimension::Temperature}));
-    return unit::Celsius(read.value);
+    BW_TRY(degC, parse_plain(field, text, {unit::Dimension::Temperature}));
+    return unit::Celsius(degC);
+}
+
+Result<unit::Celsius> parse_celsius(std::string_view field, std::string_view text,
+                                    const brine::SaltLaw& law) {
+    BW_TRY(t, parse_celsius(field, text));
+    auto known = law.density_kg_per_m3(unit::GramPerKg(0), t);
+    if (!known) {
+        return in_field(field, std::move(known).error());
+    }
+    return t;
+}
+
+Result<Measured> parse_share(std::string_view field, std::string_view text, double least,
+                             double most, std::string_view allowed) {
+    BW_TRY(read, parse_measured(field, text, {unit::Dimension::Fraction}));
+    if (!(read.value >= least && read.value <= most)) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("{} is not {}", base::quoted(text), allowed),
+                    {"", 0, std::string(field)});
+    }
+    if (read.u.value_or(0) >= 1) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("the uncertainty in {} is below 100 %", base::quoted(text)),
+                    {"", 0, std::string(field)});
+    }
+    return read;
 }
 
 Result<Strength> parse_salinity(std::string_view field, std::string_view text,
@@ -134,6 +176,15 @@ Result<Strength> parse_salinity(std::string_view field, std::string_view text,
                             "\"35.165 g/kg\" for dissolved salt",
                             base::quoted(text)),
                 {"", 0, std::string(field)});
+}
+
+Result<unit::GramPerKg> parse_wanted(std::string_view field, std::string_view text,
+                                     const brine::SaltLaw& law) {
+    BW_TRY(strength, parse_salinity(field, text, law));
+    if (strength.u_g_per_kg > 0) {
+        return unused_uncertainty(field, text);
+    }
+    return strength.dissolved;
 }
 
 }  // namespace bw::cli

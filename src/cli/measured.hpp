@@ -27,8 +27,19 @@ struct Measured {
 [[nodiscard]] Result<Measured> parse_measured(std::string_view field, std::string_view text,
                                               std::initializer_list<unit::Dimension> allowed);
 
+/// The same where an uncertainty would not be used, so that none is dropped in silence.
+[[nodiscard]] Result<double> parse_plain(std::string_view field, std::string_view text,
+                                         std::initializer_list<unit::Dimension> allowed);
+
 /// "25 degC".
 [[nodiscard]] Result<unit::Celsius> parse_celsius(std::string_view field, std::string_view text);
+/// A temperature at which the law knows the density.
+[[nodiscard]] Result<unit::Celsius> parse_celsius(std::string_view field, std::string_view text,
+                                                  const brine::SaltLaw& law);
+
+/// A share of one and its standard uncertainty, from `least` to `most`; `allowed` tells the range.
+[[nodiscard]] Result<Measured> parse_share(std::string_view field, std::string_view text,
+                                           double least, double most, std::string_view allowed);
 
 /// "35" (practical salinity) or "35.165 g/kg", as the dissolved mass of this salt.
 struct Strength {
@@ -37,6 +48,9 @@ struct Strength {
 };
 [[nodiscard]] Result<Strength> parse_salinity(std::string_view field, std::string_view text,
                                               const brine::SaltLaw& law);
+/// The same of a salinity that is wanted: it has no uncertainty.
+[[nodiscard]] Result<unit::GramPerKg> parse_wanted(std::string_view field, std::string_view text,
+                                                   const brine::SaltLaw& law);
 
 /// Puts the field's name into a problem that has none.
 [[nodiscard]] tl::unexpected<Problem> in_field(std::string_view field, Problem problem);

@@ -2,12 +2,14 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/reading_command.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "base/text.hpp"
 #include "brine/agreement.hpp"
 #include "cli/answer.hpp"
 #include "cli/json_values.inl"
@@ -51,7 +53,9 @@ void show_others(ReadingReport& report) {
         auto value = brine::expected_reading(*report.law, instrument, report.found.dissolved, at);
         if (value) {
             s.value = *value;
-        } else {
+        } else if (std::none_of(report.notices.begin(), report.notices.end(), [&](const auto& n) {
+                       return n.text == value.error().message + ".";
+                   })) {
             report.notices.push_back({"not_known", value.error().message + "."});
         }
         report.shown.push_back(std::move(s));
@@ -75,6 +79,30 @@ void show_others(ReadingReport& report) {
         brine::Hydrometer{twenty_five, twenty_five}, t);
 }
 
+/// What can be right and is more often a slip.
+void note_likely_slip(const brine::Reading& reading, base::Notices& out) {
+    const auto* optical = std::get_if<brine::Refractometer>(&reading.instrument);
+    constexpr double kLeastGravity = 0.99;
+    constexpr double kMostGravity = 1.04;
+    if (optical != nullptr && optical->dial == brine::Refractometer::Dial::Seawater &&
+        reading.shown > kLeastGravity && reading.shown < kMostGravity) {
+        out.push_back(
+            {"dial_or_gravity",
+             fmt::format("{} on the dial for seawater is taken for a salinity; if it is "
+                         "the side with the relative density 20/20, write \"hydrometer "
+                         "{}, marked 20/20, at 20 degC\".",
+                         base::format_exact(reading.shown), base::format_exact(reading.shown))});
+    }
+    constexpr double kWeak = 0.1;  // mS/cm, a fiftieth of the weakest brackish water's
+    if (std::holds_alternative<brine::ConductivityMeter>(reading.instrument) && reading.shown > 0 &&
+        reading.shown < kWeak) {
+        out.push_back(
+            {"unit_doubtful", fmt::format("{} mS/cm is what nearly pure water shows: is the unit a "
+                                          "thousand times too small (uS/cm for mS/cm)?",
+                                          base::format_exact(reading.shown))});
+    }
+}
+
 Result<void> take_salinity(const ReadingConvertArguments& a, ReadingReport& report) {
     BW_TRY(strength, parse_salinity("--salinity", a.salinity, *report.law));
     report.found.dissolved = strength.dissolved;
@@ -88,7 +116,7 @@ Result<ReadingReport> report_of(const ReadingConvertArguments& a) {
     ReadingReport report;
     BW_TRY(law, law_from_options(a.salt));
     report.law = std::move(law);
-    report.salt = salt_in_words(a.salt, *report.law);
+    report.salt = salt_in_words(a.salt, *report.law, a.salinity.empty());
     std::optional<Measured> at;
     if (!a.at.empty()) {
         BW_TRY(t, parse_measured("--at", a.at, {unit::Dimension::Temperature}));
@@ -108,6 +136,11 @@ Result<ReadingReport> report_of(const ReadingConvertArguments& a) {
     } else {
         for (const std::string& phrase : a.readings) {
             BW_TRY(reading, parse_reading(phrase, at));
+            auto alone = brine::convert(*report.law, reading);
+            if (!alone) {
+                return in_field(base::quoted(phrase), std::move(alone).error());
+            }
+            note_likely_slip(reading, report.notices);
             report.readings.push_back(reading);
         }
         if (!at) {
@@ -193,7 +226,7 @@ std::string readings_table(const ReadingReport& r) {
                      {{"shown"}, Align::Decimal},
                      {{"S_P"}, Align::Decimal},
                      {{"dissolved", "g/kg"}, Align::Decimal},
-                     {{"off", "in u"}, Align::Decimal},
+                     {{"off mean", "in u"}, Align::Decimal},
                      {{"should", "show"}, Align::Decimal}});
     const bool several = r.readings.size() > 1;
     for (std::size_t i = 0; i < r.readings.size(); ++i) {
@@ -212,7 +245,7 @@ std::string readings_table(const ReadingReport& r) {
 }
 
 std::string budget_table(const ReadingReport& r) {
-    TextTable table({{{"standard uncertainty, g/kg"}, Align::Left},
+    TextTable table({{{"standard uncertainty u, g/kg"}, Align::Left},
                      {{"reading"}, Align::Decimal},
                      {{"standard"}, Align::Decimal},
                      {{"temperature"}, Align::Decimal},
@@ -232,12 +265,13 @@ std::string budget_table(const ReadingReport& r) {
 
 std::string verdict_text(const ReadingReport& r) {
     const brine::Agreement& f = r.found;
+    constexpr double kLeastShown = 5e-4;
     std::string out = fmt::format(
-        "\nThe readings {}: chi-square {} with {} degree{} of freedom, by chance in {} "
-        "% of cases.\n",
+        "\nThe readings {}: chi-square {} with {} degree{} of freedom;\nchance alone gives as much "
+        "or more in {} % of cases.\n",
         f.consistent ? "agree" : "contradict one another", format_places(f.chi_square, 2),
         f.degrees_of_freedom, f.degrees_of_freedom == 1 ? "" : "s",
-        format_places(f.probability * 100, 1));
+        f.probability < kLeastShown ? "less than 0.1" : format_places(f.probability * 100, 1));
     if (f.birge_ratio > 1) {
         out += fmt::format("The uncertainty of the mean is widened {} times (Birge ratio).\n",
                            format_places(f.birge_ratio, 2));
@@ -279,9 +313,11 @@ std::string text_of(const ReadingReport& r) {
     water.add_with_u("practical salinity S_P", r.found.practical_salinity.value(),
                      r.found.u_g_per_kg * per_practical, 3, "");
     water.add_with_u("dissolved salt", r.found.dissolved.value(), r.found.u_g_per_kg, 3, "g/kg");
-    out += "The water" +
-           std::string(r.found.u_g_per_kg > 0 ? " (\u00B1: standard uncertainty)" : "") + "\n" +
-           water.text();
+    out +=
+        std::string(r.readings.size() < 2 ? "The water"
+                    : r.found.consistent  ? "The water, by the mean of the readings"
+                                          : "The water, by a mean of readings that do not agree") +
+        (r.found.u_g_per_kg > 0 ? " (\u00B1: standard uncertainty)" : "") + "\n" + water.text();
     out += fmt::format("\nWhat faultless instruments show in it at {} degC\n",
                        base::format_exact(r.temperature.value()));
     Sheet shown;

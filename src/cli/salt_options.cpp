@@ -61,11 +61,12 @@ Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& opti
                 {"", 0, "--salt"});
 }
 
-std::string salt_in_words(const SaltOptions& options, const brine::SaltLaw& law) {
+std::string salt_in_words(const SaltOptions& options, const brine::SaltLaw& law,
+                          bool in_uncertainty) {
     return std::string(law.name()) +
-           (options.water.empty() && options.salt == "synthetic"
-                ? "; that a synthetic salt differs from it is in the uncertainty"
-                : "");
+           (!options.water.empty() || options.salt != "synthetic" ? ""
+            : in_uncertainty ? "; that a synthetic salt differs from it is in the uncertainty"
+                             : "; a synthetic salt may differ from it by 0.1 of S_P");
 }
 
 }  // namespace bw::cli

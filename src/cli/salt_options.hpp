@@ -30,7 +30,9 @@ void add_salt_options(CLI::App& command, SaltOptions& options);
 /// Errors   UnknownName; those of service::law_of_water.
 [[nodiscard]] Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& options);
 
-/// The law's name, and for a synthetic salt taken for it that the difference is in the uncertainty.
-[[nodiscard]] std::string salt_in_words(const SaltOptions& options, const brine::SaltLaw& law);
+/// The law's name, and for a synthetic salt taken for it how the difference is allowed for: in the
+/// uncertainty, or not.
+[[nodiscard]] std::string salt_in_words(const SaltOptions& options, const brine::SaltLaw& law,
+                                        bool in_uncertainty);
 
 }  // namespace bw::cli

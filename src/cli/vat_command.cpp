@@ -2,9 +2,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/vat_command.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -23,12 +24,40 @@ constexpr std::string_view kBuoyancy =
     "salt, which makes the water 0.06 % weaker.";
 
 struct Water {
-    double practical = 0, dissolved = 0;
+    double practical = NAN, dissolved = 0;
+    [[nodiscard]] std::string words() const {
+        return std::isfinite(practical) ? "S_P = " + base::format_places(practical, 2)
+                                        : base::format_places(dissolved, 2) + " g/kg";
+    }
 };
-Result<Water> water_of(const brine::SaltLaw& law, unit::GramPerKg dissolved) {
-    BW_TRY(s, law.practical_salinity_of(dissolved));
-    return Water{s.value(), dissolved.value()};
+/// Brines have no practical salinity; their masses and litres are known all the same.
+Water water_of(const brine::SaltLaw& law, unit::GramPerKg dissolved) {
+    const auto s = law.practical_salinity_of(dissolved);
+    constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+    return Water{s ? s->value() : kNone, dissolved.value()};
 }
+
+std::vector<std::string> notices_on(std::initializer_list<Water> waters) {
+    std::vector<std::string> out;
+    if (std::any_of(waters.begin(), waters.end(),
+                    [](const Water& w) { return !std::isfinite(w.practical); })) {
+        out.emplace_back("Practical salinity does not reach so far and is not given.");
+    }
+    return out;
+}
+
+/// Kilograms and litres, or grams and millilitres of what is made on a bench.
+struct Scale {
+    double by;
+    std::string mass, volume;
+    explicit Scale(double kg) {
+        constexpr double kBench = 10;
+        const bool small = kg < kBench;
+        by = small ? 1e3 : 1;
+        mass = small ? "g" : "kg";
+        volume = small ? "mL" : "L";
+    }
+};
 
 std::string head(const std::string& salt, const std::string& line) {
     return "salt  " + salt + "\n\n" + line + "\n\n";
@@ -42,22 +71,28 @@ struct PlanReport {
     std::string salt;
     brine::VatPlan plan;
     Water water;
+    std::vector<std::string> notices;
 };
 
 Result<PlanReport> plan_of(const VatPlanArguments& a) {
     BW_TRY(law, law_from_options(a.salt));
-    BW_TRY(t, parse_celsius("--at", a.at));
-    BW_TRY(strength, parse_salinity("--salinity", a.salinity, *law));
+    BW_TRY(t, parse_celsius("--at", a.at, *law));
+    BW_TRY(dissolved, parse_wanted("--salinity", a.salinity, *law));
+    auto known = law->density_kg_per_m3(dissolved, t);
+    if (!known) {
+        return in_field("--salinity", std::move(known).error());
+    }
     BW_TRY(blend, parse_blend(a.anhydrous));
     BW_TRY(purified, parse_purified(a.purified_at, a.purified_solids, t));
-    BW_TRY(weighing, parse_measured("--weighing", a.weighing, {Dimension::Fraction}));
+    BW_TRY(weighing, parse_weighing(a.weighing));
     PlanReport out;
-    out.salt = salt_in_words(a.salt, *law);
-    BW_TRY(water, water_of(*law, strength.dissolved));
-    out.water = water;
+    out.salt = salt_in_words(a.salt, *law, false);
+    out.water = water_of(*law, dissolved);
+    out.notices = notices_on({out.water});
+    out.notices.emplace_back(kBuoyancy);
     if (a.purified.empty()) {
-        BW_TRY(vat, parse_vat(*law, a.volume, a.mass, strength.dissolved, t));
-        BW_TRY(plan, brine::plan(*law, vat, blend, purified, weighing.value));
+        BW_TRY(vat, parse_vat(*law, a.volume, a.mass, dissolved, t));
+        BW_TRY(plan, brine::plan(*law, vat, blend, purified, weighing));
         out.plan = plan;
         return out;
     }
@@ -66,14 +101,8 @@ Result<PlanReport> plan_of(const VatPlanArguments& a) {
                     "give the finished water (--volume or --mass) or the purified water, not both",
                     {"", 0, "--purified"});
     }
-    BW_TRY(amount, parse_measured("--purified", a.purified, {Dimension::Volume, Dimension::Mass}));
-    double kg = amount.value;
-    if (amount.dimension == Dimension::Volume) {
-        BW_TRY(per_kg, brine::litres_of_water(1, purified));
-        kg = amount.value / per_kg;
-    }
-    BW_TRY(plan,
-           brine::plan_for_water(*law, kg, strength.dissolved, t, blend, purified, weighing.value));
+    BW_TRY(kg, parse_water_kg("--purified", a.purified, purified));
+    BW_TRY(plan, brine::plan_for_water(*law, kg, dissolved, t, blend, purified, weighing));
     out.plan = plan;
     return out;
 }
@@ -82,7 +111,7 @@ std::string plan_json(const PlanReport& r) {
     const brine::VatPlan& p = r.plan;
     const Json out = {{"version", 1},
                       {"temperature_degC", p.finished.temperature.value()},
-                      {"practical_salinity", r.water.practical},
+                      {"practical_salinity", json_number(r.water.practical)},
                       {"salinity_g_per_kg", r.water.dissolved},
                       {"standard_uncertainty_g_per_kg", p.u_dissolved_g_per_kg},
                       {"blend_kg", p.blend_kg},
@@ -98,19 +127,20 @@ std::string plan_json(const PlanReport& r) {
                       {"g_per_L_purified_water", p.blend_g_per_L_water},
                       {"g_per_L_finished", p.blend_g_per_L_finished},
                       {"salt_g_per_L_finished", p.salt_g_per_L_finished},
-                      {"notices", Json::array({kBuoyancy})}};
+                      {"notices", r.notices}};
     return json_text(out);
 }
 
 std::string plan_text(const PlanReport& r) {
     const brine::VatPlan& p = r.plan;
+    const Scale in(p.finished.mass_kg);
     Sheet sheet;
-    sheet.add_with_u("dry blend", p.blend_kg, p.u_blend_kg, 4, "kg");
-    sheet.add("purified water", p.water_kg, 4, "kg");
-    sheet.add("  or, at its temperature", p.water_L, 3, "L");
-    sheet.add("  besides, water in the blend", p.bound_water_kg, 4, "kg");
-    sheet.add("finished water", p.finished.mass_kg, 4, "kg");
-    sheet.add("", p.finished_L, 3, "L");
+    sheet.add_with_u("dry blend", p.blend_kg * in.by, p.u_blend_kg * in.by, 4, in.mass);
+    sheet.add("purified water", p.water_kg * in.by, 4, in.mass);
+    sheet.add("  or, at its temperature", p.water_L * in.by, 3, in.volume);
+    sheet.add("  besides, water in the blend", p.bound_water_kg * in.by, 4, in.mass);
+    sheet.add("finished water", p.finished.mass_kg * in.by, 4, in.mass);
+    sheet.add("", p.finished_L * in.by, 3, in.volume);
     sheet.add("its density", p.density_kg_per_m3, 2, "kg/m3");
     sheet.add_with_u("its dissolved salt", r.water.dissolved, p.u_dissolved_g_per_kg, 3, "g/kg");
     Sheet rates;
@@ -118,10 +148,10 @@ std::string plan_text(const PlanReport& r) {
     rates.add("per L of purified water", p.blend_g_per_L_water, 3, "g of blend");
     rates.add("per L of finished water", p.blend_g_per_L_finished, 3, "g of blend");
     rates.add("per L of finished water", p.salt_g_per_L_finished, 3, "g of salt free of water");
-    return head(r.salt, fmt::format("To weigh for {} of S_P = {} at {} degC", litres(p.finished_L),
-                                    base::format_places(r.water.practical, 2),
-                                    base::format_exact(p.finished.temperature.value()))) +
-           sheet.text() + "\nMixing rate\n" + rates.text() + dash(kBuoyancy);
+    return head(r.salt,
+                fmt::format("To weigh for {} of {} at {} degC", litres(p.finished_L),
+                            r.water.words(), base::format_exact(p.finished.temperature.value()))) +
+           sheet.text() + "\nMixing rate\n" + rates.text() + dashes(r.notices);
 }
 
 // ---- correct
@@ -137,6 +167,7 @@ struct CorrectReport {
     Water holds, wanted;
     double litres = 0;
     std::vector<Way> ways;
+    std::vector<std::string> notices;
     bool evaporation = false;
     double top_up_L = 0;
     double lost_kg = 0;
@@ -156,31 +187,57 @@ Result<void> add_ways(const brine::SaltLaw& law, const CorrectReport& r, double 
     return {};
 }
 
+void note_doubts(const VatCorrectArguments& a, double difference, double u_holds,
+                 std::vector<std::string>& out) {
+    if (difference < 0 && !a.concentrate.empty()) {
+        out.emplace_back("The vat is too strong, so the concentrate is not used.");
+    }
+    constexpr double kCoverage = 2;
+    if (std::abs(difference) < kCoverage * u_holds) {
+        out.push_back(fmt::format(
+            "The vat is off by {} g/kg and known to {} g/kg (k = 1): measure it again before you "
+            "correct it.",
+            base::format_significant(std::abs(difference), 2),
+            base::format_significant(u_holds, 2)));
+    }
+}
+
 Result<void> find_ways(const VatCorrectArguments& a, const brine::SaltLaw& law,
                        const Strength& holds, CorrectReport& r) {
-    BW_TRY(wanted, parse_salinity("--wanted", a.wanted, law));
-    BW_TRY(water, water_of(law, wanted.dissolved));
-    r.wanted = water;
+    BW_TRY(wanted, parse_wanted("--wanted", a.wanted, law));
+    auto known = law.density_kg_per_m3(wanted, r.vat.temperature);
+    if (!known) {
+        return in_field("--wanted", std::move(known).error());
+    }
+    r.wanted = water_of(law, wanted);
     BW_TRY(purified, parse_purified(a.purified_at, a.purified_solids, r.vat.temperature));
     BW_TRY(per_kg, brine::litres_of_water(1, purified));
     constexpr double kSame = 1e-9;
-    const double difference = (wanted.dissolved - r.vat.dissolved).value();
+    const double difference = (wanted - r.vat.dissolved).value();
+    BW_TRY(blend, parse_blend(a.anhydrous));
+    brine::Added strong;
+    if (!a.concentrate.empty()) {
+        BW_TRY(read, parse_concentrate(a.concentrate));
+        strong = read;
+    }
+    note_doubts(a, difference, holds.u_g_per_kg, r.notices);
     if (std::abs(difference) < kSame) {
         return {};
     }
     if (difference < 0) {
-        return add_ways(law, r, holds.u_g_per_kg, wanted.dissolved, "water", "purified water",
+        return add_ways(law, r, holds.u_g_per_kg, wanted, "water", "purified water",
                         {purified.solids.value() / unit::kGramPerKg, 0}, per_kg, r.ways);
     }
-    BW_TRY(blend, parse_blend(a.anhydrous));
-    BW_CHECK(add_ways(law, r, holds.u_g_per_kg, wanted.dissolved, "blend", "dry blend",
-                      {blend.anhydrous_fraction, blend.u_anhydrous_fraction}, NAN, r.ways));
+    auto by_blend = add_ways(law, r, holds.u_g_per_kg, wanted, "blend", "dry blend",
+                             {blend.anhydrous_fraction, blend.u_anhydrous_fraction}, NAN, r.ways);
+    if (!by_blend) {
+        return in_field("--anhydrous", std::move(by_blend).error());
+    }
     if (a.concentrate.empty()) {
         return {};
     }
-    BW_TRY(strong, parse_measured("--concentrate", a.concentrate, {Dimension::MassPerMass}));
-    auto added = add_ways(law, r, holds.u_g_per_kg, wanted.dissolved, "concentrate", "concentrate",
-                          {strong.value, strong.u.value_or(0)}, NAN, r.ways);
+    auto added = add_ways(law, r, holds.u_g_per_kg, wanted, "concentrate", "concentrate", strong,
+                          NAN, r.ways);
     if (!added) {
         return in_field("--concentrate", std::move(added).error());
     }
@@ -189,10 +246,9 @@ Result<void> find_ways(const VatCorrectArguments& a, const brine::SaltLaw& law,
 
 Result<void> find_loss(const VatCorrectArguments& a, const brine::SaltLaw& law, CorrectReport& r) {
     BW_TRY(purified, parse_purified(a.purified_at, a.purified_solids, r.vat.temperature));
-    BW_TRY(lost,
-           parse_measured("--evaporated", a.evaporated, {Dimension::Mass, Dimension::Volume}));
+    BW_TRY(lost, parse_water_kg("--evaporated", a.evaporated, purified));
     BW_TRY(per_kg, brine::litres_of_water(1, purified));
-    r.lost_kg = lost.dimension == Dimension::Volume ? lost.value / per_kg : lost.value;
+    r.lost_kg = lost;
     auto after = brine::evaporate(r.vat, r.lost_kg);
     if (!after) {
         return in_field("--evaporated", std::move(after).error());
@@ -200,21 +256,23 @@ Result<void> find_loss(const VatCorrectArguments& a, const brine::SaltLaw& law, 
     r.evaporation = true;
     r.after_loss = *after;
     r.top_up_L = r.lost_kg * per_kg;
-    BW_TRY(water, water_of(law, after->dissolved));
-    r.after_loss_water = water;
+    r.after_loss_water = water_of(law, after->dissolved);
     return {};
 }
 
 Result<CorrectReport> correction_of(const VatCorrectArguments& a) {
     CorrectReport r;
     BW_TRY(law, law_from_options(a.salt));
-    r.salt = salt_in_words(a.salt, *law);
-    BW_TRY(t, parse_celsius("--at", a.at));
+    r.salt = salt_in_words(a.salt, *law, false);
+    BW_TRY(t, parse_celsius("--at", a.at, *law));
     BW_TRY(holds, parse_salinity("--holds", a.holds, *law));
+    auto known = law->density_kg_per_m3(holds.dissolved, t);
+    if (!known) {
+        return in_field("--holds", std::move(known).error());
+    }
     BW_TRY(vat, parse_vat(*law, a.volume, a.mass, holds.dissolved, t));
     r.vat = vat;
-    BW_TRY(water, water_of(*law, holds.dissolved));
-    r.holds = water;
+    r.holds = water_of(*law, holds.dissolved);
     BW_TRY(volume, brine::litres_of(*law, vat));
     r.litres = volume;
     if (a.wanted.empty() == a.evaporated.empty()) {
@@ -224,9 +282,13 @@ Result<CorrectReport> correction_of(const VatCorrectArguments& a) {
     }
     if (a.wanted.empty()) {
         BW_CHECK(find_loss(a, *law, r));
+        r.notices = notices_on({r.holds, r.after_loss_water});
     } else {
         BW_CHECK(find_ways(a, *law, holds, r));
+        const std::vector<std::string> on = notices_on({r.holds, r.wanted});
+        r.notices.insert(r.notices.begin(), on.begin(), on.end());
     }
+    r.notices.emplace_back(kBuoyancy);
     return r;
 }
 
@@ -235,16 +297,16 @@ std::string correct_json(const CorrectReport& r) {
                 {"temperature_degC", r.vat.temperature.value()},
                 {"vat_kg", r.vat.mass_kg},
                 {"vat_L", r.litres},
-                {"practical_salinity", r.holds.practical},
+                {"practical_salinity", json_number(r.holds.practical)},
                 {"salinity_g_per_kg", r.holds.dissolved}};
     if (r.evaporation) {
-        out["after_loss"] = {{"practical_salinity", r.after_loss_water.practical},
+        out["after_loss"] = {{"practical_salinity", json_number(r.after_loss_water.practical)},
                              {"salinity_g_per_kg", r.after_loss_water.dissolved},
                              {"vat_kg", r.after_loss.mass_kg}};
         out["top_up_kg"] = r.lost_kg;
         out["top_up_L"] = r.top_up_L;
     } else {
-        out["wanted_practical_salinity"] = r.wanted.practical;
+        out["wanted_practical_salinity"] = json_number(r.wanted.practical);
         out["wanted_salinity_g_per_kg"] = r.wanted.dissolved;
         Json ways = Json::array();
         for (const Way& w : r.ways) {
@@ -259,43 +321,48 @@ std::string correct_json(const CorrectReport& r) {
         }
         out["ways"] = std::move(ways);
     }
-    out["notices"] = Json::array({kBuoyancy});
+    out["notices"] = r.notices;
     return json_text(out);
 }
 
-std::string correct_text(const CorrectReport& r) {
-    const std::string vat = fmt::format("{} of S_P = {} at {} degC ({} kg)", litres(r.litres),
-                                        base::format_places(r.holds.practical, 2),
-                                        base::format_exact(r.vat.temperature.value()),
-                                        base::format_significant(r.vat.mass_kg, 6));
-    if (r.evaporation) {
-        Sheet sheet;
-        sheet.add("it now holds S_P", r.after_loss_water.practical, 3, "");
-        sheet.add("", r.after_loss_water.dissolved, 3, "g/kg");
-        sheet.add("purified water to add", r.lost_kg, 3, "kg");
-        sheet.add("", r.top_up_L, 3, "L");
-        return head(r.salt, vat + ", after the loss") + sheet.text();
-    }
-    if (r.ways.empty()) {
-        return head(r.salt, vat) + "The vat holds what is wanted.\n";
-    }
+std::string ways_table(const CorrectReport& r, const Scale& in) {
     TextTable table({{{"way"}, Align::Left},
-                     {{"drain", "L"}, Align::Decimal},
-                     {{"drain", "kg"}, Align::Decimal},
-                     {{"add", "kg"}, Align::Decimal},
-                     {{"add", "L"}, Align::Decimal},
-                     {{"vat after", "L"}, Align::Decimal}});
+                     {{"drain", in.volume}, Align::Decimal},
+                     {{"drain", in.mass}, Align::Decimal},
+                     {{"add", in.mass}, Align::Decimal},
+                     {{"add", in.volume}, Align::Decimal},
+                     {{"vat after", in.volume}, Align::Decimal}});
+    const auto places = [&](double value) { return base::format_places(value * in.by, 3); };
     for (const Way& w : r.ways) {
         const bool drains = w.mending.drain_kg > 0;
-        table.add({w.words, drains ? base::format_places(w.mending.drain_L, 3) : "",
-                   drains ? base::format_places(w.mending.drain_kg, 3) : "",
-                   with_uncertainty(w.mending.add_kg, w.mending.u_add_kg, 3),
-                   std::isfinite(w.add_L) ? base::format_places(w.add_L, 3) : "",
-                   base::format_places(w.mending.after_L, 3)});
+        table.add({w.words, drains ? places(w.mending.drain_L) : "",
+                   drains ? places(w.mending.drain_kg) : "",
+                   with_uncertainty(w.mending.add_kg * in.by, w.mending.u_add_kg * in.by, 3),
+                   std::isfinite(w.add_L) ? places(w.add_L) : "", places(w.mending.after_L)});
     }
-    return head(r.salt,
-                fmt::format("{} to S_P = {}", vat, base::format_places(r.wanted.practical, 2))) +
-           table.text() + dash(kBuoyancy);
+    return table.text();
+}
+
+std::string correct_text(const CorrectReport& r) {
+    const Scale in(r.vat.mass_kg);
+    const std::string vat = fmt::format(
+        "{} of {} at {} degC ({} kg)", litres(r.litres), r.holds.words(),
+        base::format_exact(r.vat.temperature.value()), base::format_significant(r.vat.mass_kg, 6));
+    if (r.evaporation) {
+        Sheet sheet;
+        if (std::isfinite(r.after_loss_water.practical)) {
+            sheet.add("practical salinity S_P now", r.after_loss_water.practical, 3, "");
+        }
+        sheet.add("dissolved salt now", r.after_loss_water.dissolved, 3, "g/kg");
+        sheet.add("purified water to add", r.lost_kg * in.by, 3, in.mass);
+        sheet.add("  or, at its temperature", r.top_up_L * in.by, 3, in.volume);
+        return head(r.salt, vat + ", after the loss") + sheet.text() + dashes(r.notices);
+    }
+    if (r.ways.empty()) {
+        return head(r.salt, vat) + "The vat holds what is wanted.\n" + dashes(r.notices);
+    }
+    return head(r.salt, fmt::format("{} to {}", vat, r.wanted.words())) + ways_table(r, in) +
+           dashes(r.notices);
 }
 
 // ---- mix
@@ -308,21 +375,52 @@ struct MixReport {
 
 Result<MixReport> mixture_of(const VatMixArguments& a) {
     BW_TRY(law, law_from_options(a.salt));
-    BW_TRY(t, parse_celsius("--at", a.at));
-    std::vector<brine::Vat> waters;
+    BW_TRY(t, parse_celsius("--at", a.at, *law));
+    std::vector<brine::MixedIn> waters;
     for (const std::string& phrase : a.waters) {
         BW_TRY(water, parse_water(*law, phrase, t));
         waters.push_back(water);
     }
     MixReport out;
-    out.salt = salt_in_words(a.salt, *law);
+    out.salt = salt_in_words(a.salt, *law, false);
     BW_TRY(mixed, brine::mix(*law, waters));
     out.mixed = mixed;
-    BW_TRY(water, water_of(*law, mixed.vat.dissolved));
-    BW_TRY(by_volume, water_of(*law, mixed.weighted_by_volume));
-    out.water = water;
-    out.by_volume = by_volume;
+    out.water = water_of(*law, mixed.vat.dissolved);
+    out.by_volume = water_of(*law, mixed.weighted_by_volume);
     return out;
+}
+
+std::string mix_json(const MixReport& r) {
+    const brine::Mixed& m = r.mixed;
+    const Json out = {{"version", 1},
+                      {"temperature_degC", m.vat.temperature.value()},
+                      {"practical_salinity", json_number(r.water.practical)},
+                      {"salinity_g_per_kg", r.water.dissolved},
+                      {"standard_uncertainty_g_per_kg", m.u_dissolved_g_per_kg},
+                      {"mixed_kg", m.vat.mass_kg},
+                      {"mixed_L", m.litres},
+                      {"practical_salinity_weighted_by_volume", json_number(r.by_volume.practical)},
+                      {"notices", notices_on({r.water, r.by_volume})}};
+    return json_text(out);
+}
+
+std::string mix_text(const MixReport& r) {
+    const brine::Mixed& m = r.mixed;
+    const Scale in(m.vat.mass_kg);
+    Sheet sheet;
+    if (std::isfinite(r.water.practical)) {
+        sheet.add_with_u("practical salinity S_P", r.water.practical,
+                         m.u_dissolved_g_per_kg * r.water.practical / r.water.dissolved, 3, "");
+    }
+    sheet.add_with_u("dissolved salt", r.water.dissolved, m.u_dissolved_g_per_kg, 3, "g/kg");
+    sheet.add("temperature", m.vat.temperature.value(), 2, "degC");
+    sheet.add("mass", m.vat.mass_kg * in.by, 3, in.mass);
+    sheet.add("volume", m.litres * in.by, 2, in.volume);
+    if (std::isfinite(r.by_volume.practical)) {
+        sheet.add("weighted by volume S_P would be", r.by_volume.practical, 3, "");
+    }
+    return head(r.salt, "The mixed water") + sheet.text() +
+           dashes(notices_on({r.water, r.by_volume}));
 }
 
 }  // namespace
@@ -354,88 +452,10 @@ int vat_mix(const VatMixArguments& a, const Streams& streams) {
     if (!report) {
         return complain_of(report.error(), streams);
     }
-    const brine::Mixed& m = report->mixed;
-    if (a.json) {
-        const Json out = {{"version", 1},
-                          {"temperature_degC", m.vat.temperature.value()},
-                          {"practical_salinity", report->water.practical},
-                          {"salinity_g_per_kg", report->water.dissolved},
-                          {"mixed_kg", m.vat.mass_kg},
-                          {"mixed_L", m.litres},
-                          {"practical_salinity_weighted_by_volume", report->by_volume.practical}};
-        put(json_text(out), streams);
-    } else if (!a.quiet) {
-        Sheet sheet;
-        sheet.add("practical salinity S_P", report->water.practical, 3, "");
-        sheet.add("dissolved salt", report->water.dissolved, 3, "g/kg");
-        sheet.add("temperature", m.vat.temperature.value(), 2, "degC");
-        sheet.add("mass", m.vat.mass_kg, 3, "kg");
-        sheet.add("volume", m.litres, 2, "L");
-        sheet.add("weighted by volume S_P would be", report->by_volume.practical, 3, "");
-        put(head(report->salt, "The mixed water") + sheet.text(), streams);
+    if (a.json || !a.quiet) {
+        put(a.json ? mix_json(*report) : mix_text(*report), streams);
     }
     return 0;
-}
-
-CLI::App& add_vat_plan(CLI::App& vat, VatPlanArguments& a) {
-    CLI::App& plan = *vat.add_subcommand("plan", "Dry blend and purified water for a vat");
-    plan.add_option("--salinity", a.salinity, "Wanted, \"35\" or \"35.165 g/kg\"")->required();
-    plan.add_option("--at", a.at, "Temperature of the finished water")->capture_default_str();
-    plan.add_option("--volume", a.volume, "Finished water, by volume: \"1000 L\"");
-    plan.add_option("--mass", a.mass, "Finished water, by mass: \"1000 kg\"");
-    plan.add_option("--purified", a.purified, "Purified water at hand: \"1000 L\" or \"1 t\"");
-    plan.add_option("--anhydrous", a.anhydrous,
-                    "Share of the blend that is salt free of water: \"95 +- 0.3 %\"")
-        ->capture_default_str();
-    plan.add_option("--purified-at", a.purified_at,
-                    "Temperature of the purified water, unless that of the vat");
-    plan.add_option("--purified-solids", a.purified_solids, "Dissolved in it: \"20 mg/kg\"");
-    plan.add_option("--weighing", a.weighing, "Standard uncertainty of each weighing")
-        ->capture_default_str();
-    add_salt_options(plan, a.salt);
-    add_output_flags(plan, a.json, a.quiet);
-    plan.footer(
-        "Example:\n  brinewright vat plan --salinity 35 --volume \"1000 L\" --at \"25 degC\" "
-        "--anhydrous \"95 +- 0.3 %\"");
-    return plan;
-}
-
-CLI::App& add_vat_correct(CLI::App& vat, VatCorrectArguments& a) {
-    CLI::App& correct =
-        *vat.add_subcommand("correct", "Mend a weak or a strong vat, or one that lost water");
-    correct.add_option("--volume", a.volume, "The vat, by volume: \"1000 L\"");
-    correct.add_option("--mass", a.mass, "The vat, by mass: \"1000 kg\"");
-    correct.add_option("--holds", a.holds, "Its salinity, \"33 +- 0.2\" or \"33.2 g/kg\"")
-        ->required();
-    correct.add_option("--wanted", a.wanted, "The salinity it should have");
-    correct.add_option("--evaporated", a.evaporated,
-                       "Water it lost to the air instead, \"20 kg\" or \"20 L\"");
-    correct.add_option("--at", a.at, "Temperature of the vat")->capture_default_str();
-    correct
-        .add_option("--anhydrous", a.anhydrous,
-                    "Share of the blend that is salt free of water: \"95 +- 0.3 %\"")
-        ->capture_default_str();
-    correct.add_option("--concentrate", a.concentrate,
-                       "A strong water of the same salt that may be added: \"150 g/kg\"");
-    correct.add_option("--purified-at", a.purified_at,
-                       "Temperature of the purified water, unless that of the vat");
-    correct.add_option("--purified-solids", a.purified_solids, "Dissolved in it: \"20 mg/kg\"");
-    add_salt_options(correct, a.salt);
-    add_output_flags(correct, a.json, a.quiet);
-    correct.footer(
-        "Example:\n  brinewright vat correct --volume \"1000 L\" --holds 37 --wanted 35 --at \"25 "
-        "degC\"");
-    return correct;
-}
-
-CLI::App& add_vat_mix(CLI::App& vat, VatMixArguments& a) {
-    CLI::App& mix = *vat.add_subcommand("mix", "Two waters or more, mixed");
-    mix.add_option("WATER", a.waters, "Phrases such as \"600 L of 30, at 25 degC\"")->required();
-    mix.add_option("--at", a.at, "Temperature of waters that name none")->capture_default_str();
-    add_salt_options(mix, a.salt);
-    add_output_flags(mix, a.json, a.quiet);
-    mix.footer("Example:\n  brinewright vat mix \"600 L of 30\" \"400 L of 40\" --at \"25 degC\"");
-    return mix;
 }
 
 }  // namespace bw::cli

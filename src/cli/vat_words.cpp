@@ -10,22 +10,63 @@ namespace bw::cli {
 using unit::Dimension;
 
 Result<brine::Blend> parse_blend(std::string_view text) {
-    BW_TRY(read, parse_measured("--anhydrous", text, {Dimension::Fraction}));
+    constexpr double kLeast = 0.001;
+    BW_TRY(read, parse_share("--anhydrous", text, kLeast, 1,
+                             "a share of salt free of water, from 0.1 to 100 %"));
     return brine::Blend{read.value, read.u.value_or(0)};
+}
+
+Result<double> parse_weighing(std::string_view text) {
+    constexpr double kMost = 0.1;
+    BW_TRY(read, parse_share("--weighing", text, 0, kMost,
+                             "a standard uncertainty of a weighing, from 0 to 10 %"));
+    return read.value;
+}
+
+Result<brine::Added> parse_concentrate(std::string_view text) {
+    BW_TRY(read, parse_measured("--concentrate", text, {Dimension::MassPerMass}));
+    constexpr double kMost = 0.4;  // kg/kg; no sea salt dissolves so far
+    if (!(read.value > 0 && read.value <= kMost)) {
+        return fail(ProblemCode::OutOfRange,
+                    "a concentrate holds above 0 and at most 400 g/kg, not " + base::quoted(text),
+                    {"", 0, "--concentrate"});
+    }
+    return brine::Added{read.value, read.u.value_or(0)};
 }
 
 Result<brine::PurifiedWater> parse_purified(std::string_view at, std::string_view solids,
                                             unit::Celsius vat) {
     brine::PurifiedWater out{vat, {}};
+    if (!solids.empty()) {
+        BW_TRY(part, parse_plain("--purified-solids", solids, {Dimension::MassPerMass}));
+        out.solids = unit::GramPerKg(part * unit::kGramPerKg);
+        constexpr double kMost = 42;  // g/kg, of the density below
+        if (!(out.solids.value() >= 0 && out.solids.value() <= kMost)) {
+            return fail(ProblemCode::OutOfRange,
+                        "purified water holds 0 to 42 g/kg, not " + base::quoted(solids),
+                        {"", 0, "--purified-solids"});
+        }
+    }
     if (!at.empty()) {
         BW_TRY(t, parse_celsius("--purified-at", at));
         out.temperature = t;
-    }
-    if (!solids.empty()) {
-        BW_TRY(read, parse_measured("--purified-solids", solids, {Dimension::MassPerMass}));
-        out.solids = unit::GramPerKg(read.value * unit::kGramPerKg);
+        auto litres = brine::litres_of_water(1, out);
+        if (!litres) {
+            return in_field("--purified-at", std::move(litres).error());
+        }
     }
     return out;
+}
+
+Result<double> parse_water_kg(std::string_view field, std::string_view text,
+                              const brine::PurifiedWater& water) {
+    BW_CHECK(parse_plain(field, text, {Dimension::Volume, Dimension::Mass}));
+    BW_TRY(amount, parse_measured(field, text, {Dimension::Volume, Dimension::Mass}));
+    if (amount.dimension == Dimension::Mass) {
+        return amount.value;
+    }
+    BW_TRY(per_kg, brine::litres_of_water(1, water));
+    return amount.value / per_kg;
 }
 
 Result<brine::Vat> parse_vat(const brine::SaltLaw& law, std::string_view volume,
@@ -35,22 +76,22 @@ Result<brine::Vat> parse_vat(const brine::SaltLaw& law, std::string_view volume,
         return fail(ProblemCode::BadInput, "give the vat by --volume or by --mass, one of them");
     }
     if (!mass.empty()) {
-        BW_TRY(read, parse_measured("--mass", mass, {Dimension::Mass}));
-        if (!(read.value > 0)) {
+        BW_TRY(kg, parse_plain("--mass", mass, {Dimension::Mass}));
+        if (!(kg > 0)) {
             return fail(ProblemCode::OutOfRange, "a mass is above 0", {"", 0, "--mass"});
         }
-        return brine::Vat{read.value, dissolved, temperature};
+        return brine::Vat{kg, dissolved, temperature};
     }
-    BW_TRY(read, parse_measured("--volume", volume, {Dimension::Volume}));
-    auto out = brine::vat_of_volume(law, read.value, dissolved, temperature);
+    BW_TRY(litres, parse_plain("--volume", volume, {Dimension::Volume}));
+    auto out = brine::vat_of_volume(law, litres, dissolved, temperature);
     if (!out) {
         return in_field("--volume", std::move(out).error());
     }
     return out;
 }
 
-Result<brine::Vat> parse_water(const brine::SaltLaw& law, std::string_view phrase,
-                               unit::Celsius usual) {
+Result<brine::MixedIn> parse_water(const brine::SaltLaw& law, std::string_view phrase,
+                                   unit::Celsius usual) {
     const std::string field = base::quoted(phrase);
     constexpr std::string_view kOf = " of ";
     constexpr std::string_view kAt = ", at ";
@@ -69,14 +110,16 @@ Result<brine::Vat> parse_water(const brine::SaltLaw& law, std::string_view phras
     }
     BW_TRY(strength, parse_salinity(field, base::trim(rest), law));
     BW_TRY(read, parse_measured(field, amount, {Dimension::Volume, Dimension::Mass}));
-    if (read.dimension == Dimension::Mass) {
-        return brine::Vat{read.value, strength.dissolved, t};
+    if (!(read.value > 0)) {
+        return fail(ProblemCode::OutOfRange, "the amount of a water is above 0", {"", 0, field});
     }
-    auto out = brine::vat_of_volume(law, read.value, strength.dissolved, t);
-    if (!out) {
-        return in_field(field, std::move(out).error());
+    auto one_litre = brine::vat_of_volume(law, 1, strength.dissolved, t);
+    if (!one_litre) {
+        return in_field(field, std::move(one_litre).error());
     }
-    return out;
+    const double kg = read.dimension == Dimension::Mass ? 1 : one_litre->mass_kg;
+    return brine::MixedIn{
+        {read.value * kg, strength.dissolved, t}, read.u.value_or(0) * kg, strength.u_g_per_kg};
 }
 
 }  // namespace bw::cli

@@ -10,6 +10,13 @@ namespace bw::cli {
 
 /// "95 +- 0.3 %" of a blend's mass is salt free of water.
 [[nodiscard]] Result<brine::Blend> parse_blend(std::string_view text);
+/// Purified water by mass or volume, as kg.
+[[nodiscard]] Result<double> parse_water_kg(std::string_view field, std::string_view text,
+                                            const brine::PurifiedWater& water);
+/// Standard uncertainty of each weighing, a share.
+[[nodiscard]] Result<double> parse_weighing(std::string_view text);
+/// A strong water of the same salt.
+[[nodiscard]] Result<brine::Added> parse_concentrate(std::string_view text);
 
 /// Purified water by its temperature (if none is stated, that of the vat) and its solids.
 [[nodiscard]] Result<brine::PurifiedWater> parse_purified(std::string_view at,
@@ -22,7 +29,8 @@ namespace bw::cli {
                                            unit::Celsius temperature);
 
 /// "600 L of 30, at 25 degC".
-[[nodiscard]] Result<brine::Vat> parse_water(const brine::SaltLaw& law, std::string_view phrase,
-                                             unit::Celsius usual);
+/// "600 L of 30 +- 0.2, at 25 degC".
+[[nodiscard]] Result<brine::MixedIn> parse_water(const brine::SaltLaw& law, std::string_view phrase,
+                                                 unit::Celsius usual);
 
 }  // namespace bw::cli

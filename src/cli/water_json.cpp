@@ -40,11 +40,13 @@ Json constituents(const service::WaterReport& r) {
         }
         const double mg_per_kg = mol * matter::counted_molar_mass_g(c) * kMilli;
         const brine::ConstituentState* state = state_of(r, c);
-        out.push_back({{"symbol", std::string(c.symbol())},
-                       {"mmol_per_kg", mol * kMilli},
-                       {"mg_per_kg", mg_per_kg},
-                       {"mg_per_L", mg_per_kg * r.kg_per_litre},
-                       {"stand_in", state != nullptr && state->stand_in}});
+        out.push_back(
+            {{"symbol", std::string(c.symbol())},
+             {"mmol_per_kg", mol * kMilli},
+             {"mg_per_kg", mg_per_kg},
+             {"mg_per_L", r.kg_per_litre ? json_number(mg_per_kg * *r.kg_per_litre) : nullptr},
+             {"free_form", free_form(c).empty() ? Json(nullptr) : Json(free_form(c))},
+             {"stand_in", state != nullptr && state->stand_in}});
     }
     return out;
 }

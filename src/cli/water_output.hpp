@@ -59,6 +59,10 @@ struct DissolvedForm {
 [[nodiscard]] const brine::ConstituentState* state_of(const service::WaterReport& report,
                                                       matter::Constituent c);
 
+/// What its free share counts: "Ca" of Ca, "BOH3", "H4SiO4" and "H3PO4" of B, Si and PO4; empty
+/// where the model does not know it.
+[[nodiscard]] std::string free_form(matter::Constituent c);
+
 /// "supersaturated, can form within hours", "too close to call", "undersaturated".
 [[nodiscard]] std::string saturation_words(const brine::SaturationState& state);
 

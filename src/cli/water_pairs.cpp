@@ -14,12 +14,16 @@ namespace bw::cli {
 namespace {
 
 constexpr int kDigits = 5;
+constexpr int kDigitsOfLikes = 7;
+constexpr double kLike = 1e-3;  // relative difference under which more digits are shown
 
-std::string shown(const WaterQuantity& q) {
+/// So many digits that the difference shows.
+std::string shown(const QuantityPair& p, const std::optional<double>& value) {
     constexpr int kPhPlaces = 3;
-    return !q.value        ? ""
-           : q.logarithmic ? base::format_places(*q.value, kPhPlaces)
-                           : base::format_significant(*q.value, kDigits);
+    const bool like = p.first && p.second && std::abs(*p.second - *p.first) < kLike * *p.first;
+    return !value          ? "-"
+           : p.logarithmic ? base::format_places(*value, kPhPlaces)
+                           : base::format_significant(*value, like ? kDigitsOfLikes : kDigits);
 }
 
 std::string signed_number(std::optional<double> v, bool places) {
@@ -73,10 +77,17 @@ std::vector<QuantityPair> paired(const service::WaterReport& first,
         out.push_back({q.name, q.unit, q.value, other == b.end() ? std::nullopt : other->value,
                        q.logarithmic});
     }
+    std::size_t after = 0;  // what only the second has stands where it does there
     for (const WaterQuantity& q : b) {
-        if (named(a, q.name) == a.end()) {
-            out.push_back({q.name, q.unit, std::nullopt, q.value, q.logarithmic});
+        const auto there = std::find_if(out.begin(), out.end(),
+                                        [&](const QuantityPair& p) { return p.name == q.name; });
+        if (there != out.end()) {
+            after = static_cast<std::size_t>(there - out.begin()) + 1;
+            continue;
         }
+        out.insert(out.begin() + static_cast<std::ptrdiff_t>(after),
+                   {q.name, q.unit, std::nullopt, q.value, q.logarithmic});
+        ++after;
     }
     return out;
 }
@@ -107,8 +118,7 @@ std::string compare_text(const service::WaterReport& first, const service::Water
             continue;
         }
         differ = true;
-        table.add({p.name, p.unit, shown({p.name, p.unit, p.first, p.logarithmic}),
-                   shown({p.name, p.unit, p.second, p.logarithmic}),
+        table.add({p.name, p.unit, shown(p, p.first), shown(p, p.second),
                    signed_number(p.difference(), p.logarithmic),
                    signed_number(p.relative_percent(), false)});
     }

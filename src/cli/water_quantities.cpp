@@ -6,6 +6,9 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "brine/conditions.hpp"
+#include "brine/water_totals.hpp"
 #include "cli/water_output.hpp"
 #include "unit/factors.hpp"
 
@@ -79,6 +82,16 @@ const brine::ConstituentState* state_of(const service::WaterReport& r, matter::C
     return found == r.state.constituents.end() ? nullptr : &*found;
 }
 
+std::string free_form(matter::Constituent c) {
+    const auto to = brine::total_of(c);
+    if (!to) {
+        return "";
+    }
+    return std::string(
+        to->stand_in ? c.symbol()
+                     : brine::facts(brine::kTotalFacts[brine::index(to->total)].acts_as).symbol);
+}
+
 std::vector<WaterQuantity> water_quantities(const service::WaterReport& r) {
     std::vector<WaterQuantity> out;
     add_heads(r, out);
@@ -137,13 +150,16 @@ std::vector<std::string> doubt_sentences(const service::WaterReport& r) {
     if (s.spread) {
         const double activity =
             (std::exp(std::abs(s.spread->ln_activity_coefficient)) - 1) * unit::kPercent;
-        const double aragonite = std::exp(std::abs(s.spread->ln_omega_aragonite));
+        const double ln_aragonite = s.spread->ln_omega_aragonite;  // none without calcium or carbon
         out.push_back(fmt::format(
             "Worked out without the constants measured in seawater, by ion interaction alone, pH "
-            "would be {} {} and aragonite's saturation {} times {}.",
+            "would be {} {}{}.",
             base::format_places(std::abs(s.spread->ph), 3), s.spread->ph > 0 ? "lower" : "higher",
-            base::format_significant(aragonite, 3),
-            s.spread->ln_omega_aragonite > 0 ? "smaller" : "larger"));
+            std::isfinite(ln_aragonite)
+                ? fmt::format(" and aragonite's saturation {} times {}",
+                              base::format_significant(std::exp(std::abs(ln_aragonite)), 3),
+                              ln_aragonite > 0 ? "smaller" : "larger")
+                : ""));
         out.push_back(
             fmt::format("The two parameter sets differ by at most {} % in an activity coefficient "
                         "of Na, K, Mg, Ca, Cl or SO4.",
@@ -153,7 +169,7 @@ std::vector<std::string> doubt_sentences(const service::WaterReport& r) {
 }
 
 std::string water_name(const service::WaterReport& r) {
-    return r.spec.name.empty() ? r.spec.place.file : r.spec.name;
+    return base::one_line(r.spec.name.empty() ? r.spec.place.file : r.spec.name);
 }
 
 }  // namespace bw::cli

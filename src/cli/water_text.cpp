@@ -1,10 +1,12 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/recipe_output.hpp"
 #include "cli/table.hpp"
@@ -38,7 +40,7 @@ std::string head(const service::WaterReport& r) {
     const brine::WaterState& s = r.state;
     const service::WaterSheet& sheet = r.sheet;
     std::string out = water_name(r) + (r.spec.invented ? "  (invented example)" : "") + "\n";
-    out += wrapped(fmt::format("  {:<22} ", "source"), r.spec.source);
+    out += wrapped(fmt::format("  {:<22} ", "source"), base::one_line(r.spec.source));
     constexpr int kIndexPlaces = 5;
     constexpr int kSalinityPlaces = 3;
     out += line("worked out",
@@ -66,7 +68,9 @@ std::string head(const service::WaterReport& r) {
                                 format_places(s.osmotic_coefficient, 4),
                                 format_significant(s.osmolality_mol_per_kg_water, 4)));
     out += line("charge balance",
-                format_places(s.charge_balance_percent, 3) + " % more positive than negative");
+                format_places(std::abs(s.charge_balance_percent), 3) +
+                    (s.charge_balance_percent < 0 ? " % more negative than positive"
+                                                  : " % more positive than negative"));
     return out;
 }
 
@@ -89,6 +93,13 @@ std::string acid_base(const service::WaterReport& r) {
                 format_significant(s.partial_pressure_co2_atm * kMicro, kAirDigits) + " uatm");
 }
 
+/// A share or coefficient, or that it is less than the table can show.
+std::string not_quite_nothing(double value, int places) {
+    const double least = std::pow(10.0, -places);
+    return value > 0 && value < least / 2 ? "<" + format_places(least, places)
+                                          : format_places(value, places);
+}
+
 /// What a reader of the table must know of one line.
 std::string remark(matter::Constituent c, const brine::ConstituentState* state) {
     if (state == nullptr) {
@@ -97,10 +108,19 @@ std::string remark(matter::Constituent c, const brine::ConstituentState* state) 
     if (state->stand_in) {
         return "as an ion of like charge";
     }
-    return c.symbol() == "B"     ? "free: B(OH)3"
-           : c.symbol() == "Si"  ? "free: Si(OH)4"
-           : c.symbol() == "PO4" ? "free: H3PO4"
+    return c.symbol() == "B"     ? "free form: B(OH)3"
+           : c.symbol() == "Si"  ? "free form: Si(OH)4"
+           : c.symbol() == "PO4" ? "free form: H3PO4"
                                  : "";
+}
+
+/// What the total of a form counts.
+std::string_view form_remark(const DissolvedForm& form) {
+    return form.symbol == "H"      ? "total with HSO4, HF"
+           : form.symbol == "OH"   ? "total with its pair"
+           : form.symbol == "HCO3" ? "of carbon"
+           : form.symbol == "CO3"  ? "of carbon; total with its pairs"
+                                   : "of B; total with its pairs";
 }
 
 std::string constituents(const service::WaterReport& r) {
@@ -109,8 +129,8 @@ std::string constituents(const service::WaterReport& r) {
                      {{"mg/kg"}, Align::Decimal},
                      {{"mg/L"}, Align::Decimal},
                      {{"free", "%"}, Align::Decimal},
-                     {{"activity coefficient", "of the total"}, Align::Decimal},
-                     {{"of the", "free ion"}, Align::Decimal},
+                     {{"activity", "coefficient", "of the total"}, Align::Decimal},
+                     {{"activity", "coefficient", "of the free form"}, Align::Decimal},
                      {{"note"}, Align::Left}});
     for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
         const matter::Constituent c(i);
@@ -120,21 +140,27 @@ std::string constituents(const service::WaterReport& r) {
         }
         const double mg = mol * matter::counted_molar_mass_g(c) * kMilli;
         const brine::ConstituentState* state = state_of(r, c);
-        table.add({std::string(c.symbol()), format_significant(mol * kMilli, kDigits),
-                   format_significant(mg, kDigits),
-                   format_significant(mg * r.kg_per_litre, kDigits),
-                   state != nullptr ? format_places(state->free_fraction * unit::kPercent, 1) : "",
-                   state != nullptr ? format_places(state->total_activity_coefficient, 4) : "",
-                   state != nullptr ? format_places(state->free_activity_coefficient, 4) : "",
-                   remark(c, state)});
+        table.add(
+            {std::string(c.symbol()), format_significant(mol * kMilli, kDigits),
+             format_significant(mg, kDigits),
+             r.kg_per_litre ? format_significant(mg * *r.kg_per_litre, kDigits) : "",
+             state != nullptr ? not_quite_nothing(state->free_fraction * unit::kPercent, 1) : "",
+             state != nullptr ? not_quite_nothing(state->total_activity_coefficient, 4) : "",
+             state != nullptr ? format_places(state->free_activity_coefficient, 4) : "",
+             remark(c, state)});
     }
     for (const DissolvedForm& f : dissolved_forms(r.state)) {
-        table.add({f.symbol, "", "", "", format_places(f.free_fraction * unit::kPercent, 1),
+        if (f.symbol == "BOH4" && !(r.mol_per_kg[matter::constituent("B")] > 0)) {
+            continue;
+        }
+        table.add({f.symbol == "BOH4" ? "B(OH)4" : f.symbol, "", "", "",
+                   format_places(f.free_fraction * unit::kPercent, 1),
                    format_places(f.free_fraction * f.free_activity_coefficient, 4),
-                   format_places(f.free_activity_coefficient, 4), "a form"});
+                   format_places(f.free_activity_coefficient, 4), std::string(form_remark(f))});
     }
-    return "\nConstituents (litres of " + format_places(r.kg_per_litre, 4) + " kg)\n" +
-           table.text();
+    const std::string litre =
+        r.kg_per_litre ? " (a litre weighs " + format_places(*r.kg_per_litre, 4) + " kg)" : "";
+    return "\nConstituents" + litre + "\n" + table.text();
 }
 
 std::string saturation(const service::WaterReport& r) {
@@ -150,7 +176,7 @@ std::string saturation(const service::WaterReport& r) {
     std::stable_sort(order.begin(), order.end(),
                      [](const auto* a, const auto* b) { return a->omega > b->omega; });
     TextTable table({{{"solid"}, Align::Left},
-                     {{"saturation"}, Align::Decimal},
+                     {{"Omega"}, Align::Decimal},
                      {{"trusted within", "a factor of"}, Align::Decimal},
                      {{"verdict"}, Align::Left}});
     std::vector<std::string> when;
@@ -161,7 +187,7 @@ std::string saturation(const service::WaterReport& r) {
             when.push_back(fmt::format("{}: {}", s->solid->name, s->solid->forms_when));
         }
     }
-    return "\nSaturation (1 is a water at equilibrium with the solid)\n" + table.text() +
+    return "\nSaturation (Omega 1: the water is at equilibrium with the solid)\n" + table.text() +
            (far > 0 ? fmt::format("  {} more solids are below {}.\n", far, kSmallestOmega) : "") +
            (when.empty() ? "" : "\nWhen they form\n" + bullets(when));
 }

@@ -1,8 +1,10 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <optional>
 #include <vector>
 
+#include "brine/estimate.hpp"
 #include "io/fields.hpp"
 #include "matter/concentration.hpp"
 
@@ -19,23 +21,23 @@ struct NamedAmount {
 struct WaterOnBasis {
     matter::Amounts mol_per_kg;
     matter::WaterBasis basis;
-    bool by_litre = false;        ///< a litre was spoken of
-    bool beyond_density = false;  ///< and the density was carried beyond practical salinity 42
+    /// Density of the basis and how well it is known [kg/m3], where a litre was spoken of.
+    std::optional<brine::Estimate> litre;
 };
 
 /// Turns named amounts into mol per kg of solution, over `start`, which they replace.
 ///
-/// Definition   density is that of natural seawater of the same dissolved mass at the temperature,
-///              carried on in a straight line above practical salinity 42; density and dissolved
-///              mass are found so that they fit the result to 1e-13.
-/// Errors       BadUnit, OutOfRange, each with its place.
+/// Definition   density is brine::density of the composition at the temperature; density and
+///              dissolved mass are found so that they fit the result to 1e-13 of each. On the way
+///              to it, what is not stated counts as: alkalinity what the charges leave, carbon as
+///              much as the alkalinity.
+/// Valid        litres: as brine::density, to 300 g/kg; without litres to 999 g/kg.
+/// Accuracy     of litres: the standard uncertainty in `litre`.
+/// Errors       BadUnit, OutOfRange, each with its place: also where the density is not known or no
+///              mass of water fits the amounts.
 [[nodiscard]] Result<WaterOnBasis> on_basis(const Fields& table,
                                             const std::vector<NamedAmount>& named,
                                             const matter::Amounts& start,
                                             unit::Celsius temperature);
-
-/// Density of natural seawater by dissolved mass, as above [kg/m3].
-[[nodiscard]] Result<unit::KgPerM3> litre_density(unit::GramPerKg dissolved,
-                                                  unit::Celsius temperature);
 
 }  // namespace bw::io

@@ -132,7 +132,8 @@ std::string amount(Constituent c, double mol_per_kg) {
 std::string reason(const Amounts& a) {
     constexpr double kBalanced = 1;  // percent
     for (const bool mmol_for_mg : {true, false}) {
-        if (std::abs(exchanged(a, mmol_for_mg).charge_imbalance_percent()) < kBalanced) {
+        const Amounts other = exchanged(a, mmol_for_mg);
+        if (other.half_of_charges() > 0 && std::abs(other.charge_imbalance_percent()) < kBalanced) {
             return fmt::format("the same numbers balance in {}: is the unit of the table right?",
                                mmol_for_mg ? "mmol" : "mg");
         }
@@ -142,7 +143,7 @@ std::string reason(const Amounts& a) {
         return "no single ion explains it by natural proportions: check the analysis";
     }
     const Constituent c = suspect->ion;
-    if (!(a[c] > 0)) {
+    if (a[c] == 0) {
         return fmt::format("{} is probably missing, about {} in natural proportion to the others",
                            c.symbol(), amount(c, suspect->natural));
     }

@@ -13,6 +13,7 @@
 #include "io/water_basis.hpp"
 #include "io/water_closing.hpp"
 #include "io/water_doubts.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::io {
 namespace {
@@ -116,16 +117,21 @@ Result<void> read_heads(const Fields& root, WaterSpec& spec) {
 }
 
 void note_basis(const WaterOnBasis& water, WaterSpec& spec) {
-    if (!water.by_litre) {
+    if (!water.litre) {
         return;
     }
+    const brine::Estimate& density = *water.litre;
     spec.litre_kg_per_m3 = water.basis.density.value();
-    if (water.beyond_density) {
+    constexpr double kWorthSaying_percent = 0.01;
+    const double u = unit::kPercent * density.standard_uncertainty / density.value;
+    if (density.extrapolated || u >= kWorthSaying_percent) {
         spec.notices.push_back(
             {"litre_density",
-             fmt::format("Litres are reckoned at {} kg/L, the density of natural seawater carried "
-                         "beyond salinity 42: state amounts per kg where 1 % matters.",
-                         base::format_places(water.basis.density.value() / 1000, 4))});
+             fmt::format("Litres are turned with {} kg/L, the density by composition, which is "
+                         "known to {} % here; so are the amounts that the file gives per litre. "
+                         "State them per kg where that matters.",
+                         base::format_places(density.value / 1000, 4),
+                         base::format_significant(u, 1))});
     }
 }
 

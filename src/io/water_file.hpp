@@ -35,7 +35,8 @@ inline constexpr double kAirCo2_uatm = 420;
 ///
 /// Definition   natural proportions of `seawater` first, then the constituents that are named; no
 ///              other constituent is changed. Litres and kilograms of water are turned into
-///              kilograms of solution with the density and the dissolved mass of the result itself.
+///              kilograms of solution with the density and the dissolved mass of the result itself,
+///              see on_basis.
 /// Errors       BadInput, BadUnit, UnknownName, OutOfRange, WrongKind, each with its place: amounts
 ///              below 0, temperature outside 0 to 40 degC, three or more statements of alkalinity,
 ///              carbon, CO2 and pH, charges off balance by more than 5 %.

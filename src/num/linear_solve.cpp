@@ -40,4 +40,23 @@ bool solve_dense(std::size_t n, std::span<const double> a, std::span<double> b,
     return true;
 }
 
+template <std::size_t n>
+bool solve_dense(const std::array<std::array<double, n>, n>& a, std::array<double, n>& b) {
+    constexpr auto kSize = static_cast<int>(n);
+    using Square = Eigen::Matrix<double, kSize, kSize>;
+    using ByRow = Eigen::Matrix<double, kSize, kSize, Eigen::RowMajor>;
+    const Eigen::PartialPivLU<Square> lu(Eigen::Map<const ByRow>(a.front().data()));
+    for (Eigen::Index i = 0; i < kSize; ++i) {
+        const double pivot = lu.matrixLU()(i, i);
+        if (pivot == 0 || !std::isfinite(pivot)) {
+            return false;
+        }
+    }
+    Eigen::Map<Eigen::Matrix<double, kSize, 1>> side(b.data());
+    const Eigen::Matrix<double, kSize, 1> x = lu.solve(side);
+    side = x;
+    return true;
+}
+template bool solve_dense<8>(const std::array<std::array<double, 8>, 8>&, std::array<double, 8>&);
+
 }  // namespace bw::num

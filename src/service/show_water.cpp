@@ -9,7 +9,6 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "brine/water_totals.hpp"
-#include "io/water_basis.hpp"
 #include "io/water_doubts.hpp"
 #include "service/recipe_water.hpp"
 
@@ -83,6 +82,15 @@ Result<void> bring_to(unit::Celsius temperature, io::WaterSpec& spec) {
     return {};
 }
 
+/// The properties take a carbon of 0 for one that is not known; here it is known that there is
+/// none.
+matter::Amounts with_known_carbon(matter::Amounts mol_per_kg) {
+    constexpr double kTrace = 1e-15;  // mol/kg
+    double& carbon = mol_per_kg[matter::constituent("carbon")];
+    carbon = std::max(carbon, kTrace);
+    return mol_per_kg;
+}
+
 void note_what_is_left_out(const WaterReport& report, base::Notices& out) {
     std::vector<std::string> names;
     for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
@@ -122,7 +130,7 @@ Result<WaterReport> show_water(const WaterRequest& request) {
     if (!report.spec.alkalinity_known) {
         BW_CHECK(io::check_charge(report.mol_per_kg, report.spec.place));
     }
-    BW_TRY(sheet, water_sheet(report.mol_per_kg, report.spec.input.temperature));
+    BW_TRY(sheet, water_sheet(with_known_carbon(report.mol_per_kg), report.spec.input.temperature));
     report.sheet = std::move(sheet);
     base::append(report.notices, report.spec.notices);
     base::append(report.notices, report.state.notices);
@@ -132,10 +140,6 @@ Result<WaterReport> show_water(const WaterRequest& request) {
         report.kg_per_litre = *report.spec.litre_kg_per_m3 * kKgPerLitre;
     } else if (report.sheet.density_kg_per_m3) {
         report.kg_per_litre = report.sheet.density_kg_per_m3->value * kKgPerLitre;
-    } else {
-        BW_TRY(density, io::litre_density(unit::GramPerKg(report.state.dissolved_g_per_kg),
-                                          report.spec.input.temperature));
-        report.kg_per_litre = density.value() * kKgPerLitre;
     }
     return report;
 }

@@ -24,8 +24,9 @@ struct WaterReport {
     brine::WaterState state;
     matter::Amounts mol_per_kg;  ///< with alkalinity and carbon as solved
     WaterSheet sheet;
-    double kg_per_litre = 1;  ///< by which amounts are shown per litre
-    base::Notices notices;    ///< of the reader, the model and the sheet
+    /// By which amounts are shown per litre: that of the file's litres, else of the sheet.
+    std::optional<double> kg_per_litre;
+    base::Notices notices;  ///< of the reader, the model and the sheet
 };
 
 /// Reads a water and works out all that the model tells of it.

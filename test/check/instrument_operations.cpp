@@ -215,12 +215,12 @@ Result<Findings> vat_mix(const Case& c) {
         return c.given->bad("salinities", "one for each volume");
     }
     const brine::NaturalSeawater law = sea();
-    std::vector<brine::Vat> waters;
+    std::vector<brine::MixedIn> waters;
     for (std::size_t i = 0; i < litres.size(); ++i) {
         BW_TRY(volume, base::parse_number(litres[i]));
         BW_TRY(salinity, base::parse_number(salinities[i]));
         BW_TRY(vat, brine::vat_of_volume(law, volume, of_practical(salinity), Celsius(celsius)));
-        waters.push_back(vat);
+        waters.push_back({vat});
     }
     BW_TRY(mixed, brine::mix(law, waters));
     return Findings{{{"practical_salinity", mixed.vat.dissolved.value() / kReferencePerPractical},

@@ -63,6 +63,7 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"water_equilibrium", water_equilibrium},
     {"solubility", solubility},
     {"evaporation", evaporation},
+    {"settling", settling},
 });
 
 Result<double> required_number(const io::Fields& given, std::string_view key) {

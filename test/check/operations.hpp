@@ -61,5 +61,6 @@ struct Findings {
 [[nodiscard]] Result<Findings> water_equilibrium(const Case& c);
 [[nodiscard]] Result<Findings> solubility(const Case& c);
 [[nodiscard]] Result<Findings> evaporation(const Case& c);
+[[nodiscard]] Result<Findings> settling(const Case& c);
 
 }  // namespace bw::check

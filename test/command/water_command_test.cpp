@@ -3,6 +3,9 @@
 //
 // reading convert, vat plan, correct and mix, calibration-fluid plan: fields and exit codes that
 // scripts rely on, and complaints in one line.
+#include <algorithm>
+#include <cmath>
+
 #include <nlohmann/json.hpp>
 
 #include "command/bad_case.hpp"
@@ -144,6 +147,74 @@ TEST(Vat, MixWeighsByMass) {
     EXPECT_NEAR(got["mixed_L"].get<double>(), 999.99, 6e-3);
 }
 
+bool mentions(const Json& got, const std::string& words) {
+    return std::any_of(got["notices"].begin(), got["notices"].end(), [&](const Json& n) {
+        return n.get<std::string>().find(words) != std::string::npos;
+    });
+}
+
+// By hand: of 1000 kg, 0.6 times u(30) = 0.5; 3 kg of the weak one move w by 0.003 (30 - 34).
+TEST(Vat, MixCarriesTheUncertainties) {
+    const double w = 35.16504 / 35;
+    const Json got = json_of({"vat", "mix", "600 +- 3 kg of 30 +- 0.5", "400 kg of 40"});
+    EXPECT_NEAR(got["standard_uncertainty_g_per_kg"].get<double>(),
+                std::hypot(0.6 * 0.5, 0.003 * 4 * w), 2e-3);
+    const Outcome text = run_here({"vat", "mix", "600 +- 3 kg of 30 +- 0.5", "400 kg of 40"});
+    EXPECT_NE(text.out.find("34.00 \u00B1 0.30"), std::string::npos) << text.out;
+    const Json sure = json_of({"vat", "mix", "600 kg of 30", "400 kg of 40"});
+    EXPECT_EQ(sure["standard_uncertainty_g_per_kg"].get<double>(), 0);
+}
+
+TEST(Vat, BenchAmountsAreToldInGrams) {
+    const Outcome plan = run_here({"vat", "plan", "--salinity", "35", "--volume", "1 L"});
+    EXPECT_NE(plan.out.find("35.9858"), std::string::npos) << plan.out;
+    const Outcome mend =
+        run_here({"vat", "correct", "--volume", "1 L", "--holds", "33", "--wanted", "35"});
+    EXPECT_NE(mend.out.find("2.128"), std::string::npos) << mend.out;
+}
+
+TEST(Vat, CorrectSaysWhatIsNotWorthDoingAndWhatIsNotUsed) {
+    const Json got = json_of({"vat", "correct", "--mass", "1 t", "--holds", "35.1 +- 0.2",
+                              "--wanted", "35", "--concentrate", "150 g/kg"});
+    EXPECT_TRUE(mentions(got, "measure it again"));
+    EXPECT_TRUE(mentions(got, "concentrate is not used"));
+    const Json sure =
+        json_of({"vat", "correct", "--mass", "1 t", "--holds", "33 +- 0.2", "--wanted", "35"});
+    EXPECT_FALSE(mentions(sure, "measure it again"));
+}
+
+// Evaporation past practical salinity 42: salt and water are known, S_P is not.
+TEST(Vat, WhatHasNoPracticalSalinityIsNullWithANotice) {
+    const Json got =
+        json_of({"vat", "correct", "--mass", "1000 kg", "--holds", "35", "--evaporated", "200 kg"});
+    EXPECT_NEAR(got["after_loss"]["salinity_g_per_kg"].get<double>(), 35.16504 / 0.8, 1e-9);
+    EXPECT_TRUE(got["after_loss"]["practical_salinity"].is_null());
+    EXPECT_TRUE(mentions(got, "Practical salinity does not reach"));
+}
+
+TEST(ReadingConvert, AsksAboutLikelySlips) {
+    EXPECT_TRUE(mentions(json_of({"reading", "convert", "refractometer 1.0264, dial seawater"}),
+                         "marked 20/20"));
+    EXPECT_TRUE(mentions(
+        json_of({"reading", "convert", "conductivity 53.1 uS/cm, uncompensated, at 25 degC"}),
+        "uS/cm for mS/cm"));
+    EXPECT_TRUE(json_of({"reading", "convert", kMeter, "--at", "25 degC"})["notices"].empty());
+}
+
+TEST(ReadingConvert, PureWaterHasAnUncertaintyAndANoticeStandsOnce) {
+    const Json pure =
+        json_of({"reading", "convert", "conductivity 0 mS/cm, uncompensated, at 25 degC"});
+    EXPECT_EQ(pure["salinity_g_per_kg"].get<double>(), 0);
+    EXPECT_GT(pure["standard_uncertainty_g_per_kg"].get<double>(), 0);
+    const Json warm = json_of({"reading", "convert", "weighed 36.5 g in 1 kg", "--at", "45 degC"});
+    EXPECT_EQ(warm["notices"].size(), 2U);
+}
+
+TEST(CalibrationFluid, ReachesTheEndOfPracticalSalinity) {
+    const Json got = json_of({"calibration-fluid", "plan", "density", "--salinity", "42"});
+    EXPECT_NEAR(got["shows"].get<double>(), 1028.643, 1e-3);
+}
+
 TEST(CalibrationFluid, PlansOneFluidForEachInstrument) {
     struct Wanted {
         const char* instrument;
@@ -185,6 +256,11 @@ TEST(WaterCommands, BadInputIsRefusedInOneLine) {
     const auto reading = [&](const std::string& phrase) {
         return Words{"reading", "convert", phrase};
     };
+    const auto plan = [&](const Words& more) {
+        Words out{"vat", "plan", "--salinity", "35", "--volume", "9 L"};
+        out.insert(out.end(), more.begin(), more.end());
+        return out;
+    };
     for (const Complaint& c : std::vector<Complaint>{
              {convert, {"nothing to convert", "--salinity"}},
              {{"reading", "convert", kDial, "--salinity", "35"}, {"two ways"}},
@@ -204,6 +280,10 @@ TEST(WaterCommands, BadInputIsRefusedInOneLine) {
              {reading("conductivity 53 mS/cm, uncompensated, at 25"), {"no unit"}},
              {reading("conductivity 53 mS/cm, uncompensated, at 90 degC"), {"90"}},
              {reading("thumb 35"), {"thumb", "hydrometer"}},
+             {reading("density 1.0233 kg/m3, at 25 degC"),
+              {"'density 1.0233 kg/m3", "997.05 to 1028.6", "a thousand times too small"}},
+             {reading("hydrometer 1026.4, marked 25/25, at 25 degC"), {"times too large"}},
+             {reading("weighed 36.5 kg in 1000 g"), {"973.33 g/kg is outside what is known of"}},
              {reading("weighed 36 g"), {"weighed 36.5 g in 1000 g"}},
              {reading("density 1023 +- 0 kg/m3, at 25 degC"), {"above 0"}},
              {{"reading", "convert", "--salinity", "60"}, {"--salinity", "60"}},
@@ -214,17 +294,42 @@ TEST(WaterCommands, BadInputIsRefusedInOneLine) {
              {{"vat", "plan", "--salinity", "35", "--volume", "0 L"}, {"--volume", "above 0"}},
              {{"vat", "plan", "--salinity", "35", "--volume", "9 L", "--anhydrous", "0 %"},
               {"anhydrous"}},
+             {plan({"--anhydrous", "101 %"}), {"--anhydrous", "101 %", "0.1 to 100 %"}},
+             {plan({"--anhydrous", "95 +- 200 %"}), {"--anhydrous", "below 100 %"}},
+             {plan({"--weighing", "-1 %"}), {"--weighing", "0 to 10 %"}},
+             {plan({"--purified-solids", "-1 g/kg"}), {"--purified-solids", "0 to 42 g/kg"}},
+             {plan({"--purified-at", "90 degC"}), {"--purified-at", "0 to 40 degC"}},
+             {plan({"--at", "-1 degC"}), {"--at", "0 to 40 degC"}},
+             {{"vat", "plan", "--salinity", "50 g/kg", "--volume", "9 L"}, {"--salinity", "42"}},
+             {{"vat", "plan", "--salinity", "35 +- 1", "--volume", "9 L"},
+              {"--salinity", "would not be used"}},
+             {{"vat", "plan", "--salinity", "35", "--volume", "9 +- 1 L"},
+              {"--volume", "would not be used"}},
              {{"vat", "correct", "--volume", "9 L", "--holds", "33"}, {"--wanted", "--evaporated"}},
+             {{"vat", "correct", "--volume", "9 L", "--holds", "33", "--wanted", "35",
+               "--anhydrous", "150 %"},
+              {"--anhydrous", "150 %"}},
+             {{"vat", "correct", "--volume", "9 L", "--holds", "33", "--wanted", "35",
+               "--anhydrous", "3 %"},
+              {"--anhydrous", "cannot bring"}},
+             {{"vat", "correct", "--volume", "9 L", "--holds", "33", "--wanted", "35",
+               "--concentrate", "2000 g/kg"},
+              {"--concentrate", "at most 400 g/kg"}},
              {{"vat", "correct", "--volume", "9 L", "--holds", "33", "--wanted", "35",
                "--concentrate", "30 g/kg"},
               {"--concentrate", "cannot bring"}},
              {{"vat", "correct", "--volume", "9 L", "--holds", "33", "--evaporated", "9 kg"},
               {"cannot lose"}},
              {{"vat", "mix", "600 L of 30"}, {"two waters"}},
+             {{"vat", "mix", "-600 kg of 30", "400 L of 30"}, {"'-600 kg of 30'", "above 0"}},
+             {{"vat", "mix", "6 kg of 30, at 45 degC", "400 L of 30"}, {"at 45 degC'", "0 to 40"}},
              {{"vat", "mix", "600 L", "400 L of 30"}, {"600 L of 30, at 25 degC"}},
              {{"calibration-fluid", "plan", "density", "--fluid", "sugar"}, {"sugar"}},
              {{"calibration-fluid", "plan", "density", "--fluid", "potassium-chloride"},
               {"sodium chloride"}},
+             {{"calibration-fluid", "plan", "density", "--weighing", "-5 %"}, {"--weighing"}},
+             {{"calibration-fluid", "plan", "density", "--assay", "150 %"}, {"--assay", "150 %"}},
+             {{"calibration-fluid", "plan", "density", "--amount", "0 kg"}, {"--amount"}},
              {{"calibration-fluid", "plan", "thumb"}, {"thumb"}},
              {{"calibration-fluid", "plan", "density 1.02"}, {"instrument only"}},
          }) {

@@ -4,6 +4,8 @@
 // water show and water compare: the keys of the contract, numbers that agree with one another and
 // with what was typed, words for the wall.
 #include <cmath>
+#include <map>
+#include <string>
 
 #include <nlohmann/json.hpp>
 
@@ -126,6 +128,24 @@ TEST(WaterJson, GivesBackWhatWasTyped) {
     }
 }
 
+// Of phosphate in seawater of pH 8 some 1e-9 is H3PO4, by constants of pK 1.6, 6.0 and 8.8.
+TEST(WaterJson, SaysWhatTheFreeShareCounts) {
+    const Json d = shown_text(
+        "seawater = 35\npH = 8.1\n[constituents]\nunit = \"umol/kg\"\nPO4 = 2\nSi = 20\nNO3 = 5\n");
+    std::map<std::string, Json> forms;
+    for (const Json& c : d.at("constituents")) {
+        forms[c.at("symbol").get<std::string>()] = c.at("free_form");
+    }
+    EXPECT_EQ(forms["Ca"], "Ca");
+    EXPECT_EQ(forms["B"], "BOH3");
+    EXPECT_EQ(forms["Si"], "H4SiO4");
+    EXPECT_EQ(forms["PO4"], "H3PO4");
+    EXPECT_EQ(forms["NO3"], "NO3") << "acts as another ion, and is itself";
+    EXPECT_TRUE(forms["carbon"].is_null());
+    EXPECT_LT(d.at("free_fraction").at("PO4").get<double>(), 1e-8);
+    EXPECT_GT(d.at("free_fraction").at("PO4").get<double>(), 1e-10);
+}
+
 TEST(WaterJson, OfNaturalSeawaterIsWhatOceanographersFind) {
     const Json d = shown(example("seawater.toml"));
     EXPECT_NEAR(d.at("pH").at("total").get<double>(), 8.03, 0.02);
@@ -171,6 +191,62 @@ TEST(WaterJson, OfARecipeIsItsMadeUpWater) {
     EXPECT_NEAR(d.at("alkalinity_meq_per_kg").at("total").get<double>(), 2.30, 0.06);
     EXPECT_NEAR(d.at("carbon_mmol_per_kg").get<double>(), 1.97, 0.13);
     EXPECT_NEAR(d.at("charge_balance_percent").get<double>(), 0, 1e-6);
+}
+
+const std::string kStrongIons =
+    "[constituents]\nunit = \"mmol/kg\"\nNa = 468.96\nK = 10.21\nMg = 52.82\nCa = 10.28\nCl = "
+    "545.87\n"
+    "SO4 = 28.24\nB = 0.416\n";
+
+// 2000 umol/kg of carbon written as mmol/kg.
+TEST(WaterJson, CarbonAThousandTimesTooLargeIsNoticed) {
+    const Json slip = shown_text(kStrongIons + "alkalinity = 2.3\ncarbon = 2000\n");
+    EXPECT_NE(all_notices(slip).find("check carbon and its unit"), std::string::npos);
+    const Json right = shown_text(kStrongIons + "alkalinity = 2.3\ncarbon = 2\n");
+    EXPECT_EQ(all_notices(right).find("check carbon"), std::string::npos);
+}
+
+// No carbon and next to none are one water: what is left of the alkalinity is hydroxide.
+TEST(WaterJson, NoCarbonConductsLikeATraceOfIt) {
+    const Json none = shown_text(kStrongIons + "alkalinity = 2.3\ncarbon = 0\n");
+    const Json trace = shown_text(kStrongIons + "alkalinity = 2.3\ncarbon = 1e-9\n");
+    EXPECT_NEAR(none["conductivity_mS_per_cm"].get<double>(),
+                trace["conductivity_mS_per_cm"].get<double>(), 1e-6);
+}
+
+TEST(WaterJson, PureWaterIsNoUnbalancedWater) {
+    const Json got = shown_text("[constituents]\nNa = \"0 mmol/kg\"\n");
+    EXPECT_EQ(all_notices(got).find("not a real water"), std::string::npos) << all_notices(got);
+    EXPECT_GE(got["standard_uncertainty"]["conductivity_mS_per_cm"].get<double>(), 0.001);
+}
+
+TEST(WaterText, WithoutCalciumOrCarbonTheDoubtIsOfPhAlone) {
+    const TestFolder folder;
+    for (const char* less : {"Ca = \"0 mg/kg\"\n", "carbon = \"0 mmol/kg\"\n"}) {
+        const Outcome got = run_here(
+            {"water", "show",
+             folder.write("w.toml", std::string("format = \"brinewright/1\"\nkind = \"water\"\n"
+                                                "seawater = \"35\"\n[constituents]\n") +
+                                        less)});
+        EXPECT_EQ(got.code, 0) << got.err;
+        EXPECT_NE(got.out.find("by ion interaction alone, pH"), std::string::npos);
+        EXPECT_EQ(got.out.find("not a number"), std::string::npos) << less;
+        EXPECT_EQ(got.out.find("aragonite's saturation"), std::string::npos) << less;
+    }
+}
+
+TEST(WaterText, NamesCannotSteerATerminal) {
+    const TestFolder folder;
+    const std::string file =
+        folder.write("w.toml",
+                     "format = \"brinewright/1\"\nkind = \"water\"\nname = \"a\\u001b[31m\\nb\"\n"
+                     "source = \"c\\u001b[0m\"\nseawater = \"35\"\n");
+    for (const auto& words : {std::vector<std::string>{"water", "show", file},
+                              std::vector<std::string>{"water", "compare", file, file}}) {
+        const Outcome got = run_here(words);
+        EXPECT_EQ(got.out.find('\x1b'), std::string::npos);
+        EXPECT_NE(got.out.find("a?[31m?b"), std::string::npos) << got.out.substr(0, 200);
+    }
 }
 
 TEST(WaterText, TellsWhatAChemistPinsOnTheWall) {

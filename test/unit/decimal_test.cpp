@@ -19,7 +19,9 @@ TEST(Decimal, ValueAndUncertaintyRoundTogether) {
          {Row{412.347, 1.236, "412.3", "1.2"}, Row{19353.2, 118.4, "19350", "120"},
           Row{0.001873, 0.0000996, "0.00187", "0.00010"}, Row{7.9, 0.996, "7.9", "1.0"},
           Row{1290, 9.96, "1290", "10"}, Row{2.675, 0.0145, "2.675", "0.014"},
-          Row{-0.0004, 0.00031, "-0.00040", "0.00031"}, Row{3.2, 47, "3", "47"}}) {
+          Row{-0.0004, 0.00031, "-0.00040", "0.00031"}, Row{3.2, 47, "3", "47"},
+          Row{35.17, 1.33e9, "0", "1300000000"}, Row{35.17, 4700, "0", "4700"},
+          Row{75, 4700, "100", "4700"}}) {
         const auto out = format_with_uncertainty(row.value, row.u);
         EXPECT_EQ(out.value, row.shown) << row.value;
         EXPECT_EQ(out.uncertainty, row.shown_u) << row.value;

@@ -102,7 +102,7 @@ TEST(Vat, RefusesWhatCannotBe) {
     EXPECT_FALSE(vat_of_volume(kSea, -1, GramPerKg(33), Celsius(25)).has_value());
     EXPECT_FALSE(evaporate(vat, 980).has_value());
     EXPECT_FALSE(evaporate(vat, -1).has_value());
-    EXPECT_FALSE(mix(kSea, {vat}).has_value());
+    EXPECT_FALSE(mix(kSea, {{vat}}).has_value());
 }
 
 TEST(Vat, TopUpUndoesEvaporation) {
@@ -116,7 +116,7 @@ TEST(Vat, TopUpUndoesEvaporation) {
 
 TEST(Vat, MixingKeepsSaltAndMassAndAveragesHeat) {
     const auto got =
-        mix(kSea, {{600, GramPerKg(30), Celsius(20)}, {300, GramPerKg(39), Celsius(26)}});
+        mix(kSea, {{{600, GramPerKg(30), Celsius(20)}}, {{300, GramPerKg(39), Celsius(26)}}});
     ASSERT_TRUE(got.has_value());
     EXPECT_NEAR(got->vat.mass_kg, 900, 1e-12);
     EXPECT_NEAR(got->vat.dissolved.value(), 33, 1e-12);
