@@ -286,6 +286,10 @@ TEST(WaterCommands, BadInputIsRefusedInOneLine) {
              {reading("weighed 36.5 kg in 1000 g"), {"973.33 g/kg is outside what is known of"}},
              {reading("weighed 36 g"), {"weighed 36.5 g in 1000 g"}},
              {reading("density 1023 +- 0 kg/m3, at 25 degC"), {"above 0"}},
+             {reading(
+                  "refractometer 36 g/kg, dial sodium-chloride, uncompensated, zeroed at 25 +- 2 "
+                  "degC, at 25 degC"),
+              {"25 +- 2 degC", "would not be used"}},
              {{"reading", "convert", "--salinity", "60"}, {"--salinity", "60"}},
              {{"reading", "convert", "--salinity", "36 g/L"}, {"--salinity", "g/kg"}},
              {{"reading", "convert", "--salinity", "35", "--salt", "rock"}, {"rock", "synthetic"}},
