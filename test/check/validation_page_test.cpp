@@ -35,7 +35,7 @@ std::string read(const std::string& path) {
 std::string rounded(double value) {
     const double unit = std::pow(10, std::floor(std::log10(value)) - 2);
     return unit >= 1 ? fmt::format("{:.0f}", std::round(value / unit) * unit)
-                     : fmt::format("{:.{}f}", value, static_cast<int>(-std::log10(unit) + 0.5));
+                     : fmt::format("{:.{}f}", value, std::lround(-std::log10(unit)));
 }
 
 std::string hours_text(double hours) {
@@ -65,6 +65,7 @@ std::string onset_table(const std::vector<Told>& all) {
         "by "
         "stated Omega | by ours |\n|---|---|---|---|---|---|---|\n";
     std::map<std::string, std::map<std::string, int>> count;
+    int nothing = 0;
     for (const Told& one : all) {
         const auto& number = one.found.numbers;
         const auto& word = one.found.words;
@@ -77,6 +78,7 @@ std::string onset_table(const std::vector<Told>& all) {
             hours_text(number.at("hours.stated")) +
                 (ours ? " / " + hours_text(number.at("hours.ours")) : ""),
             number.at("factor"), word.at("verdict.stated"), ours ? word.at("verdict.ours") : "");
+        nothing += one.c->given->has("none_until_h") ? 1 : 0;
         ++count["stated"][word.at("verdict.stated")];
         if (ours) {
             ++count["ours"][word.at("verdict.ours")];
@@ -86,8 +88,11 @@ std::string onset_table(const std::vector<Told>& all) {
         return fmt::format("{} hit, {} within the law's factor, {} missed", count[whose]["hit"],
                            count[whose]["within its factor"], count[whose]["miss"]);
     };
-    return out + fmt::format("\nBy the stated Omega: {}. By ours, where the water is known: {}.\n",
-                             sum("stated"), sum("ours"));
+    return out + fmt::format(
+                     "\nBy the stated Omega: {}. By ours, where the water is known: {}.\nIn {} of "
+                     "these {} cases nothing was seen: a law that always says never would "
+                     "hit those.\n",
+                     sum("stated"), sum("ours"), nothing, all.size());
 }
 
 const ExpectedNumber* expected(const Case& c, const std::string& quantity) {
@@ -114,7 +119,7 @@ std::string seeded_table(const std::vector<Told>& all) {
                 continue;
             }
             farthest = std::max(farthest, std::abs(ours - theirs->value));
-            out += fmt::format(" {} / {} |", rounded(std::pow(10, theirs->value)),
+            out += fmt::format(" {} / {} |", std::round(std::pow(10, theirs->value)),
                                rounded(std::pow(10, ours)));
         }
         out += "\n";

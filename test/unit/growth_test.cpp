@@ -70,6 +70,41 @@ TEST(Growth, TheMiddleOfAragoniteIsWithinItsFactorOfEveryLaw) {
     }
 }
 
+TEST(Growth, TheMiddleOfAragoniteInFigures) {
+    EXPECT_NEAR(aragonite_growth_umol_per_m2_h(3, kWarm), 112, 0.5);
+    EXPECT_NEAR(aragonite_growth_umol_per_m2_h(5, kWarm), 418, 0.5);
+    EXPECT_NEAR(aragonite_growth_umol_per_m2_h(10, kWarm), 1951, 0.5);
+    EXPECT_NEAR(aragonite_growth_umol_per_m2_h(20, kWarm), 8068, 0.5);
+    EXPECT_EQ(aragonite_growth_umol_per_m2_h(1, kWarm), 0);
+    const double speed =
+        face_speed_m_per_h(aragonite_growth_umol_per_m2_h(10, kWarm), CarbonateSolid::Aragonite);
+    EXPECT_NEAR(speed, 67e-9, 0.5e-9);
+}
+
+/// Two of the laws have more than one temperature; Burton and Walter's order of 0.4 at 5 degC is
+/// odd.
+TEST(Growth, TheMiddleOfAragoniteFollowsRomanekInTemperature) {
+    for (const double celsius : {10.0, 40.0}) {
+        for (const double omega : {5.0, 10.0}) {
+            const double ours = aragonite_growth_umol_per_m2_h(omega, unit::Celsius(celsius)) /
+                                aragonite_growth_umol_per_m2_h(omega, kWarm);
+            const double theirs = published("romanek_aragonite", omega, celsius) /
+                                  published("romanek_aragonite", omega, 25);
+            EXPECT_LE(std::abs(std::log(ours / theirs)), std::log(kGrowthFactor)) << celsius;
+        }
+    }
+}
+
+TEST(Growth, QuickensWithTheActivationEnergy) {
+    const auto against_22 = [](double celsius) {
+        return quickening(unit::Celsius(celsius), unit::Celsius(22), 71e3);
+    };
+    EXPECT_NEAR(against_22(20), 0.82, 0.005);
+    EXPECT_NEAR(against_22(25), 1.34, 0.005);
+    EXPECT_NEAR(against_22(28), 1.78, 0.005);
+    EXPECT_NEAR(against_22(30), 2.15, 0.005);
+}
+
 TEST(Growth, TheMiddleOfCalciteIsTheGeometricMeanOfTheLaws) {
     for (const double omega : {3.0, 5.0, 10.0}) {
         double ln_mean = 0;

@@ -27,6 +27,15 @@ TEST(Onset, LessSaturatedIsLater) {
     }
 }
 
+TEST(Onset, InFigures) {
+    EXPECT_NEAR(at(8).hours, 600, 10);
+    EXPECT_NEAR(at(10).hours, 126, 1);
+    EXPECT_NEAR(at(13).hours, 33, 0.5);
+    EXPECT_NEAR(at(20).hours, 7.5, 0.05);
+    EXPECT_NEAR(at(30).hours, 3, 0.05);
+    EXPECT_NEAR(at(10, 28).hours, at(10).hours / 1.78, 0.5);
+}
+
 TEST(Onset, NeverAtOrBelowSaturation) {
     for (const double omega : {1.0, 0.3, 0.0}) {
         EXPECT_TRUE(std::isinf(at(omega).hours));
