@@ -4,6 +4,8 @@
 
 #include <limits>
 
+#include "ref/growth_table.hpp"
+
 namespace bw::ref {
 namespace {
 constexpr double kNotStated = std::numeric_limits<double>::quiet_NaN();
@@ -29,5 +31,7 @@ std::span<const ReactionRow> reactions(InteractionSet set) {
 std::span<const GasRow> gases() { return kGases; }
 
 std::span<const MineralRow> minerals() { return kMinerals; }
+
+std::span<const GrowthRow> growth_rates() { return kGrowth; }
 
 }  // namespace bw::ref

@@ -64,6 +64,10 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"solubility", solubility},
     {"evaporation", evaporation},
     {"settling", settling},
+    {"growth", growth},
+    {"delay_of_onset", delay_of_onset},
+    {"onset_of_carbonate", onset_of_carbonate},
+    {"seeded_loss", seeded_loss},
 });
 
 Result<double> required_number(const io::Fields& given, std::string_view key) {

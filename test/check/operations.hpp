@@ -62,5 +62,9 @@ struct Findings {
 [[nodiscard]] Result<Findings> solubility(const Case& c);
 [[nodiscard]] Result<Findings> evaporation(const Case& c);
 [[nodiscard]] Result<Findings> settling(const Case& c);
+[[nodiscard]] Result<Findings> growth(const Case& c);
+[[nodiscard]] Result<Findings> delay_of_onset(const Case& c);
+[[nodiscard]] Result<Findings> onset_of_carbonate(const Case& c);
+[[nodiscard]] Result<Findings> seeded_loss(const Case& c);
 
 }  // namespace bw::check

@@ -322,6 +322,45 @@ struct BrineCompiler {
                  });
         write("MineralRow", "kMinerals", rows);
     }
+
+    void growth() {
+        std::vector<std::string> rows;
+        std::set<std::string> finished;
+        std::string law;
+        double celsius = 0;
+        each_row(load(folder, "growth"), "growth", "rate",
+                 [&](const std::string& where, const toml::table& row) {
+                     const auto name = text_in(where, row, "law");
+                     const double at = number_in(where, row, "celsius");
+                     if (name != law) {
+                         once(where, finished, name);
+                     } else if (!(at > celsius)) {
+                         refuse(where, "rows of one law stand coldest first");
+                     }
+                     law = name;
+                     celsius = at;
+                     const auto mineral = text_in(where, row, "mineral");
+                     if (mineral != "aragonite" && mineral != "calcite") {
+                         refuse(where, "mineral must be aragonite or calcite");
+                     }
+                     const bool plain = row.get("k") != nullptr;
+                     if (plain == (row.get("log10_k") != nullptr)) {
+                         refuse(where, "give k or log10_k");
+                     }
+                     const double k = plain ? number_in(where, row, "k")
+                                            : std::pow(10, number_in(where, row, "log10_k"));
+                     const double order = number_in(where, row, "order");
+                     if (!(k > 0) || !(order > 0)) {
+                         refuse(where, "k and order must be above 0");
+                     }
+                     rows.push_back(literal(where, name) + ", " + literal(where, mineral) + ", " +
+                                    literal(where, text_in(where, row, "water")) + ", " +
+                                    number_text(at) + ", " + number_text(k) + ", " +
+                                    number_text(order) + ", " + source_and_at(where, row) + ", " +
+                                    literal(where, text_in(where, row, "checked")));
+                 });
+        write("GrowthRow", "kGrowth", rows);
+    }
 };
 
 }  // namespace
@@ -334,6 +373,7 @@ std::string brine_tables(const std::string& folder, const std::set<std::string>&
     compiler.interactions("Brine", "interaction_brine");
     compiler.reactions();
     compiler.minerals();
+    compiler.growth();
     return compiler.out.str();
 }
 
