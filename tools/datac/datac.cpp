@@ -188,8 +188,9 @@ struct Compiler {
     void use_sources(const std::string& where, const toml::table& row, const Table& table) {
         constexpr std::string_view kEnd = "source";
         for (const Field& field : table.fields) {
-            const bool ends = field.key.size() >= kEnd.size() &&
-                              field.key.compare(field.key.size() - kEnd.size(), kEnd.size(), kEnd) == 0;
+            const bool ends =
+                field.key.size() >= kEnd.size() &&
+                field.key.compare(field.key.size() - kEnd.size(), kEnd.size(), kEnd) == 0;
             if (ends && (!field.optional || row.contains(field.key))) {
                 use_source(where, row, field.key);
             }
