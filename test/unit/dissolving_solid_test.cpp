@@ -70,6 +70,7 @@ struct Part {
 double change_K(const std::vector<Part>& parts) {
     const Liquid sea = liquid_of(unit::GramPerKg(35.16504), unit::Celsius(25)).value();
     std::vector<SolidDissolved> dissolved;
+    dissolved.reserve(parts.size());
     for (const Part& part : parts) {
         dissolved.push_back(
             {part.mmol_per_kg * 1e-3, dissolving_solid(part.formula)->heat_of_solution_J_per_mol});
