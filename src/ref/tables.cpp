@@ -16,6 +16,7 @@ std::span<const ReferenceSpecies> reference_species() { return kReferenceSpecies
 std::span<const NaturalTrace> natural_traces() { return kNaturalTraces; }
 std::span<const HazardStatement> hazard_statements() { return kHazardStatements; }
 std::span<const PureSalt> pure_salts() { return kPureSalts; }
+std::span<const DissolvingRow> dissolving() { return kDissolving; }
 double reference_salinity_g_per_kg() { return kReferenceSalinity; }
 double reference_molar_mass_g_per_mol() { return kReferenceMolarMass; }
 std::string_view data_digest() { return kDataDigest; }

@@ -52,6 +52,19 @@ struct PureSalt {
     std::string_view name, formula;
 };
 
+/// How a solid dissolves at 25 degC; data/dissolving.toml says what each number means.
+struct DissolvingRow {
+    std::string_view formula;
+    std::string_view cation, anion;  ///< symbols of brine's ions; empty when it leaves none
+    std::string_view density_source, solubility_source, diffusion_source, heat_source, at;
+    double density_kg_per_m3;
+    double mass_percent;  ///< of the part without hydrate water, in the saturated solution
+    double saturated_density_kg_per_m3;
+    double diffusion_m2_per_s;  ///< 0: from the ions
+    double heat_kJ_per_mol;     ///< of solution at infinite dilution
+    double crust_slowing;       ///< 0: none
+};
+
 [[nodiscard]] std::span<const Source> sources();
 [[nodiscard]] std::span<const AtomicWeight> atomic_weights();
 [[nodiscard]] std::span<const ConstituentRow> constituents();
@@ -59,6 +72,7 @@ struct PureSalt {
 [[nodiscard]] std::span<const NaturalTrace> natural_traces();
 [[nodiscard]] std::span<const HazardStatement> hazard_statements();
 [[nodiscard]] std::span<const PureSalt> pure_salts();
+[[nodiscard]] std::span<const DissolvingRow> dissolving();
 
 /// Salinity of Reference-Composition Seawater at practical salinity 35 [g/kg].
 [[nodiscard]] double reference_salinity_g_per_kg();

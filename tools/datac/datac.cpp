@@ -119,6 +119,25 @@ const std::vector<Table>& tables() {
          {{"name", Text}, {"formula", Text}},
          {"formula"},
          false},
+        {"dissolving",
+         "solid",
+         "DissolvingRow",
+         "kDissolving",
+         {{"formula", Text},
+          {"cation", Text, true},
+          {"anion", Text, true},
+          {"density_source", Text},
+          {"solubility_source", Text},
+          {"diffusion_source", Text, true},
+          {"heat_source", Text},
+          {"at", Text, true},
+          {"density_kg_per_m3", Number},
+          {"mass_percent", Number},
+          {"saturated_density_kg_per_m3", Number},
+          {"diffusion_m2_per_s", Number, true},
+          {"heat_kJ_per_mol", Number},
+          {"crust_slowing", Number, true}},
+         {"formula"}},
     };
     return kAll;
 }
@@ -157,10 +176,24 @@ struct Compiler {
     std::set<std::string> known_sources;
     std::ostringstream out;
 
-    void use_source(const std::string& where, const toml::table& row) {
-        const auto key = row["source"].value_or(std::string());
+    void use_source(const std::string& where, const toml::table& row,
+                    const std::string& cell = "source") {
+        const auto key = row[cell].value_or(std::string());
         if (known_sources.count(key) == 0) {
-            refuse(where, "source '" + key + "' is not in data/sources.toml");
+            refuse(where, cell + " '" + key + "' is not in data/sources.toml");
+        }
+    }
+
+    // A row has one source, or one for each of its numbers: all keys that end in "source".
+    void use_sources(const std::string& where, const toml::table& row, const Table& table) {
+        constexpr std::string_view kEnd = "source";
+        for (const Field& field : table.fields) {
+            const bool ends =
+                field.key.size() >= kEnd.size() &&
+                field.key.compare(field.key.size() - kEnd.size(), kEnd.size(), kEnd) == 0;
+            if (ends && (!field.optional || row.contains(field.key))) {
+                use_source(where, row, field.key);
+            }
         }
     }
 
@@ -187,7 +220,7 @@ struct Compiler {
                 known_sources.insert(row["key"].value_or(std::string()));
             }
             if (table.cited) {
-                use_source(where, row);
+                use_sources(where, row, table);
             }
             out << "    {";
             for (std::size_t i = 0; i < table.fields.size(); ++i) {
