@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "path/crystals.hpp"
 
-#include "brine/physical_constants.hpp"
+#include <numbers>
 
 namespace bw::path {
 namespace {
@@ -10,7 +10,7 @@ namespace {
 constexpr double kGramPerMol = 100.087;  // CaCO3
 constexpr double kGramPerKg = 1000;
 constexpr double kMolPerMicromol = 1e-6;
-constexpr double kAreaOfSphere = 4 * brine::kPi;
+constexpr double kAreaOfSphere = 4 * std::numbers::pi;
 constexpr double kVolumeOfSphere = kAreaOfSphere / 3;
 
 }  // namespace
