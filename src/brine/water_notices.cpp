@@ -96,7 +96,7 @@ void note_ranges(const WaterInput& input, const Speciation<double>& s, base::Not
     if (c.molal[index(Total::P)] > 0 || c.molal[index(Total::Si)] > 0) {
         out.push_back({"weak_traces",
                        "Phosphate and silicate follow constants of seawater of the same strength; "
-                       "saturation of phosphates is an order of magnitude."});
+                       "saturation of phosphates is known only to an order of magnitude."});
     }
 }
 

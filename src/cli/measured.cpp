@@ -36,7 +36,7 @@ Result<Measured> without_uncertainty(std::string_view text) {
         out.value = number;
         return out;
     }
-    BW_TRY(typed, unit::parse_quantity(text));
+    BW_TRY(typed, unit::parse_quantity(text, ""));
     if (!typed.as.empty() || !typed.currency.empty()) {
         return fail(ProblemCode::BadUnit,
                     fmt::format("{} is not a plain quantity", base::quoted(text)));

@@ -66,7 +66,7 @@ Json solids(const brine::WaterState& s) {
                        {"omega", json_number(m.omega)},
                        {"trusted_within_factor", m.factor},
                        {"in_range", m.in_range},
-                       {"verdict", saturation_words(m)},
+                       {"verdict", saturation_words(m, s)},
                        {"forms_when", std::string(m.solid->forms_when)}});
     }
     return out;

@@ -63,8 +63,10 @@ struct DissolvedForm {
 /// where the model does not know it.
 [[nodiscard]] std::string free_form(matter::Constituent c);
 
-/// "supersaturated, can form within hours", "too close to call", "undersaturated".
-[[nodiscard]] std::string saturation_words(const brine::SaturationState& state);
+/// "supersaturated, can form within hours", "too close to call", "undersaturated"; of the calcium
+/// carbonates with what a sea's magnesium does to them.
+[[nodiscard]] std::string saturation_words(const brine::SaturationState& state,
+                                           const brine::WaterState& water);
 
 /// Solids below this saturation in a water are far from forming; texts leave them out.
 inline constexpr double kSmallestOmega = 0.01;

@@ -114,12 +114,68 @@ std::vector<WaterQuantity> water_quantities(const service::WaterReport& r) {
     return out;
 }
 
-std::string saturation_words(const brine::SaturationState& s) {
+namespace {
+
+double omega_of(const brine::WaterState& water, std::string_view key) {
+    for (const brine::SaturationState& s : water.saturation) {
+        if (s.solid->key == key) {
+            return s.omega;
+        }
+    }
+    return 0;
+}
+
+/// Whether magnesium rules calcium carbonate as in the sea (Mg/Ca 5): above a ratio of 2 calcite
+/// does not start by itself (data/minerals.toml).
+bool is_rich_in_magnesium(const brine::WaterState& water) {
+    constexpr double kMagnesiumRules = 2;
+    double magnesium = 0;
+    double calcium = 0;
+    for (const brine::ConstituentState& c : water.constituents) {
+        if (c.constituent.symbol() == "Mg") {
+            magnesium = c.total_mol_per_kg;
+        } else if (c.constituent.symbol() == "Ca") {
+            calcium = c.total_mol_per_kg;
+        }
+    }
+    return magnesium >= kMagnesiumRules * calcium;
+}
+
+/// What keeps a supersaturated calcium carbonate in a sea's water, or empty.
+std::string carbonate_words(const brine::SaturationState& s, const brine::WaterState& water) {
+    constexpr double kNaturalAragonite = 5;  // warm seas reach it and stay clear: common practice
+    if (!is_rich_in_magnesium(water)) {
+        return "";
+    }
+    const std::string_view key = s.solid->key;
+    if ((key == "aragonite" || key == "calcite") &&
+        omega_of(water, "aragonite") < kNaturalAragonite) {
+        return "supersaturated, as every warm sea is; not expected to form by itself";
+    }
+    // Monohydrocalcite comes of the amorphous carbonate, which magnesium does not stop.
+    if (key == "vaterite" ||
+        (key == "monohydrocalcite" && omega_of(water, "amorphous_CaCO3") < 1)) {
+        return "supersaturated, held back by magnesium";
+    }
+    return "";
+}
+
+std::string ph_moved(double ph) {
+    const std::string size = base::format_places(std::abs(ph), 3);
+    return size == base::format_places(0, 3) ? "the same" : size + (ph > 0 ? " lower" : " higher");
+}
+
+}  // namespace
+
+std::string saturation_words(const brine::SaturationState& s, const brine::WaterState& water) {
     std::string out;
+    const std::string held = carbonate_words(s, water);
     if (s.omega * s.factor < 1) {
         out = "undersaturated";
     } else if (s.omega < s.factor) {
         out = "too close to call";
+    } else if (!held.empty()) {
+        out = held;
     } else {
         switch (s.solid->forming) {
             case ref::Forming::Minutes:
@@ -153,8 +209,8 @@ std::vector<std::string> doubt_sentences(const service::WaterReport& r) {
         const double ln_aragonite = s.spread->ln_omega_aragonite;  // none without calcium or carbon
         out.push_back(fmt::format(
             "Worked out without the constants measured in seawater, by ion interaction alone, pH "
-            "would be {} {}{}.",
-            base::format_places(std::abs(s.spread->ph), 3), s.spread->ph > 0 ? "lower" : "higher",
+            "would be {}{}.",
+            ph_moved(s.spread->ph),
             std::isfinite(ln_aragonite)
                 ? fmt::format(" and aragonite's saturation {} times {}",
                               base::format_significant(std::exp(std::abs(ln_aragonite)), 3),

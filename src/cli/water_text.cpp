@@ -182,7 +182,7 @@ std::string saturation(const service::WaterReport& r) {
     std::vector<std::string> when;
     for (const auto* s : order) {
         table.add({std::string(s->solid->name), format_significant(s->omega, 3),
-                   format_significant(s->factor, 3), saturation_words(*s)});
+                   format_significant(s->factor, 3), saturation_words(*s, r.state)});
         if (s->omega * s->factor >= 1 && s->solid->forming != ref::Forming::Never) {
             when.push_back(fmt::format("{}: {}", s->solid->name, s->solid->forms_when));
         }

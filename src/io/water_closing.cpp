@@ -96,6 +96,7 @@ public:
         if (said_.other.ph) {
             state(fmt::format("pH ({} scale)", scale_word(said_.other.ph_scale)),
                   said_.other.ph_scale, *said_.other.ph);
+            note_scale();
         }
         if (said_.other.pco2_atm) {
             BW_CHECK(state_pco2(*said_.other.pco2_atm, "pCO2"));
@@ -140,6 +141,14 @@ private:
     void state(std::string name, Closure kind, double value) {
         names_.push_back(std::move(name));
         statements_.push_back({kind, value});
+    }
+    void note_scale() {
+        if (!said_.other.is_scale_stated) {
+            spec_.notices.push_back(
+                {"ph_scale_assumed",
+                 "pH is taken on the total scale; a meter set in ordinary buffers reads NBS, about "
+                 "0.13 higher in seawater: state pH_scale."});
+        }
     }
     Result<void> state_pco2(double pco2_atm, std::string name) {
         BW_TRY(fugacity, co2_fugacity_atm(pco2_atm, spec_.input.temperature));
@@ -215,7 +224,8 @@ Result<StatedAcidBase> stated_acid_base(const Fields& root, const std::optional<
     BW_TRY(at_scale, holder(root, table, "pH_scale"));
     BW_TRY(scale, read_scale(*at_scale));
     out.ph_scale = scale;
-    if (at_scale->has("pH_scale") && !ph) {
+    out.is_scale_stated = at_scale->has("pH_scale");
+    if (out.is_scale_stated && !ph) {
         return at_scale->bad("pH_scale", "a scale of pH is named, but no pH");
     }
     return out;

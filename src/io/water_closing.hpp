@@ -10,6 +10,7 @@ namespace bw::io {
 struct StatedAcidBase {
     std::optional<double> ph;
     brine::Closure ph_scale = brine::Closure::PhTotal;
+    bool is_scale_stated = false;
     std::optional<double> pco2_atm;
 };
 

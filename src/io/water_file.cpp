@@ -59,9 +59,29 @@ Result<void> alkalinity_among_masses(const Node& node, unit::TypedQuantity& type
     return {};
 }
 
+/// What laboratories print as HCO3 is an alkalinity (common practice): says how to write it.
+tl::unexpected<Problem> bicarbonate(const Fields& table) {
+    const auto typed = table.quantity("HCO3", "mg/L");
+    if (!typed) {
+        return tl::make_unexpected(typed.error());
+    }
+    const unit::TypedQuantity& said = **typed;  // the key is there
+    const Dimension d = said.unit.dimension;
+    const bool mass = d == Dimension::MassPerMass || d == Dimension::MassPerVolume;
+    const std::string as = !said.as.empty() ? " as " + said.as : mass ? " as HCO3" : "";
+    return table.bad("HCO3",
+                     fmt::format("HCO3 is one form among several: write alkalinity = \"{} {}{}\"; "
+                                 "carbon or pH settles the rest",
+                                 base::format_exact(said.number), said.unit.symbol, as),
+                     ProblemCode::UnknownName);
+}
+
 Result<matter::Constituent> constituent_named(const Fields& table, const std::string& key) {
     constexpr auto kForms =
-        std::to_array<std::string_view>({"HCO3", "CO3", "CO2", "OH", "H", "BOH4", "BOH3"});
+        std::to_array<std::string_view>({"CO3", "CO2", "OH", "H", "BOH4", "BOH3"});
+    if (key == "HCO3") {
+        return bicarbonate(table);
+    }
     if (std::find(kForms.begin(), kForms.end(), key) != kForms.end()) {
         return table.bad(key,
                          fmt::format("{} is one form among several and follows from the others: "

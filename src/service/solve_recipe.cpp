@@ -315,7 +315,7 @@ void note_low_chance(RecipeReport& report) {
         {"low_chance",
          fmt::format("Only {:.0f} % of batches would hold all limits at once{}{}{}.",
                      report.robustness.all_inside * unit::kPercent,
-                     doubtful.empty() ? "" : "; in doubt are ", base::join_words(doubtful),
+                     doubtful.empty() ? "" : "; in doubt: ", base::join_words(doubtful),
                      banded ? ". With aim = \"band\" the cheapest recipe sits on the edges of the "
                               "bands: aim at targets, or narrow "
                               "the bands"

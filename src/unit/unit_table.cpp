@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 #include <vector>
 
 #include <fmt/format.h>
@@ -79,7 +80,11 @@ constexpr std::array kUnits = std::to_array<Unit>({
     {"uatm", Pressure, 1e-6},
 });
 
-std::string with_plain_micro(std::string_view symbol) {
+/// Micro as u, the sign of degrees as deg.
+std::string in_plain_letters(std::string_view symbol) {
+    if (symbol == "\u00B0C" || symbol == "\u2103") {
+        return "degC";
+    }
     std::string out(symbol);
     for (const std::string_view micro : {std::string_view("\u00B5"), std::string_view("\u03BC")}) {
         for (auto at = out.find(micro); at != std::string::npos; at = out.find(micro)) {
@@ -89,9 +94,119 @@ std::string with_plain_micro(std::string_view symbol) {
     return out;
 }
 
+/// How much of something there is in water or in a material: these pass for one another.
+bool is_content(Dimension d) { return d <= EquivalentPerWaterMass || d == Fraction; }
+
+/// Whether a unit of `d` may be meant where one like `wanted` is needed.
+bool may_stand_for(Dimension d, std::optional<Dimension> wanted) {
+    return !wanted || d == *wanted || (is_content(d) && is_content(*wanted));
+}
+
+/// The unit that was meant, or nothing where that would be a guess.
+std::optional<std::string> nearest(const std::string& symbol, std::optional<Dimension> wanted) {
+    const std::string lower = base::lower_ascii(symbol);
+    if (may_stand_for(Temperature, wanted) && (lower == "c" || lower == "celsius")) {
+        return "degC";
+    }
+    if (symbol.size() == 1) {  // every other letter is one slip away
+        return std::nullopt;
+    }
+    std::vector<std::string_view> names;
+    for (const Unit& u : kUnits) {
+        if (may_stand_for(u.dimension, wanted)) {
+            names.push_back(u.symbol);
+        }
+    }
+    return base::closest(symbol, names);
+}
+
 bool is_currency(std::string_view text) {
     constexpr std::size_t kIsoLength = 3;  // ISO 4217
     return text.size() == kIsoLength && std::all_of(text.begin(), text.end(), base::is_upper);
+}
+
+/// find_unit, whose suggestion stands for a unit like `like`.
+Result<Unit> find_like(std::string_view symbol, std::optional<Dimension> like) {
+    const std::string wanted = in_plain_letters(symbol);
+    const auto* const found = std::find_if(kUnits.begin(), kUnits.end(),
+                                           [&](const Unit& u) { return u.symbol == wanted; });
+    if (found != kUnits.end()) {
+        return *found;
+    }
+    const std::string lower = base::lower_ascii(wanted);
+    if (lower == "ppm" || lower == "ppt" || lower == "ppb") {
+        const std::string_view by_mass = lower == "ppm"   ? "mg/kg"
+                                         : lower == "ppt" ? "g/kg"
+                                                          : "ug/kg";
+        const std::string_view by_volume = lower == "ppm"   ? "mg/L"
+                                           : lower == "ppt" ? "g/L"
+                                                            : "ug/L";
+        return fail(
+            ProblemCode::BadUnit,
+            fmt::format(
+                "{} may mean {} or {}, which differ by 2.3 % in seawater: write one of them", lower,
+                by_mass, by_volume));
+    }
+    const auto near = nearest(wanted, like);
+    return fail(
+        ProblemCode::BadUnit,
+        fmt::format(
+            "unknown unit {}{}", base::quoted(symbol),
+            near ? fmt::format(": did you mean {}?", *near)
+                 : std::string(": known ones are mg/L, mg/kg, mmol/kg, meq/L, dKH, %, kg, degC "
+                               "and others in the reference of files")));
+}
+
+/// parse_unit_phrase, likewise.
+Result<TypedQuantity> phrase_like(std::string_view text, std::optional<Dimension> like) {
+    TypedQuantity out;
+    out.text = std::string(text);
+    std::string_view symbol = base::trim(text);
+    constexpr std::string_view kAsWord = " as ";
+    if (const auto at = symbol.find(kAsWord); at != std::string_view::npos) {
+        out.as = std::string(base::trim(symbol.substr(at + kAsWord.size())));
+        symbol = base::trim(symbol.substr(0, at));
+        if (out.as.empty()) {
+            return fail(ProblemCode::BadUnit,
+                        fmt::format("nothing follows 'as' in {}", base::quoted(text)));
+        }
+    }
+    const auto slash = symbol.find('/');
+    const std::string_view before = symbol.substr(0, std::min(slash, symbol.size()));
+    if (slash != std::string_view::npos && before.size() > 2 &&
+        std::all_of(before.begin(), before.end(),
+                    [](char c) { return base::is_lower(c) || base::is_upper(c); }) &&
+        !is_currency(before) && (symbol.ends_with("/kg") || symbol.ends_with("/t")) &&
+        !find_like(symbol, like) &&
+        find_like(symbol, like).error().message.find("did you mean") == std::string::npos) {
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("unknown unit {}: a price is written \"0.62 EUR/kg\", with the "
+                                "three capital letters of a currency",
+                                base::quoted(symbol)));
+    }
+    if (slash != std::string_view::npos && is_currency(symbol.substr(0, slash))) {
+        const std::string_view per = symbol.substr(slash + 1);
+        const auto mass = find_like(per, Mass);
+        if (!mass || mass->dimension != Mass) {
+            return fail(ProblemCode::BadUnit,
+                        fmt::format("a price is per kg, t or g, not per {}", base::quoted(per)));
+        }
+        out.currency = std::string(symbol.substr(0, slash));
+        out.unit = Unit{mass->symbol, PricePerMass, 1 / mass->factor};
+        return out;
+    }
+    BW_TRY(unit, find_like(symbol, like));
+    out.unit = unit;
+    return out;
+}
+
+/// What messages suggest with the example; nothing where the example is empty.
+std::optional<Dimension> dimension_of(std::string_view example_unit) {
+    if (example_unit.empty()) {
+        return std::nullopt;
+    }
+    const auto read = phrase_like(example_unit, std::nullopt);
+    return read ? std::optional(read->unit.dimension) : std::nullopt;
 }
 
 }  // namespace
@@ -169,85 +284,14 @@ std::string_view example_unit(Dimension dimension) {
     }
 }
 
-Result<Unit> find_unit(std::string_view symbol) {
-    const std::string wanted = with_plain_micro(symbol);
-    const auto* const found = std::find_if(kUnits.begin(), kUnits.end(),
-                                           [&](const Unit& u) { return u.symbol == wanted; });
-    if (found != kUnits.end()) {
-        return *found;
-    }
-    const std::string lower = base::lower_ascii(wanted);
-    if (lower == "ppm" || lower == "ppt" || lower == "ppb") {
-        const std::string_view by_mass = lower == "ppm"   ? "mg/kg"
-                                         : lower == "ppt" ? "g/kg"
-                                                          : "ug/kg";
-        const std::string_view by_volume = lower == "ppm"   ? "mg/L"
-                                           : lower == "ppt" ? "g/L"
-                                                            : "ug/L";
-        return fail(
-            ProblemCode::BadUnit,
-            fmt::format(
-                "{} may mean {} or {}, which differ by 2.3 % in seawater: write one of them", lower,
-                by_mass, by_volume));
-    }
-    std::vector<std::string_view> names;
-    names.reserve(kUnits.size());
-    for (const Unit& u : kUnits) {
-        names.push_back(u.symbol);
-    }
-    const auto near = base::closest(wanted, names);
-    return fail(
-        ProblemCode::BadUnit,
-        fmt::format(
-            "unknown unit {}{}", base::quoted(symbol),
-            near ? fmt::format(": did you mean {}?", *near)
-                 : std::string(": known ones are mg/L, mg/kg, mmol/kg, meq/L, dKH, %, kg, degC "
-                               "and others in the reference of files")));
-}
+Result<Unit> find_unit(std::string_view symbol) { return find_like(symbol, std::nullopt); }
 
 Result<TypedQuantity> parse_unit_phrase(std::string_view text) {
-    TypedQuantity out;
-    out.text = std::string(text);
-    std::string_view symbol = base::trim(text);
-    constexpr std::string_view kAsWord = " as ";
-    if (const auto at = symbol.find(kAsWord); at != std::string_view::npos) {
-        out.as = std::string(base::trim(symbol.substr(at + kAsWord.size())));
-        symbol = base::trim(symbol.substr(0, at));
-        if (out.as.empty()) {
-            return fail(ProblemCode::BadUnit,
-                        fmt::format("nothing follows 'as' in {}", base::quoted(text)));
-        }
-    }
-    const auto slash = symbol.find('/');
-    const std::string_view before = symbol.substr(0, std::min(slash, symbol.size()));
-    if (slash != std::string_view::npos && before.size() > 2 &&
-        std::all_of(before.begin(), before.end(),
-                    [](char c) { return base::is_lower(c) || base::is_upper(c); }) &&
-        !is_currency(before) && (symbol.ends_with("/kg") || symbol.ends_with("/t")) &&
-        !find_unit(symbol) &&
-        find_unit(symbol).error().message.find("did you mean") == std::string::npos) {
-        return fail(ProblemCode::BadUnit,
-                    fmt::format("unknown unit {}: a price is written \"0.62 EUR/kg\", with the "
-                                "three capital letters of a currency",
-                                base::quoted(symbol)));
-    }
-    if (slash != std::string_view::npos && is_currency(symbol.substr(0, slash))) {
-        const std::string_view per = symbol.substr(slash + 1);
-        const auto mass = find_unit(per);
-        if (!mass || mass->dimension != Mass) {
-            return fail(ProblemCode::BadUnit,
-                        fmt::format("a price is per kg, t or g, not per {}", base::quoted(per)));
-        }
-        out.currency = std::string(symbol.substr(0, slash));
-        out.unit = Unit{mass->symbol, PricePerMass, 1 / mass->factor};
-        return out;
-    }
-    BW_TRY(unit, find_unit(symbol));
-    out.unit = unit;
-    return out;
+    return phrase_like(text, std::nullopt);
 }
 
 Result<TypedQuantity> parse_quantity(std::string_view text, std::string_view example_unit) {
+    constexpr std::string_view kAnyExample = "mg/L";
     const std::string_view body = base::trim(text);
     constexpr std::string_view kNumeric = "+-.0123456789,eE\u2212";
     // The number ends at the first blank, or where a unit's letter follows a digit ("5mg/L").
@@ -273,16 +317,17 @@ Result<TypedQuantity> parse_quantity(std::string_view text, std::string_view exa
     }
     const std::string_view rest = base::trim(body.substr(end));
     if (rest.empty()) {
-        return fail(ProblemCode::BadUnit,
-                    fmt::format("{} has no unit: write, for example, \"{} {}\"", base::quoted(text),
-                                body.substr(0, end), example_unit));
+        return fail(
+            ProblemCode::BadUnit,
+            fmt::format("{} has no unit: write, for example, \"{} {}\"", base::quoted(text),
+                        body.substr(0, end), example_unit.empty() ? kAnyExample : example_unit));
     }
     if (base::is_digit(rest.front())) {
         return fail(
             ProblemCode::BadNumber,
             fmt::format("{} holds two numbers: write no thousands separators", base::quoted(text)));
     }
-    BW_TRY(out, parse_unit_phrase(rest));
+    BW_TRY(out, phrase_like(rest, dimension_of(example_unit)));
     out.number = number;
     out.text = std::string(body);
     return out;

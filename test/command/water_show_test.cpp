@@ -264,6 +264,98 @@ TEST(WaterText, TellsWhatAChemistPinsOnTheWall) {
     EXPECT_LT(dolomite, gypsum) << "most supersaturated first";
 }
 
+std::string verdict_on(const Json& water, std::string_view phase) {
+    for (const Json& s : water.at("solids")) {
+        if (s.at("phase") == phase) {
+            return s.at("verdict").get<std::string>();
+        }
+    }
+    return "no such solid";
+}
+
+// The sea has held 3 to 4 times what aragonite needs for ages; a dosed water of pH 9 has not.
+TEST(WaterText, CallsTheSaturationOfTheSeaNatural) {
+    const Json sea = shown(example("seawater.toml"));
+    const std::string natural =
+        "supersaturated, as every warm sea is; not expected to form by itself";
+    EXPECT_EQ(verdict_on(sea, "aragonite"), natural);
+    EXPECT_EQ(verdict_on(sea, "calcite"), natural);
+    const Json dosed = shown_text("seawater = 35\npH = 9\n");
+    EXPECT_GT(dosed.at("saturation").at("aragonite").get<double>(), 5);
+    EXPECT_EQ(verdict_on(dosed, "aragonite"), "supersaturated, can form within hours");
+    EXPECT_EQ(verdict_on(dosed, "calcite"), "supersaturated, grows on its own grains only");
+    EXPECT_EQ(verdict_on(dosed, "vaterite"), "supersaturated, held back by magnesium");
+}
+
+// Without magnesium nothing holds them: hard water of 5 mmol/kg calcium.
+TEST(WaterText, PoorInMagnesiumIsNoSea) {
+    const Json hard =
+        shown_text("pH = 9\n[constituents]\nunit = \"mmol/kg\"\nCa = 5\nCl = 8\nalkalinity = 2\n");
+    EXPECT_EQ(verdict_on(hard, "vaterite"), "supersaturated, can form within hours");
+    EXPECT_EQ(verdict_on(hard, "aragonite"), "supersaturated, can form within hours");
+}
+
+// The amorphous carbonate clouds a concentrate in spite of magnesium, and turns into the hydrate.
+TEST(WaterText, MagnesiumDoesNotHoldTheAmorphousCarbonate) {
+    const Json dosed = shown_text(
+        "seawater = 35\npH = 9\n[constituents]\nalkalinity = \"40 "
+        "meq/kg\"\nNa = \"507 mmol/kg\"\n");
+    EXPECT_EQ(verdict_on(dosed, "amorphous_CaCO3"), "supersaturated, can form within minutes");
+    EXPECT_EQ(verdict_on(dosed, "monohydrocalcite"), "supersaturated, can form within hours");
+}
+
+TEST(WaterText, NoDifferenceIsNotCalledHigher) {
+    const TestFolder folder;
+    const Outcome got = run_here({"water", "show",
+                                  folder.write("w.toml",
+                                               "format = \"brinewright/1\"\nkind = \"water\"\n"
+                                               "seawater = \"35\"\npH = 8.1\n")});
+    EXPECT_NE(got.out.find("pH would be the same"), std::string::npos) << got.out;
+}
+
+TEST(WaterText, PhosphateIsKnownToAnOrderOfMagnitude) {
+    const Json d = shown_text("seawater = 35\n[constituents]\nunit = \"umol/kg\"\nPO4 = 2\n");
+    EXPECT_NE(all_notices(d).find("known only to an order of magnitude"), std::string::npos);
+}
+
+TEST(WaterText, SaysOnWhichScaleAPhIsTaken) {
+    const Json silent = shown_text("seawater = 35\npH = 8.1\n");
+    EXPECT_NE(all_notices(silent).find("pH is taken on the total scale; a meter set in ordinary "
+                                       "buffers reads NBS, about 0.13 higher in seawater: state "
+                                       "pH_scale"),
+              std::string::npos);
+    EXPECT_NEAR(silent.at("pH").at("nbs").get<double>() - 8.1, 0.13, 0.02);
+    for (const char* scale : {"total", "free", "nbs"}) {
+        const Json said =
+            shown_text(std::string("seawater = 35\npH = 8.1\npH_scale = \"") + scale + "\"\n");
+        EXPECT_EQ(all_notices(said).find("total scale;"), std::string::npos) << scale;
+    }
+    EXPECT_EQ(all_notices(shown_text("seawater = 35\n")).find("total scale;"), std::string::npos);
+}
+
+// 285 mg/L of HCO3, 61.017 g/mol (molar masses of CIAAW 2021), carry 4.671 meq.
+TEST(WaterJson, AlkalinityAsBicarbonate) {
+    const auto with = [](const std::string& alkalinity) {
+        return shown_text("seawater = 35\npH = 8.1\n[constituents]\nalkalinity = \"" + alkalinity +
+                          "\"\n")
+            .at("alkalinity_meq_per_kg")
+            .at("total")
+            .get<double>();
+    };
+    EXPECT_NEAR(with("285 mg/kg as HCO3"), 285 / 61.017, 1e-4);
+    EXPECT_NEAR(with("285 mg/L as HCO3") / with("4.670829 meq/L"), 1, 1e-5);
+}
+
+TEST(WaterShow, TakesTheSignOfDegrees) {
+    const Json plain = shown(example("seawater.toml"), {"--temperature", "20 degC"});
+    EXPECT_EQ(shown(example("seawater.toml"), {"--temperature", "20 \u00b0C"}), plain);
+    EXPECT_EQ(shown(example("seawater.toml"), {"--temperature", "20\u00b0C"}), plain);
+    EXPECT_EQ(shown_text("seawater = 35\ntemperature = \"20 \u00b0C\"\n")
+                  .at("temperature_degC")
+                  .get<double>(),
+              20);
+}
+
 TEST(WaterText, QuietAndFiles) {
     const TestFolder folder;
     const std::string csv = folder.path("water.csv");

@@ -64,6 +64,25 @@ TEST(CalibrationFluid, WarnsThatNoFluidServesAllInstruments) {
     EXPECT_GT(fluid->strength.value(), 32.4356 * 1.01);  // at 25 degC more is needed
 }
 
+// 35 at 15 degC of IPTS-68, which is 14.9964 degC of ITS-90: below the table, so 15 degC is taken.
+TEST(CalibrationFluid, KnowsTheStandardOfPracticalSalinity) {
+    const WeighedSalt kcl{FluidSalt::PotassiumChloride, 1, 0, 0, 0};
+    const auto note = [&](double g_per_kg) {
+        const auto fluid = calibration_fluid(kSea, ConductivityMeter{}, GramPerKg(g_per_kg),
+                                             Celsius(15), kcl, 1000, 0.001);
+        std::string all;
+        if (fluid) {
+            for (const auto& n : fluid->notices) {
+                all += n.text + "\n";
+            }
+        }
+        return all;
+    };
+    EXPECT_THAT(note(35.16504),
+                HasSubstr("This is the potassium chloride standard of practical salinity."));
+    EXPECT_THAT(note(35.3), HasSubstr("It is not this fluid."));
+}
+
 TEST(CalibrationFluid, RefusesWhatCannotBe) {
     const WeighedSalt kcl{FluidSalt::PotassiumChloride, 1, 0, 0, 0};
     const auto refused = [&](const Instrument& instrument, const WeighedSalt& salt, double t,
