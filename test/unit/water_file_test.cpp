@@ -291,9 +291,10 @@ TEST(WaterFile, AnotherStatementAloneTakesAlkalinityByCharge) {
 }
 
 TEST(WaterFile, TwoStatementsLeaveTheThirdOpen) {
-    const WaterSpec spec = good(kIons + "carbon = 2.0\npH = 8.1\n");
+    const WaterSpec spec = good(kIons + "carbon = 2.0\npH = 8.1\npH_scale = \"total\"\n");
     EXPECT_FALSE(spec.alkalinity_known);
     EXPECT_TRUE(spec.notices.empty());
+    EXPECT_TRUE(notes(good(kIons + "carbon = 2.0\npH = 8.1\n"), "ph_scale_assumed"));
     EXPECT_EQ(spec.closed_by, "carbon and pH (total scale)");
 }
 
