@@ -147,15 +147,21 @@ std::string mixing_rate(const service::RecipeReport& r) {
     const auto& water = r.conflict ? r.conflict->nearest.water : r.solution.water;
     const double blend_per_kg_water =
         (1 - water.purified_water_kg) / water.purified_water_kg * unit::kGramPerKg;
+    const double from_purified =
+        r.target.purified_water.dissolved_mass_g() * water.purified_water_kg;
+    const double salt_share = (water.dissolved_g_per_kg - from_purified) / unit::kGramPerKg /
+                              (1 - water.purified_water_kg);
     const double density = r.target.basis.density.value();
     const double per_litre =
         (1 - water.purified_water_kg) * density / unit::kLitrePerM3 * unit::kGramPerKg;
     return fmt::format(
         "  mixing rate: {} g of blend per kg of purified water; about {} g per litre of finished "
         "water\n"
-        "  (density {} kg/L, that of natural seawater of this salinity)\n",
+        "  (density {} kg/L, that of natural seawater of this salinity)\n"
+        "  salt free of water: {} % of the blend (for vat plan --anhydrous)\n",
         format_places(blend_per_kg_water, 3), format_places(per_litre, 2),
-        format_places(density / unit::kLitrePerM3, 4));
+        format_places(density / unit::kLitrePerM3, 4),
+        format_places(salt_share * unit::kPercent, 1));
 }
 
 std::string water_table(const service::RecipeReport& r, bool spread) {

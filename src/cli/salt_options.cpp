@@ -10,6 +10,7 @@
 #include "brine/natural_seawater.hpp"
 #include "io/document.hpp"
 #include "service/law_of_water.hpp"
+#include "service/recipe_water.hpp"
 
 namespace bw::cli {
 namespace {
@@ -59,6 +60,19 @@ Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& opti
                             "sodium-chloride",
                             base::quoted(options.salt)),
                 {"", 0, "--salt"});
+}
+
+Result<std::optional<double>> salt_share_from_options(const SaltOptions& options) {
+    if (options.water.empty()) {
+        return std::nullopt;
+    }
+    BW_TRY(water, io::read_document(options.water));
+    if (!io::is_kind(water, "recipe")) {
+        return std::nullopt;
+    }
+    BW_TRY(materials, io::read_documents(options.materials));
+    BW_TRY(share, service::recipe_salt_share(water, materials));
+    return share;
 }
 
 std::string salt_in_words(const SaltOptions& options, const brine::SaltLaw& law,

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -29,6 +30,11 @@ void add_salt_options(CLI::App& command, SaltOptions& options);
 /// composition differs; "seawater" is taken for what it says.
 /// Errors   UnknownName; those of service::law_of_water.
 [[nodiscard]] Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& options);
+
+/// Share of the blend that is salt free of water, where --water is a recipe; else nothing.
+///
+/// Errors   those of service::recipe_salt_share.
+[[nodiscard]] Result<std::optional<double>> salt_share_from_options(const SaltOptions& options);
 
 /// The law's name, and for a synthetic salt taken for it how the difference is allowed for: in the
 /// uncertainty, or not.

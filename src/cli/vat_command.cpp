@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -46,6 +47,12 @@ std::vector<std::string> notices_on(std::initializer_list<Water> waters) {
     return out;
 }
 
+void note_blend(const BlendInHand& blend, std::vector<std::string>& out) {
+    if (!blend.notice.empty()) {
+        out.push_back(blend.notice);
+    }
+}
+
 /// Kilograms and litres, or grams and millilitres of what is made on a bench.
 struct Scale {
     double by;
@@ -69,6 +76,7 @@ std::string litres(double value) { return base::format_significant(value, 6) + "
 
 struct PlanReport {
     std::string salt;
+    BlendInHand blend;
     brine::VatPlan plan;
     Water water;
     std::vector<std::string> notices;
@@ -82,14 +90,17 @@ Result<PlanReport> plan_of(const VatPlanArguments& a) {
     if (!known) {
         return in_field("--salinity", std::move(known).error());
     }
-    BW_TRY(blend, parse_blend(a.anhydrous));
+    BW_TRY(in_hand, parse_blend(a.anhydrous, a.salt));
     BW_TRY(purified, parse_purified(a.purified_at, a.purified_solids, t));
     BW_TRY(weighing, parse_weighing(a.weighing));
     PlanReport out;
     out.salt = salt_in_words(a.salt, *law, false);
     out.water = water_of(*law, dissolved);
     out.notices = notices_on({out.water});
+    note_blend(in_hand, out.notices);
     out.notices.emplace_back(kBuoyancy);
+    const brine::Blend blend = in_hand.blend;
+    out.blend = std::move(in_hand);
     if (a.purified.empty()) {
         BW_TRY(vat, parse_vat(*law, a.volume, a.mass, dissolved, t));
         BW_TRY(plan, brine::plan(*law, vat, blend, purified, weighing));
@@ -114,6 +125,8 @@ std::string plan_json(const PlanReport& r) {
                       {"practical_salinity", json_number(r.water.practical)},
                       {"salinity_g_per_kg", r.water.dissolved},
                       {"standard_uncertainty_g_per_kg", p.u_dissolved_g_per_kg},
+                      {"anhydrous_percent", r.blend.blend.anhydrous_fraction * unit::kPercent},
+                      {"anhydrous_from", r.blend.from},
                       {"blend_kg", p.blend_kg},
                       {"blend_standard_uncertainty_kg", p.u_blend_kg},
                       {"purified_water_kg", p.water_kg},
@@ -165,6 +178,7 @@ struct CorrectReport {
     std::string salt;
     brine::Vat vat;
     Water holds, wanted;
+    BlendInHand blend;
     double litres = 0;
     std::vector<Way> ways;
     std::vector<std::string> notices;
@@ -214,7 +228,9 @@ Result<void> find_ways(const VatCorrectArguments& a, const brine::SaltLaw& law,
     BW_TRY(per_kg, brine::litres_of_water(1, purified));
     constexpr double kSame = 1e-9;
     const double difference = (wanted - r.vat.dissolved).value();
-    BW_TRY(blend, parse_blend(a.anhydrous));
+    BW_TRY(in_hand, parse_blend(a.anhydrous, a.salt));
+    r.blend = in_hand;
+    const brine::Blend blend = in_hand.blend;
     brine::Added strong;
     if (!a.concentrate.empty()) {
         BW_TRY(read, parse_concentrate(a.concentrate));
@@ -228,6 +244,7 @@ Result<void> find_ways(const VatCorrectArguments& a, const brine::SaltLaw& law,
         return add_ways(law, r, holds.u_g_per_kg, wanted, "water", "purified water",
                         {purified.solids.value() / unit::kGramPerKg, 0}, per_kg, r.ways);
     }
+    note_blend(r.blend, r.notices);
     auto by_blend = add_ways(law, r, holds.u_g_per_kg, wanted, "blend", "dry blend",
                              {blend.anhydrous_fraction, blend.u_anhydrous_fraction}, NAN, r.ways);
     if (!by_blend) {
@@ -308,6 +325,8 @@ std::string correct_json(const CorrectReport& r) {
     } else {
         out["wanted_practical_salinity"] = json_number(r.wanted.practical);
         out["wanted_salinity_g_per_kg"] = r.wanted.dissolved;
+        out["anhydrous_percent"] = r.blend.blend.anhydrous_fraction * unit::kPercent;
+        out["anhydrous_from"] = r.blend.from;
         Json ways = Json::array();
         for (const Way& w : r.ways) {
             ways.push_back({{"way", w.code},

@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,7 +16,8 @@ namespace bw::cli {
 
 struct VatPlanArguments {
     std::string salinity, at = "25 degC", volume, mass, purified;
-    std::string anhydrous = "100 %", purified_at, purified_solids, weighing = "0.1 %";
+    std::optional<std::string> anhydrous;
+    std::string purified_at, purified_solids, weighing = "0.1 %";
     SaltOptions salt;
     bool json = false, quiet = false;
 };
@@ -24,7 +26,8 @@ struct VatPlanArguments {
 
 struct VatCorrectArguments {
     std::string volume, mass, holds, wanted, at = "25 degC", evaporated;
-    std::string anhydrous = "100 %", concentrate, purified_at, purified_solids;
+    std::optional<std::string> anhydrous;
+    std::string concentrate, purified_at, purified_solids;
     SaltOptions salt;
     bool json = false, quiet = false;
 };

@@ -1,11 +1,21 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
+#include <string>
+
 #include <CLI/CLI.hpp>
 
 #include "cli/answer.hpp"
 #include "cli/vat_command.hpp"
 
 namespace bw::cli {
+namespace {
+
+const std::string kAnhydrous =
+    "Share of the blend that is salt free of water: \"95 +- 0.3 %\"; unless said, that of the "
+    "recipe in --water, else 100 %";
+
+}  // namespace
+
 CLI::App& add_vat_plan(CLI::App& vat, VatPlanArguments& a) {
     CLI::App& plan = *vat.add_subcommand("plan", "Dry blend and purified water for a vat");
     plan.add_option("--salinity", a.salinity, "Wanted, \"35\" or \"35.165 g/kg\"")->required();
@@ -13,9 +23,7 @@ CLI::App& add_vat_plan(CLI::App& vat, VatPlanArguments& a) {
     plan.add_option("--volume", a.volume, "Finished water, by volume: \"1000 L\"");
     plan.add_option("--mass", a.mass, "Finished water, by mass: \"1000 kg\"");
     plan.add_option("--purified", a.purified, "Purified water at hand: \"1000 L\" or \"1 t\"");
-    plan.add_option("--anhydrous", a.anhydrous,
-                    "Share of the blend that is salt free of water: \"95 +- 0.3 %\"")
-        ->capture_default_str();
+    plan.add_option("--anhydrous", a.anhydrous, kAnhydrous);
     plan.add_option("--purified-at", a.purified_at,
                     "Temperature of the purified water, unless that of the vat");
     plan.add_option("--purified-solids", a.purified_solids, "Dissolved in it: \"20 mg/kg\"");
@@ -40,10 +48,7 @@ CLI::App& add_vat_correct(CLI::App& vat, VatCorrectArguments& a) {
     correct.add_option("--evaporated", a.evaporated,
                        "Water it lost to the air instead, \"20 kg\" or \"20 L\"");
     correct.add_option("--at", a.at, "Temperature of the vat")->capture_default_str();
-    correct
-        .add_option("--anhydrous", a.anhydrous,
-                    "Share of the blend that is salt free of water: \"95 +- 0.3 %\"")
-        ->capture_default_str();
+    correct.add_option("--anhydrous", a.anhydrous, kAnhydrous);
     correct.add_option("--concentrate", a.concentrate,
                        "A strong water of the same salt that may be added: \"150 g/kg\"");
     correct.add_option("--purified-at", a.purified_at,

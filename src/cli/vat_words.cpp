@@ -2,6 +2,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/vat_words.hpp"
 
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "unit/factors.hpp"
 
@@ -9,11 +12,27 @@ namespace bw::cli {
 
 using unit::Dimension;
 
-Result<brine::Blend> parse_blend(std::string_view text) {
-    constexpr double kLeast = 0.001;
-    BW_TRY(read, parse_share("--anhydrous", text, kLeast, 1,
-                             "a share of salt free of water, from 0.1 to 100 %"));
-    return brine::Blend{read.value, read.u.value_or(0)};
+Result<BlendInHand> parse_blend(const std::optional<std::string>& anhydrous,
+                                const SaltOptions& salt) {
+    if (anhydrous) {
+        constexpr double kLeast = 0.001;
+        BW_TRY(read, parse_share("--anhydrous", *anhydrous, kLeast, 1,
+                                 "a share of salt free of water, from 0.1 to 100 %"));
+        return BlendInHand{{read.value, read.u.value_or(0)}, "stated", ""};
+    }
+    BW_TRY(share, salt_share_from_options(salt));
+    if (share) {
+        return BlendInHand{
+            {*share, 0},
+            "recipe",
+            fmt::format("Salt free of water {} % of the blend, from the recipe's materials; its "
+                        "uncertainty is not counted unless you state --anhydrous.",
+                        base::format_places(*share * unit::kPercent, 1))};
+    }
+    return BlendInHand{{},
+                       "assumed",
+                       "The blend is taken as free of water; a blend with hydrates (MgCl2.6H2O, "
+                       "MgSO4.7H2O, CaCl2.2H2O) needs more: state --anhydrous."};
 }
 
 Result<double> parse_weighing(std::string_view text) {

@@ -1,15 +1,25 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <optional>
 #include <string>
 
 #include "brine/vat.hpp"
 #include "cli/measured.hpp"
+#include "cli/salt_options.hpp"
 
 namespace bw::cli {
 
-/// "95 +- 0.3 %" of a blend's mass is salt free of water.
-[[nodiscard]] Result<brine::Blend> parse_blend(std::string_view text);
+/// A dry blend and where its share of salt comes from.
+struct BlendInHand {
+    brine::Blend blend;
+    std::string_view from;  ///< "stated", "recipe" or "assumed"
+    std::string notice;     ///< empty where the share is stated
+};
+/// By "95 +- 0.3 %" of its mass that is salt free of water; where that is not stated, by the
+/// materials of the recipe given as --water, and else as free of water.
+[[nodiscard]] Result<BlendInHand> parse_blend(const std::optional<std::string>& anhydrous,
+                                              const SaltOptions& salt);
 /// Purified water by mass or volume, as kg.
 [[nodiscard]] Result<double> parse_water_kg(std::string_view field, std::string_view text,
                                             const brine::PurifiedWater& water);

@@ -3,6 +3,7 @@
 #include "service/recipe_water.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -28,10 +29,12 @@ void note_assumptions(const io::RecipeFile& recipe, io::WaterSpec& spec) {
     }
 }
 
-}  // namespace
+struct MadeUp {
+    io::RecipeFile recipe;
+    recipe::MadeUpWater water;
+};
 
-Result<io::WaterSpec> recipe_water(const io::Document& document,
-                                   const std::vector<io::Document>& materials) {
+Result<MadeUp> made_up(const io::Document& document, const std::vector<io::Document>& materials) {
     BW_TRY(recipe, io::read_recipe(document));
     const Place place{document.name, 0, ""};
     if (materials.empty()) {
@@ -59,11 +62,20 @@ Result<io::WaterSpec> recipe_water(const io::Document& document,
         supplies.push_back({found->material, found->make_up});
         doses.push_back(part.g_per_kg_purified_water / (unit::kGramPerKg + blend));
     }
-    const recipe::MadeUpWater water = recipe::made_up_water(supplies, matter::Amounts(), doses);
+    recipe::MadeUpWater water = recipe::made_up_water(supplies, matter::Amounts(), doses);
+    return MadeUp{std::move(recipe), std::move(water)};
+}
+
+}  // namespace
+
+Result<io::WaterSpec> recipe_water(const io::Document& document,
+                                   const std::vector<io::Document>& materials) {
+    BW_TRY(made, made_up(document, materials));
+    const auto& [recipe, water] = made;
     io::WaterSpec spec;
     spec.name = recipe.name;
     spec.invented = recipe.invented;
-    spec.place = place;
+    spec.place = Place{document.name, 0, ""};
     spec.input.temperature = unit::Celsius(recipe.temperature_degC);
     spec.input.mol_per_kg = water.mol_per_kg;
     spec.input.closing = {
@@ -72,6 +84,19 @@ Result<io::WaterSpec> recipe_water(const io::Document& document,
     spec.closed_by = "alkalinity and carbon of the materials";
     note_assumptions(recipe, spec);
     return spec;
+}
+
+Result<double> recipe_salt_share(const io::Document& document,
+                                 const std::vector<io::Document>& materials) {
+    BW_TRY(made, made_up(document, materials));
+    const double blend_kg = 1 - made.water.purified_water_kg;
+    const double salt_kg = made.water.dissolved_g_per_kg / unit::kGramPerKg;
+    if (!(blend_kg > 0 && salt_kg > 0)) {
+        return fail(ProblemCode::BadInput, "the parts of the recipe dissolve no salt",
+                    {document.name, 0, ""});
+    }
+    // Atomic weights of two dates may leave a salt without water a millionth above 1.
+    return std::min(1.0, salt_kg / blend_kg);
 }
 
 }  // namespace bw::service

@@ -15,4 +15,14 @@ namespace bw::service {
 [[nodiscard]] Result<io::WaterSpec> recipe_water(const io::Document& recipe,
                                                  const std::vector<io::Document>& materials);
 
+/// Share of a recipe's blend that is salt free of water, above 0 and at most 1.
+///
+/// Definition   dissolved mass of the made-up water, on the scale of Amounts::dissolved_mass_g, per
+///              mass of blend. Water of hydration, moisture and what does not dissolve are the
+///              rest.
+/// Accuracy     that of the materials' catalogue values; lots are not counted.
+/// Errors       those of recipe_water; BadInput for a recipe that dissolves no salt.
+[[nodiscard]] Result<double> recipe_salt_share(const io::Document& recipe,
+                                               const std::vector<io::Document>& materials);
+
 }  // namespace bw::service

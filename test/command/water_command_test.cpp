@@ -192,6 +192,93 @@ TEST(Vat, WhatHasNoPracticalSalinityIsNullWithANotice) {
     EXPECT_TRUE(mentions(got, "Practical salinity does not reach"));
 }
 
+/// The recipe of raised.toml, as a file in the folder.
+std::string raised_recipe(const TestFolder& folder) {
+    const std::string file = folder.path("recipe.toml");
+    EXPECT_EQ(run_here(solve_example("raised.toml", {"--quiet", "--out", file})).code, 0);
+    return file;
+}
+
+// At the strength that the recipe was solved for, the vat must take the recipe's own mixing rate,
+// whose sum of doses comes from the file and not from the share.
+TEST(Vat, TheRecipesHydratesAreCounted) {
+    const TestFolder folder;
+    const std::string recipe = raised_recipe(folder);
+    const Json solved = json_of(solve_example("raised.toml"));
+    double rate = 0;
+    for (const Json& part : solved["parts"]) {
+        rate += part["g_per_kg_purified_water"].get<double>();
+    }
+    const Words law{"--water", recipe, "--materials", example("materials.toml")};
+    Words plan{"vat", "plan", "--salinity", "35.16504 g/kg", "--mass", "1000 kg"};
+    plan.insert(plan.end(), law.begin(), law.end());
+    const Json got = json_of(plan);
+    EXPECT_NEAR(got["g_per_kg_purified_water"].get<double>(), rate, 1e-5 * rate);
+    EXPECT_EQ(got["anhydrous_from"], "recipe");
+    EXPECT_NEAR(got["anhydrous_percent"].get<double>(), 84.13, 0.01);
+    EXPECT_TRUE(mentions(got, "84.1 % of the blend, from the recipe's materials"));
+    Words weak{"vat", "correct", "--mass", "1 t", "--holds", "30 g/kg", "--wanted", "35 g/kg"};
+    weak.insert(weak.end(), law.begin(), law.end());
+    const Json mended = json_of(weak);
+    const double f = 35.16504e-3 * (1 + 1e3 / rate);
+    EXPECT_NEAR(mended["ways"][0]["add_kg"].get<double>(), 5 / (f - 0.035), 1e-3);
+    EXPECT_TRUE(mentions(mended, "from the recipe's materials"));
+    plan.insert(plan.end(), {"--anhydrous", "90 %"});
+    const Json stated = json_of(plan);
+    EXPECT_NEAR(stated["blend_kg"].get<double>(), 35.16504 / 0.9, 1e-6);
+    EXPECT_EQ(stated["anhydrous_from"], "stated");
+    EXPECT_FALSE(mentions(stated, "of the blend"));
+}
+
+// Molar masses by hand: MgCl2 95.211, MgCl2.6H2O 203.303 g/mol (IUPAC 2021 weights, abridged).
+TEST(Vat, TheShareIsThatOfTheFormulas) {
+    const TestFolder folder;
+    const std::string materials = folder.write("m.toml", R"(format = "brinewright/1"
+kind = "materials"
+name = "Two"
+[[material]]
+name = "table salt"
+formula = "NaCl"
+assay = { value = "100 %", u = "0.05 %" }
+[[material]]
+name = "magnesium chloride"
+formula = "MgCl2.6H2O"
+assay = { value = "100 %", u = "0.05 %" }
+)");
+    const std::string recipe = folder.write("r.toml", R"(format = "brinewright/1"
+kind = "recipe"
+name = "Half and half"
+target = "none"
+temperature = "25 degC"
+[[part]]
+material = "table salt"
+g_per_kg_purified_water = 20
+[[part]]
+material = "magnesium chloride"
+g_per_kg_purified_water = 20
+)");
+    const Json got = json_of({"vat", "plan", "--salinity", "30 g/kg", "--mass", "1 t", "--water",
+                              recipe, "--materials", materials});
+    EXPECT_NEAR(got["anhydrous_percent"].get<double>(), 50 + 50 * 95.211 / 203.303, 0.005);
+}
+
+TEST(Vat, ABlendOfUnknownWaterIsSaidToBeTakenAsDry) {
+    const std::string words = "taken as free of water; a blend with hydrates";
+    const Json got = json_of({"vat", "plan", "--salinity", "35", "--volume", "1000 L"});
+    EXPECT_TRUE(mentions(got, words));
+    EXPECT_EQ(got["anhydrous_from"], "assumed");
+    EXPECT_FALSE(mentions(
+        json_of({"vat", "plan", "--salinity", "35", "--volume", "1000 L", "--anhydrous", "100 %"}),
+        words));
+    const Outcome text = run_here({"vat", "plan", "--salinity", "35", "--volume", "1000 L"});
+    EXPECT_NE(text.out.find("The blend is taken as free of water"), std::string::npos) << text.out;
+    EXPECT_TRUE(mentions(
+        json_of({"vat", "correct", "--mass", "1 t", "--holds", "33", "--wanted", "35"}), words));
+    // No blend goes into a vat that is too strong.
+    EXPECT_FALSE(mentions(
+        json_of({"vat", "correct", "--mass", "1 t", "--holds", "37", "--wanted", "35"}), words));
+}
+
 TEST(ReadingConvert, AsksAboutLikelySlips) {
     EXPECT_TRUE(mentions(json_of({"reading", "convert", "refractometer 1.0264, dial seawater"}),
                          "marked 20/20"));
