@@ -53,12 +53,14 @@ struct TypedQuantity {
     [[nodiscard]] double value() const { return unit.factor * number + unit.offset; }
 };
 
-/// Finds a unit by its symbol. Micro may be written u, U+00B5 or U+03BC.
+/// Finds a unit by its symbol. Micro may be written u, U+00B5 or U+03BC; degC
+/// with the sign of degrees.
 ///
 /// Errors   BadUnit, with the reason for ppm and ppt, and the nearest known unit for others.
 [[nodiscard]] Result<Unit> find_unit(std::string_view symbol);
 
-/// Reads "440 mg/L", "11.5 dKH", "26 mg/L as H3BO3", "0.62 EUR/kg".
+/// Reads "440 mg/L", "11.5 dKH", "26 mg/L as H3BO3", "0.62 EUR/kg". A message suggests only units
+/// of the kind of `example_unit`; any, where it is empty.
 ///
 /// Errors   BadNumber, BadUnit.
 [[nodiscard]] Result<TypedQuantity> parse_quantity(std::string_view text,
