@@ -53,7 +53,7 @@ def waters(folder: pathlib.Path) -> tuple[list, list]:
          f"{one['real_time'] / one['waters'] * 1000:.1f} us per water", ""),
         ("the same, 2 threads", f"{one['real_time'] / two['real_time']:.2f} times as fast", "near 2"),
         ("its workspace per thread, which does not grow with the number of waters",
-         f"{one['workspace_bytes'] / 1e6:.3f} MB", "16 MB or less"),
+         f"{one['workspace_bytes']:.0f} bytes", "16 MB or less"),
     ]
     against = [
         (f"one equilibrium with saturation states, {aqueous['states']} waters of test/golden/ion_interaction.json, parameters loaded on both sides",
