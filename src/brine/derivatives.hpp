@@ -67,8 +67,6 @@ template <class P, class C, class S>
     const EquilibriumModel<P>& model, const Conditions<C>& c, const Closing<C>& closing,
     const Unknowns<S>& y) {
     using std::log;
-    constexpr std::array<Total, kBasisSize> kTotalOf{Total::B, Total::B,  Total::B,  Total::SO4,
-                                                     Total::F, Total::Mg, Total::Ca, Total::Sr};
     std::array<S, static_cast<std::size_t>(kEquations)> out;
     out.fill(S(0.0));
     const PerSpecies<S> m = molalities(c, y);
@@ -88,7 +86,7 @@ template <class P, class C, class S>
         if (!y.present[e]) {
             continue;
         }
-        if (e < 2) {
+        if (e < kFirstBalanced) {
             out[e] = closing_residual(c, closing.kind[e], closing.value[e], m, a);
             continue;
         }
@@ -98,7 +96,7 @@ template <class P, class C, class S>
                 sum += model.made[k].basis[e] * m[index(kMade[k])];
             }
         }
-        out[e] = log(sum) - log(c.molal[index(kTotalOf[e])]);
+        out[e] = log(sum) - log(c.molal[index(kTotalOfBasis[e])]);
     }
     return out;
 }

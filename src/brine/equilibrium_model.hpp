@@ -55,6 +55,12 @@ inline constexpr std::array kOtherTotals{Total::OtherPlus, Total::OtherPlusTwo, 
 template <class Scalar>
 using PerTotal = std::array<Scalar, kTotals>;
 
+/// The total that balances each species of the basis; hydrogen and carbonate are balanced by the
+/// closing statements instead.
+inline constexpr std::size_t kFirstBalanced = 2;
+inline constexpr std::array<Total, kBasisSize> kTotalOfBasis{
+    Total::B, Total::B, Total::B, Total::SO4, Total::F, Total::Mg, Total::Ca, Total::Sr};
+
 /// The two statements that close the acid-base balance.
 enum class Closure : std::uint8_t {
     Alkalinity,  ///< eq/kg

@@ -23,9 +23,6 @@ constexpr std::size_t kFluoride = 4;
 constexpr std::size_t kBorate = 4;  // place in kMade
 static_assert(kBasis[kFluoride] == Species::F && kMade[kBorate] == Species::BOH4);
 
-constexpr std::array<Total, kBasisSize> kTotalOfBasis{Total::B, Total::B,  Total::B,  Total::SO4,
-                                                      Total::F, Total::Mg, Total::Ca, Total::Sr};
-
 /// exp(x) and ln(1 + x): short series where the next term is below round-off, for most steps of a
 /// search that starts well are small.
 double quick_exp(double x) {

@@ -4,12 +4,12 @@
 
 #include <numbers>
 
+#include "unit/factors.hpp"
+
 namespace bw::path {
 namespace {
 
 constexpr double kGramPerMol = 100.087;  // CaCO3
-constexpr double kGramPerKg = 1000;
-constexpr double kMolPerMicromol = 1e-6;
 constexpr double kAreaOfSphere = 4 * std::numbers::pi;
 constexpr double kVolumeOfSphere = kAreaOfSphere / 3;
 
@@ -27,7 +27,7 @@ Crystals seed(double kg_per_kg, double area_m2_per_g, CarbonateSolid solid) {
     }
     const double volume_m3_per_g = molar_volume_m3(solid) / kGramPerMol;
     const double radius = 3 * volume_m3_per_g / area_m2_per_g;
-    const double volume = kg_per_kg * kGramPerKg * volume_m3_per_g;
+    const double volume = kg_per_kg * unit::kGramPerKg * volume_m3_per_g;
     const double number = volume / (kVolumeOfSphere * radius * radius * radius);
     return {number, number * radius, number * radius * radius, number * radius * radius * radius};
 }

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "brine/physical_constants.hpp"
+#include "brine/practical_salinity.hpp"
 #include "brine/temperature_scale.hpp"
 
 namespace bw::path {
@@ -22,7 +23,6 @@ constexpr std::array kOxygen = {5.80871, 3.20291, 4.17887, 5.10006, -9.86643e-2,
 constexpr std::array kOxygenBySalt = {-7.01577e-3, -7.70028e-3, -1.13864e-2, -9.51519e-3};
 constexpr double kOxygenBySaltSquared = -2.75915e-7;
 constexpr double kOxygenZero_K = 298.15;
-constexpr double kReferencePerPractical = 35.16504 / 35.0;  // [millero-2008]
 constexpr double kMicro = 1e-6;
 
 constexpr double kOxygenOfAir = 0.2095;  // mole fraction, from memory
@@ -66,9 +66,7 @@ double gas_mol_per_m3(double t_degC) {  // an ideal gas at one atmosphere
 Result<double> co2_schmidt_number(unit::Celsius temperature) {
     constexpr double kLow = -2;
     constexpr double kHigh = 40;
-    if (auto in = within(temperature.value(), kLow, kHigh, "the temperature", " degC"); !in) {
-        return tl::make_unexpected(in.error());
-    }
+    BW_CHECK(within(temperature.value(), kLow, kHigh, "the temperature", " degC"));
     return horner(kCo2Schmidt, temperature.value());
 }
 
@@ -79,15 +77,9 @@ double film_coefficient_at(double film_coefficient, double known_schmidt, double
 Result<double> surface_exchange_per_h(double film_coefficient_m_per_h, double depth_m,
                                       unit::Celsius temperature) {
     BW_TRY(schmidt, co2_schmidt_number(temperature));
-    if (auto film = within(film_coefficient_m_per_h, 0, kMostFilm_m_per_h,
-                           "the film coefficient of the surface", " m/h");
-        !film) {
-        return tl::make_unexpected(film.error());
-    }
-    if (auto depth = within(depth_m, kLeastDepth_m, kMostDepth_m, "the depth of water", " m");
-        !depth) {
-        return tl::make_unexpected(depth.error());
-    }
+    BW_CHECK(within(film_coefficient_m_per_h, 0, kMostFilm_m_per_h,
+                    "the film coefficient of the surface", " m/h"));
+    BW_CHECK(within(depth_m, kLeastDepth_m, kMostDepth_m, "the depth of water", " m"));
     return film_coefficient_at(film_coefficient_m_per_h, kUsualSchmidt, schmidt) / depth_m;
 }
 
@@ -97,7 +89,7 @@ double co2_gas_liquid_partition(double k0_mol_per_kg_atm, const Liquid& liquid) 
 
 double oxygen_saturation_mol_per_kg(const Liquid& liquid) {
     const double t = liquid.t_degC;
-    const double S = liquid.salinity_g_per_kg / kReferencePerPractical;
+    const double S = liquid.salinity_g_per_kg / brine::kGramPerKgPerPracticalSalinity;
     const double scaled = std::log((kOxygenZero_K - t) / brine::kelvin(unit::Celsius(t)));
     return kMicro * std::exp(horner(kOxygen, scaled) + S * horner(kOxygenBySalt, scaled) +
                              S * S * kOxygenBySaltSquared);
@@ -108,17 +100,13 @@ double co2_exchange_of_oxygen(double oxygen_exchange) { return kCo2PerOxygen * o
 Result<double> air_stone_exchange_per_h(const AirStone& stone, const Liquid& liquid,
                                         double k0_mol_per_kg_atm) {
     const double Q = stone.air_volumes_per_h;
-    for (const Result<void>& checked :
-         {within(Q, 0, kMostAir_per_h, "the flow of air", " volumes per hour"),
-          within(stone.submergence_m, 0, kMostSubmergence_m, "the depth of the air stone", " m"),
-          within(stone.oxygen_taken_per_m, 0, kMostTaken_per_m,
-                 "the oxygen that the stone transfers", " per m"),
-          within(stone.oxygen_taken_per_m * stone.submergence_m, 0, 1,
-                 "the oxygen that the stone transfers", "")}) {
-        if (!checked) {
-            return tl::make_unexpected(checked.error());
-        }
-    }
+    BW_CHECK(within(Q, 0, kMostAir_per_h, "the flow of air", " volumes per hour"));
+    BW_CHECK(
+        within(stone.submergence_m, 0, kMostSubmergence_m, "the depth of the air stone", " m"));
+    BW_CHECK(within(stone.oxygen_taken_per_m, 0, kMostTaken_per_m,
+                    "the oxygen that the stone transfers", " per m"));
+    BW_CHECK(within(stone.oxygen_taken_per_m * stone.submergence_m, 0, 1,
+                    "the oxygen that the stone transfers", ""));
     const double most = Q * co2_gas_liquid_partition(k0_mol_per_kg_atm, liquid);
     if (most == 0) {
         return 0.0;

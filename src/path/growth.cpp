@@ -9,14 +9,13 @@
 
 #include "base/text.hpp"
 #include "brine/physical_constants.hpp"
+#include "brine/temperature_scale.hpp"
 #include "ref/growth_table.hpp"
 
 namespace bw::path {
 namespace {
 
-constexpr double kZeroCelsius_K = 273.15;
 constexpr unit::Celsius kOfTheLaws{25};
-constexpr double kMolPerMicromol = 1e-6;
 
 struct PowerLaw {
     double k_umol_per_m2_h, order;
@@ -100,7 +99,7 @@ double face_speed_m_per_h(double umol_per_m2_h, CarbonateSolid solid) {
 
 double quickening(unit::Celsius at, unit::Celsius than_at, double energy_J_per_mol) {
     return std::exp(energy_J_per_mol / brine::kGasConstant_J_per_mol_K *
-                    (1 / (than_at.value() + kZeroCelsius_K) - 1 / (at.value() + kZeroCelsius_K)));
+                    (1 / brine::kelvin(than_at) - 1 / brine::kelvin(at)));
 }
 
 }  // namespace bw::path

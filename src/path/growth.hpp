@@ -26,6 +26,8 @@ enum class CarbonateSolid : std::uint8_t { Aragonite, Calcite };
 [[nodiscard]] Result<double> published_growth_umol_per_m2_h(std::string_view law, double omega,
                                                             unit::Celsius temperature);
 
+inline constexpr double kMolPerMicromol = 1e-6;
+
 /// The rates below are trusted within a factor of this.
 inline constexpr double kGrowthFactor = 2;
 
