@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -20,11 +21,13 @@ namespace {
 
 using base::format_places;
 
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+
 /// What other instruments show in the water found.
 struct Shown {
     std::string key, words, unit;
     int places = 0;
-    double value = NAN;
+    double value = kNone;
 };
 
 struct ReadingReport {
@@ -49,7 +52,7 @@ void show_others(ReadingReport& report) {
     const unit::Celsius twenty_five(25);
     const auto add = [&](std::string key, std::string words, std::string unit, int places,
                          const brine::Instrument& instrument, unit::Celsius at) {
-        Shown s{std::move(key), std::move(words), std::move(unit), places, NAN};
+        Shown s{std::move(key), std::move(words), std::move(unit), places, kNone};
         auto value = brine::expected_reading(*report.law, instrument, report.found.dissolved, at);
         if (value) {
             s.value = *value;

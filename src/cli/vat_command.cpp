@@ -20,12 +20,14 @@ namespace {
 
 using unit::Dimension;
 
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+
 constexpr std::string_view kBuoyancy =
     "Masses are those in vacuum: scales in air show 0.10 % too little for water and 0.04 % for "
     "salt, which makes the water 0.06 % weaker.";
 
 struct Water {
-    double practical = NAN, dissolved = 0;
+    double practical = kNone, dissolved = 0;
     [[nodiscard]] std::string words() const {
         return std::isfinite(practical) ? "S_P = " + base::format_places(practical, 2)
                                         : base::format_places(dissolved, 2) + " g/kg";
@@ -34,7 +36,6 @@ struct Water {
 /// Brines have no practical salinity; their masses and litres are known all the same.
 Water water_of(const brine::SaltLaw& law, unit::GramPerKg dissolved) {
     const auto s = law.practical_salinity_of(dissolved);
-    constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
     return Water{s ? s->value() : kNone, dissolved.value()};
 }
 
@@ -172,7 +173,7 @@ std::string plan_text(const PlanReport& r) {
 struct Way {
     std::string code, words;
     brine::Mending mending;
-    double add_L = NAN;
+    double add_L = kNone;
 };
 struct CorrectReport {
     std::string salt;
@@ -246,7 +247,7 @@ Result<void> find_ways(const VatCorrectArguments& a, const brine::SaltLaw& law,
     }
     note_blend(r.blend, r.notices);
     auto by_blend = add_ways(law, r, holds.u_g_per_kg, wanted, "blend", "dry blend",
-                             {blend.anhydrous_fraction, blend.u_anhydrous_fraction}, NAN, r.ways);
+                             {blend.anhydrous_fraction, blend.u_anhydrous_fraction}, kNone, r.ways);
     if (!by_blend) {
         return in_field("--anhydrous", std::move(by_blend).error());
     }
@@ -254,7 +255,7 @@ Result<void> find_ways(const VatCorrectArguments& a, const brine::SaltLaw& law,
         return {};
     }
     auto added = add_ways(law, r, holds.u_g_per_kg, wanted, "concentrate", "concentrate", strong,
-                          NAN, r.ways);
+                          kNone, r.ways);
     if (!added) {
         return in_field("--concentrate", std::move(added).error());
     }
