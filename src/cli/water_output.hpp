@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <utility>
@@ -62,6 +63,17 @@ struct DissolvedForm {
 /// What its free share counts: "Ca" of Ca, "BOH3", "H4SiO4" and "H3PO4" of B, Si and PO4; empty
 /// where the model does not know it.
 [[nodiscard]] std::string free_form(matter::Constituent c);
+
+/// What a solid will do in a water, and within what time or why not.
+enum class SolidFate : std::uint8_t { MayFall, Close, Held, Dissolved };
+struct SolidVerdict {
+    SolidFate fate;
+    std::string why;
+};
+[[nodiscard]] SolidVerdict solid_verdict(const brine::SaturationState& state,
+                                         const brine::WaterState& water);
+/// Said behind a verdict whose constant is used outside its range; else empty.
+[[nodiscard]] std::string_view out_of_range_words(const brine::SaturationState& state);
 
 /// "supersaturated, can form within hours", "too close to call", "undersaturated"; of the calcium
 /// carbonates with what a sea's magnesium does to them.

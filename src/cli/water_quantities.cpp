@@ -142,7 +142,7 @@ bool is_rich_in_magnesium(const brine::WaterState& water) {
 }
 
 /// What keeps a supersaturated calcium carbonate in a sea's water, or empty.
-std::string carbonate_words(const brine::SaturationState& s, const brine::WaterState& water) {
+std::string carbonate_held_by(const brine::SaturationState& s, const brine::WaterState& water) {
     constexpr double kNaturalAragonite = 5;  // warm seas reach it and stay clear: common practice
     if (!is_rich_in_magnesium(water)) {
         return "";
@@ -150,12 +150,12 @@ std::string carbonate_words(const brine::SaturationState& s, const brine::WaterS
     const std::string_view key = s.solid->key;
     if ((key == "aragonite" || key == "calcite") &&
         omega_of(water, "aragonite") < kNaturalAragonite) {
-        return "supersaturated, as every warm sea is; not expected to form by itself";
+        return "as every warm sea is; not expected to form by itself";
     }
     // Monohydrocalcite comes of the amorphous carbonate, which magnesium does not stop.
     if (key == "vaterite" ||
         (key == "monohydrocalcite" && omega_of(water, "amorphous_CaCO3") < 1)) {
-        return "supersaturated, held back by magnesium";
+        return "held back by magnesium";
     }
     return "";
 }
@@ -167,37 +167,45 @@ std::string ph_moved(double ph) {
 
 }  // namespace
 
-std::string saturation_words(const brine::SaturationState& s, const brine::WaterState& water) {
-    std::string out;
-    const std::string held = carbonate_words(s, water);
+SolidVerdict solid_verdict(const brine::SaturationState& s, const brine::WaterState& water) {
     if (s.omega * s.factor < 1) {
-        out = "undersaturated";
-    } else if (s.omega < s.factor) {
-        out = "too close to call";
-    } else if (!held.empty()) {
-        out = held;
-    } else {
-        switch (s.solid->forming) {
-            case ref::Forming::Minutes:
-                out = "supersaturated, can form within minutes";
-                break;
-            case ref::Forming::Hours:
-                out = "supersaturated, can form within hours";
-                break;
-            case ref::Forming::Days:
-                out = "supersaturated, can form within days";
-                break;
-            case ref::Forming::OnSeed:
-                out = "supersaturated, grows on its own grains only";
-                break;
-            case ref::Forming::Never:
-                out = "supersaturated, never forms at these temperatures";
-                break;
-        }
+        return {SolidFate::Dissolved, ""};
     }
-    return s.in_range || s.solid->forming == ref::Forming::Never
-               ? out
-               : out + " (constant out of its range)";
+    if (s.omega < s.factor) {
+        return {SolidFate::Close, ""};
+    }
+    std::string held = carbonate_held_by(s, water);
+    if (!held.empty()) {
+        return {SolidFate::Held, std::move(held)};
+    }
+    switch (s.solid->forming) {
+        case ref::Forming::Minutes:
+            return {SolidFate::MayFall, "within minutes"};
+        case ref::Forming::Hours:
+            return {SolidFate::MayFall, "within hours"};
+        case ref::Forming::Days:
+            return {SolidFate::MayFall, "within days"};
+        case ref::Forming::OnSeed:
+            return {SolidFate::Held, "grows on its own grains only"};
+        case ref::Forming::Never:
+            break;
+    }
+    return {SolidFate::Held, "never forms at these temperatures"};
+}
+
+std::string_view out_of_range_words(const brine::SaturationState& s) {
+    return s.in_range || s.solid->forming == ref::Forming::Never ? ""
+                                                                 : " (constant out of its range)";
+}
+
+std::string saturation_words(const brine::SaturationState& s, const brine::WaterState& water) {
+    const SolidVerdict verdict = solid_verdict(s, water);
+    const std::string words = verdict.fate == SolidFate::Dissolved ? "undersaturated"
+                              : verdict.fate == SolidFate::Close   ? "too close to call"
+                              : verdict.fate == SolidFate::Held
+                                  ? "supersaturated, " + verdict.why
+                                  : "supersaturated, can form " + verdict.why;
+    return words + std::string(out_of_range_words(s));
 }
 
 std::vector<std::string> doubt_sentences(const service::WaterReport& r) {

@@ -1,7 +1,10 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <functional>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -163,6 +166,13 @@ std::string constituents(const service::WaterReport& r) {
     return "\nConstituents" + litre + "\n" + table.text();
 }
 
+/// What concerns the vat first.
+constexpr std::array<std::pair<SolidFate, std::string_view>, 4> kFates{
+    {{SolidFate::MayFall, "may fall out of this water"},
+     {SolidFate::Close, "too close to call"},
+     {SolidFate::Held, "supersaturated, but does not fall"},
+     {SolidFate::Dissolved, "stays dissolved"}}};
+
 std::string saturation(const service::WaterReport& r) {
     std::vector<const brine::SaturationState*> order;
     std::size_t far = 0;
@@ -173,22 +183,35 @@ std::string saturation(const service::WaterReport& r) {
             ++far;
         }
     }
-    std::stable_sort(order.begin(), order.end(),
-                     [](const auto* a, const auto* b) { return a->omega > b->omega; });
+    std::ranges::stable_sort(order, std::ranges::greater{}, &brine::SaturationState::omega);
     TextTable table({{{"solid"}, Align::Left},
                      {{"Omega"}, Align::Decimal},
                      {{"trusted within", "a factor of"}, Align::Decimal},
-                     {{"verdict"}, Align::Left}});
+                     {{""}, Align::Left}});
     std::vector<std::string> when;
-    for (const auto* s : order) {
-        table.add({std::string(s->solid->name), format_significant(s->omega, 3),
-                   format_significant(s->factor, 3), saturation_words(*s, r.state)});
-        if (s->omega * s->factor >= 1 && s->solid->forming != ref::Forming::Never) {
-            when.push_back(fmt::format("{}: {}", s->solid->name, s->solid->forms_when));
+    for (const auto& [fate, heading] : kFates) {
+        bool headed = false;
+        for (const auto* s : order) {
+            const SolidVerdict verdict = solid_verdict(*s, r.state);
+            if (verdict.fate != fate) {
+                continue;
+            }
+            if (!headed) {
+                table.add({std::string(heading), "", "", ""});
+                headed = true;
+            }
+            table.add({"  " + std::string(s->solid->name), format_significant(s->omega, 3),
+                       format_significant(s->factor, 3),
+                       verdict.why + std::string(out_of_range_words(*s))});
+            if (fate != SolidFate::Dissolved && s->solid->forming != ref::Forming::Never) {
+                when.push_back(fmt::format("{}: {}", s->solid->name, s->solid->forms_when));
+            }
         }
     }
-    return "\nSaturation (Omega 1: the water is at equilibrium with the solid)\n" + table.text() +
-           (far > 0 ? fmt::format("  {} more solids are below {}.\n", far, kSmallestOmega) : "") +
+    return "\nSolids (Omega 1: the water is at equilibrium with the solid)\n" + table.text() +
+           (far > 0 ? fmt::format("  {} more solids stay dissolved, Omega below {}.\n", far,
+                                  kSmallestOmega)
+                    : "") +
            (when.empty() ? "" : "\nWhen they form\n" + bullets(when));
 }
 

@@ -253,15 +253,18 @@ TEST(WaterText, TellsWhatAChemistPinsOnTheWall) {
     const Outcome got = run_here({"water", "show", example("raised_water.toml")});
     EXPECT_EQ(got.code, 0);
     for (const char* words :
-         {"Raised reef water  (invented example)", "8.150 total", "aragonite",
-          "supersaturated, can form within hours",
-          "supersaturated, never forms at these temperatures", "How sure the model is",
-          "Acids and bases, from alkalinity and pH (total scale)"}) {
+         {"Raised reef water  (invented example)", "8.150 total", "may fall out of this water",
+          "within hours", "supersaturated, but does not fall", "never forms at these temperatures",
+          "How sure the model is", "Acids and bases, from alkalinity and pH (total scale)"}) {
         EXPECT_NE(got.out.find(words), std::string::npos) << words;
     }
+    const auto aragonite = got.out.find("  aragonite");
     const auto dolomite = got.out.find("  dolomite");
+    const auto calcite = got.out.find("  calcite");
     const auto gypsum = got.out.find("  gypsum");
-    EXPECT_LT(dolomite, gypsum) << "most supersaturated first";
+    EXPECT_LT(aragonite, dolomite) << "what may fall first, though less supersaturated";
+    EXPECT_LT(dolomite, calcite) << "most supersaturated first";
+    EXPECT_LT(calcite, gypsum);
 }
 
 std::string verdict_on(const Json& water, std::string_view phase) {
