@@ -44,13 +44,21 @@ void on_hydrates(const DryBag& bag, std::vector<Advice>& out) {
             break;
         }
     }
-    if (bag.water.left() > 0) {
+    double dihydrate = 0;  // mol per kg of blend
+    for (const BagSalt& salt : bag.salts.salts) {
+        constexpr double kHydrate = 1.5;  // waters
+        dihydrate += salt.dry == "CaCl2" && salt.waters > kHydrate ? salt.mol_per_kg : 0;
+    }
+    constexpr double kTwoWaters = 36.03;  // g/mol
+    constexpr double kLittle = 0.5;       // g/kg
+    const double binds = dihydrate * kTwoWaters;
+    if (bag.water.left() > kLittle && dihydrate > 0) {
         out.push_back(
             {fmt::format(
-                 "Or bind the water: {} g of anhydrous calcium chloride per kg of blend take "
-                 "{} g, in place of dihydrate so that the calcium stays the same.",
-                 base::format_significant(bag.water.left() * 110.98 / 36.03, 2),
-                 base::format_significant(bag.water.left(), 2)),
+                 "Anhydrous calcium chloride in place of all the dihydrate would bind {} g of "
+                 "the {} g of water per kg of blend{}.",
+                 base::format_significant(binds, 2), base::format_significant(bag.water.left(), 2),
+                 binds < bag.water.left() ? ": not enough by itself" : ""),
              "computed: two waters per mol"});
     }
 }

@@ -66,41 +66,53 @@ BagContents contents_of(const BagSalts& salts, const BagConditions& c) {
     return out;
 }
 
-/// The blend lets no drop form while its water is less than this [g per kg]; a judgement.
-constexpr double kNothing = 0.05;
+/// Water that grains hold without sticking, and water that surely makes a brine [g per kg of
+/// blend]; judgements.
+constexpr double kLittle = 0.5;
+constexpr double kMuch = 2;
+
+std::string grams(double value) { return base::format_significant(value, 2) + " g"; }
+
+std::string where_from(const BlendWater& w) {
+    std::string out;
+    if (w.released > 0) {
+        const auto most = std::max_element(
+            w.givers.begin(), w.givers.end(), [](const WaterLine& a, const WaterLine& b) {
+                return (a.slow ? 0 : a.g_per_kg) < (b.slow ? 0 : b.g_per_kg);
+            });
+        out = fmt::format("{} gives {} of its water per kg of blend", most->formula,
+                          grams(w.released));
+    }
+    if (w.loose + w.ingress > kLittle || out.empty()) {
+        out +=
+            fmt::format("{}{} of water {} loose or come through the film", out.empty() ? "" : ", ",
+                        grams(w.loose + w.ingress), out.empty() ? "per kg of blend are" : "are");
+    }
+    return out;
+}
 
 void judge(DryBag& bag) {
     const BlendWater& w = bag.water;
     const std::string lowest = base::format_places(bag.humidities.lowest.low, 0);
-    if (w.left() > kNothing) {
-        bag.verdict = DryVerdict::GetsWet;
-        const std::string where =
-            w.released > kNothing
-                ? fmt::format("{} gives {} g of its water per kg of blend",
-                              w.givers.front().formula, base::format_significant(w.released, 2))
-                : fmt::format("{} g of loose and entering water per kg of blend are too much",
-                              base::format_significant(w.loose + w.ingress, 2));
+    if (w.left() > kLittle) {
+        bag.verdict = w.left() > kMuch ? DryVerdict::GetsWet : DryVerdict::Watch;
         bag.reason = fmt::format(
-            "{}, and the dry salts can bind {} g. The rest makes a brine, for {} is wet above {} % "
+            "{}, and the dry salts can bind {}. The rest makes a brine, for {} is wet above {} % "
             "humidity.",
-            where, base::format_significant(w.capacity, 2), bag.humidities.lowest_of, lowest);
-        return;
-    }
-    if (w.left_in_the_end() > kNothing) {
+            where_from(w), grams(w.capacity), bag.humidities.lowest_of, lowest);
+    } else if (w.left_in_the_end() > kLittle) {
         bag.verdict = DryVerdict::Watch;
         bag.reason = fmt::format(
-            "Its loose water is bound for now, but hydrates give {} g more per kg of blend in the "
-            "course of weeks.",
-            base::format_significant(w.released_slowly, 2));
-        return;
+            "Its loose water is bound for now, but hydrates give {} more per kg of blend in the "
+            "course of weeks, and {} is wet above {} % humidity.",
+            grams(w.released_slowly), bag.humidities.lowest_of, lowest);
+    } else {
+        bag.reason = fmt::format(
+            "The dry salts can bind {} of water per kg of blend and {} are there; keep it below {} "
+            "% humidity, above which {} is wet.",
+            grams(w.capacity), grams(w.loose + w.released + w.ingress), lowest,
+            bag.humidities.lowest_of);
     }
-    bag.verdict = DryVerdict::StaysDry;
-    bag.reason = fmt::format(
-        "The dry salts can bind {} g of water per kg of blend and {} g are there; keep it below {} "
-        "% "
-        "humidity.",
-        base::format_significant(w.capacity, 2),
-        base::format_significant(w.loose + w.released + w.ingress, 2), lowest);
 }
 
 void judge_room(DryBag& bag) {
@@ -132,6 +144,11 @@ void note(DryBag& bag) {
              "Brines of calcium chloride are beyond the model; their humidities are published "
              "ranges at 25 degC, used at every temperature."});
     }
+    bag.notices.push_back(
+        {"films_beyond",
+         "The model's parameters are trusted in waters up to 8 mol/kg of ionic strength; films on "
+         "dry "
+         "salts reach 18. Against measured humidities of single salts they are within 1 % there."});
     bag.notices.push_back(
         {"no_rate",
          "How fast water moves and salts react in a bag is not known: losses are shown, "

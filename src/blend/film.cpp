@@ -229,7 +229,7 @@ std::optional<Film> FilmModel::shared(std::span<const std::size_t> salts) const 
         if (search(residual, y)) {
             Film out = film(molality);
             for (const std::size_t s : salts) {
-                out.solids.push_back(&solids_[s]);
+                out.solids.push_back(solids_[s]);
             }
             return out;
         }
@@ -273,7 +273,7 @@ std::optional<Film> FilmModel::at_rest(const std::vector<std::size_t>& ions,
     }
     Film out = film(molality);
     for (const std::size_t s : solids) {
-        out.solids.push_back(&solids_[s]);
+        out.solids.push_back(solids_[s]);
     }
     return out;
 }

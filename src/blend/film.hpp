@@ -34,7 +34,7 @@ struct Film {
     double water_activity = 1;
     double ionic_strength_mol_per_kg_water = 0;
     PerFilmIon mol_per_kg_water{};
-    std::vector<const FilmSolid*> solids;
+    std::vector<FilmSolid> solids;
 };
 
 /// Films on dry salts at one temperature.

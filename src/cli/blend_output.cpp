@@ -21,6 +21,7 @@ using blend::DryBag;
 using blend::Humidity;
 
 constexpr double kPercent = 100;
+constexpr double kAirMbar = 0.42;
 constexpr std::size_t kWidth = 98;
 
 std::string places(double value, int n) { return base::format_places(value, n); }
@@ -59,8 +60,8 @@ std::string humidities(const DryBag& b) {
     }
     if (b.humidities.at_rest) {
         std::vector<std::string> solids;
-        for (const blend::FilmSolid* s : b.humidities.at_rest->solids) {
-            solids.emplace_back(s->name);
+        for (const blend::FilmSolid& s : b.humidities.at_rest->solids) {
+            solids.emplace_back(s.name);
         }
         table.add({"at rest: " + base::join_words(solids),
                    places(b.humidities.at_rest->water_activity * kPercent, 1),
@@ -102,18 +103,34 @@ std::string water(const DryBag& b) {
     return w.givers.empty() && w.takers.empty() ? out : out + "\n" + table.text();
 }
 
+/// One line per salt that gives water, with all that it wets.
 std::string wettings(const DryBag& b) {
-    if (b.wettings.empty()) {
-        return "";
+    std::string out;
+    for (std::size_t i = 0; i < b.wettings.size(); ++i) {
+        const blend::Wetting& first = b.wettings[i];
+        if (i > 0 && b.wettings[i - 1].giver == first.giver) {
+            continue;
+        }
+        std::vector<std::string> takers;
+        for (const blend::Wetting& w : b.wettings) {
+            if (w.giver == first.giver) {
+                takers.push_back(fmt::format("{} ({} %)", w.taker, range(w.wet_above)));
+            }
+        }
+        out +=
+            bullet(fmt::format("{} gives water below {} % humidity ({}). With no water from "
+                               "outside it wets what is wet there already: {}.",
+                               first.giver, range(first.gives_below), known(first.gives_below),
+                               base::join_words(takers)));
     }
-    std::string out = "\nWhich wet one another in a closed bag\n";
-    for (const blend::Wetting& w : b.wettings) {
-        out += bullet(fmt::format(
-            "{} gives water below {} %, {} is wet above {} %: the first wets the "
-            "second with no water from outside ({}).",
-            w.giver, range(w.gives_below), w.taker, range(w.wet_above), known(w.gives_below)));
+    if (!b.humidities.pairs.empty()) {
+        const blend::PairHumidity& lowest = b.humidities.pairs.front();
+        out +=
+            bullet(fmt::format("{} and {} where they touch are wet above {} %, below what either "
+                               "needs alone.",
+                               lowest.first, lowest.second, range(lowest.humidity)));
     }
-    return out;
+    return out.empty() ? out : "\nWhich wet one another\n" + out;
 }
 
 std::string reactions(const DryBag& b) {
@@ -187,8 +204,8 @@ Json humidities_json(const DryBag& b) {
     out["at_rest"] = nullptr;
     if (b.humidities.at_rest) {
         Json solids = Json::array();
-        for (const blend::FilmSolid* s : b.humidities.at_rest->solids) {
-            solids.push_back(s->name);
+        for (const blend::FilmSolid& s : b.humidities.at_rest->solids) {
+            solids.push_back(s.name);
         }
         out["at_rest"] = {{"humidity_percent", b.humidities.at_rest->water_activity * kPercent},
                           {"solids", std::move(solids)}};

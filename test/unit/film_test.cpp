@@ -26,8 +26,8 @@ const FilmModel& model() {
 
 std::set<std::string> names(const Film& film) {
     std::set<std::string> out;
-    for (const blend::FilmSolid* s : film.solids) {
-        out.emplace(s->name);
+    for (const blend::FilmSolid& s : film.solids) {
+        out.emplace(s.name);
     }
     return out;
 }
