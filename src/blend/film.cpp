@@ -116,9 +116,12 @@ FilmSolid of_row(const ref::FilmSolidRow& row, double kelvin) {
 
 double charge(std::size_t ion) { return brine::facts(kFilmIons.at(ion)).charge; }
 
-/// Amounts of these solids that hold just these ions; false when some would be negative.
-bool holds(const std::vector<const FilmSolid*>& solids, const std::vector<std::size_t>& ions,
-           const PerFilmIon& mol) {
+/// The places of those of these solids that together hold just these ions; nothing when some amount
+/// would be negative. Fewer than all where the ions lie on the edge between two mixtures.
+std::optional<std::vector<std::size_t>> holding(const std::vector<FilmSolid>& all,
+                                                const std::vector<std::size_t>& solids,
+                                                const std::vector<std::size_t>& ions,
+                                                const PerFilmIon& mol) {
     const std::size_t n = solids.size();
     Vector a(n * n), b(n);
     double total = 0;
@@ -126,12 +129,33 @@ bool holds(const std::vector<const FilmSolid*>& solids, const std::vector<std::s
         b[i] = mol.at(ions[i]);
         total += b[i];
         for (std::size_t j = 0; j < n; ++j) {
-            a[i * n + j] = solids[j]->ions.at(ions[i]);
+            a[i * n + j] = all[solids[j]].ions.at(ions[i]);
         }
     }
+    if (!num::solve_dense(n, a, b)) {
+        return std::nullopt;
+    }
     constexpr double kNone = 1e-9;
-    return num::solve_dense(n, a, b) &&
-           std::all_of(b.begin(), b.end(), [&](double x) { return x >= -kNone * total; });
+    std::vector<std::size_t> out;
+    for (std::size_t j = 0; j < n; ++j) {
+        if (b[j] < -kNone * total) {
+            return std::nullopt;
+        }
+        if (b[j] > kNone * total) {
+            out.push_back(solids[j]);
+        }
+    }
+    return out;
+}
+
+/// Whether a solid is made of these ions alone.
+bool is_of(const FilmSolid& solid, const PerFilmIon& ions) {
+    for (std::size_t i = 0; i < kIons; ++i) {
+        if (solid.ions.at(i) > 0 && !(ions.at(i) > 0)) {
+            return false;
+        }
+    }
+    return true;
 }
 
 /// The next choice of k out of n places, in order; false after the last.
@@ -261,21 +285,22 @@ std::optional<Film> FilmModel::at_rest(const std::vector<std::size_t>& ions,
     if (!search(residual, y)) {
         return std::nullopt;
     }
-    constexpr double kStable = 1e-6;
-    for (const FilmSolid& other : solids_) {
-        bool possible = true;
-        for (std::size_t i = 0; i < kIons; ++i) {
-            possible = possible && (other.ions.at(i) == 0 || molality.at(i) > 0);
-        }
-        if (possible && ln_saturation(other, a, ln_m) > kStable) {
-            return std::nullopt;
-        }
-    }
     Film out = film(molality);
     for (const std::size_t s : solids) {
         out.solids.push_back(solids_[s]);
     }
     return out;
+}
+
+bool FilmModel::is_stable(const Film& film) const {
+    constexpr double kStable = 1e-6;
+    const brine::Excess<double> a = activities(film.mol_per_kg_water);
+    PerFilmIon ln_m{};
+    std::transform(film.mol_per_kg_water.begin(), film.mol_per_kg_water.end(), ln_m.begin(),
+                   [](double m) { return std::log(m); });
+    return std::all_of(solids_.begin(), solids_.end(), [&](const FilmSolid& solid) {
+        return !is_of(solid, film.mol_per_kg_water) || ln_saturation(solid, a, ln_m) <= kStable;
+    });
 }
 
 std::optional<Film> FilmModel::last(const PerFilmIon& mol) const {
@@ -287,11 +312,7 @@ std::optional<Film> FilmModel::last(const PerFilmIon& mol) const {
     }
     std::vector<std::size_t> candidates;
     for (std::size_t s = 0; s < solids_.size(); ++s) {
-        bool possible = true;
-        for (std::size_t i = 0; i < kIons; ++i) {
-            possible = possible && (solids_[s].ions.at(i) == 0 || mol.at(i) > 0);
-        }
-        if (possible) {
+        if (is_of(solids_[s], mol)) {
             candidates.push_back(s);
         }
     }
@@ -302,20 +323,33 @@ std::optional<Film> FilmModel::last(const PerFilmIon& mol) const {
     for (std::size_t i = 0; i < choice.size(); ++i) {
         choice[i] = i;
     }
+    std::optional<Film> edge;
     do {
         std::vector<std::size_t> chosen;
-        std::vector<const FilmSolid*> solids;
         for (const std::size_t c : choice) {
             chosen.push_back(candidates[c]);
-            solids.push_back(&solids_[candidates[c]]);
         }
-        if (holds(solids, ions, mol)) {
-            if (auto found = at_rest(ions, chosen)) {
+        const auto held = holding(solids_, chosen, ions, mol);
+        if (!held || held->empty()) {
+            continue;
+        }
+        auto found = at_rest(ions, chosen);
+        if (held->size() == chosen.size()) {
+            if (found && is_stable(*found)) {
                 return found;
             }
+            continue;
+        }
+        // On an edge: the film of the solids that are there, dissolving whole, if that is stable;
+        // else the film goes at the first corner where a solid that it leaves behind is used up.
+        if (auto whole = shared(*held); whole && is_stable(*whole)) {
+            return whole;
+        }
+        if (found && is_stable(*found) && (!edge || found->water_activity > edge->water_activity)) {
+            edge = std::move(found);
         }
     } while (next_choice(choice, candidates.size()));
-    return std::nullopt;
+    return edge;
 }
 
 }  // namespace bw::blend

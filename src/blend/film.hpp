@@ -48,7 +48,8 @@ struct Film {
 ///              potassium and magnesium. Their ionic strength, up to 18 mol/kg-water, is far above
 ///              the 8 up to which waters are worked out: the set was fitted to the solubility of
 ///              these very salts, and test/check/dry_bag.toml holds it against measured humidities.
-/// Accuracy     1 % relative humidity at 25 degC where checked; double salts whose constant has no
+/// Accuracy     1 % relative humidity at 25 to 40 degC where checked, 1.5 % at 10 degC; double
+/// salts whose constant has no
 ///              temperature law keep that of 25 degC.
 /// Errors       OutOfRange: temperature.
 /// Source       [plummer-1988], [appelo-2015]
@@ -75,6 +76,7 @@ private:
     [[nodiscard]] brine::Excess<double> activities(const PerFilmIon& molality) const;
     [[nodiscard]] std::optional<Film> at_rest(const std::vector<std::size_t>& ions,
                                               const std::vector<std::size_t>& solids) const;
+    [[nodiscard]] bool is_stable(const Film& film) const;  ///< no solid is supersaturated
     [[nodiscard]] Film film(const PerFilmIon& molality) const;
 
     brine::InteractionParameters<double> parameters_;

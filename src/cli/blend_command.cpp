@@ -79,9 +79,9 @@ CLI::App& add_blend_dry(CLI::App& blend, BlendDryArguments& a) {
     dry.add_flag("--json", a.json, "One JSON document instead of text");
     dry.add_flag("--quiet", a.quiet, "No text; the exit code only");
     dry.footer(
-        "Example:\n  brinewright recipe solve examples/works/natural.toml --materials "
-        "examples/works/materials.toml --out natural-recipe.toml\n  brinewright blend dry "
-        "natural-recipe.toml --materials examples/works/materials.toml --humidity \"45 %\"\n\n"
+        "Example:\n  brinewright blend dry natural-recipe.toml --materials "
+        "examples/works/materials.toml --humidity \"45 %\"\n\n"
+        "The recipe is one that recipe solve --out has written.\n"
         "Exit codes: 0 it stays dry, or is to be watched; 1 it gets wet; 2 bad input.");
     return dry;
 }

@@ -52,6 +52,15 @@ TEST(Film, TheLastFilmNamesTheSolidsAtRest) {
               (std::set<std::string>{"halite", "bischofite", "carnallite", "kieserite"}));
 }
 
+// Sodium chloride with magnesium sulfate and nothing else lies on the edge between two mixtures: it
+// must not be taken to hold magnesium chloride, of which there is none.
+TEST(Film, AMixtureOnAnEdgeKeepsToItsSolids) {
+    const auto film = model().last({410, 0, 28, 410, 28, 0});
+    ASSERT_TRUE(film);
+    EXPECT_FALSE(names(*film).contains("bischofite"));
+    EXPECT_GT(film->water_activity, 0.5);
+}
+
 // Two solids in one brine: shared() and last() search in different unknowns.
 TEST(Film, BothSearchesFindTheSameBrine) {
     const std::array two{model().find("NaCl").value(), model().find("MgCl2.6H2O").value()};
