@@ -79,8 +79,12 @@ TEST(BlendDry, HeptahydrateWetsMagnesiumChloride) {
 TEST(BlendDry, HeptahydrateWithSodiumChlorideStaysDry) {
     const Json got = Blend({{"salt", "NaCl", 24}, {"bitter", "MgSO4.7H2O", 7}}).json(0);
     EXPECT_EQ(got["verdict"], "stays dry");
-    EXPECT_NEAR(got["humidity"]["lowest"]["low_percent"].get<double>(), 69.2, 1);
-    EXPECT_EQ(got["humidity"]["lowest"]["mark"], "model");
+    // As they lie; at rest a double salt comes out and the film goes lower.
+    const Json& pair = got["humidity"]["pairs"][0];
+    EXPECT_NEAR(pair["humidity"]["low_percent"].get<double>(), 69.2, 0.1);
+    EXPECT_EQ(pair["humidity"]["mark"], "model");
+    EXPECT_LT(got["humidity"]["lowest"]["low_percent"].get<double>(), 69.2);
+    EXPECT_GT(got["humidity"]["lowest"]["low_percent"].get<double>(), 52.5) << "keeps its water";
     EXPECT_TRUE(got["wettings"].empty());
     EXPECT_TRUE(got["reactions"]["losses"].empty());
 }
