@@ -44,11 +44,11 @@ double decarbonation_pressure_bar(double celsius, double water_vapour_bar) {
     const auto row = std::find_if(rows.begin(), rows.end(),
                                   [](const auto& r) { return r.key == "decarbonation"; });
     base::expect(row != rows.end(), "the table of the dry bag lacks the decarbonation");
-    using brine::temperature::kGasConstant;
+    using brine::temperature::kGasConstant_kJ_per_mol_K;
     using brine::temperature::kT25;
     const double kelvin = celsius + kZeroCelsius;
-    const double ln_k = -row->gibbs_kJ / (kGasConstant * kT25) -
-                        row->heat_kJ / kGasConstant * (1 / kelvin - 1 / kT25);
+    const double ln_k = -row->gibbs_kJ / (kGasConstant_kJ_per_mol_K * kT25) -
+                        row->heat_kJ / kGasConstant_kJ_per_mol_K * (1 / kelvin - 1 / kT25);
     return std::exp(ln_k) / water_vapour_bar;
 }
 

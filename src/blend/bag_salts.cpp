@@ -8,12 +8,12 @@
 #include <optional>
 
 #include "matter/constituent.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::blend {
 namespace {
 
 constexpr double kWaterKgPerMol = 0.0180153;
-constexpr double kGramPerKg = 1000;
 
 /// Salts that hold on to water even without a hydrate in their formula.
 constexpr auto kBinders = std::to_array<std::string_view>({"MgSO4", "MgCl2", "CaCl2", "Na2CO3"});
@@ -88,7 +88,7 @@ bool add_composition(BagSalts& to, const BagPart& part) {
         if (!molar || !is_salt(*formula)) {
             continue;
         }
-        const double molar_kg = *molar / kGramPerKg;
+        const double molar_kg = *molar / unit::kGramPerKg;
         const double mol =
             component.by_mass ? component.amount.value / molar_kg : component.amount.value;
         add(to, formula->text, formula->waters, mol * part.kg_per_kg,
@@ -110,10 +110,10 @@ bool add_formula(BagSalts& to, const BagPart& part) {
         return false;
     }
     const Held water = water_of(part, *formula, mol);
-    const double dry_kg = *molar / kGramPerKg - formula->waters * kWaterKgPerMol;
+    const double dry_kg = *molar / unit::kGramPerKg - formula->waters * kWaterKgPerMol;
     add(to, formula->text, water.waters, mol * part.kg_per_kg,
         mol * (dry_kg + water.waters * kWaterKgPerMol) * part.kg_per_kg, part.material.name);
-    to.loose_water_g_per_kg += water.loose_kg_per_kg * part.kg_per_kg * kGramPerKg;
+    to.loose_water_g_per_kg += water.loose_kg_per_kg * part.kg_per_kg * unit::kGramPerKg;
     return true;
 }
 

@@ -8,11 +8,11 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::blend {
 namespace {
 
-constexpr double kGramPerKg = 1000;
 constexpr double kVapourBar = 0.010;  // 32 % humidity at 25 degC: a bag with magnesium chloride
 
 Result<void> check(const BagConditions& c) {
@@ -61,7 +61,7 @@ BagContents contents_of(const BagSalts& salts, const BagConditions& c) {
     }
     out.celsius = c.temperature.value();
     if (c.blend_g_per_kg_water > 0) {
-        out.finished_kg = c.bag_kg * (1 + kGramPerKg / c.blend_g_per_kg_water);
+        out.finished_kg = c.bag_kg * (1 + unit::kGramPerKg / c.blend_g_per_kg_water);
     }
     return out;
 }
@@ -196,7 +196,7 @@ Result<DryBag> dry_bag(std::span<const BagPart> parts, const BagConditions& c) {
         out.gypsum = gypsum_made(out.contents, kOnePercent);
     }
     if (out.contents.bicarbonate_mol > 0) {
-        out.co2_pressure_mbar = decarbonation_pressure_bar(celsius, kVapourBar) * kGramPerKg;
+        out.co2_pressure_mbar = decarbonation_pressure_bar(celsius, kVapourBar) * unit::kGramPerKg;
     }
     judge(out);
     judge_room(out);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <numbers>
 
 #include <fmt/format.h>
 
@@ -96,7 +97,7 @@ std::optional<FilmSolid> of_mineral(const ref::MineralRow& row, double kelvin) {
         out.ions.at(*ion) += term.coefficient;
     }
     const double k = brine::evaluate(row.log_k_brine, kelvin);
-    out.ln_k = row.natural_log ? k : k * brine::temperature::kLn10;
+    out.ln_k = row.natural_log ? k : k * std::numbers::ln10;
     return out;
 }
 
@@ -108,9 +109,9 @@ FilmSolid of_row(const ref::FilmSolidRow& row, double kelvin) {
         const std::string_view symbol = kSymbols.at(i) == "HCO3" ? "carbon" : kSymbols.at(i);
         out.ions.at(i) = dissolved->per_mol[matter::constituent(symbol)];
     }
-    out.ln_k = row.log_k * brine::temperature::kLn10 -
-               row.heat_kJ_per_mol / brine::temperature::kGasConstant *
-                   (1 / kelvin - 1 / brine::temperature::kT25);
+    out.ln_k = row.log_k * std::numbers::ln10 - row.heat_kJ_per_mol /
+                                                    brine::temperature::kGasConstant_kJ_per_mol_K *
+                                                    (1 / kelvin - 1 / brine::temperature::kT25);
     return out;
 }
 

@@ -7,13 +7,13 @@
 #include <cmath>
 
 #include "matter/constituent.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::blend {
 namespace {
 
 constexpr double kZeroCelsius = 273.15;
 constexpr double k25 = 298.15;
-constexpr double kPercent = 100;
 
 double factor(double t_law, double celsius) {
     return std::exp(t_law * (1 / (celsius + kZeroCelsius) - 1 / k25));
@@ -66,7 +66,7 @@ std::optional<PairHumidity> pair_of(const BagSalt& a, const BagSalt& b, const Fi
     if (!film) {
         return std::nullopt;
     }
-    const double humidity = film->water_activity * kPercent;
+    const double humidity = film->water_activity * unit::kPercent;
     return PairHumidity{a.formula,
                         b.formula,
                         {humidity, humidity, "model", "appelo-2015"},
@@ -104,7 +104,7 @@ void find_lowest(BlendHumidities& out) {
         lower(out, p.humidity, p.first + " with " + p.second);
     }
     if (out.at_rest) {
-        const double humidity = out.at_rest->water_activity * kPercent;
+        const double humidity = out.at_rest->water_activity * unit::kPercent;
         lower(out, {humidity, humidity, "model", "appelo-2015"},
               "all salts of sodium, potassium and magnesium together");
     }
@@ -118,8 +118,8 @@ Humidity humidity_at(const ref::DeliquescenceRow& row, double t) {
         return {value, value, row.mark, row.source};
     }
     const double times = factor(row.t_law, t);
-    return {std::min(row.low * times, kPercent), std::min(row.high * times, kPercent), row.mark,
-            row.source};
+    return {std::min(row.low * times, unit::kPercent), std::min(row.high * times, unit::kPercent),
+            row.mark, row.source};
 }
 
 Humidity humidity_at(const ref::HydrateStepRow& row, double t) {

@@ -76,8 +76,7 @@ CLI::App& add_blend_dry(CLI::App& blend, BlendDryArguments& a) {
                    "Water vapour that passes the film, at the climate of the store")
         ->capture_default_str();
     dry.add_option("--area", a.area, "Area of the film")->capture_default_str();
-    dry.add_flag("--json", a.json, "One JSON document instead of text");
-    dry.add_flag("--quiet", a.quiet, "No text; the exit code only");
+    add_output_flags(dry, a.json, a.quiet);
     dry.footer(
         "Example:\n  brinewright blend dry natural-recipe.toml --materials "
         "examples/works/materials.toml --humidity \"45 %\"\n\n"

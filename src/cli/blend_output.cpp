@@ -12,6 +12,7 @@
 #include "cli/answer.hpp"
 #include "cli/blend_command.hpp"
 #include "cli/table.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
@@ -20,7 +21,6 @@ using Json = nlohmann::ordered_json;
 using blend::DryBag;
 using blend::Humidity;
 
-constexpr double kPercent = 100;
 constexpr double kAirMbar = 0.42;
 constexpr std::size_t kWidth = 98;
 
@@ -64,7 +64,7 @@ std::string humidities(const DryBag& b) {
             solids.emplace_back(s.name);
         }
         table.add({"at rest: " + base::join_words(solids),
-                   places(b.humidities.at_rest->water_activity * kPercent, 1),
+                   places(b.humidities.at_rest->water_activity * unit::kPercent, 1),
                    "model, appelo-2015"});
     }
     table.add_rule();
@@ -117,18 +117,18 @@ std::string wettings(const DryBag& b) {
                 takers.push_back(fmt::format("{} ({} %)", w.taker, range(w.wet_above)));
             }
         }
-        out +=
-            bullet(fmt::format("{} gives water below {} % humidity ({}). With no water from "
-                               "outside it wets what is wet there already: {}.",
-                               first.giver, range(first.gives_below), known(first.gives_below),
-                               base::join_words(takers)));
+        out += wrapped("  - ",
+                       fmt::format("{} gives water below {} % humidity ({}). With no water from "
+                                   "outside it wets what is wet there already: {}.",
+                                   first.giver, range(first.gives_below), known(first.gives_below),
+                                   base::join_words(takers)));
     }
     if (!b.humidities.pairs.empty()) {
         const blend::PairHumidity& lowest = b.humidities.pairs.front();
-        out +=
-            bullet(fmt::format("{} and {} where they touch are wet above {} %, below what either "
-                               "needs alone.",
-                               lowest.first, lowest.second, range(lowest.humidity)));
+        out += wrapped(
+            "  - ", fmt::format("{} and {} where they touch are wet above {} %, below what either "
+                                "needs alone.",
+                                lowest.first, lowest.second, range(lowest.humidity)));
     }
     return out.empty() ? out : "\nWhich wet one another\n" + out;
 }
@@ -142,7 +142,7 @@ std::string reactions(const DryBag& b) {
                          {{"seed in water", "mg/kg"}, Align::Decimal},
                          {{"alkalinity lost", "meq/kg"}, Align::Decimal}});
         for (const blend::CarbonateLoss& l : b.losses) {
-            table.add({base::format_exact(l.loss * kPercent), places(l.co2_L, 3),
+            table.add({base::format_exact(l.loss * unit::kPercent), places(l.co2_L, 3),
                        places(l.calcium_carbonate_g, 3), places(l.seed_mg_per_kg_water, 3),
                        places(l.alkalinity_lost_mmol_per_kg_water, 4)});
         }
@@ -153,18 +153,19 @@ std::string reactions(const DryBag& b) {
                table.text();
     }
     if (b.gypsum) {
-        out += bullet(
+        out += wrapped(
+            "  - ",
             fmt::format("Calcium and sulfate: each per cent that meets makes {} g of gypsum "
                         "in the bag, {} mg per kg of water.",
                         places(b.gypsum->gypsum_g, 1), places(b.gypsum->mg_per_kg_water, 1)));
     }
     if (b.co2_pressure_mbar) {
-        out +=
-            bullet(fmt::format("Hydrogencarbonate alone is in balance with {} mbar of CO2 at {} "
-                               "degC and 10 mbar of water "
-                               "vapour; air has 0.42 mbar (computed, extended-uniquac).",
-                               base::format_significant(*b.co2_pressure_mbar, 2),
-                               base::format_exact(b.conditions.temperature.value())));
+        out += wrapped(
+            "  - ", fmt::format("Hydrogencarbonate alone is in balance with {} mbar of CO2 at {} "
+                                "degC and 10 mbar of water "
+                                "vapour; air has 0.42 mbar (computed, extended-uniquac).",
+                                base::format_significant(*b.co2_pressure_mbar, 2),
+                                base::format_exact(b.conditions.temperature.value())));
     }
     return out;
 }
@@ -207,8 +208,9 @@ Json humidities_json(const DryBag& b) {
         for (const blend::FilmSolid& s : b.humidities.at_rest->solids) {
             solids.push_back(s.name);
         }
-        out["at_rest"] = {{"humidity_percent", b.humidities.at_rest->water_activity * kPercent},
-                          {"solids", std::move(solids)}};
+        out["at_rest"] = {
+            {"humidity_percent", b.humidities.at_rest->water_activity * unit::kPercent},
+            {"solids", std::move(solids)}};
     }
     return out;
 }
@@ -222,7 +224,7 @@ Json reactions_json(const DryBag& b) {
     out["losses"] = Json::array();
     for (const auto& l : b.losses) {
         out["losses"].push_back(
-            {{"loss_percent", l.loss * kPercent},
+            {{"loss_percent", l.loss * unit::kPercent},
              {"co2_L", l.co2_L},
              {"calcium_carbonate_g", l.calcium_carbonate_g},
              {"seed_mg_per_kg_water", l.seed_mg_per_kg_water},
@@ -245,12 +247,10 @@ std::string dry_text(const service::DryBlendReport& r) {
     std::string out = head(r) + humidities(b) + water(b) + wettings(b) + reactions(b);
     out += "\nWhat to do\n";
     for (const blend::Advice& a : b.advice) {
-        out += bullet(fmt::format("{} [{}]", a.text, a.basis));
+        out += wrapped("  - ", fmt::format("{} [{}]", a.text, a.basis));
     }
     out += "\nTo know\n";
-    for (const base::Notice& n : b.notices) {
-        out += bullet(n.text);
-    }
+    out += dashes(b.notices);
     return out;
 }
 

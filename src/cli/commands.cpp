@@ -234,8 +234,7 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
                                "blend dry recipe.toml --materials examples/works/materials.toml");
     BlendDryArguments dry_arguments;
     const CLI::App& dry = add_blend_dry(blend, dry_arguments);
-    app.footer("Example:
-  brinewright " + example);
+    app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
                    streams.err);
