@@ -24,12 +24,12 @@ Result<void> check(const BagConditions& c) {
     constexpr double kMost = 1e6;
     constexpr double kMostPercent = 100;
     const Limit limits[] = {
-        {"--humidity", "% relative humidity", c.room_humidity_percent.value_or(0), 0, kMostPercent,
+        {"humidity", "% relative humidity", c.room_humidity_percent.value_or(0), 0, kMostPercent,
          false},
-        {"--bag", "kg", c.bag_kg, 0, kMost, true},
-        {"--days", "days", c.days, 0, kMost, false},
-        {"--wvtr", "g/m2/day", c.wvtr_g_per_m2_day, 0, kMost, false},
-        {"--area", "m2", c.area_m2, 0, kMost, false},
+        {"bag", "kg", c.bag_kg, 0, kMost, true},
+        {"days", "days", c.days, 0, kMost, false},
+        {"wvtr", "g/m2/day", c.wvtr_g_per_m2_day, 0, kMost, false},
+        {"area", "m2", c.area_m2, 0, kMost, false},
     };
     for (const Limit& l : limits) {
         if (!(l.value >= l.low && l.value <= l.high) || (l.above && l.value == l.low)) {
@@ -147,8 +147,7 @@ void note(DryBag& bag) {
     bag.notices.push_back(
         {"films_beyond",
          "The model's parameters are trusted in waters up to 8 mol/kg of ionic strength; films on "
-         "dry "
-         "salts reach 18. Against measured humidities of single salts they are within 1 % there."});
+         "dry salts reach 18. Humidities over single salts are met within 1 % at 25 degC."});
     bag.notices.push_back(
         {"no_rate",
          "How fast water moves and salts react in a bag is not known: losses are shown, "
@@ -171,12 +170,17 @@ std::string_view name(DryVerdict verdict) {
 
 Result<DryBag> dry_bag(std::span<const BagPart> parts, const BagConditions& c) {
     DryBag out;
-    BW_TRY(model, FilmModel::at(c.temperature));
+    auto model = FilmModel::at(c.temperature);
+    if (!model) {
+        Problem problem = model.error();
+        problem.place.field = "temperature";
+        return tl::make_unexpected(std::move(problem));
+    }
     BW_CHECK(check(c));
     out.conditions = c;
     out.salts = bag_salts(parts);
     const double celsius = c.temperature.value();
-    out.humidities = blend_humidities(out.salts, model, celsius);
+    out.humidities = blend_humidities(out.salts, *model, celsius);
     if (out.humidities.lowest_of.empty()) {
         return fail(ProblemCode::BadInput,
                     "none of the blend's salts is in the table of the dry bag, so nothing can be "

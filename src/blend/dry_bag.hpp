@@ -59,7 +59,8 @@ struct DryBag {
 /// Inputs   parts whose shares sum to 1; conditions: 5 to 40 degC; room 0 to 100 %; bag above 0 kg;
 ///          days, WVTR, area and dose not negative.
 /// Accuracy of the table's humidities, 1 to 5 % RH; how fast anything happens is not known.
-/// Errors   OutOfRange, BadInput: one sentence; BadInput when no salt is known in any part.
+/// Errors   OutOfRange, at the condition's name (temperature, humidity, bag, days, wvtr, area);
+///          BadInput when no salt is known in any part.
 /// Source   data/deliquescence.toml, row by row.
 [[nodiscard]] Result<DryBag> dry_bag(std::span<const BagPart> parts,
                                      const BagConditions& conditions);

@@ -327,6 +327,7 @@ std::optional<Film> FilmModel::last(const PerFilmIon& mol) const {
     std::optional<Film> edge;
     do {
         std::vector<std::size_t> chosen;
+        chosen.reserve(choice.size());
         for (const std::size_t c : choice) {
             chosen.push_back(candidates[c]);
         }

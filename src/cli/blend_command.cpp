@@ -92,7 +92,11 @@ int blend_dry(const BlendDryArguments& a, const Streams& streams) {
     }
     const auto report = service::dry_blend(*request);
     if (!report) {
-        return complain_of(report.error(), streams);
+        Problem problem = report.error();
+        if (problem.place.file.empty() && !problem.place.field.empty()) {  // a condition: an option
+            problem.place.field = "--" + problem.place.field;
+        }
+        return complain_of(problem, streams);
     }
     if (a.json) {
         put(dry_json(*report), streams);

@@ -7,7 +7,7 @@
 #include "cli/commands.hpp"
 #include "service/dry_blend.hpp"
 
-namespace CLI {
+namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
 class App;
 }
 

@@ -161,11 +161,14 @@ std::string reactions(const DryBag& b) {
     }
     if (b.co2_pressure_mbar) {
         out += wrapped(
-            "  - ", fmt::format("Hydrogencarbonate alone is in balance with {} mbar of CO2 at {} "
-                                "degC and 10 mbar of water "
-                                "vapour; air has 0.42 mbar (computed, extended-uniquac).",
-                                base::format_significant(*b.co2_pressure_mbar, 2),
-                                base::format_exact(b.conditions.temperature.value())));
+            "  - ",
+            fmt::format("Hydrogencarbonate alone is in balance with {} mbar of CO2 at {} degC and "
+                        "10 mbar of "
+                        "water vapour; air has 0.42 mbar, so it {} (computed, extended-uniquac).",
+                        base::format_significant(*b.co2_pressure_mbar, 2),
+                        base::format_exact(b.conditions.temperature.value()),
+                        *b.co2_pressure_mbar < kAirMbar ? "keeps in air"
+                                                        : "turns to carbonate in moving air"));
     }
     return out;
 }

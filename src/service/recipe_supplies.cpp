@@ -15,8 +15,7 @@ Result<RecipeSupplies> recipe_supplies(const io::Document& document,
     BW_TRY(recipe, io::read_recipe(document));
     if (materials.empty()) {
         return fail(ProblemCode::BadInput,
-                    "a recipe names its materials but not what they hold: add --materials FILE, or "
-                    "give a file of kind \"water\"",
+                    "a recipe names its materials but not what they hold: add --materials FILE",
                     {document.name, 0, ""});
     }
     BW_TRY(catalogue, read_catalogue(materials));

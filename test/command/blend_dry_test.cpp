@@ -142,7 +142,7 @@ TEST(BlendDry, BadInputIsRefusedInOneLine) {
         SCOPED_TRACE(place);
         expect_complaint(blend.run(more), 2, place, {says});
     };
-    refused({"--temperature", "60 degC"}, "", "5 to 40 degC");
+    refused({"--temperature", "60 degC"}, "--temperature", "5 to 40 degC");
     refused({"--temperature", "25"}, "--temperature", "");
     refused({"--humidity", "120 %"}, "--humidity", "from 0 to 100");
     refused({"--humidity", "45"}, "--humidity", "45 %");
