@@ -3,7 +3,8 @@
 # Compiles the cited tables of data/ into constants, and stamps their digest.
 set(BW_DATA_TABLES
   sources atomic_weights constituents reference_composition natural_traces hazard_statements pure_salts
-  aqueous_species interaction_seawater interaction_brine reactions minerals growth dissolving)
+  aqueous_species interaction_seawater interaction_brine reactions minerals growth dissolving
+  deliquescence)
 set(BW_DATA_FILES)
 set(BW_DATA_HASHES "")
 foreach(table IN LISTS BW_DATA_TABLES)

@@ -10,6 +10,7 @@
 
 #include "base/text.hpp"
 #include "cli/answer.hpp"
+#include "cli/blend_command.hpp"
 #include "cli/calibration_fluid_command.hpp"
 #include "cli/reading_command.hpp"
 #include "cli/recipe_command.hpp"
@@ -229,6 +230,10 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     WaterCompareArguments compare_water_arguments;
     const CLI::App& show_water = add_water_show(water, show_water_arguments);
     const CLI::App& compare_water = add_water_compare(water, compare_water_arguments);
+    CLI::App& blend = add_noun(app, "blend", "Dry blends: dry",
+                               "blend dry recipe.toml --materials examples/works/materials.toml");
+    BlendDryArguments dry_arguments;
+    const CLI::App& dry = add_blend_dry(blend, dry_arguments);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
@@ -263,6 +268,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     }
     if (compare_water.parsed()) {
         return water_compare(compare_water_arguments, streams);
+    }
+    if (dry.parsed()) {
+        return blend_dry(dry_arguments, streams);
     }
     return instruments.carry_out(streams).value_or(kWrongUse);
 }

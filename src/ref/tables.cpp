@@ -4,6 +4,8 @@
 
 #include <array>
 
+#include "ref/dry_bag_tables.hpp"
+
 namespace bw::ref {
 namespace {
 #include "ref/generated_tables.inc"
@@ -17,6 +19,11 @@ std::span<const NaturalTrace> natural_traces() { return kNaturalTraces; }
 std::span<const HazardStatement> hazard_statements() { return kHazardStatements; }
 std::span<const PureSalt> pure_salts() { return kPureSalts; }
 std::span<const DissolvingRow> dissolving() { return kDissolving; }
+std::span<const DeliquescenceRow> deliquescence() { return kDeliquescence; }
+std::span<const MutualDeliquescenceRow> mutual_deliquescence() { return kMutualDeliquescence; }
+std::span<const HydrateStepRow> hydrate_steps() { return kHydrateSteps; }
+std::span<const FilmSolidRow> film_solids() { return kFilmSolids; }
+std::span<const BagReactionRow> bag_reactions() { return kBagReactions; }
 double reference_salinity_g_per_kg() { return kReferenceSalinity; }
 double reference_molar_mass_g_per_mol() { return kReferenceMolarMass; }
 std::string_view data_digest() { return kDataDigest; }

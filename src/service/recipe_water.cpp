@@ -5,12 +5,8 @@
 #include <algorithm>
 #include <utility>
 
-#include <fmt/format.h>
-
-#include "base/text.hpp"
-#include "io/recipe_file.hpp"
 #include "recipe/evaluate.hpp"
-#include "service/catalogue.hpp"
+#include "service/recipe_supplies.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::service {
@@ -35,35 +31,19 @@ struct MadeUp {
 };
 
 Result<MadeUp> made_up(const io::Document& document, const std::vector<io::Document>& materials) {
-    BW_TRY(recipe, io::read_recipe(document));
-    const Place place{document.name, 0, ""};
-    if (materials.empty()) {
-        return fail(ProblemCode::BadInput,
-                    "a recipe names its materials but not what they hold: add --materials FILE, or "
-                    "give a file of kind \"water\"",
-                    place);
-    }
-    BW_TRY(catalogue, read_catalogue(materials));
+    BW_TRY(of, recipe_supplies(document, materials));
     double blend = 0;
-    for (const io::RecipePart& part : recipe.parts) {
+    for (const io::RecipePart& part : of.recipe.parts) {
         blend += part.g_per_kg_purified_water;
     }
     std::vector<recipe::Supply> supplies;
     std::vector<double> doses;
-    for (const io::RecipePart& part : recipe.parts) {
-        const auto found = std::find_if(
-            catalogue.begin(), catalogue.end(),
-            [&](const io::PlacedMaterial& m) { return m.material.name == part.material; });
-        if (found == catalogue.end()) {
-            return fail(ProblemCode::UnknownName,
-                        fmt::format("{} is not among the materials", base::quoted(part.material)),
-                        part.place);
-        }
-        supplies.push_back({found->material, found->make_up});
-        doses.push_back(part.g_per_kg_purified_water / (unit::kGramPerKg + blend));
+    for (std::size_t i = 0; i < of.recipe.parts.size(); ++i) {
+        supplies.push_back({of.materials[i].material, of.materials[i].make_up});
+        doses.push_back(of.recipe.parts[i].g_per_kg_purified_water / (unit::kGramPerKg + blend));
     }
     recipe::MadeUpWater water = recipe::made_up_water(supplies, matter::Amounts(), doses);
-    return MadeUp{std::move(recipe), std::move(water)};
+    return MadeUp{std::move(of.recipe), std::move(water)};
 }
 
 }  // namespace

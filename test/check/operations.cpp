@@ -68,6 +68,10 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"delay_of_onset", delay_of_onset},
     {"onset_of_carbonate", onset_of_carbonate},
     {"seeded_loss", seeded_loss},
+    {"saturated_film", saturated_film},
+    {"last_film", last_film},
+    {"bag_reaction", bag_reaction},
+    {"decarbonation", decarbonation},
 });
 
 Result<double> required_number(const io::Fields& given, std::string_view key) {

@@ -66,5 +66,9 @@ struct Findings {
 [[nodiscard]] Result<Findings> delay_of_onset(const Case& c);
 [[nodiscard]] Result<Findings> onset_of_carbonate(const Case& c);
 [[nodiscard]] Result<Findings> seeded_loss(const Case& c);
+[[nodiscard]] Result<Findings> saturated_film(const Case& c);
+[[nodiscard]] Result<Findings> last_film(const Case& c);
+[[nodiscard]] Result<Findings> bag_reaction(const Case& c);
+[[nodiscard]] Result<Findings> decarbonation(const Case& c);
 
 }  // namespace bw::check
