@@ -42,6 +42,14 @@ int slope(double t, N_Vector y, N_Vector dy, void* data) {
     return problem.slope(t, values(y), values(dy)) ? 0 : 1;  // 1: try a shorter step
 }
 
+int jacobian(double t, N_Vector y, N_Vector, SUNMatrix j, void* data, N_Vector, N_Vector,
+             N_Vector) {
+    const auto& problem = *static_cast<const OdeProblem*>(data);
+    const std::span<double> columns(SM_DATA_D(j), static_cast<std::size_t>(SM_LDATA_D(j)));
+    std::ranges::fill(columns, 0.0);
+    return problem.jacobian(t, values(y), columns) ? 0 : 1;
+}
+
 int events(double t, N_Vector y, double* out, void* data) {
     const auto& problem = *static_cast<const OdeProblem*>(data);
     problem.events(t, values(y), {out, problem.event_count});
@@ -71,6 +79,7 @@ public:
              CVodeSVtolerances(memory, problem.relative_tolerance, tolerance_.get()) == CV_SUCCESS;
         ok = ok && CVodeSetUserData(memory, &problem) == CV_SUCCESS;
         ok = ok && CVodeSetLinearSolver(memory, solver_.get(), matrix_.get()) == CV_SUCCESS;
+        ok = ok && (!problem.jacobian || CVodeSetJacFn(memory, jacobian) == CV_SUCCESS);
         ok = ok && CVodeSetMaxNumSteps(memory, problem.most_steps) == CV_SUCCESS;
         ok = ok && (problem.largest_step <= 0 ||
                     CVodeSetMaxStep(memory, problem.largest_step) == CV_SUCCESS);

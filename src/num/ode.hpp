@@ -13,6 +13,9 @@ namespace bw::num {
 struct OdeProblem {
     /// Fills dy; false where f cannot be had at this y (the step is then tried shorter).
     std::function<bool(double t, std::span<const double> y, std::span<double> dy)> slope;
+    /// Fills the Jacobian df/dy, column after column (J[row + column * n]), which comes as zeros;
+    /// an approximate one costs steps, not accuracy. Empty: by differences.
+    std::function<bool(double t, std::span<const double> y, std::span<double> jacobian)> jacobian;
     /// Fills the event values; may be empty when event_count is 0.
     std::function<void(double t, std::span<const double> y, std::span<double> values)> events;
     std::size_t event_count = 0;
@@ -47,7 +50,7 @@ struct OdeCourse {
     long steps = 0, evaluations = 0;
 };
 
-/// Integrates by backward differentiation of order 1 to 5 with a dense Jacobian from differences.
+/// Integrates by backward differentiation of order 1 to 5 with a dense Jacobian.
 ///
 /// Inputs     output times, rising, from `problem.from` on; `go_on` is asked at every event and
 ///            may end the run (empty: go on).

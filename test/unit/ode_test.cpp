@@ -33,6 +33,33 @@ TEST(Ode, RobertsonsKinetics) {
     EXPECT_NEAR(course.state[1][0] + course.state[1][1] + course.state[1][2], 1, 1e-9);
 }
 
+TEST(Ode, AGivenJacobianServesAsWell) {
+    OdeProblem p;
+    p.slope = [](double, std::span<const double> y, std::span<double> dy) {
+        dy[0] = -1000 * (y[0] - y[1]);
+        dy[1] = -y[1];
+        return true;
+    };
+    p.start = {0, 1};
+    p.absolute_tolerance = {1e-10, 1e-10};
+    const std::vector<double> times{1};
+    const OdeCourse by_differences = integrate(p, times);
+    int calls = 0;
+    p.jacobian = [&calls](double, std::span<const double>, std::span<double> j) {
+        ++calls;
+        j[0] = -1000;
+        j[2] = 1000;  // column 1, row 0
+        j[3] = -1;
+        return true;
+    };
+    const OdeCourse given = integrate(p, times);
+    ASSERT_EQ(given.end, OdeEnd::Reached);
+    EXPECT_GT(calls, 0);
+    EXPECT_LT(given.evaluations, by_differences.evaluations);
+    EXPECT_NEAR(given.last[1], std::exp(-1.0), 1e-6);
+    EXPECT_NEAR(given.last[0], std::exp(-1.0) * 1000 / 999, 1e-6);
+}
+
 TEST(Ode, EventsAreFoundAndMayEndTheRun) {
     OdeProblem p;
     p.slope = [](double, std::span<const double> y, std::span<double> dy) {

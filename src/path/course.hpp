@@ -1,0 +1,98 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/notice.hpp"
+#include "base/result.hpp"
+#include "path/grains.hpp"
+#include "path/vat_water.hpp"
+
+namespace bw::path {
+
+/// A part of the salt as the vat meets it.
+struct Part {
+    std::string name;
+    double kg_per_kg_water = 0;  ///< of the part, per kg of purified water in the finished vat
+    Dissolved brings;            ///< by all of it, per kg of purified water
+    double water_kg_per_kg = 0;  ///< hydrate and moisture water of all of it, per kg of that water
+    DissolvingSolid solid;
+    std::vector<GrainClass> grains;
+};
+
+/// When a part goes into the vat.
+struct Addition {
+    std::size_t part = 0;
+    double at_h = 0;
+    bool dissolved_before = false;  ///< as a solution in some of the vat's water
+};
+
+/// What is done with a vat.
+struct VatPlan {
+    std::vector<Part> parts;
+    std::vector<Addition> additions;  ///< every part once
+    double start_celsius = 25;        ///< of the purified water
+    double room_celsius = 25;         ///< to which the vat drifts
+    double drift_per_h = 0;           ///< share of the difference that a vat loses in an hour
+    struct Heating {
+        double from_h = 0, to_celsius = 25, celsius_per_h = 2;
+    };
+    std::optional<Heating> heating;
+    double air_co2_atm = 420e-6;    ///< fugacity over the vat
+    double kla_per_h = 1;           ///< of CO2; 0: closed
+    double water_co2_atm = 420e-6;  ///< of the purified water at the start
+    double seed_mg_per_kg = 0;      ///< dust of CaCO3 in the salt, per kg of purified water
+    double particles = 1;           ///< foreign particles: 1 clean, 10 fine dust
+    Stirring stirring;
+    double hours = 48;
+};
+
+/// The vat at one time; amounts per kg of purified water.
+struct Moment {
+    double h = 0;
+    double celsius = 0;
+    double dissolved_share = 0;  ///< of the salt's mass
+    Dissolved dissolved;
+    double caco3_mg = 0;  ///< fallen out
+    double alkalinity_lost_share = 0;
+    double omega_aragonite = 0;
+    VatState water;
+};
+
+/// Times at which something happened [h]; nothing: not within the run.
+struct Marks {
+    std::optional<double> dissolved;                       ///< 99.9 % of the salt
+    std::optional<double> onset;                           ///< CaCO3 of itself
+    std::optional<double> lost_1_percent, lost_5_percent;  ///< of alkalinity
+};
+
+struct Course {
+    std::vector<Moment> moments;
+    Marks marks;
+    bool complete = true;
+    double reached_h = 0;
+    base::Notices notices;
+    long steps = 0, evaluations = 0;
+};
+
+/// Follows a vat from the first grain to the last hour.
+///
+/// Definition   grains shrink by film mass transfer; the bulk is at equilibrium with itself at
+/// every
+///              moment; CO2 passes to or from the air by kLa; aragonite grows on seeds and, from
+///              its onset on, on crystals of its own, which at the onset are as much as can just be
+///              seen (0.3 mg/kg). What falls out is CaCO3 alone; other solids are judged by
+///              saturation.
+/// Inputs       a plan whose additions name every part once.
+/// Valid        5 to 40 degC; ionic strength up to 8 mol/kg-water.
+/// Accuracy     integration 1e-6; matter is kept to round-off, because what is dissolved is counted
+///              from the grains, the air and the crystals. The laws: growth x/÷ 2, onset x/÷ 5,
+///              with unknown dust x/÷ 10.
+/// Errors       BadInput, OutOfRange, with the field. A run that cannot be finished is given as far
+///              as it came, with a notice.
+/// Complexity   some thousand states of the water.
+[[nodiscard]] Result<Course> run_course(const VatPlan& plan);
+
+}  // namespace bw::path

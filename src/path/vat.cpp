@@ -1,0 +1,278 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "path/vat.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "path/onset.hpp"
+
+namespace bw::path {
+namespace {
+
+using brine::Total;
+
+// Places of the unknowns behind the grain classes.
+enum Place : std::size_t { kCo2, kWaited, kFace, kCelsius, kPlaces };
+
+constexpr double kSecondsPerHour = 3600;
+constexpr double kMicro = 1e-6;
+constexpr double kMilli = 1e-3;
+
+double at(std::span<const double> y, Place place) { return y[y.size() - kPlaces + place]; }
+
+/// A remaining share within its bounds.
+double share(double w) { return std::clamp(w, 0.0, 1.0); }
+
+std::size_t place_of(std::string_view key) {
+    const auto rows = ref::minerals();
+    const auto found = std::ranges::find(rows, key, &ref::MineralRow::key);
+    base::expect(found != rows.end(), "the table of minerals holds the carbonates");
+    return static_cast<std::size_t>(found - rows.begin());
+}
+
+double omega_aragonite(const VatState& state) {
+    static const std::size_t kPlace = place_of("aragonite");
+    return std::exp(state.ln_omega[kPlace]);
+}
+
+}  // namespace
+
+Vat::Vat(const VatPlan& plan) : plan_(plan) {
+    for (std::size_t p = 0; p < plan.parts.size(); ++p) {
+        for (const GrainClass& g : plan.parts[p].grains) {
+            classes_.push_back({p, g});
+        }
+        salt_kg_ += plan.parts[p].kg_per_kg_water;
+        alkalinity_eq_ += plan.parts[p].brings.alkalinity_eq;
+    }
+    if (plan.seed_mg_per_kg > 0) {
+        generations_.push_back(
+            {seed(plan.seed_mg_per_kg * kMicro, kSeedArea_m2_per_g, CarbonateSolid::Aragonite), 0});
+    }
+    start_.assign(classes_.size() + kPlaces, 0);
+    std::fill_n(start_.begin(), classes_.size(), 1.0);
+    start_[classes_.size() + kCelsius] = plan.start_celsius;
+    if (const VatState* pure = water_.at({}, plan.start_celsius)) {
+        start_[classes_.size() + kCo2] = plan.water_co2_atm / std::exp(pure->ln_fugacity_per_co2);
+    }
+}
+
+std::vector<double> Vat::tolerances() const {
+    constexpr double kGrains = 1e-6;
+    std::vector<double> out(classes_.size(), kGrains);
+    out.insert(out.end(), {1e-9, 1e-6, 1e-6, 1e-4});  // mol/kg, 1, um, K
+    return out;
+}
+
+void Vat::add(const Addition& addition, std::span<double> y) {
+    for (std::size_t k = 0; k < classes_.size(); ++k) {
+        if (classes_[k].part == addition.part) {
+            classes_[k].added = true;
+            y[k] = addition.dissolved_before ? 0 : 1;
+        }
+    }
+}
+
+void Vat::start_crystals(std::span<const double> y) {
+    generations_.push_back({crystals_at_onset(CarbonateSolid::Aragonite), at(y, kFace)});
+    own_crystals_ = true;
+}
+
+double Vat::solid_share(std::span<const double> y) const {
+    double solid = 0;
+    for (std::size_t k = 0; k < classes_.size(); ++k) {
+        solid += share(y[k]) * classes_[k].grains.mass_share *
+                 plan_.parts[classes_[k].part].kg_per_kg_water;
+    }
+    return solid / salt_kg_;
+}
+
+double Vat::waited(std::span<const double> y) const { return own_crystals_ ? 0 : at(y, kWaited); }
+
+double Vat::grown_mol(std::span<const double> y) const {
+    double out = 0;
+    for (const Generation& g : generations_) {
+        const double by = std::max(0.0, at(y, kFace) - g.face_at_start_um) * kMicro;
+        out += grown(g.at_start, by).mol_per_kg(CarbonateSolid::Aragonite) -
+               g.at_start.mol_per_kg(CarbonateSolid::Aragonite);
+    }
+    return out;
+}
+
+double Vat::alkalinity_lost_share(std::span<const double> y) const {
+    return 2 * grown_mol(y) / alkalinity_eq_;
+}
+
+Dissolved Vat::dissolved(std::span<const double> y) const {
+    Dissolved out;
+    for (std::size_t k = 0; k < classes_.size(); ++k) {
+        out.add(plan_.parts[classes_[k].part].brings,
+                (1 - share(y[k])) * classes_[k].grains.mass_share);
+    }
+    // A part that just begins to dissolve has less calcium than the crystals of the last step took.
+    const double fallen = grown_mol(y);
+    out.carbon_mol = std::max(0.0, out.carbon_mol + at(y, kCo2) - fallen);
+    out.mol[brine::index(Total::Ca)] = std::max(0.0, out.mol[brine::index(Total::Ca)] - fallen);
+    out.alkalinity_eq -= 2 * fallen;
+    return out;
+}
+
+Dissolved Vat::per_kg_water(const Dissolved& d, std::span<const double> y) const {
+    double water = 1;
+    for (std::size_t k = 0; k < classes_.size(); ++k) {
+        water += (1 - share(y[k])) * classes_[k].grains.mass_share *
+                 plan_.parts[classes_[k].part].water_kg_per_kg;
+    }
+    Dissolved out;
+    out.add(d, 1 / water);
+    return out;
+}
+
+double Vat::warming_per_h(double h, double celsius) const {
+    if (plan_.heating && h >= plan_.heating->from_h) {
+        constexpr double kNear = 0.2;  // K from the end the heater slows down
+        return plan_.heating->celsius_per_h *
+               std::tanh((plan_.heating->to_celsius - celsius) / kNear);
+    }
+    return plan_.drift_per_h * (plan_.room_celsius - celsius);
+}
+
+/// Films are made anew when the water has changed enough to matter.
+bool Vat::set_films(double celsius, double salt_g_per_kg) {
+    constexpr double kDegrees = 0.5;
+    constexpr double kGrams = 2;
+    if (!films_.empty() && std::abs(celsius - films_celsius_) < kDegrees &&
+        std::abs(salt_g_per_kg - films_salt_) < kGrams) {
+        return true;
+    }
+    const auto liquid = liquid_of(unit::GramPerKg(salt_g_per_kg), unit::Celsius(celsius));
+    if (!liquid) {
+        return false;
+    }
+    liquid_ = *liquid;
+    films_.clear();
+    for (const Part& part : plan_.parts) {
+        const auto film = film_of(part.solid, liquid_, plan_.stirring);
+        if (!film) {
+            return false;
+        }
+        films_.push_back(*film);
+    }
+    films_celsius_ = celsius;
+    films_salt_ = salt_g_per_kg;
+    return true;
+}
+
+/// Fills the grains' slopes; gives the heat taken from the water [J per kg and h].
+double Vat::dissolve(std::span<const double> y, std::span<double> dy) {
+    std::vector<double> gone(plan_.parts.size(), 0);  // share of each part in solution
+    for (std::size_t k = 0; k < classes_.size(); ++k) {
+        gone[classes_[k].part] += (1 - share(y[k])) * classes_[k].grains.mass_share;
+    }
+    double heat = 0;
+    for (std::size_t k = 0; k < classes_.size(); ++k) {
+        const Part& part = plan_.parts[classes_[k].part];
+        dy[k] = 0;
+        if (!classes_[k].added) {
+            continue;
+        }
+        const double bulk =
+            gone[classes_[k].part] * part.kg_per_kg_water * liquid_.density_kg_per_m3;
+        dy[k] =
+            kSecondsPerHour * mass_fraction_rate_per_s(films_[classes_[k].part],
+                                                       classes_[k].grains.diameter_m, y[k], bulk);
+        const double mol = part.kg_per_kg_water / (part.solid.molar_mass_g_per_mol * kMilli);
+        heat -= dy[k] * classes_[k].grains.mass_share * mol * part.solid.heat_of_solution_J_per_mol;
+    }
+    return heat;
+}
+
+bool Vat::slope(double h, std::span<const double> y, std::span<double> dy) {
+    const double celsius = at(y, kCelsius);
+    const Dissolved water = per_kg_water(dissolved(y), y);
+    const double salt = water.salt_kg();
+    constexpr double kGramPerKg = 1000;
+    const VatState* state = water_.at(water, celsius);
+    if (state == nullptr || !set_films(celsius, kGramPerKg * salt / (1 + salt))) {
+        return false;
+    }
+    const double heat = dissolve(y, dy);
+    const auto d = dy.last(kPlaces);
+    d[kCo2] = plan_.kla_per_h * (plan_.air_co2_atm / std::exp(state->ln_fugacity_per_co2) -
+                                 state->co2_mol_per_kg_water);
+    const double omega = omega_aragonite(*state);
+    const unit::Celsius t(celsius);
+    OnsetWater sees;
+    sees.omega_aragonite = omega;
+    sees.temperature = t;
+    sees.magnesium_share = magnesium_share(water.mol[brine::index(Total::Mg)]);
+    sees.sulfate_share = sulfate_share(water.mol[brine::index(Total::SO4)]);
+    const double calcium = water.mol[brine::index(Total::Ca)];
+    sees.magnesium_per_calcium =
+        calcium > 0 ? water.mol[brine::index(Total::Mg)] / calcium : sees.magnesium_per_calcium;
+    sees.particles = plan_.particles;
+    d[kWaited] = own_crystals_ ? 0 : onset_per_h(sees);
+    d[kFace] = generations_.empty() ? 0
+                                    : face_speed_m_per_h(aragonite_growth_umol_per_m2_h(omega, t),
+                                                         CarbonateSolid::Aragonite) /
+                                          kMicro;
+    d[kCelsius] =
+        -heat / (liquid_.heat_capacity_J_per_kg_K * (1 + salt)) + warming_per_h(h, celsius);
+    return true;
+}
+
+bool Vat::jacobian(double h, std::span<const double> y, std::span<double> j) {
+    const std::size_t n = y.size();
+    const std::size_t grains = classes_.size();
+    std::vector<double> moved(y.begin(), y.end());
+    std::vector<double> before(n);
+    std::vector<double> after(n);
+    if (!slope(h, y, before)) {
+        return false;
+    }
+    // One part after another: a part's grains see each other through its own concentration.
+    for (std::size_t k = 0; k < grains; ++k) {
+        constexpr double kStep = 1e-6;
+        moved[k] = y[k] > 0.5 ? y[k] - kStep : y[k] + kStep;
+        dissolve(moved, after);
+        for (std::size_t i = 0; i < grains; ++i) {
+            if (classes_[i].part == classes_[k].part) {
+                j[i + k * n] = (after[i] - before[i]) / (moved[k] - y[k]);
+            }
+        }
+        moved[k] = y[k];
+    }
+    constexpr std::array<double, kPlaces> kSteps{1e-8, 1e-4, 1e-4, 1e-3};  // mol/kg, 1, um, K
+    for (std::size_t place = 0; place < kPlaces; ++place) {
+        const std::size_t k = grains + place;
+        moved[k] = y[k] + kSteps[place];
+        if (!slope(h, moved, after)) {
+            return false;
+        }
+        for (std::size_t i = grains; i < n; ++i) {
+            j[i + k * n] = (after[i] - before[i]) / kSteps[place];
+        }
+        moved[k] = y[k];
+    }
+    return true;
+}
+
+Moment Vat::moment(double h, std::span<const double> y) {
+    constexpr double kCarbonateMgPerMol = 100'087;  // CaCO3
+    Moment out;
+    out.h = h;
+    out.celsius = at(y, kCelsius);
+    out.dissolved_share = 1 - solid_share(y);
+    out.dissolved = dissolved(y);
+    out.caco3_mg = kCarbonateMgPerMol * grown_mol(y);
+    out.alkalinity_lost_share = alkalinity_lost_share(y);
+    if (const VatState* state = water_.at(per_kg_water(out.dissolved, y), out.celsius)) {
+        out.water = *state;
+        out.omega_aragonite = omega_aragonite(*state);
+    }
+    return out;
+}
+
+}  // namespace bw::path

@@ -1,0 +1,76 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <span>
+#include <vector>
+
+#include "path/course.hpp"
+#include "path/crystals.hpp"
+#include "path/vat_water.hpp"
+
+namespace bw::path {
+
+/// A vat as differential equations in hours: what is left of each grain class, CO2 taken from the
+/// air, progress to the onset, how far the faces of crystals have moved, temperature.
+///
+/// Amounts are per kg of purified water. Matter cannot be lost: what is dissolved is what the
+/// grains have given, plus the CO2, less the crystals.
+class Vat {
+public:
+    explicit Vat(const VatPlan& plan);
+
+    [[nodiscard]] std::vector<double> start() const { return start_; }
+    [[nodiscard]] std::vector<double> tolerances() const;
+
+    /// A part comes into the vat.
+    void add(const Addition& addition, std::span<double> y);
+    /// Crystals of the vat's own appear, at the onset.
+    void start_crystals(std::span<const double> y);
+
+    /// Changes per hour; false where the water has no state.
+    [[nodiscard]] bool slope(double h, std::span<const double> y, std::span<double> dy);
+
+    /// The Jacobian of slope(), grains' effect on the water's chemistry left out: that follows at
+    /// its own, slower pace.
+    [[nodiscard]] bool jacobian(double h, std::span<const double> y, std::span<double> j);
+
+    [[nodiscard]] Moment moment(double h, std::span<const double> y);
+    /// Share of the whole salt's mass that is not dissolved yet.
+    [[nodiscard]] double solid_share(std::span<const double> y) const;
+    /// Progress to the onset; 1: now.
+    [[nodiscard]] double waited(std::span<const double> y) const;
+    /// Alkalinity in crystals over that of the whole salt.
+    [[nodiscard]] double alkalinity_lost_share(std::span<const double> y) const;
+
+private:
+    struct Class {
+        std::size_t part;
+        GrainClass grains;
+        bool added = false;
+    };
+    /// Crystals that started together, and where the faces stood then.
+    struct Generation {
+        Crystals at_start;
+        double face_at_start_um;
+    };
+
+    [[nodiscard]] double grown_mol(std::span<const double> y) const;
+    [[nodiscard]] Dissolved dissolved(std::span<const double> y) const;
+    [[nodiscard]] Dissolved per_kg_water(const Dissolved& d, std::span<const double> y) const;
+    [[nodiscard]] double warming_per_h(double h, double celsius) const;
+    [[nodiscard]] bool set_films(double celsius, double salt_g_per_kg);
+    double dissolve(std::span<const double> y, std::span<double> dy);
+
+    const VatPlan& plan_;
+    std::vector<Class> classes_;
+    std::vector<Film> films_;  ///< of each part
+    double films_celsius_ = -1, films_salt_ = -1;
+    Liquid liquid_{};
+    double salt_kg_ = 0, alkalinity_eq_ = 0;
+    std::vector<Generation> generations_;
+    bool own_crystals_ = false;
+    VatWater water_;
+    std::vector<double> start_;
+};
+
+}  // namespace bw::path
