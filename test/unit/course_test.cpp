@@ -6,8 +6,8 @@
 
 #include <gtest/gtest.h>
 
+#include "matter/constituent.hpp"
 #include "matter/formula.hpp"
-#include "path/onset.hpp"
 
 namespace bw::path {
 namespace {
@@ -36,8 +36,8 @@ Part part(const Salt& salt, double d50_m = 0.3e-3) {
     Part out;
     out.name = salt.formula;
     out.solid = *dissolving_solid(salt.formula);
-    const auto compound = *matter::dissolved(*matter::parse_formula(salt.formula));
-    matter::Amounts amounts = compound.constituents;
+    const auto compound = *matter::dissolve(*matter::parse_formula(salt.formula));
+    matter::Amounts amounts = compound.per_mol;
     amounts.scale(salt.mol_per_kg);
     out.brings = dissolved_of(amounts);
     out.kg_per_kg_water = salt.mol_per_kg * out.solid.molar_mass_g_per_mol / 1000;
