@@ -12,6 +12,8 @@
 #include "cli/answer.hpp"
 #include "cli/blend_command.hpp"
 #include "cli/calibration_fluid_command.hpp"
+#include "cli/path_command.hpp"
+#include "cli/path_compare_command.hpp"
 #include "cli/reading_command.hpp"
 #include "cli/recipe_command.hpp"
 #include "cli/recipe_output.hpp"
@@ -234,6 +236,13 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
                                "blend dry recipe.toml --materials examples/works/materials.toml");
     BlendDryArguments dry_arguments;
     const CLI::App& dry = add_blend_dry(blend, dry_arguments);
+    CLI::App& path =
+        add_noun(app, "path", "Dissolution paths: run, compare",
+                 "path run recipe.toml --materials examples/works/materials.toml");
+    PathRunArguments path_run_arguments;
+    const CLI::App& run_path = add_path_run(path, path_run_arguments);
+    PathCompareArguments path_compare_arguments;
+    const CLI::App& compare_paths = add_path_compare(path, path_compare_arguments);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
@@ -271,6 +280,12 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     }
     if (dry.parsed()) {
         return blend_dry(dry_arguments, streams);
+    }
+    if (run_path.parsed()) {
+        return path_run(path_run_arguments, streams);
+    }
+    if (compare_paths.parsed()) {
+        return path_compare(path_compare_arguments, streams);
     }
     return instruments.carry_out(streams).value_or(kWrongUse);
 }

@@ -3,6 +3,7 @@
 #include "path/course.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <set>
 
@@ -27,6 +28,26 @@ Result<void> check_number(std::string_view what, double value, double low, doubl
     return {};
 }
 
+/// The finished water must be one that the model knows.
+Result<void> check_strength(const VatPlan& plan) {
+    Dissolved all;
+    double water = 1;
+    for (const Part& part : plan.parts) {
+        all.add(part.brings, 1);
+        water += part.water_kg_per_kg;
+    }
+    Dissolved finished;
+    finished.add(all, 1 / water);
+    if (finished.salt_kg() <= 0 || VatWater().at(finished, plan.start_celsius) == nullptr) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("the finished water would hold {:.3g} g of salt per kg of water, "
+                                "for which the model has no state: it reaches to an ionic strength "
+                                "of 8 mol/kg, some 350 g/kg of sea salt",
+                                1000 * finished.salt_kg()));
+    }
+    return {};
+}
+
 Result<void> check_plan(const VatPlan& plan) {
     constexpr double kMostHours = 8760;
     constexpr double kMostExchange = 1000;
@@ -36,6 +57,7 @@ Result<void> check_plan(const VatPlan& plan) {
         check_number("the water's temperature", plan.start_celsius, kColdest, kWarmest, "degC"));
     BW_CHECK(check_number("the room's temperature", plan.room_celsius, kColdest, kWarmest, "degC"));
     BW_CHECK(check_number("the length of the run", plan.hours, 1e-3, kMostHours, "h"));
+    BW_CHECK(check_number("how long marks are looked for", plan.marks_until_h, 0, kMostHours, "h"));
     BW_CHECK(check_number("the gas exchange", plan.kla_per_h, 0, kMostExchange, "1/h"));
     BW_CHECK(check_number("the air's CO2", plan.air_co2_atm, 1e-6, 1, "atm"));
     BW_CHECK(check_number("the purified water's CO2", plan.water_co2_atm, 0, 1, "atm"));
@@ -50,21 +72,38 @@ Result<void> check_plan(const VatPlan& plan) {
         if (a.part >= plan.parts.size() || !named.insert(a.part).second) {
             return fail(ProblemCode::BadInput, "each part of the salt goes into the vat once");
         }
-        BW_CHECK(check_number("the hour of an addition", a.at_h, 0, plan.hours, "h"));
+        if (!(a.at_h >= 0 && a.at_h < plan.hours)) {
+            return fail(ProblemCode::OutOfRange,
+                        fmt::format("{} goes into the vat at {:g} h, but the run lasts from 0 to "
+                                    "{:g} h",
+                                    plan.parts[a.part].name, a.at_h, plan.hours));
+        }
     }
     if (named.size() != plan.parts.size() || plan.parts.empty()) {
         return fail(ProblemCode::BadInput, "every part of the salt has to go into the vat");
     }
-    return {};
+    return check_strength(plan);
 }
 
-/// Hours at which the vat is looked at: minutes at first, then ever longer.
+/// Hours at which the vat is looked at: round numbers, seconds at first, then ever longer.
 std::vector<double> looks(double hours) {
+    constexpr std::array kFirst{5.0,   10.0,  20.0,   30.0,   60.0,   120.0,  180.0,  300.0,
+                                600.0, 900.0, 1200.0, 1800.0, 2700.0, 3600.0, 5400.0};
+    constexpr double kSecondsPerHour = 3600;
+    constexpr std::array kSteps{1.0, 1.5};
     std::vector<double> out;
-    constexpr double kFirst = 1.0 / 60;
-    constexpr double kRatio = 1.25;
-    for (double h = kFirst; h < hours * (1 - 1e-9); h *= kRatio) {
-        out.push_back(h);
+    const auto look = [&](double h) {
+        if (h < hours * (1 - 1e-9)) {
+            out.push_back(h);
+        }
+    };
+    for (const double s : kFirst) {
+        look(s / kSecondsPerHour);
+    }
+    for (double h = 2; h < hours; h *= 2) {
+        for (const double step : kSteps) {
+            look(h * step);
+        }
     }
     out.push_back(hours);
     return out;
@@ -91,14 +130,18 @@ public:
             h = stretch(h, until, y);
         }
         course_.reached_h = h;
+        looking_on_ = true;
+        while (h < plan_.marks_until_h && course_.complete && !course_.marks.lost_5_percent) {
+            h = stretch(h, plan_.marks_until_h, y);
+        }
         return std::move(course_);
     }
 
 private:
     // Places of what is watched for.
-    enum Event : std::size_t { kDissolved, kOnset, kLost1, kLost5, kEvents };
+    enum Event : std::size_t { kDissolved, kOnset, kLost1, kLost5, kGrainsGone, kEvents };
 
-    /// Integrates to `until`, or to the onset; leaves the state there in y.
+    /// Integrates to `until`, or to where the equations change; leaves the state there in y.
     double stretch(double from, double until, std::vector<double>& y) {
         num::OdeProblem problem;
         problem.slope = [&](double h, std::span<const double> at, std::span<double> dy) {
@@ -108,7 +151,8 @@ private:
             return vat_.jacobian(h, at, j);
         };
         problem.events = [&](double, std::span<const double> at, std::span<double> g) {
-            g[kDissolved] = kGone - vat_.solid_share(at);
+            g[kDissolved] = kDissolvedShare - vat_.solid_share(at);
+            g[kGrainsGone] = Vat::kGone / 2 - vat_.most_left(at);
             g[kOnset] = vat_.waited(at) - 1;
             const double lost = vat_.alkalinity_lost_share(at);
             g[kLost1] = lost - 0.01;
@@ -128,16 +172,20 @@ private:
         times.push_back(until);
         const num::OdeCourse found =
             num::integrate(problem, times, [&](const num::OdeEvent& e) { return note(e); });
-        for (std::size_t i = 0; i < found.state.size(); ++i) {
+        for (std::size_t i = 0; i < found.state.size() && !looking_on_; ++i) {
             course_.moments.push_back(vat_.moment(times[i], found.state[i]));
         }
         course_.steps += found.steps;
         course_.evaluations += found.evaluations;
         y = found.last;
-        if (found.end == num::OdeEnd::Stopped) {
+        if (found.end == num::OdeEnd::Stopped && stopped_at_ == kGrainsGone) {
+            vat_.drop_gone(y);
+        } else if (found.end == num::OdeEnd::Stopped && stopped_at_ == kOnset) {
             vat_.start_crystals(y);
-            course_.moments.push_back(vat_.moment(found.reached, y));
-        } else if (found.end != num::OdeEnd::Reached) {
+            if (!looking_on_) {
+                course_.moments.push_back(vat_.moment(found.reached, y));
+            }
+        } else if (found.end != num::OdeEnd::Reached && found.end != num::OdeEnd::Stopped) {
             course_.complete = false;
             course_.notices.push_back(
                 {"path_stopped",
@@ -148,11 +196,13 @@ private:
         return found.reached;
     }
 
-    /// Notes an event; false at the onset, where crystals start to grow.
+    /// Notes an event; false where the equations change: at the onset, where crystals start to
+    /// grow, and when the grains are gone.
     bool note(const num::OdeEvent& e) {
         if (!e.rising) {
             return true;
         }
+        stopped_at_ = static_cast<Event>(e.which);
         const auto first = [&](std::optional<double>& mark) {
             if (!mark) {
                 mark = e.t;
@@ -167,16 +217,20 @@ private:
                 return true;
             case kLost5:
                 first(course_.marks.lost_5_percent);
-                return true;
+                return !looking_on_;
+            case kGrainsGone:
+                return false;
             default:
                 first(course_.marks.onset);
                 return false;
         }
     }
 
-    static constexpr double kGone = 1e-3;
+    static constexpr double kDissolvedShare = 1e-3;  // of the salt, still solid
     const VatPlan& plan_;
     Vat vat_;
+    Event stopped_at_ = kEvents;
+    bool looking_on_ = false;  ///< beyond the hours asked, for marks alone
     Course course_;
 };
 

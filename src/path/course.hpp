@@ -47,6 +47,8 @@ struct VatPlan {
     double particles = 1;           ///< foreign particles: 1 clean, 10 fine dust
     Stirring stirring;
     double hours = 48;
+    /// Marks are looked for up to here, or until 5 % of alkalinity is lost; at most a year.
+    double marks_until_h = 0;
 };
 
 /// The vat at one time; amounts per kg of purified water.

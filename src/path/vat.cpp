@@ -37,9 +37,28 @@ double omega_aragonite(const VatState& state) {
     return std::exp(state.ln_omega[kPlace]);
 }
 
+double omega_calcite(const VatState& state) {
+    static const std::size_t kPlace = place_of("calcite");
+    return std::exp(state.ln_omega[kPlace]);
+}
+
+/// Of the carbonates, the one that falls from the finished water.
+CarbonateSolid carbonate_of(const VatPlan& plan) {
+    double calcium = 0;
+    double magnesium = 0;
+    for (const Part& part : plan.parts) {
+        calcium += part.brings.mol[brine::index(Total::Ca)];
+        magnesium += part.brings.mol[brine::index(Total::Mg)];
+    }
+    OnsetWater water;
+    water.magnesium_per_calcium = calcium > 0 ? magnesium / calcium : water.magnesium_per_calcium;
+    return onset(water).solid;
+}
+
 }  // namespace
 
-Vat::Vat(const VatPlan& plan) : plan_(plan) {
+Vat::Vat(const VatPlan& plan)
+    : plan_(plan), carbonate_(carbonate_of(plan)), settled_share_(plan.parts.size(), 0) {
     for (std::size_t p = 0; p < plan.parts.size(); ++p) {
         for (const GrainClass& g : plan.parts[p].grains) {
             classes_.push_back({p, g});
@@ -49,7 +68,7 @@ Vat::Vat(const VatPlan& plan) : plan_(plan) {
     }
     if (plan.seed_mg_per_kg > 0) {
         generations_.push_back(
-            {seed(plan.seed_mg_per_kg * kMicro, kSeedArea_m2_per_g, CarbonateSolid::Aragonite), 0});
+            {seed(plan.seed_mg_per_kg * kMicro, kSeedArea_m2_per_g, carbonate_), 0});
     }
     start_.assign(classes_.size() + kPlaces, 0);
     std::fill_n(start_.begin(), classes_.size(), 1.0);
@@ -60,7 +79,7 @@ Vat::Vat(const VatPlan& plan) : plan_(plan) {
 }
 
 std::vector<double> Vat::tolerances() const {
-    constexpr double kGrains = 1e-6;
+    constexpr double kGrains = 1e-5;
     std::vector<double> out(classes_.size(), kGrains);
     out.insert(out.end(), {1e-9, 1e-6, 1e-6, 1e-4});  // mol/kg, 1, um, K
     return out;
@@ -75,8 +94,36 @@ void Vat::add(const Addition& addition, std::span<double> y) {
     }
 }
 
+double Vat::most_left(std::span<const double> y) const {
+    double most = 0;
+    for (std::size_t k = 0; k < classes_.size(); ++k) {
+        most = std::max(most, classes_[k].added ? share(y[k]) : 0.0);
+    }
+    return most;
+}
+
+void Vat::drop_gone(std::vector<double>& y) {
+    std::vector<Class> left;
+    std::vector<double> rest;
+    for (std::size_t k = 0; k < classes_.size(); ++k) {
+        const Class& c = classes_[k];
+        if (!c.added || y[k] > kGone) {
+            left.push_back(c);
+            rest.push_back(y[k]);
+            continue;
+        }
+        const Part& part = plan_.parts[c.part];
+        settled_.add(part.brings, c.grains.mass_share);
+        settled_water_kg_ += c.grains.mass_share * part.water_kg_per_kg;
+        settled_share_[c.part] += c.grains.mass_share;
+    }
+    rest.insert(rest.end(), y.end() - kPlaces, y.end());
+    classes_ = std::move(left);
+    y = std::move(rest);
+}
+
 void Vat::start_crystals(std::span<const double> y) {
-    generations_.push_back({crystals_at_onset(CarbonateSolid::Aragonite), at(y, kFace)});
+    generations_.push_back({crystals_at_onset(carbonate_), at(y, kFace)});
     own_crystals_ = true;
 }
 
@@ -95,8 +142,7 @@ double Vat::grown_mol(std::span<const double> y) const {
     double out = 0;
     for (const Generation& g : generations_) {
         const double by = std::max(0.0, at(y, kFace) - g.face_at_start_um) * kMicro;
-        out += grown(g.at_start, by).mol_per_kg(CarbonateSolid::Aragonite) -
-               g.at_start.mol_per_kg(CarbonateSolid::Aragonite);
+        out += grown(g.at_start, by).mol_per_kg(carbonate_) - g.at_start.mol_per_kg(carbonate_);
     }
     return out;
 }
@@ -106,7 +152,7 @@ double Vat::alkalinity_lost_share(std::span<const double> y) const {
 }
 
 Dissolved Vat::dissolved(std::span<const double> y) const {
-    Dissolved out;
+    Dissolved out = settled_;
     for (std::size_t k = 0; k < classes_.size(); ++k) {
         out.add(plan_.parts[classes_[k].part].brings,
                 (1 - share(y[k])) * classes_[k].grains.mass_share);
@@ -120,7 +166,7 @@ Dissolved Vat::dissolved(std::span<const double> y) const {
 }
 
 Dissolved Vat::per_kg_water(const Dissolved& d, std::span<const double> y) const {
-    double water = 1;
+    double water = 1 + settled_water_kg_;
     for (std::size_t k = 0; k < classes_.size(); ++k) {
         water += (1 - share(y[k])) * classes_[k].grains.mass_share *
                  plan_.parts[classes_[k].part].water_kg_per_kg;
@@ -167,7 +213,7 @@ bool Vat::set_films(double celsius, double salt_g_per_kg) {
 
 /// Fills the grains' slopes; gives the heat taken from the water [J per kg and h].
 double Vat::dissolve(std::span<const double> y, std::span<double> dy) {
-    std::vector<double> gone(plan_.parts.size(), 0);  // share of each part in solution
+    std::vector<double> gone = settled_share_;  // of each part
     for (std::size_t k = 0; k < classes_.size(); ++k) {
         gone[classes_[k].part] += (1 - share(y[k])) * classes_[k].grains.mass_share;
     }
@@ -187,6 +233,14 @@ double Vat::dissolve(std::span<const double> y, std::span<double> dy) {
         heat -= dy[k] * classes_[k].grains.mass_share * mol * part.solid.heat_of_solution_J_per_mol;
     }
     return heat;
+}
+
+double Vat::growth_m_per_h(const VatState& state, unit::Celsius t, double magnesium_share) const {
+    const double umol_per_m2_h =
+        carbonate_ == CarbonateSolid::Aragonite
+            ? aragonite_growth_umol_per_m2_h(omega_aragonite(state), t)
+            : calcite_growth_umol_per_m2_h(omega_calcite(state), t, magnesium_share);
+    return face_speed_m_per_h(umol_per_m2_h, carbonate_);
 }
 
 bool Vat::slope(double h, std::span<const double> y, std::span<double> dy) {
@@ -215,9 +269,7 @@ bool Vat::slope(double h, std::span<const double> y, std::span<double> dy) {
     sees.particles = plan_.particles;
     d[kWaited] = own_crystals_ ? 0 : onset_per_h(sees);
     d[kFace] = generations_.empty() ? 0
-                                    : face_speed_m_per_h(aragonite_growth_umol_per_m2_h(omega, t),
-                                                         CarbonateSolid::Aragonite) /
-                                          kMicro;
+                                    : growth_m_per_h(*state, t, sees.magnesium_share) / kMicro;
     d[kCelsius] =
         -heat / (liquid_.heat_capacity_J_per_kg_K * (1 + salt)) + warming_per_h(h, celsius);
     return true;

@@ -24,6 +24,11 @@ public:
 
     /// A part comes into the vat.
     void add(const Addition& addition, std::span<double> y);
+    /// Takes grains that are as good as gone out of the unknowns; what they brought stays.
+    void drop_gone(std::vector<double>& y);
+    /// Most that is left of any grain in the vat, as a share; 0 without grains.
+    [[nodiscard]] double most_left(std::span<const double> y) const;
+    static constexpr double kGone = 1e-6;  ///< share of a grain that no longer counts
     /// Crystals of the vat's own appear, at the onset.
     void start_crystals(std::span<const double> y);
 
@@ -59,6 +64,8 @@ private:
     [[nodiscard]] Dissolved per_kg_water(const Dissolved& d, std::span<const double> y) const;
     [[nodiscard]] double warming_per_h(double h, double celsius) const;
     [[nodiscard]] bool set_films(double celsius, double salt_g_per_kg);
+    [[nodiscard]] double growth_m_per_h(const VatState& state, unit::Celsius t,
+                                        double magnesium_share) const;
     double dissolve(std::span<const double> y, std::span<double> dy);
 
     const VatPlan& plan_;
@@ -70,7 +77,12 @@ private:
     std::vector<Generation> generations_;
     bool own_crystals_ = false;
     VatWater water_;
+    CarbonateSolid carbonate_;  ///< that falls
     std::vector<double> start_;
+    /// What the grains that are gone have brought.
+    Dissolved settled_;
+    double settled_water_kg_ = 0;
+    std::vector<double> settled_share_;  ///< of each part
 };
 
 }  // namespace bw::path

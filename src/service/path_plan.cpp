@@ -46,7 +46,8 @@ Result<path::Part> part_of(const io::RecipePart& stated, const io::PlacedMateria
                                           material.name, material.formula)});
     }
     constexpr double kUsual = 0.5e-3;
-    constexpr int kClasses = 6;
+    constexpr double kMuch = 1e-3;  // kg per kg of water: a fortieth of the salt and up
+    const int classes_of_part = out.kg_per_kg_water >= kMuch ? 5 : 2;
     const matter::Grain grain = material.grain.value_or(matter::Grain{});
     if (!(grain.d50_m > 0)) {
         notices.push_back(
@@ -55,7 +56,7 @@ Result<path::Part> part_of(const io::RecipePart& stated, const io::PlacedMateria
                                        material.name)});
     }
     BW_TRY(classes,
-           path::grains_about(grain.d50_m > 0 ? grain.d50_m : kUsual, spread_of(grain), kClasses));
+           path::grains_about(grain.d50_m > 0 ? grain.d50_m : kUsual, spread_of(grain), classes_of_part));
     out.grains = classes;
     return out;
 }
@@ -78,6 +79,14 @@ std::vector<path::Addition> all_at_once(std::size_t parts) {
     for (std::size_t p = 0; p < parts; ++p) {
         out.push_back({p, 0, false});
     }
+    return out;
+}
+
+path::VatPlan kept_at(const path::VatPlan& plan, double celsius) {
+    constexpr double kRate = 2;  // K/h
+    path::VatPlan out = plan;
+    out.start_celsius = out.room_celsius = celsius;
+    out.heating = path::VatPlan::Heating{0, celsius, kRate};
     return out;
 }
 

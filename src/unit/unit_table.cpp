@@ -78,6 +78,16 @@ constexpr std::array kUnits = std::to_array<Unit>({
     {"%/K", PerKelvin, 1e-2},
     {"atm", Pressure, 1},
     {"uatm", Pressure, 1e-6},
+    {"s", Time, 1.0 / 3600},
+    {"min", Time, 1.0 / 60},
+    {"h", Time, 1},
+    {"days", Time, 24},
+    {"/h", PerTime, 1},
+    {"/min", PerTime, 60},
+    {"W/kg", PowerPerMass, 1},
+    {"K/h", HeatingRate, 1},
+    {"m/h", Speed, 1},
+    {"cm/h", Speed, 1e-2},
 });
 
 /// Micro as u, the sign of degrees as deg.
@@ -251,6 +261,16 @@ std::string_view describe(Dimension dimension) {
             return "a change for each kelvin, such as %/K";
         case Pressure:
             return "a pressure, such as uatm";
+        case Time:
+            return "a time, such as h";
+        case PerTime:
+            return "an exchange, such as /h";
+        case PowerPerMass:
+            return "a stirring power, such as W/kg";
+        case HeatingRate:
+            return "a rate of heating, such as K/h";
+        case Speed:
+            return "a speed, such as m/h";
     }
     return "a quantity";
 }
@@ -279,6 +299,16 @@ std::string_view example_unit(Dimension dimension) {
             return "%/K";
         case Pressure:
             return "uatm";
+        case Time:
+            return "h";
+        case PerTime:
+            return "/h";
+        case PowerPerMass:
+            return "W/kg";
+        case HeatingRate:
+            return "K/h";
+        case Speed:
+            return "m/h";
         default:
             return "mg/L";
     }

@@ -29,6 +29,11 @@ enum class Dimension {
     Volume,        ///< L
     PerKelvin,     ///< of one, per K
     Pressure,      ///< atm, of a gas
+    Time,          ///< h
+    PerTime,       ///< 1/h
+    PowerPerMass,  ///< W/kg
+    HeatingRate,   ///< K/h
+    Speed,         ///< m/h
 };
 
 struct Unit {

@@ -1,0 +1,20 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+
+#include "cli/path_command.hpp"
+#include "service/path_compare.hpp"
+
+namespace bw::cli {
+
+struct PathCompareArguments {
+    VatArguments vat;
+    std::string step = "30 min", pour = "20 min", tank = "28 degC";
+    std::string csv;
+    bool json = false, quiet = false;
+};
+CLI::App& add_path_compare(CLI::App& path, PathCompareArguments& arguments);
+[[nodiscard]] int path_compare(const PathCompareArguments& arguments, const Streams& streams);
+
+}  // namespace bw::cli

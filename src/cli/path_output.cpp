@@ -1,0 +1,374 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// path run as text, as JSON and as comma-separated text.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/answer.hpp"
+#include "cli/path_command.hpp"
+#include "cli/table.hpp"
+#include "io/sheet.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using path::Moment;
+using service::PathReport;
+
+constexpr double kMicroPerAtm = 1e6;
+constexpr double kMinutesPerHour = 60;
+constexpr double kSecondsPerHour = 3600;
+constexpr std::size_t kWidth = 98;
+
+std::string places(double value, int n) { return base::format_places(value, n); }
+std::string digits(double value, int n) { return base::format_significant(value, n); }
+
+double omega_of(const Moment& m, std::string_view key) {
+    const auto rows = ref::minerals();
+    for (std::size_t i = 0; i < rows.size() && i < m.water.ln_omega.size(); ++i) {
+        if (rows[i].key == key) {
+            return std::exp(m.water.ln_omega[i]);
+        }
+    }
+    return 0;
+}
+
+/// "10 s", "30 min", "1.5 h".
+std::string time_words(double h) {
+    const double s = std::round(h * kSecondsPerHour);
+    return s < kMinutesPerHour   ? fmt::format("{:g} s", s)
+           : s < kSecondsPerHour ? fmt::format("{:.3g} min", s / kMinutesPerHour)
+                                 : fmt::format("{:.4g} h", h);
+}
+
+std::string head(const PathReport& r) {
+    std::string out = fmt::format("{}{}: {}\n", r.recipe, r.invented ? " (invented)" : "",
+                                  path::name(r.verdict.risk));
+    for (const std::string& reason : r.verdict.reasons) {
+        out += wrapped("  ", reason);
+    }
+    const path::SafeTime& safe = r.verdict.safe;
+    TextTable rows({{{""}, Align::Left}, {{""}, Align::Left}});
+    rows.add({"safe time",
+              safe.over_a_year
+                  ? std::string("over a year, by the laws")
+                  : fmt::format("{}, x/\u00F7 {:g}{}", path::hours_in_words(safe.hours), safe.factor,
+                                safe.in_evidence ? "" : ", outside what experiments saw")});
+    rows.add({"use within", safe.over_a_year ? "over a year"
+                                             : path::hours_in_words(r.verdict.use_within_h)});
+    rows.add({"it has to keep", path::hours_in_words(r.keep_h)});
+    if (r.with_seed) {
+        double salt = 0;
+        for (const path::Part& part : r.plan.parts) {
+            salt += part.kg_per_kg_water;
+        }
+        constexpr double kSeed = PathReport::kTrialSeed_mg_per_kg;
+        rows.add({"with dust of CaCO3",
+                  fmt::format("{}, x/\u00F7 {:g}, where the bag holds {} mg per kg of blend",
+                              path::hours_in_words(r.with_seed->hours), r.with_seed->factor,
+                              digits(kSeed / salt, 2))});
+    }
+    return out + "\n" + rows.rows_only();
+}
+
+std::string order(const path::VatPlan& plan) {
+    std::string out;
+    for (const path::Addition& a : plan.additions) {
+        if (a.at_h > 0 || a.dissolved_before) {
+            out += fmt::format("{}{} {}{}", out.empty() ? "" : "; ", plan.parts[a.part].name,
+                               a.at_h > 0 ? "after " + time_words(a.at_h) : "at the start",
+                               a.dissolved_before ? ", as a solution" : "");
+        }
+    }
+    return "salt into the whole of the water" +
+           (out.empty() ? std::string(", all at once") : "; " + out);
+}
+
+std::string conditions(const PathReport& r) {
+    const path::VatPlan& p = r.plan;
+    double salt = 0;
+    for (const path::Part& part : p.parts) {
+        salt += part.kg_per_kg_water;
+    }
+    const double water = r.volume_L * r.finished_kg_per_L / (1 + salt);
+    TextTable rows({{{""}, Align::Left}, {{""}, Align::Left}});
+    rows.add({"vat", fmt::format("{} L: {} kg of purified water, {} kg of blend",
+                                 base::format_exact(r.volume_L), digits(water, 5),
+                                 digits(water * salt, 4))});
+    std::string warmth = fmt::format("water {} \u00B0C", base::format_exact(p.start_celsius));
+    if (p.drift_per_h > 0) {
+        warmth += fmt::format(", room {} \u00B0C, drift {} of the difference per hour",
+                              base::format_exact(p.room_celsius), base::format_exact(p.drift_per_h));
+    }
+    if (p.heating) {
+        warmth += fmt::format(", from {} on heated to {} \u00B0C at {} K/h",
+                              time_words(p.heating->from_h),
+                              base::format_exact(p.heating->to_celsius),
+                              base::format_exact(p.heating->celsius_per_h));
+    }
+    rows.add({"temperature", warmth});
+    rows.add({"order", order(p)});
+    rows.add({"air", p.kla_per_h > 0
+                         ? fmt::format("CO2 at {} uatm (fugacity), exchange {} per hour",
+                                       places(p.air_co2_atm * kMicroPerAtm, 0),
+                                       digits(p.kla_per_h, 2))
+                         : std::string("closed: no exchange of CO2")});
+    rows.add({"dust", fmt::format("{} mg of CaCO3 per kg of water; other particles x {}",
+                                  base::format_exact(p.seed_mg_per_kg),
+                                  base::format_exact(p.particles))});
+    rows.add({"stirring", fmt::format("{} W/kg", base::format_exact(p.stirring.power_W_per_kg))});
+    return "\nThe vat\n" + rows.rows_only();
+}
+
+/// Whether a moment stands in the text: the start, round times, the end.
+bool shown(const PathReport& r, std::size_t i) {
+    constexpr std::array kShown{0.0,  10.0 / 3600, 1.0 / 60, 5.0 / 60, 0.25, 0.5, 1.0, 2.0,
+                                4.0,  8.0,         16.0,     32.0,     64.0, 128.0};
+    const double h = r.course.moments[i].h;
+    return i + 1 == r.course.moments.size() ||
+           std::ranges::any_of(kShown, [h](double t) { return std::abs(h - t) < 1e-9 * (1 + t); });
+}
+
+std::string course(const PathReport& r) {
+    TextTable table({{{"time"}, Align::Right},
+                     {{"temp.", "\u00B0C"}, Align::Decimal},
+                     {{"dissolved", "%"}, Align::Decimal},
+                     {{"pH", "total"}, Align::Decimal},
+                     {{"CO2", "uatm"}, Align::Decimal},
+                     {{"Omega", "aragonite"}, Align::Decimal},
+                     {{"Omega", "gypsum"}, Align::Decimal},
+                     {{"Omega", "brucite"}, Align::Decimal},
+                     {{"CaCO3 fallen", "mg/kg water"}, Align::Decimal},
+                     {{"alkalinity", "lost, %"}, Align::Decimal}});
+    for (std::size_t i = 0; i < r.course.moments.size(); ++i) {
+        const Moment& m = r.course.moments[i];
+        if (!shown(r, i)) {
+            continue;
+        }
+        if (m.water.ln_omega.empty()) {  // purified water
+            table.add({time_words(m.h), places(m.celsius, 1),
+                       places(m.dissolved_share * unit::kPercent, 1), "-", "-", "-", "-", "-",
+                       places(m.caco3_mg, 2), places(m.alkalinity_lost_share * unit::kPercent, 2)});
+            continue;
+        }
+        table.add({time_words(m.h), places(m.celsius, 1), places(m.dissolved_share * unit::kPercent, 1),
+                   places(m.water.ph_total, 2),
+                   digits(m.water.fugacity_co2_atm() * kMicroPerAtm, 3),
+                   digits(m.omega_aragonite, 2), digits(omega_of(m, "gypsum"), 2),
+                   digits(omega_of(m, "brucite"), 1), places(m.caco3_mg, 2),
+                   places(m.alkalinity_lost_share * unit::kPercent, 2)});
+    }
+    std::string out = "\nIts course\n" + table.text();
+    const path::Marks& k = r.course.marks;
+    std::vector<std::string> marks;
+    const auto mark = [&](const std::optional<double>& h, const char* what) {
+        if (h) {
+            marks.push_back(fmt::format("{} after {}", what, path::hours_in_words(*h)));
+        }
+    };
+    mark(k.dissolved, "99.9 % dissolved");
+    mark(k.onset, "CaCO3 of itself");
+    mark(k.lost_1_percent, "1 % of alkalinity lost");
+    mark(k.lost_5_percent, "5 % lost");
+    return out + (marks.empty() ? "" : wrapped("  ", base::join_words(marks) + "."));
+}
+
+std::string exposures(const PathReport& r) {
+    constexpr double kWorthTelling = 0.2;
+    constexpr std::size_t kMost = 8;
+    TextTable table({{{"solid"}, Align::Left},
+                     {{"at most"}, Align::Decimal},
+                     {{"trusted", "x/\u00F7"}, Align::Decimal},
+                     {{"reached", "after"}, Align::Right},
+                     {{"supersaturated", "for"}, Align::Right},
+                     {{"it can fall"}, Align::Left}});
+    constexpr std::array kFalls{"within minutes", "within hours", "within days"};
+    std::size_t rows = 0;
+    std::vector<path::Exposure> by_peak = r.exposures;
+    std::ranges::stable_sort(by_peak, std::ranges::greater(), &path::Exposure::peak_omega);
+    for (const path::Exposure& e : by_peak) {
+        if (e.peak_omega < kWorthTelling || ++rows > kMost) {
+            continue;
+        }
+        table.add({fmt::format("{}, {}", e.solid->name, e.solid->formula),
+                   digits(e.peak_omega, 2), base::format_exact(e.solid->factor),
+                   time_words(e.peak_at_h), e.hours_over > 0 ? path::hours_in_words(e.hours_over) : "-",
+                   kFalls[static_cast<std::size_t>(e.solid->forming)]});
+    }
+    return rows == 0 ? ""
+                     : "\nThe most that each solid was supersaturated, as a ratio (aragonite counts "
+                       "above 5, others above 1)\n" +
+                           table.text();
+}
+
+std::string temperatures(const PathReport& r) {
+    TextTable table({{{"vat and", "room, \u00B0C"}, Align::Decimal},
+                     {{"verdict"}, Align::Left},
+                     {{"safe time"}, Align::Left},
+                     {{"use within"}, Align::Left},
+                     {{"Omega aragonite", "at the end"}, Align::Decimal}});
+    for (const service::AtTemperature& at : r.temperatures) {
+        table.add({base::format_exact(at.celsius), std::string(path::name(at.risk)),
+                   at.safe.over_a_year
+                       ? "over a year"
+                       : fmt::format("{}, x/\u00F7 {:g}", path::hours_in_words(at.safe.hours),
+                                     at.safe.factor),
+                   at.safe.over_a_year ? "over a year"
+                                       : path::hours_in_words(at.safe.hours / at.safe.factor),
+                   digits(at.omega_aragonite, 2)});
+    }
+    return "\nThe same vat, kept at other temperatures\n" + table.text();
+}
+
+std::string limit(const PathReport& r) {
+    if (!r.limit) {
+        return {};
+    }
+    std::vector<std::string> fallen;
+    for (const auto& s : r.limit->fallen) {
+        fallen.push_back(fmt::format("{} mg of {}", digits(s.mg_per_kg, 3), s.solid->name));
+    }
+    return "\nIf it is left for ever\n" +
+           wrapped("  ", fallen.empty()
+                             ? fmt::format("nothing falls; pH {}, Omega of aragonite {}.",
+                                           places(r.limit->ph_total, 2),
+                                           digits(r.limit->omega_aragonite, 2))
+                             : fmt::format("{} fall per kg of water, and pH {} is left.",
+                                           base::join_words(fallen),
+                                           places(r.limit->ph_total, 2)));
+}
+
+Json mark(const std::optional<double>& h) { return h ? Json(*h) : Json(nullptr); }
+
+Json moment_json(const Moment& m) {
+    if (m.water.ln_omega.empty()) {
+        return {{"h", m.h},
+                {"celsius", m.celsius},
+                {"dissolved_percent", m.dissolved_share * unit::kPercent},
+                {"ph_total", nullptr},
+                {"fugacity_co2_uatm", nullptr},
+                {"omega_aragonite", nullptr},
+                {"omega_gypsum", nullptr},
+                {"omega_brucite", nullptr},
+                {"omega_celestite", nullptr},
+                {"omega_strontianite", nullptr},
+                {"caco3_mg_per_kg_water", m.caco3_mg},
+                {"alkalinity_lost_percent", m.alkalinity_lost_share * unit::kPercent}};
+    }
+    return {{"h", m.h},
+            {"celsius", m.celsius},
+            {"dissolved_percent", m.dissolved_share * unit::kPercent},
+            {"ph_total", m.water.ph_total},
+            {"fugacity_co2_uatm", m.water.fugacity_co2_atm() * kMicroPerAtm},
+            {"omega_aragonite", m.omega_aragonite},
+            {"omega_gypsum", omega_of(m, "gypsum")},
+            {"omega_brucite", omega_of(m, "brucite")},
+            {"omega_celestite", omega_of(m, "celestite")},
+            {"omega_strontianite", omega_of(m, "strontianite")},
+            {"caco3_mg_per_kg_water", m.caco3_mg},
+            {"alkalinity_lost_percent", m.alkalinity_lost_share * unit::kPercent}};
+}
+
+Json safe_json(const path::SafeTime& safe) {
+    return {{"hours", safe.hours},
+            {"factor", safe.factor},
+            {"over_a_year", safe.over_a_year},
+            {"by_growth_on_seed", safe.seeded},
+            {"in_evidence", safe.in_evidence}};
+}
+
+}  // namespace
+
+
+std::string path_text(const PathReport& r) {
+    std::string out = head(r);
+    out += "\nWhat to do\n";
+    for (const std::string& text : r.verdict.instructions) {
+        out += wrapped("  - ", text);
+    }
+    out += conditions(r) + course(r) + exposures(r) + temperatures(r) + limit(r);
+    out += "\nTo know\n" + dashes(r.notices);
+    return out;
+}
+
+std::string path_json(const PathReport& r) {
+    Json out = {{"recipe", r.recipe},
+                {"invented", r.invented},
+                {"risk", path::name(r.verdict.risk)},
+                {"reasons", r.verdict.reasons},
+                {"safe_time", safe_json(r.verdict.safe)},
+                {"use_within_h", r.verdict.use_within_h},
+                {"keep_h", r.keep_h},
+                {"instructions", r.verdict.instructions},
+                {"complete", r.course.complete},
+                {"reached_h", r.course.reached_h}};
+    const path::Marks& k = r.course.marks;
+    out["marks_h"] = {{"dissolved", mark(k.dissolved)},
+                      {"onset", mark(k.onset)},
+                      {"lost_1_percent", mark(k.lost_1_percent)},
+                      {"lost_5_percent", mark(k.lost_5_percent)}};
+    out["gas_exchange_per_h"] = r.plan.kla_per_h;
+    out["course"] = Json::array();
+    for (const Moment& m : r.course.moments) {
+        out["course"].push_back(moment_json(m));
+    }
+    out["exposures"] = Json::array();
+    for (const path::Exposure& e : r.exposures) {
+        out["exposures"].push_back({{"solid", e.solid->key},
+                                    {"peak_omega", e.peak_omega},
+                                    {"peak_at_h", e.peak_at_h},
+                                    {"hours_over", e.hours_over},
+                                    {"score_h", e.score}});
+    }
+    out["temperatures"] = Json::array();
+    for (const service::AtTemperature& at : r.temperatures) {
+        out["temperatures"].push_back({{"celsius", at.celsius},
+                                       {"risk", path::name(at.risk)},
+                                       {"safe_time", safe_json(at.safe)},
+                                       {"omega_aragonite", at.omega_aragonite}});
+    }
+    out["limit"] = nullptr;
+    if (r.limit) {
+        Json fallen = Json::object();
+        for (const auto& s : r.limit->fallen) {
+            fallen[std::string(s.solid->key)] = s.mg_per_kg;
+        }
+        out["limit"] = {{"ph_total", r.limit->ph_total},
+                        {"omega_aragonite", r.limit->omega_aragonite},
+                        {"fallen_mg_per_kg", std::move(fallen)}};
+    }
+    out["notices"] = sentences_of(r.notices);
+    return out.dump(2) + "\n";
+}
+
+std::string path_csv(const PathReport& r) {
+    io::Sheet sheet{"course",
+                    {"h", "temperature degC", "dissolved %", "pH total", "CO2 uatm",
+                     "Omega aragonite", "Omega gypsum", "Omega brucite", "Omega celestite",
+                     "Omega strontianite", "CaCO3 fallen mg/kg water", "alkalinity lost %"},
+                    {}};
+    for (const Moment& m : r.course.moments) {
+        std::vector<io::Cell> row;
+        const Json values = moment_json(m);
+        for (const Json& value : values) {
+            if (value.is_null()) {
+                row.emplace_back(std::monostate());
+            } else {
+                row.emplace_back(value.get<double>());
+            }
+        }
+        sheet.rows.push_back(std::move(row));
+    }
+    return io::delimited(sheet);
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,36 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <span>
+#include <vector>
+
+#include "path/course.hpp"
+#include "ref/brine_tables.hpp"
+
+namespace bw::path {
+
+/// How far, and for how long, one solid was above saturation on a path.
+struct Exposure {
+    const ref::MineralRow* solid = nullptr;
+    double peak_omega = 0;
+    double peak_at_h = 0;
+    double hours_over = 0;  ///< above critical_omega()
+    double score = 0;       ///< h
+};
+
+/// The saturation from which a solid counts on a path.
+///
+/// Definition   5 for the carbonates of calcium that wait hours, below which added alkalinity was
+///              stable [moras-2022]; 1 for all others, which is on the safe side.
+[[nodiscard]] double critical_omega(const ref::MineralRow& solid);
+
+/// Solids that can fall by themselves within days, in the order of their scores.
+///
+/// Definition   the score is the largest product, over all levels S, of ln(S / critical) and the
+///              hours spent at S or above, ln Omega running straight between moments.
+/// Inputs       moments in time's order.
+/// Errors       none; moments without a state of the water are left out.
+/// Complexity   the square of the number of moments, for each solid.
+[[nodiscard]] std::vector<Exposure> exposures(std::span<const Moment> course);
+
+}  // namespace bw::path

@@ -1,0 +1,61 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "path/course.hpp"
+#include "path/exposure.hpp"
+
+namespace bw::path {
+
+enum class Risk : std::uint8_t { Clear, Watch, WillCloud };
+[[nodiscard]] std::string_view name(Risk risk);  ///< "clear", "watch", "will cloud"
+
+/// Hours until the vat is no longer good.
+struct SafeTime {
+    double hours = 0;     ///< kHoursPerYear where nothing fell in a year
+    double factor = 5;    ///< trusted within this factor
+    bool seeded = false;  ///< by growth on seed; else by an onset of itself
+    bool over_a_year = false;
+    bool in_evidence = true;  ///< the water is among those of the experiments
+};
+
+/// Whether a vat stays clear, for how long, and what follows for the one who mixes.
+struct Verdict {
+    Risk risk = Risk::Clear;
+    std::vector<std::string> reasons;  ///< sentences, the decisive one first
+    SafeTime safe;
+    double use_within_h = 0;  ///< the safe time less its factor
+    double stir_h = 0;        ///< until the grains and a lump of the slowest part are gone
+    std::string slowest;      ///< that part
+    std::vector<std::string> instructions;
+};
+
+/// The safe time of a course.
+///
+/// Definition   the earlier of the onset of calcium carbonate and of 5 % of alkalinity lost. Growth
+///              on seed is trusted within a factor of 3, an onset within 5, and within 10 where
+///              there are foreign particles.
+[[nodiscard]] SafeTime safe_time(const VatPlan& plan, const Course& course);
+
+/// "35 min", "27 h", "6.0 days", "a year", to two digits.
+[[nodiscard]] std::string hours_in_words(double h);
+
+/// A lump of caked salt as large as this is what good mixing has to dissolve; an assumption.
+inline constexpr double kLump_m = 5e-3;
+
+/// Judges a course.
+///
+/// Definition   "will cloud": the safe time is shorter than the vat has to keep, or a solid that
+///              falls within minutes or hours is supersaturated beyond what its constant is trusted
+///              for, at the end or for more than a minute on the way. "watch": the safe time less
+///              its factor is shorter; or such a solid is supersaturated within that trust; or one
+///              that takes days is supersaturated. Else "clear".
+/// Inputs       a plan, its course with marks looked for up to a year, hours the vat has to keep.
+/// Accuracy     that of the laws, see run_course.
+/// Errors       none.
+[[nodiscard]] Verdict judge(const VatPlan& plan, const Course& course, double keep_h);
+
+}  // namespace bw::path

@@ -1,0 +1,225 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/path_run.hpp"
+
+#include <algorithm>
+#include <array>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "brine/seawater_constants.hpp"
+#include "path/gas_exchange.hpp"
+#include "path/onset.hpp"
+#include "service/in_parts.hpp"
+#include "service/show_water.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr std::array kWindow{18.0, 20.0, 22.0, 23.0, 24.0, 25.0, 26.0, 28.0, 30.0};
+constexpr double kMgPerG = 1000;
+
+Result<std::size_t> part_named(const path::VatPlan& plan, std::string_view material,
+                               std::string_view option) {
+    std::vector<std::string> names;
+    for (std::size_t p = 0; p < plan.parts.size(); ++p) {
+        if (plan.parts[p].name == material) {
+            return p;
+        }
+        names.push_back(plan.parts[p].name);
+    }
+    return fail(ProblemCode::UnknownName,
+                fmt::format("{} is not a part of the recipe: its parts are {}",
+                            base::quoted(material), base::join_words(names)),
+                {"", 0, std::string(option)});
+}
+
+Result<void> set_additions(const PathRequest& request, path::VatPlan& plan) {
+    plan.additions = all_at_once(plan.parts.size());
+    std::set<std::size_t> named;
+    for (const PathRequest::Timed& t : request.later) {
+        BW_TRY(p, part_named(plan, t.material, "--add"));
+        if (!named.insert(p).second) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("{} is to go in twice; name it once", base::quoted(t.material)),
+                        {"", 0, "--add"});
+        }
+        plan.additions[p].at_h = t.at_h;
+    }
+    for (const std::string& material : request.dissolved_before) {
+        BW_TRY(p, part_named(plan, material, "--predissolved"));
+        plan.additions[p].dissolved_before = true;
+    }
+    return {};
+}
+
+/// Gas exchange of the plan, in 1/h.
+Result<double> exchange_per_h(const GasExchange& g, const path::VatPlan& plan) {
+    const int ways = static_cast<int>(g.per_h.has_value()) +
+                     static_cast<int>(g.air_volumes_per_h.has_value()) +
+                     static_cast<int>(g.film_m_per_h.has_value());
+    if (ways > 1) {
+        return fail(ProblemCode::BadInput,
+                    "the gas exchange is stated in more than one way; keep one",
+                    {"", 0, "--gas-exchange"});
+    }
+    const unit::Celsius t(plan.start_celsius);
+    if (g.film_m_per_h) {
+        return path::surface_exchange_per_h(*g.film_m_per_h, g.depth_m, t);
+    }
+    if (g.air_volumes_per_h) {
+        constexpr double kUsualSalinity = 35;
+        BW_TRY(liquid, path::liquid_of(unit::GramPerKg(kUsualSalinity), t));
+        BW_TRY(sea, brine::seawater_constants(unit::PracticalSalinity(kUsualSalinity), t));
+        path::AirStone stone{*g.air_volumes_per_h};
+        stone.submergence_m = g.depth_m;
+        return path::air_stone_exchange_per_h(stone, liquid, sea.k0);
+    }
+    return g.per_h.value_or(plan.kla_per_h);
+}
+
+std::vector<AtTemperature> window(const path::VatPlan& plan, double keep_h) {
+    std::vector<std::optional<AtTemperature>> found(kWindow.size());
+    in_parts(kWindow.size(), 0, [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end; ++i) {
+            const path::VatPlan there = kept_at(plan, kWindow[i]);
+            if (const auto course = path::run_course(there)) {
+                const path::Verdict v = path::judge(there, *course, keep_h);
+                found[i] = {kWindow[i], v.risk, v.safe, course->moments.back().omega_aragonite};
+            }
+        }
+    });
+    std::vector<AtTemperature> out;
+    for (const auto& at : found) {
+        if (at) {
+            out.push_back(*at);
+        }
+    }
+    return out;
+}
+
+std::optional<PathReport::Limit> limit_of(const WaterReport& fresh, const path::VatPlan& plan,
+                                          const std::vector<path::Exposure>& exposures) {
+    const auto model = brine::WaterModel::at(fresh.spec.input.temperature);
+    if (!model) {
+        return std::nullopt;
+    }
+    constexpr std::size_t kMostSolids = 8;  // as many as equilibrate() takes
+    std::vector<path::Exposure> by_peak = exposures;
+    std::ranges::stable_sort(by_peak, std::ranges::greater(), &path::Exposure::peak_omega);
+    std::vector<std::string_view> solids;
+    for (std::size_t i = 0; i < std::min(kMostSolids, by_peak.size()); ++i) {
+        solids.push_back(by_peak[i].solid->key);
+    }
+    const auto open = plan.kla_per_h > 0 ? std::optional(plan.air_co2_atm) : std::nullopt;
+    const auto found = brine::equilibrate(*model, fresh.spec.input, solids, open);
+    if (!found) {
+        return std::nullopt;
+    }
+    PathReport::Limit out;
+    out.ph_total = found->state.ph_total;
+    for (const brine::SaturationState& s : found->state.saturation) {
+        if (s.solid->key == "aragonite") {
+            out.omega_aragonite = s.omega;
+        }
+    }
+    for (const brine::Precipitate& p : found->precipitates) {
+        if (p.g_per_kg > 0) {
+            out.fallen.push_back({p.solid, p.g_per_kg * kMgPerG});
+        }
+    }
+    return out;
+}
+
+/// The instruction that the window gives, or nothing where temperature decides nothing.
+std::string temperature_instruction(const std::vector<AtTemperature>& window, double keep_h) {
+    const AtTemperature* warmest = nullptr;
+    const AtTemperature* first_bad = nullptr;
+    for (const AtTemperature& at : window) {
+        if (at.risk == path::Risk::Clear && first_bad == nullptr) {
+            warmest = &at;
+        } else if (first_bad == nullptr) {
+            first_bad = &at;
+        }
+    }
+    const std::string keeps = base::format_exact(keep_h) + " h";
+    if (first_bad == nullptr) {
+        return {};
+    }
+    if (warmest == nullptr) {
+        return fmt::format("At no temperature from {:g} to {:g} \u00B0C is it sure to keep {}: "
+                           "change the recipe, mix smaller vats or use them sooner.",
+                           window.front().celsius, window.back().celsius, keeps);
+    }
+    return fmt::format("Mix and keep it at {:g} \u00B0C or below, where it is sure to keep {}; at "
+                       "{:g} \u00B0C no longer.",
+                       warmest->celsius, keeps, first_bad->celsius);
+}
+
+}  // namespace
+
+Result<PathPlan> path_plan(const PathRequest& request) {
+    BW_TRY(supplies, recipe_supplies(request.recipe, request.materials));
+    BW_TRY(parts, path_parts(supplies));
+    PathPlan out{supplies.recipe.name, supplies.recipe.invented, request.conditions,
+                 std::move(parts.notices)};
+    out.plan.parts = std::move(parts.parts);
+    BW_CHECK(set_additions(request, out.plan));
+    BW_TRY(exchange, exchange_per_h(request.exchange, out.plan));
+    out.plan.kla_per_h = exchange;
+    out.plan.marks_until_h = path::kHoursPerYear;
+    if (!supplies.recipe.parts.empty() &&
+        std::ranges::any_of(supplies.recipe.parts,
+                            [](const io::RecipePart& p) { return !p.lot.empty(); })) {
+        out.notices.push_back({"recipe_lots",
+                               "The recipe weighs lots; their own assays are not counted here."});
+    }
+    return out;
+}
+
+Result<PathReport> path_run(const PathRequest& request) {
+    if (!(request.volume_L > 0)) {
+        return fail(ProblemCode::OutOfRange, "a vat's volume is above 0 L", {"", 0, "--volume"});
+    }
+    if (!(request.keep_h > 0 && request.keep_h <= path::kHoursPerYear)) {
+        return fail(ProblemCode::OutOfRange, "a vat has to keep between 0 h and a year",
+                    {"", 0, "--keep"});
+    }
+    BW_TRY(planned, path_plan(request));
+    PathReport out;
+    out.recipe = planned.recipe;
+    out.invented = planned.invented;
+    out.notices = std::move(planned.notices);
+    out.plan = std::move(planned.plan);
+    BW_TRY(course, path::run_course(out.plan));
+    out.course = std::move(course);
+    out.keep_h = request.keep_h;
+    out.volume_L = request.volume_L;
+    out.verdict = path::judge(out.plan, out.course, out.keep_h);
+    out.exposures = path::exposures(out.course.moments);
+    out.temperatures = window(out.plan, out.keep_h);
+    const unit::Celsius at_end(out.course.moments.back().celsius);
+    BW_TRY(fresh, show_water({request.recipe, request.materials, at_end}));
+    out.finished_kg_per_L = fresh.kg_per_litre.value_or(0);
+    if (fresh.sheet.density_kg_per_m3) {
+        out.finished_kg_per_L = fresh.sheet.density_kg_per_m3->value / unit::kLitrePerM3;
+    }
+    if (out.plan.seed_mg_per_kg == 0) {
+        path::VatPlan seeded = out.plan;
+        seeded.seed_mg_per_kg = PathReport::kTrialSeed_mg_per_kg;
+        BW_TRY(also, path::run_course(seeded));
+        out.with_seed = path::safe_time(seeded, also);
+    }
+    out.limit = limit_of(fresh, out.plan, out.exposures);
+    if (std::string says = temperature_instruction(out.temperatures, out.keep_h); !says.empty()) {
+        out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(says));
+    }
+    out.notices.insert(out.notices.end(), out.course.notices.begin(), out.course.notices.end());
+    return out;
+}
+
+}  // namespace bw::service
