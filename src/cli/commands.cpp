@@ -236,9 +236,8 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
                                "blend dry recipe.toml --materials examples/works/materials.toml");
     BlendDryArguments dry_arguments;
     const CLI::App& dry = add_blend_dry(blend, dry_arguments);
-    CLI::App& path =
-        add_noun(app, "path", "Dissolution paths: run, compare",
-                 "path run recipe.toml --materials examples/works/materials.toml");
+    CLI::App& path = add_noun(app, "path", "Dissolution paths: run, compare",
+                              "path run recipe.toml --materials examples/works/materials.toml");
     PathRunArguments path_run_arguments;
     const CLI::App& run_path = add_path_run(path, path_run_arguments);
     PathCompareArguments path_compare_arguments;

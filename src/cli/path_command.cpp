@@ -68,7 +68,8 @@ Result<void> write_csv(const PathRunArguments& a, const service::PathReport& rep
 
 CLI::App& add_path_run(CLI::App& path, PathRunArguments& a) {
     CLI::App& run = *path.add_subcommand(
-        "run", "Follow a vat from the first grain on: does it clear, what falls, how long is it good");
+        "run",
+        "Follow a vat from the first grain on: does it clear, what falls, how long is it good");
     add_vat_arguments(run, a.vat);
     run.add_option("--add", a.add, "MATERIAL=TIME: goes in later than the rest");
     run.add_option("--predissolved", a.predissolved, "MATERIAL that goes in as a solution");
@@ -82,7 +83,8 @@ CLI::App& add_path_run(CLI::App& path, PathRunArguments& a) {
         "examples/works/materials.toml --temperature \"23 degC\" --add \"sodium "
         "hydrogencarbonate=30 min\"\n\n"
         "The recipe is one that recipe solve --out has written.\n"
-        "Exit codes: 0 clear, or to be watched; 1 it will cloud; 2 bad input; 3 a file could not be "
+        "Exit codes: 0 clear, or to be watched; 1 it will cloud; 2 bad input; 3 a file could not "
+        "be "
         "written.");
     return run;
 }

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // path compare: options, text, JSON and comma-separated text.
-#include <unistd.h>
+#include "cli/path_compare_command.hpp"
 
 #include <algorithm>
 #include <cstdio>
@@ -10,12 +10,12 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
+#include <unistd.h>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/measured.hpp"
-#include "cli/path_compare_command.hpp"
 #include "cli/table.hpp"
 #include "io/outputs.hpp"
 #include "io/sheet.hpp"
@@ -40,10 +40,9 @@ std::string small(double omega) {
 
 std::string safe_words(const WayResult& w) {
     constexpr double kWhileMixing = 24;  // h; a longer safe time is not why it clouds
-    return !w.run               ? "not reached"
-           : w.risk == path::Risk::WillCloud && w.safe.hours > kWhileMixing
-               ? "solids while mixing"
-           : w.safe.over_a_year ? "over a year"
+    return !w.run                                                           ? "not reached"
+           : w.risk == path::Risk::WillCloud && w.safe.hours > kWhileMixing ? "solids while mixing"
+           : w.safe.over_a_year                                             ? "over a year"
                                 : fmt::format("{}, x/\u00F7 {:g}",
                                               path::hours_in_words(w.safe.hours), w.safe.factor);
 }
@@ -89,8 +88,9 @@ std::string onto_salt(const PathComparison& c) {
                     digits(row.fugacity_co2_atm * kMicroPerAtm, 2)});
     }
     out += "\n  The brine between the grains while water comes onto them\n" + brines.text();
-    return out + (beyond ? wrapped("  ", "Stronger brines than these, next to the dry salt, are "
-                                         "beyond the model: worse than the first row.")
+    return out + (beyond ? wrapped("  ",
+                                   "Stronger brines than these, next to the dry salt, are "
+                                   "beyond the model: worse than the first row.")
                          : "");
 }
 
@@ -215,22 +215,22 @@ io::Sheet grid_sheet(const PathComparison& c) {
     for (const service::GridCell& g : c.grid) {
         sheet.rows.push_back({g.result.name, g.celsius, g.seed_mg_per_kg,
                               std::string(path::name(g.result.risk)), g.result.safe.hours,
-                              g.result.safe.factor, g.result.peak_aragonite,
-                              g.result.omega_at_end, g.result.score_h});
+                              g.result.safe.factor, g.result.peak_aragonite, g.result.omega_at_end,
+                              g.result.score_h});
     }
     return sheet;
 }
 
 std::string text_of(const PathComparison& c) {
-    std::string out = fmt::format("{}{}: ways of making the vat\n", c.recipe,
-                                  c.invented ? " (invented)" : "");
+    std::string out =
+        fmt::format("{}{}: ways of making the vat\n", c.recipe, c.invented ? " (invented)" : "");
     out += dashes(findings(c));
-    out += fmt::format("\n  vat at {} \u00B0C, air {} uatm of CO2, gas exchange {} per hour, dust of "
-                       "CaCO3 {} mg/kg; it has to keep {}\n",
-                       base::format_exact(c.plan.start_celsius),
-                       base::format_places(c.plan.air_co2_atm * kMicroPerAtm, 0),
-                       digits(c.plan.kla_per_h, 2), base::format_exact(c.plan.seed_mg_per_kg),
-                       path::hours_in_words(c.keep_h));
+    out += fmt::format(
+        "\n  vat at {} \u00B0C, air {} uatm of CO2, gas exchange {} per hour, dust of "
+        "CaCO3 {} mg/kg; it has to keep {}\n",
+        base::format_exact(c.plan.start_celsius),
+        base::format_places(c.plan.air_co2_atm * kMicroPerAtm, 0), digits(c.plan.kla_per_h, 2),
+        base::format_exact(c.plan.seed_mg_per_kg), path::hours_in_words(c.keep_h));
     out += onto_salt(c);
     TextTable orders = ways("order, best first");
     for (const WayResult& w : c.orders) {
@@ -267,7 +267,8 @@ std::string text_of(const PathComparison& c) {
 }
 
 std::string json_text(const PathComparison& c) {
-    Json out = {{"recipe", c.recipe}, {"invented", c.invented}, {"findings", findings(c)}};
+    Json out = {
+        {"version", 1}, {"recipe", c.recipe}, {"invented", c.invented}, {"findings", findings(c)}};
     out["salt_into_water"] = json_of(c.salt_into_water);
     out["water_onto_salt"] = json_of(c.water_onto_salt);
     out["pile"] = Json::array();
@@ -348,9 +349,9 @@ public:
         }
         shown_ = now;
         const auto done = static_cast<std::size_t>(now);
-        std::fputs(("\r  " + std::string(done, '=') + std::string(kWide - done, '.') + " vats")
-                       .c_str(),
-                   out_);
+        std::fputs(
+            ("\r  " + std::string(done, '=') + std::string(kWide - done, '.') + " vats").c_str(),
+            out_);
         if (now == kWide) {
             std::fputs("\r\033[K", out_);
         }

@@ -58,13 +58,14 @@ std::string head(const PathReport& r) {
     }
     const path::SafeTime& safe = r.verdict.safe;
     TextTable rows({{{""}, Align::Left}, {{""}, Align::Left}});
-    rows.add({"safe time",
-              safe.over_a_year
-                  ? std::string("over a year, by the laws")
-                  : fmt::format("{}, x/\u00F7 {:g}{}", path::hours_in_words(safe.hours), safe.factor,
-                                safe.in_evidence ? "" : ", outside what experiments saw")});
-    rows.add({"use within", safe.over_a_year ? "over a year"
-                                             : path::hours_in_words(r.verdict.use_within_h)});
+    rows.add(
+        {"safe time",
+         safe.over_a_year
+             ? std::string("over a year, by the laws")
+             : fmt::format("{}, x/\u00F7 {:g}{}", path::hours_in_words(safe.hours), safe.factor,
+                           safe.in_evidence ? "" : ", outside what experiments saw")});
+    rows.add({"use within",
+              safe.over_a_year ? "over a year" : path::hours_in_words(r.verdict.use_within_h)});
     rows.add({"it has to keep", path::hours_in_words(r.keep_h)});
     if (r.with_seed) {
         double salt = 0;
@@ -106,33 +107,34 @@ std::string conditions(const PathReport& r) {
                                  digits(water * salt, 4))});
     std::string warmth = fmt::format("water {} \u00B0C", base::format_exact(p.start_celsius));
     if (p.drift_per_h > 0) {
-        warmth += fmt::format(", room {} \u00B0C, drift {} of the difference per hour",
-                              base::format_exact(p.room_celsius), base::format_exact(p.drift_per_h));
+        warmth +=
+            fmt::format(", room {} \u00B0C, drift {} of the difference per hour",
+                        base::format_exact(p.room_celsius), base::format_exact(p.drift_per_h));
     }
     if (p.heating) {
-        warmth += fmt::format(", from {} on heated to {} \u00B0C at {} K/h",
-                              time_words(p.heating->from_h),
-                              base::format_exact(p.heating->to_celsius),
-                              base::format_exact(p.heating->celsius_per_h));
+        warmth +=
+            fmt::format(", from {} on heated to {} \u00B0C at {} K/h",
+                        time_words(p.heating->from_h), base::format_exact(p.heating->to_celsius),
+                        base::format_exact(p.heating->celsius_per_h));
     }
     rows.add({"temperature", warmth});
     rows.add({"order", order(p)});
-    rows.add({"air", p.kla_per_h > 0
-                         ? fmt::format("CO2 at {} uatm (fugacity), exchange {} per hour",
-                                       places(p.air_co2_atm * kMicroPerAtm, 0),
-                                       digits(p.kla_per_h, 2))
-                         : std::string("closed: no exchange of CO2")});
-    rows.add({"dust", fmt::format("{} mg of CaCO3 per kg of water; other particles x {}",
-                                  base::format_exact(p.seed_mg_per_kg),
-                                  base::format_exact(p.particles))});
+    rows.add(
+        {"air", p.kla_per_h > 0
+                    ? fmt::format("CO2 at {} uatm (fugacity), exchange {} per hour",
+                                  places(p.air_co2_atm * kMicroPerAtm, 0), digits(p.kla_per_h, 2))
+                    : std::string("closed: no exchange of CO2")});
+    rows.add({"dust",
+              fmt::format("{} mg of CaCO3 per kg of water; other particles x {}",
+                          base::format_exact(p.seed_mg_per_kg), base::format_exact(p.particles))});
     rows.add({"stirring", fmt::format("{} W/kg", base::format_exact(p.stirring.power_W_per_kg))});
     return "\nThe vat\n" + rows.rows_only();
 }
 
 /// Whether a moment stands in the text: the start, round times, the end.
 bool shown(const PathReport& r, std::size_t i) {
-    constexpr std::array kShown{0.0,  10.0 / 3600, 1.0 / 60, 5.0 / 60, 0.25, 0.5, 1.0, 2.0,
-                                4.0,  8.0,         16.0,     32.0,     64.0, 128.0};
+    constexpr std::array kShown{0.0, 10.0 / 3600, 1.0 / 60, 5.0 / 60, 0.25, 0.5,  1.0,
+                                2.0, 4.0,         8.0,      16.0,     32.0, 64.0, 128.0};
     const double h = r.course.moments[i].h;
     return i + 1 == r.course.moments.size() ||
            std::ranges::any_of(kShown, [h](double t) { return std::abs(h - t) < 1e-9 * (1 + t); });
@@ -160,11 +162,11 @@ std::string course(const PathReport& r) {
                        places(m.caco3_mg, 2), places(m.alkalinity_lost_share * unit::kPercent, 2)});
             continue;
         }
-        table.add({time_words(m.h), places(m.celsius, 1), places(m.dissolved_share * unit::kPercent, 1),
-                   places(m.water.ph_total, 2),
+        table.add({time_words(m.h), places(m.celsius, 1),
+                   places(m.dissolved_share * unit::kPercent, 1), places(m.water.ph_total, 2),
                    digits(m.water.fugacity_co2_atm() * kMicroPerAtm, 3),
                    digits(m.omega_aragonite, 2), digits(omega_of(m, "gypsum"), 2),
-                   digits(omega_of(m, "brucite"), 1), places(m.caco3_mg, 2),
+                   digits(omega_of(m, "brucite"), 2), places(m.caco3_mg, 2),
                    places(m.alkalinity_lost_share * unit::kPercent, 2)});
     }
     std::string out = "\nIts course\n" + table.text();
@@ -199,15 +201,16 @@ std::string exposures(const PathReport& r) {
         if (e.peak_omega < kWorthTelling || ++rows > kMost) {
             continue;
         }
-        table.add({fmt::format("{}, {}", e.solid->name, e.solid->formula),
-                   digits(e.peak_omega, 2), base::format_exact(e.solid->factor),
-                   time_words(e.peak_at_h), e.hours_over > 0 ? path::hours_in_words(e.hours_over) : "-",
+        table.add({fmt::format("{}, {}", e.solid->name, e.solid->formula), digits(e.peak_omega, 2),
+                   base::format_exact(e.solid->factor), time_words(e.peak_at_h),
+                   e.hours_over > 0 ? path::hours_in_words(e.hours_over) : "-",
                    kFalls[static_cast<std::size_t>(e.solid->forming)]});
     }
-    return rows == 0 ? ""
-                     : "\nThe most that each solid was supersaturated, as a ratio (aragonite counts "
-                       "above 5, others above 1)\n" +
-                           table.text();
+    return rows == 0
+               ? ""
+               : "\nThe most that each solid was supersaturated, as a ratio (aragonite counts "
+                 "above 5, others above 1)\n" +
+                     table.text();
 }
 
 std::string temperatures(const PathReport& r) {
@@ -243,8 +246,7 @@ std::string limit(const PathReport& r) {
                                            places(r.limit->ph_total, 2),
                                            digits(r.limit->omega_aragonite, 2))
                              : fmt::format("{} fall per kg of water, and pH {} is left.",
-                                           base::join_words(fallen),
-                                           places(r.limit->ph_total, 2)));
+                                           base::join_words(fallen), places(r.limit->ph_total, 2)));
 }
 
 Json mark(const std::optional<double>& h) { return h ? Json(*h) : Json(nullptr); }
@@ -288,7 +290,6 @@ Json safe_json(const path::SafeTime& safe) {
 
 }  // namespace
 
-
 std::string path_text(const PathReport& r) {
     std::string out = head(r);
     out += "\nWhat to do\n";
@@ -301,12 +302,14 @@ std::string path_text(const PathReport& r) {
 }
 
 std::string path_json(const PathReport& r) {
-    Json out = {{"recipe", r.recipe},
+    Json out = {{"version", 1},
+                {"recipe", r.recipe},
                 {"invented", r.invented},
                 {"risk", path::name(r.verdict.risk)},
                 {"reasons", r.verdict.reasons},
                 {"safe_time", safe_json(r.verdict.safe)},
                 {"use_within_h", r.verdict.use_within_h},
+                {"stir_h", r.verdict.stir_h},
                 {"keep_h", r.keep_h},
                 {"instructions", r.verdict.instructions},
                 {"complete", r.course.complete},

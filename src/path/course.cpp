@@ -58,14 +58,20 @@ Result<void> check_plan(const VatPlan& plan) {
     BW_CHECK(check_number("the room's temperature", plan.room_celsius, kColdest, kWarmest, "degC"));
     BW_CHECK(check_number("the length of the run", plan.hours, 1e-3, kMostHours, "h"));
     BW_CHECK(check_number("how long marks are looked for", plan.marks_until_h, 0, kMostHours, "h"));
-    BW_CHECK(check_number("the gas exchange", plan.kla_per_h, 0, kMostExchange, "1/h"));
+    BW_CHECK(check_number("the gas exchange", plan.kla_per_h, 0, kMostExchange, "/h"));
     BW_CHECK(check_number("the air's CO2", plan.air_co2_atm, 1e-6, 1, "atm"));
     BW_CHECK(check_number("the purified water's CO2", plan.water_co2_atm, 0, 1, "atm"));
+    BW_CHECK(check_number("the drift to the room", plan.drift_per_h, 0, 1000, "/h"));
     BW_CHECK(check_number("the seed", plan.seed_mg_per_kg, 0, kMostSeed, "mg/kg"));
+    BW_CHECK(check_number("the stirring power", plan.stirring.power_W_per_kg, 1e-3, 100, "W/kg"));
     BW_CHECK(check_number("the count of particles", plan.particles, 1, kMostParticles, ""));
     if (plan.heating) {
         BW_CHECK(
             check_number("the heater's end", plan.heating->to_celsius, kColdest, kWarmest, "degC"));
+        BW_CHECK(
+            check_number("the hour from which it heats", plan.heating->from_h, 0, kMostHours, "h"));
+        BW_CHECK(check_number("the rate at which it heats", plan.heating->celsius_per_h, 0.01, 1000,
+                              "K/h"));
     }
     std::set<std::size_t> named;
     for (const Addition& a : plan.additions) {
@@ -87,7 +93,7 @@ Result<void> check_plan(const VatPlan& plan) {
 
 /// Hours at which the vat is looked at: round numbers, seconds at first, then ever longer.
 std::vector<double> looks(double hours) {
-    constexpr std::array kFirst{5.0,   10.0,  20.0,   30.0,   60.0,   120.0,  180.0,  300.0,
+    constexpr std::array kFirst{5.0,   10.0,  20.0,   30.0,   60.0,   120.0,  180.0, 300.0,
                                 600.0, 900.0, 1200.0, 1800.0, 2700.0, 3600.0, 5400.0};
     constexpr double kSecondsPerHour = 3600;
     constexpr std::array kSteps{1.0, 1.5};

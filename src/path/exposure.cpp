@@ -17,10 +17,10 @@ double hours_at_or_above(const Point& a, const Point& b, double level) {
     const double low = std::min(a.ln_omega, b.ln_omega);
     const double high = std::max(a.ln_omega, b.ln_omega);
     const double hours = b.h - a.h;
-    return level <= low    ? hours
-           : level > high  ? 0
-           : high == low   ? hours
-                           : hours * (high - level) / (high - low);
+    return level <= low   ? hours
+           : level > high ? 0
+           : high == low  ? hours
+                          : hours * (high - level) / (high - low);
 }
 
 double hours_at_or_above(std::span<const Point> points, double level) {
@@ -41,15 +41,15 @@ Exposure exposure_of(const ref::MineralRow& solid, std::span<const Point> points
     out.hours_over = hours_at_or_above(points, critical);
     for (const Point& p : points) {
         if (p.ln_omega > critical) {
-            out.score = std::max(out.score, (p.ln_omega - critical) *
-                                                hours_at_or_above(points, p.ln_omega));
+            out.score = std::max(out.score,
+                                 (p.ln_omega - critical) * hours_at_or_above(points, p.ln_omega));
         }
     }
     return out;
 }
 
-/// Whether a solid is to be watched for. Of the carbonates of calcium that wait for hours, aragonite
-/// speaks for all: it is the least soluble that starts by itself beside magnesium.
+/// Whether a solid is to be watched for. Of the carbonates of calcium that wait for hours,
+/// aragonite speaks for all: it is the least soluble that starts by itself beside magnesium.
 bool may_fall(const ref::MineralRow& solid) {
     const bool waits = solid.formula.starts_with("CaCO3") && solid.forming == ref::Forming::Hours;
     return solid.forming != ref::Forming::Never && solid.forming != ref::Forming::OnSeed &&

@@ -24,10 +24,10 @@ Role role_of(const Part& part) {
     constexpr double kAlkaline_eq_per_kg = 1;  // hydrogencarbonate has 12, borax 5
     const double salt = part.brings.salt_kg();
     const bool alkaline = salt > 0 && part.brings.alkalinity_eq / salt > kAlkaline_eq_per_kg;
-    return alkaline                                          ? Role::Alkalinity
+    return alkaline                                        ? Role::Alkalinity
            : mass_share(part.brings, Total::Ca) > kCarrier ? Role::Calcium
            : mass_share(part.brings, Total::Mg) > kCarrier ? Role::Magnesium
-                                                             : Role::Rest;
+                                                           : Role::Rest;
 }
 
 /// Parts of a role at the hour given for it.

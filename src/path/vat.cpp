@@ -268,8 +268,7 @@ bool Vat::slope(double h, std::span<const double> y, std::span<double> dy) {
         calcium > 0 ? water.mol[brine::index(Total::Mg)] / calcium : sees.magnesium_per_calcium;
     sees.particles = plan_.particles;
     d[kWaited] = own_crystals_ ? 0 : onset_per_h(sees);
-    d[kFace] = generations_.empty() ? 0
-                                    : growth_m_per_h(*state, t, sees.magnesium_share) / kMicro;
+    d[kFace] = generations_.empty() ? 0 : growth_m_per_h(*state, t, sees.magnesium_share) / kMicro;
     d[kCelsius] =
         -heat / (liquid_.heat_capacity_J_per_kg_K * (1 + salt)) + warming_per_h(h, celsius);
     return true;

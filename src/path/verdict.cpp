@@ -61,10 +61,10 @@ double peak_aragonite(const Course& course) {
 
 std::string carbonate_reason(const VatPlan& plan, const Course& course, const SafeTime& safe) {
     const Moment& last = course.moments.back();
-    std::string out = fmt::format(
-        "Calcium carbonate: the water goes to Omega of aragonite {} at pH {} after {}",
-        two_digits(last.omega_aragonite), base::format_places(last.water.ph_total, 2),
-        hours_in_words(last.h));
+    std::string out =
+        fmt::format("Calcium carbonate: the water goes to Omega of aragonite {} at pH {} after {}",
+                    two_digits(last.omega_aragonite), base::format_places(last.water.ph_total, 2),
+                    hours_in_words(last.h));
     if (safe.over_a_year) {
         return out + "; by the laws none falls within a year.";
     }
@@ -108,7 +108,7 @@ void set_stirring(const VatPlan& plan, const Course& course, Verdict& out) {
     out.stir_h = std::max(out.stir_h, course.marks.dissolved.value_or(0) - last);
 }
 
-void instruct(const Course& course, Verdict& out) {
+void instruct(const Course& course, double keep_h, Verdict& out) {
     if (course.marks.dissolved) {
         out.instructions.push_back(fmt::format(
             "Stir for {} after the last addition, and until nothing lies on the bottom: single "
@@ -119,6 +119,11 @@ void instruct(const Course& course, Verdict& out) {
     } else {
         out.instructions.emplace_back(
             "Stir longer than the run lasts: part of the salt is still solid at its end.");
+    }
+    if (out.risk == Risk::WillCloud && out.use_within_h > keep_h) {
+        out.instructions.emplace_back(
+            "Do not count on the safe time: another solid than calcium carbonate falls first.");
+        return;
     }
     out.instructions.push_back(
         out.safe.over_a_year
@@ -144,10 +149,10 @@ std::string_view name(Risk risk) {
 
 std::string hours_in_words(double h) {
     constexpr double kDay = 24;
-    return h < 1            ? two_digits(h * kMinutesPerHour) + " min"
-           : h < 4 * kDay   ? two_digits(h) + " h"
+    return h < 1               ? two_digits(h * kMinutesPerHour) + " min"
+           : h < 4 * kDay      ? two_digits(h) + " h"
            : h < kHoursPerYear ? two_digits(h / kDay) + " days"
-                            : "a year";
+                               : "a year";
 }
 
 SafeTime safe_time(const VatPlan& plan, const Course& course) {
@@ -166,8 +171,7 @@ SafeTime safe_time(const VatPlan& plan, const Course& course) {
     sees.omega_aragonite = last.omega_aragonite;
     sees.temperature = unit::Celsius(last.celsius);
     constexpr double kHighest = 30;  // Omega to which the laws of growth were measured
-    out.in_evidence =
-        out.seeded ? peak_aragonite(course) <= kHighest : onset(sees).in_evidence;
+    out.in_evidence = out.seeded ? peak_aragonite(course) <= kHighest : onset(sees).in_evidence;
     return out;
 }
 
@@ -185,12 +189,11 @@ Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
         if (risk == Risk::Clear) {
             continue;
         }
-        out.reasons.insert(risk > out.risk ? out.reasons.begin() : out.reasons.end(),
-                           reason_of(e));
+        out.reasons.insert(risk > out.risk ? out.reasons.begin() : out.reasons.end(), reason_of(e));
         out.risk = std::max(out.risk, risk);
     }
     set_stirring(plan, course, out);
-    instruct(course, out);
+    instruct(course, keep_h, out);
     return out;
 }
 

@@ -20,8 +20,8 @@ constexpr double kMinutesPerHour = 60;
 
 std::size_t place_of(std::string_view key) {
     const auto rows = ref::minerals();
-    return static_cast<std::size_t>(
-        std::ranges::find(rows, key, &ref::MineralRow::key) - rows.begin());
+    return static_cast<std::size_t>(std::ranges::find(rows, key, &ref::MineralRow::key) -
+                                    rows.begin());
 }
 
 double omega(const path::VatState& state, std::string_view key) {
@@ -204,8 +204,7 @@ public:
                  [&](std::size_t begin, std::size_t end) {
                      for (std::size_t worker = begin; worker < end; ++worker) {
                          for (std::size_t i = next++; i < jobs_.size(); i = next++) {
-                             *jobs_[i].place =
-                                 way(jobs_[i].name, jobs_[i].plan, keep_h, step_h);
+                             *jobs_[i].place = way(jobs_[i].name, jobs_[i].plan, keep_h, step_h);
                              const std::size_t so_far = ++done;
                              if (progress_) {
                                  const std::scoped_lock lock(telling);
@@ -232,8 +231,9 @@ Result<void> add_carbonates(const path::VatPlan& plan, PathComparison& out, Work
     const auto neutral =
         path::neutral_carbonate_share(plan.parts, plan.air_co2_atm, plan.start_celsius);
     if (!neutral) {
-        out.notices.push_back({"path_no_carbonate", "No part brings carbonate or "
-                                                    "hydrogencarbonate: nothing to compare there."});
+        out.notices.push_back({"path_no_carbonate",
+                               "No part brings carbonate or "
+                               "hydrogencarbonate: nothing to compare there."});
         return {};
     }
     out.neutral_carbonate_share = *neutral;
@@ -242,11 +242,10 @@ Result<void> add_carbonates(const path::VatPlan& plan, PathComparison& out, Work
         double share;
     };
     constexpr double kHalf = 0.5;
-    const std::array<Share, 4> shares{
-        {{"all hydrogencarbonate", 0},
-         {"in balance with the air", *neutral},
-         {"half of its alkalinity as carbonate", kHalf},
-         {"all carbonate", 1}}};
+    const std::array<Share, 4> shares{{{"all hydrogencarbonate", 0},
+                                       {"in balance with the air", *neutral},
+                                       {"half of its alkalinity as carbonate", kHalf},
+                                       {"all carbonate", 1}}};
     out.carbonate.resize(shares.size());
     for (std::size_t i = 0; i < shares.size(); ++i) {
         path::VatPlan with = plan;

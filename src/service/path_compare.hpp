@@ -14,11 +14,11 @@ namespace bw::service {
 /// What one way of making the vat comes to.
 struct WayResult {
     std::string name;
-    bool run = false;            ///< false: the integrator could not finish, or never began
-    double peak_aragonite = 0;   ///< largest Omega until the vat is mixed
-    std::string worst_solid;     ///< the one with the largest score
-    double worst_peak = 0;       ///< its largest Omega
-    double score_h = 0;          ///< of that solid, until a step after the last addition
+    bool run = false;           ///< false: the integrator could not finish, or never began
+    double peak_aragonite = 0;  ///< largest Omega until the vat is mixed
+    std::string worst_solid;    ///< the one with the largest score
+    double worst_peak = 0;      ///< its largest Omega
+    double score_h = 0;         ///< of that solid, until a step after the last addition
     path::Risk risk = path::Risk::Clear;
     path::SafeTime safe;
     double omega_at_end = 0;
@@ -35,7 +35,7 @@ struct GridCell {
 /// A strong solution of some of the parts, as when supplements are poured together.
 struct Concentrate {
     std::string name;
-    double strength = 0;  ///< times that of the finished vat
+    double strength = 0;                    ///< times that of the finished vat
     std::optional<double> omega_aragonite;  ///< nothing where the model does not reach
     std::optional<double> minutes_to_onset;
     double brucite = 0, gypsum = 0;
@@ -73,9 +73,9 @@ inline constexpr std::array kComparedSeeds{0.0, 0.01, 0.1, 1.0, 10.0};
 
 struct PathCompareRequest {
     PathRequest run;
-    double step_h = 0.5;         ///< between two additions
-    double pour_h = 1.0 / 3;     ///< in which the water comes onto the salt
-    double warm_celsius = 28;    ///< of the tank that the water is for
+    double step_h = 0.5;       ///< between two additions
+    double pour_h = 1.0 / 3;   ///< in which the water comes onto the salt
+    double warm_celsius = 28;  ///< of the tank that the water is for
     /// Called now and then, from any thread, one at a time, with the share done.
     std::function<void(double)> progress;
 };

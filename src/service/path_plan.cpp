@@ -55,8 +55,8 @@ Result<path::Part> part_of(const io::RecipePart& stated, const io::PlacedMateria
                                        "taken.",
                                        material.name)});
     }
-    BW_TRY(classes,
-           path::grains_about(grain.d50_m > 0 ? grain.d50_m : kUsual, spread_of(grain), classes_of_part));
+    BW_TRY(classes, path::grains_about(grain.d50_m > 0 ? grain.d50_m : kUsual, spread_of(grain),
+                                       classes_of_part));
     out.grains = classes;
     return out;
 }

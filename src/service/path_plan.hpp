@@ -11,8 +11,9 @@ namespace bw::service {
 /// The parts of a recipe as a vat meets them: what each brings, its solid and its grains.
 ///
 /// Definition   grains about the material's d50 in five classes of equal mass, two for less than
-///              1 g per kg of water, as wide as its d10 and d90 say; a material without grain sizes is taken as 0.5 mm, a mixture without a
-///              formula as NaCl, both with a notice. Insoluble matter is left out.
+///              1 g per kg of water, as wide as its d10 and d90 say; a material without grain sizes
+///              is taken as 0.5 mm, a mixture without a formula as NaCl, both with a notice.
+///              Insoluble matter is left out.
 /// Errors       those of the readers and of path::grains_about.
 struct PathParts {
     std::vector<path::Part> parts;

@@ -151,13 +151,15 @@ std::string temperature_instruction(const std::vector<AtTemperature>& window, do
         return {};
     }
     if (warmest == nullptr) {
-        return fmt::format("At no temperature from {:g} to {:g} \u00B0C is it sure to keep {}: "
-                           "change the recipe, mix smaller vats or use them sooner.",
-                           window.front().celsius, window.back().celsius, keeps);
+        return fmt::format(
+            "At no temperature from {:g} to {:g} \u00B0C is it sure to keep {}: "
+            "change the recipe, mix smaller vats or use them sooner.",
+            window.front().celsius, window.back().celsius, keeps);
     }
-    return fmt::format("Mix and keep it at {:g} \u00B0C or below, where it is sure to keep {}; at "
-                       "{:g} \u00B0C no longer.",
-                       warmest->celsius, keeps, first_bad->celsius);
+    return fmt::format(
+        "Mix and keep it at {:g} \u00B0C or below, where it is sure to keep {}; at "
+        "{:g} \u00B0C no longer.",
+        warmest->celsius, keeps, first_bad->celsius);
 }
 
 }  // namespace
@@ -175,8 +177,8 @@ Result<PathPlan> path_plan(const PathRequest& request) {
     if (!supplies.recipe.parts.empty() &&
         std::ranges::any_of(supplies.recipe.parts,
                             [](const io::RecipePart& p) { return !p.lot.empty(); })) {
-        out.notices.push_back({"recipe_lots",
-                               "The recipe weighs lots; their own assays are not counted here."});
+        out.notices.push_back(
+            {"recipe_lots", "The recipe weighs lots; their own assays are not counted here."});
     }
     return out;
 }

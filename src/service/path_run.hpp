@@ -13,7 +13,7 @@ namespace bw::service {
 
 /// Air blown through the vat, or the surface stirred: where the gas exchange comes from.
 struct GasExchange {
-    std::optional<double> per_h;             ///< of CO2, as it is
+    std::optional<double> per_h;              ///< of CO2, as it is
     std::optional<double> air_volumes_per_h;  ///< of an air stone, per volume of water
     std::optional<double> film_m_per_h;       ///< of the surface
     double depth_m = 1;

@@ -20,9 +20,9 @@ struct Salt {
 /// The raised blend of the notes on dissolving: 4.0 meq/kg alkalinity, 11 mmol/kg Ca, 56 mmol/kg Mg
 /// (per kg of finished water; here per kg of purified water, times 1.037).
 std::vector<Salt> raised(bool carbonate = false) {
-    std::vector<Salt> out{{"NaCl", 0.428},          {"KCl", 0.0106},  {"MgCl2.6H2O", 0.0292},
-                          {"MgSO4.7H2O", 0.0292},   {"CaCl2.2H2O", 0.0114},
-                          {"H3BO3", 0.00043},       {"SrCl2.6H2O", 9.4e-5}};
+    std::vector<Salt> out{{"NaCl", 0.428},        {"KCl", 0.0106},        {"MgCl2.6H2O", 0.0292},
+                          {"MgSO4.7H2O", 0.0292}, {"CaCl2.2H2O", 0.0114}, {"H3BO3", 0.00043},
+                          {"SrCl2.6H2O", 9.4e-5}};
     if (carbonate) {
         out.push_back({"Na2CO3", 0.00104});
         out.push_back({"NaHCO3", 0.00207});
@@ -115,8 +115,7 @@ TEST(Course, ClosedVatsKeepTheirCarbon) {
     for (const Part& p : plan.parts) {
         all.add(p.brings, 1);
     }
-    EXPECT_NEAR(course->moments.back().dissolved.carbon_mol, all.carbon_mol,
-                1e-9 * all.carbon_mol);
+    EXPECT_NEAR(course->moments.back().dissolved.carbon_mol, all.carbon_mol, 1e-9 * all.carbon_mol);
 }
 
 TEST(Course, WarmthAndSeedHastenTheLoss) {
@@ -167,7 +166,9 @@ TEST(Course, BadPlansAreRefusedInOneSentence) {
     EXPECT_NE(refused([](VatPlan& p) { p.hours = NAN; }).find("length"), std::string::npos);
     EXPECT_NE(refused([](VatPlan& p) { p.additions.pop_back(); }).find("every part"),
               std::string::npos);
-    EXPECT_NE(refused([](VatPlan& p) { p.additions.push_back({0, 0, false}); }).find("once"),
+    EXPECT_NE(refused([](VatPlan& p) {
+                  p.additions.push_back({0, 0, false});
+              }).find("once"),
               std::string::npos);
 }
 

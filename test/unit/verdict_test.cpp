@@ -1,0 +1,100 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "path/verdict.hpp"
+
+#include <cmath>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "path/onset.hpp"
+
+namespace bw::path {
+namespace {
+
+Course course_of(double omega_gypsum, double omega_aragonite = 8) {
+    Course out;
+    for (const double h : {0.0, 10.0, 48.0}) {
+        Moment m;
+        m.h = h;
+        m.celsius = 22;
+        m.omega_aragonite = omega_aragonite;
+        m.water.ph_total = 8.2;
+        m.water.ln_omega.assign(ref::minerals().size(), -100);
+        for (std::size_t i = 0; i < ref::minerals().size(); ++i) {
+            const auto key = ref::minerals()[i].key;
+            m.water.ln_omega[i] = key == "gypsum"      ? std::log(omega_gypsum)
+                                  : key == "aragonite" ? std::log(omega_aragonite)
+                                                       : -100;
+        }
+        out.moments.push_back(m);
+    }
+    out.marks.dissolved = 0.1;
+    return out;
+}
+
+VatPlan plan() {
+    VatPlan out;
+    Part salt;
+    salt.name = "salt";
+    salt.kg_per_kg_water = 0.04;
+    salt.solid = *dissolving_solid("NaCl");
+    out.parts.push_back(salt);
+    out.additions.push_back({0, 0, false});
+    return out;
+}
+
+TEST(Verdict, SafeTimeIsTheEarlierMark) {
+    Course c = course_of(0.2);
+    EXPECT_TRUE(safe_time(plan(), c).over_a_year);
+    c.marks.onset = 100;
+    c.marks.lost_5_percent = 120;
+    EXPECT_EQ(safe_time(plan(), c).hours, 100);
+    EXPECT_EQ(safe_time(plan(), c).factor, 5);
+    EXPECT_FALSE(safe_time(plan(), c).seeded);
+    VatPlan seeded = plan();
+    seeded.seed_mg_per_kg = 1;
+    c.marks.lost_5_percent = 30;
+    EXPECT_EQ(safe_time(seeded, c).hours, 30);
+    EXPECT_EQ(safe_time(seeded, c).factor, 3);
+    EXPECT_TRUE(safe_time(seeded, c).seeded);
+    VatPlan dusty = plan();
+    dusty.particles = 10;
+    EXPECT_EQ(safe_time(dusty, course_of(0.2)).factor, 10);
+}
+
+TEST(Verdict, EvidenceIsAskedFor) {
+    Course c = course_of(0.2);
+    c.marks.onset = 100;
+    EXPECT_TRUE(safe_time(plan(), c).in_evidence);
+    c.moments.back().celsius = 30;
+    EXPECT_FALSE(safe_time(plan(), c).in_evidence);
+}
+
+TEST(Verdict, TheSafeTimeAgainstWhatIsAsked) {
+    Course c = course_of(0.2);
+    c.marks.onset = 100;
+    EXPECT_EQ(judge(plan(), c, 10).risk, Risk::Clear);  // 100 / 5 > 10
+    EXPECT_EQ(judge(plan(), c, 24).risk, Risk::Watch);  // 20 < 24 < 100
+    EXPECT_EQ(judge(plan(), c, 100).risk, Risk::WillCloud);
+    EXPECT_EQ(judge(plan(), c, 24).use_within_h, 20);
+}
+
+// Gypsum is trusted within a factor of 1.25.
+TEST(Verdict, OtherSolidsDecideToo) {
+    EXPECT_EQ(judge(plan(), course_of(0.9), 24).risk, Risk::Clear);
+    EXPECT_EQ(judge(plan(), course_of(1.1), 24).risk, Risk::Watch);
+    const Verdict v = judge(plan(), course_of(2), 24);
+    EXPECT_EQ(v.risk, Risk::WillCloud);
+    EXPECT_THAT(v.reasons.front(), testing::StartsWith("gypsum"));
+}
+
+TEST(Verdict, HoursInWords) {
+    EXPECT_EQ(hours_in_words(0.5), "30 min");
+    EXPECT_EQ(hours_in_words(27.3), "27 h");
+    EXPECT_EQ(hours_in_words(240), "10 days");
+    EXPECT_EQ(hours_in_words(kHoursPerYear), "a year");
+}
+
+}  // namespace
+}  // namespace bw::path
