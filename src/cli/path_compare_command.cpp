@@ -10,8 +10,6 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
-#include <unistd.h>
-
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
@@ -19,6 +17,7 @@
 #include "cli/table.hpp"
 #include "io/outputs.hpp"
 #include "io/sheet.hpp"
+#include "io/terminal.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::cli {
@@ -340,7 +339,7 @@ Result<service::PathCompareRequest> request_of(const PathCompareArguments& a) {
 /// A bar on a terminal; nothing where errors go to a file.
 class Progress {
 public:
-    Progress(std::FILE* out, bool wanted) : out_(out), on_(wanted && isatty(fileno(out)) == 1) {}
+    Progress(std::FILE* out, bool wanted) : out_(out), on_(wanted && io::is_terminal(out)) {}
     void tell(double share) {
         constexpr int kWide = 40;
         const int now = static_cast<int>(share * kWide);

@@ -181,7 +181,20 @@ std::string course(const PathReport& r) {
     mark(k.onset, "CaCO3 of itself");
     mark(k.lost_1_percent, "1 % of alkalinity lost");
     mark(k.lost_5_percent, "5 % lost");
-    return out + (marks.empty() ? "" : wrapped("  ", base::join_words(marks) + "."));
+    out += marks.empty() ? "" : wrapped("  ", base::join_words(marks) + ".");
+    if (r.losses.calcium_share > 1e-4) {
+        const PathReport::Losses& lost = r.losses;
+        out += wrapped(
+            "  ", fmt::format("Lost by the end, per kg of water: {} mg of calcium ({} %), {} meq of "
+                              "alkalinity ({} %), about {} % of the strontium; less than 0.1 % of "
+                              "the magnesium.",
+                              digits(lost.calcium_mg_per_kg_water, 2),
+                              digits(lost.calcium_share * unit::kPercent, 2),
+                              digits(lost.alkalinity_meq_per_kg_water, 2),
+                              digits(lost.alkalinity_share * unit::kPercent, 2),
+                              digits(lost.strontium_share * unit::kPercent, 2)));
+    }
+    return out;
 }
 
 std::string exposures(const PathReport& r) {
@@ -320,6 +333,11 @@ std::string path_json(const PathReport& r) {
                       {"lost_1_percent", mark(k.lost_1_percent)},
                       {"lost_5_percent", mark(k.lost_5_percent)}};
     out["gas_exchange_per_h"] = r.plan.kla_per_h;
+    out["losses"] = {{"calcium_mg_per_kg_water", r.losses.calcium_mg_per_kg_water},
+                     {"calcium_percent", r.losses.calcium_share * unit::kPercent},
+                     {"alkalinity_meq_per_kg_water", r.losses.alkalinity_meq_per_kg_water},
+                     {"alkalinity_percent", r.losses.alkalinity_share * unit::kPercent},
+                     {"strontium_percent", r.losses.strontium_share * unit::kPercent}};
     out["course"] = Json::array();
     for (const Moment& m : r.course.moments) {
         out["course"].push_back(moment_json(m));

@@ -135,6 +135,44 @@ std::optional<PathReport::Limit> limit_of(const WaterReport& fresh, const path::
     return out;
 }
 
+PathReport::Losses losses_of(const path::VatPlan& plan, const path::Moment& last) {
+    constexpr double kCarbonateMgPerMol = 100'087;
+    constexpr double kCalciumMgPerMol = 40'078;
+    constexpr double kMilli = 1e3;
+    constexpr double kStrontiumPartition = 1.13;
+    double calcium = 0;
+    double alkalinity = 0;
+    for (const path::Part& part : plan.parts) {
+        calcium += part.brings.mol[brine::index(brine::Total::Ca)];
+        alkalinity += part.brings.alkalinity_eq;
+    }
+    const double fallen = last.caco3_mg / kCarbonateMgPerMol;
+    PathReport::Losses out;
+    out.calcium_mg_per_kg_water = fallen * kCalciumMgPerMol;
+    out.calcium_share = calcium > 0 ? fallen / calcium : 0;
+    out.alkalinity_meq_per_kg_water = 2 * fallen * kMilli;
+    out.alkalinity_share = alkalinity > 0 ? 2 * fallen / alkalinity : 0;
+    out.strontium_share = kStrontiumPartition * out.calcium_share;
+    return out;
+}
+
+void note_laws(const PathRequest& request, PathReport& out) {
+    out.notices.push_back(
+        {"path_laws",
+         "The onset of calcium carbonate of itself rests on two observations and is trusted within "
+         "a factor of 5, growth on seed within 3, Omega within 10 %; a fresh mix has little "
+         "phosphate and organic matter, which would delay (docs/explanation/dissolving.md)."});
+    if (request.exchange.film_m_per_h) {
+        double highest = 0;
+        for (const path::Moment& m : out.course.moments) {
+            highest = std::max(highest, m.water.ph_total);
+        }
+        const auto more = path::gas_exchange_notices(highest, *request.exchange.film_m_per_h);
+        out.notices.insert(out.notices.end(), more.begin(), more.end());
+    }
+    out.notices.insert(out.notices.end(), out.course.notices.begin(), out.course.notices.end());
+}
+
 /// The instruction that the window gives, or nothing where temperature decides nothing.
 std::string temperature_instruction(const std::vector<AtTemperature>& window, double keep_h) {
     const AtTemperature* warmest = nullptr;
@@ -220,7 +258,8 @@ Result<PathReport> path_run(const PathRequest& request) {
     if (std::string says = temperature_instruction(out.temperatures, out.keep_h); !says.empty()) {
         out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(says));
     }
-    out.notices.insert(out.notices.end(), out.course.notices.begin(), out.course.notices.end());
+    out.losses = losses_of(out.plan, out.course.moments.back());
+    note_laws(request, out);
     return out;
 }
 

@@ -53,6 +53,15 @@ struct PathReport {
     double finished_kg_per_L = 0;
     std::vector<path::Exposure> exposures;
     std::vector<AtTemperature> temperatures;
+    /// What has gone into the solid at the end of the run, shares of what the salt brought.
+    struct Losses {
+        double calcium_mg_per_kg_water = 0, calcium_share = 0;
+        double alkalinity_meq_per_kg_water = 0, alkalinity_share = 0;
+        /// With aragonite's partition of strontium, 1.13 times that of the water [mol/mol], from
+        /// memory; magnesium loses less than a thousandth part of what calcium loses.
+        double strontium_share = 0;
+    };
+    Losses losses;
     /// The same vat with a little dust of CaCO3 in its salt, where the plan has none.
     std::optional<path::SafeTime> with_seed;
     static constexpr double kTrialSeed_mg_per_kg = 1;
