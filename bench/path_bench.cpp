@@ -1,8 +1,8 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 //
-// Vats: a 48-hour run, the whole comparison, and the equations of test/golden/vat_course.json, which
-// bench/reference_vat.py integrates with another library.
+// Vats: a 48-hour run, the whole comparison, and the equations of test/golden/vat_course.json,
+// which bench/reference_vat.py integrates with another library.
 #include <fstream>
 
 #include <benchmark/benchmark.h>
@@ -73,9 +73,9 @@ void small_vats(benchmark::State& state) {
                 const double alkalinity = brought - 2 * fallen;
                 const double carbon = brought + y[1] - fallen;
                 const double b = v.k1 * (alkalinity - carbon);
-                const double h = (-b + std::sqrt(b * b - 4 * alkalinity * v.k12 *
-                                                             (alkalinity - 2 * carbon))) /
-                                 (2 * alkalinity);
+                const double h =
+                    (-b + std::sqrt(b * b - 4 * alkalinity * v.k12 * (alkalinity - 2 * carbon))) /
+                    (2 * alkalinity);
                 const double share = h * h + v.k1 * h + v.k12;
                 const double omega = (v.calcium - fallen) * carbon * v.k12 / share / v.ksp;
                 const double left = std::max(y[0], 0.0);

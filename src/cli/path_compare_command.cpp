@@ -10,6 +10,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
+
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"

@@ -185,14 +185,15 @@ std::string course(const PathReport& r) {
     if (r.losses.calcium_share > 1e-4) {
         const PathReport::Losses& lost = r.losses;
         out += wrapped(
-            "  ", fmt::format("Lost by the end, per kg of water: {} mg of calcium ({} %), {} meq of "
-                              "alkalinity ({} %), about {} % of the strontium; less than 0.1 % of "
-                              "the magnesium.",
-                              digits(lost.calcium_mg_per_kg_water, 2),
-                              digits(lost.calcium_share * unit::kPercent, 2),
-                              digits(lost.alkalinity_meq_per_kg_water, 2),
-                              digits(lost.alkalinity_share * unit::kPercent, 2),
-                              digits(lost.strontium_share * unit::kPercent, 2)));
+            "  ",
+            fmt::format("Lost by the end, per kg of water: {} mg of calcium ({} %), {} meq of "
+                        "alkalinity ({} %), about {} % of the strontium; less than 0.1 % of "
+                        "the magnesium.",
+                        digits(lost.calcium_mg_per_kg_water, 2),
+                        digits(lost.calcium_share * unit::kPercent, 2),
+                        digits(lost.alkalinity_meq_per_kg_water, 2),
+                        digits(lost.alkalinity_share * unit::kPercent, 2),
+                        digits(lost.strontium_share * unit::kPercent, 2)));
     }
     return out;
 }

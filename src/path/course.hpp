@@ -57,7 +57,8 @@ struct Moment {
     double celsius = 0;
     double dissolved_share = 0;  ///< of the salt's mass
     Dissolved dissolved;
-    double caco3_mg = 0;  ///< fallen out
+    double caco3_mg = 0;       ///< fallen out
+    double co2_taken_mol = 0;  ///< from the air, with what the purified water held; negative: given
     double alkalinity_lost_share = 0;
     double omega_aragonite = 0;
     VatState water;

@@ -317,6 +317,7 @@ Moment Vat::moment(double h, std::span<const double> y) {
     out.celsius = at(y, kCelsius);
     out.dissolved_share = 1 - solid_share(y);
     out.dissolved = dissolved(y);
+    out.co2_taken_mol = at(y, kCo2);
     out.caco3_mg = kCarbonateMgPerMol * grown_mol(y);
     out.alkalinity_lost_share = alkalinity_lost_share(y);
     if (const VatState* state = water_.at(per_kg_water(out.dissolved, y), out.celsius)) {

@@ -192,6 +192,12 @@ Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
         out.reasons.insert(risk > out.risk ? out.reasons.begin() : out.reasons.end(), reason_of(e));
         out.risk = std::max(out.risk, risk);
     }
+    if (!course.complete) {
+        out.risk = std::max(out.risk, Risk::Watch);
+        out.reasons.insert(out.reasons.begin(),
+                           fmt::format("The run stops after {}: what comes later is not known.",
+                                       hours_in_words(course.reached_h)));
+    }
     set_stirring(plan, course, out);
     instruct(course, keep_h, out);
     return out;

@@ -52,7 +52,7 @@ inline constexpr double kLump_m = 5e-3;
 ///              falls within minutes or hours is supersaturated beyond what its constant is trusted
 ///              for, at the end or for more than a minute on the way. "watch": the safe time less
 ///              its factor is shorter; or such a solid is supersaturated within that trust; or one
-///              that takes days is supersaturated. Else "clear".
+///              that takes days is supersaturated; or the run could not be finished. Else "clear".
 /// Inputs       a plan, its course with marks looked for up to a year, hours the vat has to keep.
 /// Accuracy     that of the laws, see run_course.
 /// Errors       none.

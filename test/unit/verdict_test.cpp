@@ -89,6 +89,15 @@ TEST(Verdict, OtherSolidsDecideToo) {
     EXPECT_THAT(v.reasons.front(), testing::StartsWith("gypsum"));
 }
 
+TEST(Verdict, AStoppedRunIsWatched) {
+    Course c = course_of(0.2);
+    c.complete = false;
+    c.reached_h = 3;
+    const Verdict v = judge(plan(), c, 24);
+    EXPECT_EQ(v.risk, Risk::Watch);
+    EXPECT_THAT(v.reasons.front(), testing::HasSubstr("stops after 3.0 h"));
+}
+
 TEST(Verdict, HoursInWords) {
     EXPECT_EQ(hours_in_words(0.5), "30 min");
     EXPECT_EQ(hours_in_words(27.3), "27 h");
