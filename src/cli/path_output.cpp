@@ -27,7 +27,6 @@ using service::PathReport;
 constexpr double kMicroPerAtm = 1e6;
 constexpr double kMinutesPerHour = 60;
 constexpr double kSecondsPerHour = 3600;
-constexpr std::size_t kWidth = 98;
 
 std::string places(double value, int n) { return base::format_places(value, n); }
 std::string digits(double value, int n) { return base::format_significant(value, n); }

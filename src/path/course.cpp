@@ -145,7 +145,9 @@ public:
 
 private:
     // Places of what is watched for.
-    enum Event : std::size_t { kDissolved, kOnset, kLost1, kLost5, kGrainsGone, kEvents };
+    using Event = std::size_t;
+    static constexpr Event kDissolved = 0, kOnset = 1, kLost1 = 2, kLost5 = 3, kGrainsGone = 4,
+                           kEvents = 5;
 
     /// Integrates to `until`, or to where the equations change; leaves the state there in y.
     double stretch(double from, double until, std::vector<double>& y) {
@@ -208,7 +210,7 @@ private:
         if (!e.rising) {
             return true;
         }
-        stopped_at_ = static_cast<Event>(e.which);
+        stopped_at_ = e.which;
         const auto first = [&](std::optional<double>& mark) {
             if (!mark) {
                 mark = e.t;

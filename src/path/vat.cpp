@@ -14,7 +14,8 @@ namespace {
 using brine::Total;
 
 // Places of the unknowns behind the grain classes.
-enum Place : std::size_t { kCo2, kWaited, kFace, kCelsius, kPlaces };
+using Place = std::size_t;
+constexpr Place kCo2 = 0, kWaited = 1, kFace = 2, kCelsius = 3, kPlaces = 4;
 
 constexpr double kSecondsPerHour = 3600;
 constexpr double kMicro = 1e-6;

@@ -50,25 +50,18 @@ Json json(const std::string& verb, const std::string& target, Words more = {}) {
     return out;
 }
 
-/// Both of path compare's outputs, made once.
-struct Compared {
-    Json json;
-    std::string csv;
-};
-
-const Compared& compared_whole(const std::string& target) {
-    static std::map<std::string, Compared> made;
+/// path compare's JSON, made once, with its comma-separated text under "csv".
+const Json& compared(const std::string& target) {
+    static std::map<std::string, Json> made;
     auto& out = made[target];
-    if (out.json.is_null()) {
+    if (out.is_null()) {
         const TestFolder folder;
         const std::string csv = folder.path("vats.csv");
-        out.json = json("compare", target, {"--csv", csv});
-        out.csv = read_bytes(csv);
+        out = json("compare", target, {"--csv", csv});
+        out["csv"] = read_bytes(csv);
     }
     return out;
 }
-
-const Json& compared(const std::string& target) { return compared_whole(target).json; }
 
 double peak(const Json& way) { return way["peak_omega_aragonite"].get<double>(); }
 double safe_h(const Json& way) { return way["safe_h"].get<double>(); }
@@ -241,7 +234,7 @@ TEST(PathRun, TheCourseIsWrittenWhole) {
 }
 
 TEST(PathCompare, EveryVatIsWritten) {
-    const std::string& text = compared_whole("natural").csv;
+    const std::string text = compared("natural")["csv"];
     EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 1 + 8 * 4 * 5);
 }
 

@@ -220,7 +220,8 @@ TEST(Course, BadPlansAreRefusedInOneSentence) {
     EXPECT_NE(refused([](VatPlan& p) { p.kla_per_h = -1; }).find("gas exchange"),
               std::string::npos);
     EXPECT_NE(refused([](VatPlan& p) { p.air_co2_atm = 0; }).find("CO2"), std::string::npos);
-    EXPECT_NE(refused([](VatPlan& p) { p.hours = NAN; }).find("length"), std::string::npos);
+    EXPECT_NE(refused([](VatPlan& p) { p.hours = std::nan(""); }).find("length"),
+              std::string::npos);
     EXPECT_NE(refused([](VatPlan& p) { p.additions.pop_back(); }).find("every part"),
               std::string::npos);
     EXPECT_NE(refused([](VatPlan& p) {
