@@ -74,12 +74,51 @@ std::vector<Cause> look_for_causes(const SaltLaw& law, const std::vector<Reading
                 suspect_temperature(law, readings[i], i, converted[i], {others.value, others.u})) {
             try_cause(law, converted, *warm, chi_square, causes);
         }
+        if (const auto itself =
+                suspect_instrument(law, readings[i], i, converted[i], {others.value, others.u})) {
+            try_cause(law, converted, *itself, chi_square, causes);
+        }
     }
     std::stable_sort(causes.begin(), causes.end(),
                      [](const Cause& a, const Cause& b) { return a.chi_square < b.chi_square; });
     constexpr std::size_t kMostShown = 8;
     causes.resize(std::min(causes.size(), kMostShown));
     return causes;
+}
+
+std::vector<WithoutOne> each_left_out(const std::vector<Converted>& converted) {
+    std::vector<WithoutOne> out;
+    for (std::size_t i = 0; i < converted.size(); ++i) {
+        const Mean mean = of_others(converted, i);
+        const int degrees = static_cast<int>(converted.size()) - 2;
+        WithoutOne w{i, unit::GramPerKg(mean.value), mean.u, mean.chi_square, 1, true};
+        w.u_g_per_kg *= std::max(1.0, std::sqrt(mean.chi_square / degrees));
+        w.probability = chi_square_exceeded(mean.chi_square, degrees);
+        w.consistent = w.probability > kLeastProbability;
+        out.push_back(w);
+    }
+    return out;
+}
+
+/// The reading that stands out, or nothing.
+std::optional<std::size_t> odd_one_of(const std::vector<WithoutOne>& without) {
+    const auto best = std::ranges::min_element(without, {}, &WithoutOne::chi_square);
+    const bool alone =
+        best != without.end() && best->consistent &&
+        std::ranges::all_of(without, [&](const WithoutOne& w) {
+            return w.reading == best->reading || w.chi_square - best->chi_square >= kWellBefore;
+        });
+    return alone ? std::optional(best->reading) : std::nullopt;
+}
+
+/// The first cause reconciles and stands well before all other slips.
+bool is_decisive(const std::vector<Cause>& causes) {
+    if (causes.empty() || !causes[0].reconciles || causes[0].code == kInstrumentItself) {
+        return false;
+    }
+    return std::all_of(causes.begin() + 1, causes.end(), [&](const Cause& c) {
+        return c.code == kInstrumentItself || c.chi_square - causes[0].chi_square >= kWellBefore;
+    });
 }
 
 }  // namespace
@@ -140,9 +179,11 @@ Result<Agreement> combine(const SaltLaw& law, const std::vector<Reading>& readin
     out.consistent = out.probability > kLeastProbability;
     if (!out.consistent) {
         out.causes = look_for_causes(law, readings, out.converted, mean.chi_square);
-        out.decisive = !out.causes.empty() && out.causes[0].reconciles &&
-                       (out.causes.size() == 1 ||
-                        out.causes[1].chi_square - out.causes[0].chi_square >= kWellBefore);
+        out.decisive = is_decisive(out.causes);
+        if (readings.size() > 2) {
+            out.without = each_left_out(out.converted);
+            out.odd_one = odd_one_of(out.without);
+        }
     }
     return out;
 }

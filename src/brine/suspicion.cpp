@@ -13,6 +13,7 @@
 #include "brine/natural_seawater.hpp"
 #include "brine/refractometer_dial.hpp"
 #include "brine/temperature_scale.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::brine {
 namespace {
@@ -203,6 +204,39 @@ std::optional<Suspicion> suspect_temperature(const SaltLaw& law, const Reading& 
     s.instead.temperature = unit::Celsius(celsius);
     const double steps = (celsius - reading.temperature.value()) / kLikely;
     s.unlikely = steps * steps;
+    return s;
+}
+
+std::optional<Suspicion> suspect_instrument(const SaltLaw& law, const Reading& reading,
+                                            std::size_t number, const Converted& converted,
+                                            const Others& others) {
+    if (std::holds_alternative<WeighedIn>(reading.instrument)) {
+        return std::nullopt;
+    }
+    const auto should = expected_reading(law, reading.instrument, unit::GramPerKg(others.g_per_kg),
+                                         reading.temperature);
+    if (!should || *should == reading.shown) {
+        return std::nullopt;
+    }
+    constexpr double kNotLookedAfter = 5;  // see suspicion.hpp
+    const double apart = reading.shown - *should;
+    const double per_g_per_kg = apart / (converted.dissolved.value() - others.g_per_kg);
+    const double own = std::hypot(reading.u.shown, reading.u.standard);
+    const double likely = kNotLookedAfter * own;
+    const double variance =
+        std::pow(per_g_per_kg, 2) * (std::pow(converted.u_g_per_kg, 2) + std::pow(others.u, 2));
+    const double error = apart * likely * likely / (likely * likely + variance);
+    const std::string_view unit = unit_of(reading.instrument);
+    Suspicion s =
+        suspect("instrument_error",
+                fmt::format("the instrument is off: {}{}{} too {} (zero), or {} % (span)",
+                            base::format_significant(std::abs(error), 2), unit.empty() ? "" : " ",
+                            unit, error > 0 ? "much" : "little",
+                            base::format_significant(
+                                unit::kPercent * std::abs(error / (reading.shown - error)), 2)),
+                reading, number);
+    s.instead.shown = reading.shown - error;
+    s.unlikely = std::pow(error / likely, 2);
     return s;
 }
 

@@ -212,6 +212,16 @@ std::string json_of(const ReadingReport& r) {
         out["birge_ratio"] = r.found.birge_ratio;
         out["decisive"] = r.found.decisive;
         out["causes"] = causes_json(r);
+        out["odd_reading"] = r.found.odd_one ? Json(*r.found.odd_one + 1) : Json(nullptr);
+        out["without"] = Json::array();
+        for (const brine::WithoutOne& w : r.found.without) {
+            out["without"].push_back({{"left_out", w.reading + 1},
+                                      {"salinity_g_per_kg", w.dissolved.value()},
+                                      {"standard_uncertainty_g_per_kg", w.u_g_per_kg},
+                                      {"chi_square", w.chi_square},
+                                      {"probability", w.probability},
+                                      {"consistent", w.consistent}});
+        }
     }
     out["notices"] = json_notices(r.notices);
     return json_text(out);
@@ -224,7 +234,8 @@ std::string shown_text(double value, const brine::Instrument& instrument) {
 }
 
 std::string readings_table(const ReadingReport& r) {
-    TextTable table({{{"reading"}, Align::Left},
+    TextTable table({{{""}, Align::Right},
+                     {{"reading"}, Align::Left},
                      {{"at", "degC"}, Align::Decimal},
                      {{"shown"}, Align::Decimal},
                      {{"S_P"}, Align::Decimal},
@@ -236,7 +247,7 @@ std::string readings_table(const ReadingReport& r) {
         const brine::Converted& c = r.found.converted[i];
         const brine::Reading& reading = r.readings[i];
         const double off = r.found.residual_g_per_kg[i] / c.u_g_per_kg;
-        table.add({brine::describe(reading.instrument),
+        table.add({several ? fmt::format("{}", i + 1) : "", brine::describe(reading.instrument),
                    format_places(reading.temperature.value(), 1),
                    shown_text(reading.shown, reading.instrument),
                    format_places(c.practical_salinity.value(), 2),
@@ -248,7 +259,8 @@ std::string readings_table(const ReadingReport& r) {
 }
 
 std::string budget_table(const ReadingReport& r) {
-    TextTable table({{{"standard uncertainty u, g/kg"}, Align::Left},
+    TextTable table({{{""}, Align::Right},
+                     {{"standard uncertainty u, g/kg"}, Align::Left},
                      {{"reading"}, Align::Decimal},
                      {{"standard"}, Align::Decimal},
                      {{"temperature"}, Align::Decimal},
@@ -256,7 +268,8 @@ std::string budget_table(const ReadingReport& r) {
                      {{"composition"}, Align::Decimal},
                      {{"in all"}, Align::Decimal}});
     for (std::size_t i = 0; i < r.readings.size(); ++i) {
-        std::vector<std::string> cells{brine::describe(r.readings[i].instrument)};
+        std::vector<std::string> cells{r.readings.size() > 1 ? fmt::format("{}", i + 1) : "",
+                                       brine::describe(r.readings[i].instrument)};
         for (const brine::BudgetPart& part : r.found.converted[i].budget) {
             cells.push_back(format_places(part.g_per_kg, 3));
         }
@@ -264,6 +277,24 @@ std::string budget_table(const ReadingReport& r) {
         table.add(std::move(cells));
     }
     return table.text();
+}
+
+/// Which reading stands out, and the water with it and without.
+std::string odd_one_text(const brine::Agreement& f) {
+    if (f.without.empty()) {
+        return "Two readings cannot tell which of them is wrong: take a third that rests on "
+               "another property.\n";
+    }
+    if (!f.odd_one) {
+        return "No single reading can be left out so that the others agree and no other could.\n";
+    }
+    const brine::WithoutOne& rest = f.without[*f.odd_one];
+    return fmt::format(
+        "Reading {} stands out: without it the others agree (chi-square {}).\n"
+        "Dissolved salt {} g/kg with it, {} g/kg without it.\n",
+        rest.reading + 1, format_places(rest.chi_square, 2),
+        base::format_with_uncertainty(f.dissolved.value(), f.u_g_per_kg).text(),
+        base::format_with_uncertainty(rest.dissolved.value(), rest.u_g_per_kg).text());
 }
 
 std::string verdict_text(const ReadingReport& r) {
@@ -282,10 +313,20 @@ std::string verdict_text(const ReadingReport& r) {
     if (f.consistent) {
         return out;
     }
+    out += odd_one_text(f);
     if (f.causes.empty()) {
         return out + "None of the usual causes would bring them nearer together.\n";
     }
-    out += f.decisive ? "\nOne cause explains it and no other does nearly as well:\n"
+    const bool or_instrument = std::ranges::any_of(f.causes, [&](const brine::Cause& c) {
+        return c.code == brine::kInstrumentItself && c.reconciles;
+    });
+    out += f.decisive && or_instrument
+               ? "\nOne slip explains it and no other slip does nearly as well; an instrument that "
+                 "is off\nwould too, so check it in its fluid (calibration-fluid plan):\n"
+           : f.decisive ? "\nOne slip explains it and nothing else does nearly as well:\n"
+           : f.causes[0].reconciles && f.causes[0].code == brine::kInstrumentItself
+               ? "\nAn error of an instrument itself fits best; set it in its calibration fluid\n"
+                 "(calibration-fluid plan). What else may be the cause:\n"
            : f.causes[0].reconciles
                ? "\nWhat may be the cause, likeliest first; no one stands out enough to decide:\n"
                : "\nNone of the usual causes makes them agree; nearest come:\n";

@@ -157,9 +157,54 @@ TEST(Agreement, FindsWaterThatWasWarmerThanSaid) {
     const Agreement got =
         combined({density, faultless(Hydrometer{}), faultless(ConductivityMeter{})});
     ASSERT_FALSE(got.consistent);
-    EXPECT_EQ(got.causes[0].code, "temperature");
-    EXPECT_EQ(got.causes[0].reading, 0U);
-    EXPECT_TRUE(got.causes[0].reconciles);
+    // A meter that is off by as much fits as well: both are named, and nothing is decided.
+    ASSERT_GE(got.causes.size(), 2U);
+    const bool first = got.causes[0].code == "temperature";
+    const Cause& warm = got.causes[first ? 0 : 1];
+    EXPECT_EQ(warm.code, "temperature");
+    EXPECT_EQ(got.causes[first ? 1 : 0].code, kInstrumentItself);
+    EXPECT_EQ(warm.reading, 0U);
+    EXPECT_TRUE(warm.reconciles);
+    EXPECT_NEAR(warm.chi_square, got.causes[first ? 1 : 0].chi_square, 1);
+}
+
+// A meter that shows 3 mS/cm too little beside two faultless ones.
+TEST(Agreement, NamesTheReadingThatStandsOut) {
+    Reading low = faultless(ConductivityMeter{});
+    low.shown -= 3;
+    const Agreement got = combined({faultless(DensityMeter{}), low, faultless(Hydrometer{})});
+    ASSERT_FALSE(got.consistent);
+    ASSERT_EQ(got.without.size(), 3U);
+    ASSERT_TRUE(got.odd_one);
+    EXPECT_EQ(*got.odd_one, 1U);
+    EXPECT_NEAR(got.without[1].dissolved.value(), kTrue, 1e-6);
+    EXPECT_TRUE(got.without[1].consistent);
+    EXPECT_LT(got.without[1].u_g_per_kg, got.u_g_per_kg);
+    ASSERT_FALSE(got.causes.empty());
+    EXPECT_EQ(got.causes[0].code, kInstrumentItself);
+    EXPECT_EQ(got.causes[0].reading, 1U);
+    EXPECT_THAT(got.causes[0].text, HasSubstr("too little"));
+    EXPECT_FALSE(got.decisive);
+}
+
+TEST(Agreement, TwoReadingsNameNone) {
+    Reading low = faultless(ConductivityMeter{});
+    low.shown -= 3;
+    const Agreement got = combined({faultless(DensityMeter{}), low});
+    ASSERT_FALSE(got.consistent);
+    EXPECT_TRUE(got.without.empty());
+    EXPECT_FALSE(got.odd_one);
+}
+
+// Two readings off, each its own way: no one alone is the cause.
+TEST(Agreement, NamesNoneWhereTwoStandOut) {
+    Reading low = faultless(ConductivityMeter{});
+    low.shown -= 3;
+    Reading high = faultless(Hydrometer{});
+    high.shown += 0.004;
+    const Agreement got = combined({faultless(DensityMeter{}), low, high});
+    ASSERT_FALSE(got.consistent);
+    EXPECT_FALSE(got.odd_one);
 }
 
 // Two readings that contradict one another without a third: either may be at fault.
