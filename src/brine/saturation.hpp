@@ -1,6 +1,8 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <algorithm>
+#include <cmath>
 #include <limits>
 #include <vector>
 
@@ -74,6 +76,21 @@ void ln_saturation(const EquilibriumModel<P>& model, const Speciation<S>& s, std
         }
         out[i] = all ? product : S(-std::numeric_limits<double>::infinity());
     }
+}
+
+/// How far a solid's ratio of saturation is trusted: within this factor.
+///
+/// Definition   factor_in_seawater of the row up to a formal ionic strength of 0.72 mol/kg-water,
+///              its factor from ten times that on, evenly in the logarithms between.
+/// Inputs       formal ionic strength, mol/kg-water. Errors none.
+[[nodiscard]] inline double trusted_factor(const ref::MineralRow& solid, double formal_strength) {
+    constexpr double kSeawater = 0.72;
+    constexpr double kDense = 10 * kSeawater;
+    const double dense =
+        formal_strength <= kSeawater
+            ? 0
+            : std::min(1.0, std::log(formal_strength / kSeawater) / std::log(kDense / kSeawater));
+    return solid.factor_in_seawater * std::pow(solid.factor / solid.factor_in_seawater, dense);
 }
 
 }  // namespace bw::brine

@@ -73,7 +73,7 @@ void fill_saturation(const EquilibriumModel<double>& model, const Speciation<dou
     const auto rows = ref::minerals();
     for (std::size_t i = 0; i < rows.size(); ++i) {
         out.saturation.push_back(
-            {&rows[i], std::exp(ln_omega[i]), rows[i].factor,
+            {&rows[i], std::exp(ln_omega[i]), trusted_factor(rows[i], s.conditions.formal_strength),
              !(t.value() < rows[i].low_degC) && !(t.value() > rows[i].high_degC)});
     }
 }

@@ -114,10 +114,13 @@ void note_gas(const WaterState& state, base::Notices& out) {
 void note_charge(const WaterState& state, base::Notices& out) {
     constexpr double kWorthSaying = 0.5;  // percent
     if (std::abs(state.charge_balance_percent) > kWorthSaying) {
-        out.push_back({"charge_balance",
-                       fmt::format("Charges do not balance: {:+.2f} % more positive than negative. "
-                                   "An ion is missing or one is wrong.",
-                                   state.charge_balance_percent)});
+        out.push_back(
+            {"charge_balance",
+             fmt::format("Charges do not balance: {:.2f} % more {}. An ion is missing or one "
+                         "is wrong; all else is uncertain by as much.",
+                         std::abs(state.charge_balance_percent),
+                         state.charge_balance_percent > 0 ? "positive than negative"
+                                                          : "negative than positive")});
     }
 }
 

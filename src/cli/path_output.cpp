@@ -215,7 +215,7 @@ std::string exposures(const PathReport& r) {
             continue;
         }
         table.add({fmt::format("{}, {}", e.solid->name, e.solid->formula), digits(e.peak_omega, 2),
-                   base::format_exact(e.solid->factor), time_words(e.peak_at_h),
+                   digits(e.trusted, 2), time_words(e.peak_at_h),
                    e.hours_over > 0 ? path::hours_in_words(e.hours_over) : "-",
                    kFalls[static_cast<std::size_t>(e.solid->forming)]});
     }
@@ -347,6 +347,7 @@ std::string path_json(const PathReport& r) {
         out["exposures"].push_back({{"solid", e.solid->key},
                                     {"peak_omega", e.peak_omega},
                                     {"peak_at_h", e.peak_at_h},
+                                    {"trusted_within_factor", e.trusted},
                                     {"hours_over", e.hours_over},
                                     {"score_h", e.score}});
     }

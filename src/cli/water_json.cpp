@@ -164,12 +164,15 @@ std::string water_json(const service::WaterReport& report) { return json_text(do
 std::string compare_json(const service::WaterReport& first, const service::WaterReport& second) {
     Json differences = Json::array();
     for (const QuantityPair& p : paired(first, second)) {
-        differences.push_back({{"quantity", p.name},
-                               {"unit", p.unit},
-                               {"first", json_number(p.first)},
-                               {"second", json_number(p.second)},
-                               {"difference", json_number(p.difference())},
-                               {"relative_percent", json_number(p.relative_percent())}});
+        differences.push_back(
+            {{"quantity", p.name},
+             {"unit", p.unit},
+             {"first", json_number(p.first)},
+             {"second", json_number(p.second)},
+             {"difference", json_number(p.difference())},
+             {"relative_percent", json_number(p.relative_percent())},
+             {"within_uncertainty",
+              p.within_uncertainty() ? Json(*p.within_uncertainty()) : Json(nullptr)}});
     }
     return json_text({{"version", 1},
                       {"first", document(first)},

@@ -28,7 +28,8 @@ namespace bw::cli {
 struct WaterQuantity {
     std::string name, unit;
     std::optional<double> value;
-    bool logarithmic = false;  ///< no relative difference: pH, temperature
+    bool logarithmic = false;                ///< no relative difference: pH, temperature
+    std::optional<double> u = std::nullopt;  ///< standard uncertainty, where a model gives one
 };
 /// All of them, in the order of the sheet.
 [[nodiscard]] std::vector<WaterQuantity> water_quantities(const service::WaterReport& report);
@@ -40,6 +41,9 @@ struct QuantityPair {
     std::string name, unit;
     std::optional<double> first, second;
     bool logarithmic = false;
+    std::optional<double> u_first = std::nullopt, u_second = std::nullopt;
+    /// The difference is below twice the uncertainty of a difference; nothing where none is known.
+    [[nodiscard]] std::optional<bool> within_uncertainty() const;
     /// Second less first.
     [[nodiscard]] std::optional<double> difference() const;
     [[nodiscard]] std::optional<double> relative_percent() const;

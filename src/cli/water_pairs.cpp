@@ -43,6 +43,35 @@ bool worth_a_look(const QuantityPair& p) {
            (!solid || std::max(p.first.value_or(0), p.second.value_or(0)) >= kSmallestOmega);
 }
 
+std::string temperatures_differ(const service::WaterReport& first,
+                                const service::WaterReport& second) {
+    const double a = first.state.temperature.value();
+    const double b = second.state.temperature.value();
+    return a == b ? ""
+                  : wrapped("  ", "The first is at " + base::format_exact(a) +
+                                      " \u00B0C, the second at " + base::format_exact(b) +
+                                      " \u00B0C: part of what differs below is the temperature. "
+                                      "--temperature compares both at one.") +
+                        "\n";
+}
+
+/// Each notice once, with the waters that it is of.
+std::string notices_of_both(const service::WaterReport& first, const service::WaterReport& second) {
+    const std::vector<std::string> a = sentences_of(first.notices);
+    const std::vector<std::string> b = sentences_of(second.notices);
+    std::vector<std::string> out;
+    for (const std::string& text : a) {
+        const bool both = std::ranges::find(b, text) != b.end();
+        out.push_back((both ? "Both: " : "First: ") + text);
+    }
+    for (const std::string& text : b) {
+        if (std::ranges::find(a, text) == a.end()) {
+            out.push_back("Second: " + text);
+        }
+    }
+    return out.empty() ? "" : "\nTake note\n" + bullets(out);
+}
+
 bool same(const QuantityPair& p) {
     constexpr double kSame = 5e-7;  // relative
     return p.first && p.second &&
@@ -54,6 +83,14 @@ bool same(const QuantityPair& p) {
 
 std::optional<double> QuantityPair::difference() const {
     return first && second ? std::optional<double>(*second - *first) : std::nullopt;
+}
+
+std::optional<bool> QuantityPair::within_uncertainty() const {
+    constexpr double kCoverage = 2;
+    return difference() && u_first && u_second
+               ? std::optional(std::abs(*difference()) <
+                               kCoverage * std::hypot(*u_first, *u_second))
+               : std::nullopt;
 }
 
 std::optional<double> QuantityPair::relative_percent() const {
@@ -74,8 +111,9 @@ std::vector<QuantityPair> paired(const service::WaterReport& first,
     };
     for (const WaterQuantity& q : a) {
         const auto other = named(b, q.name);
-        out.push_back({q.name, q.unit, q.value, other == b.end() ? std::nullopt : other->value,
-                       q.logarithmic});
+        const bool both = other != b.end();
+        out.push_back({q.name, q.unit, q.value, both ? other->value : std::nullopt, q.logarithmic,
+                       q.u, both ? other->u : std::nullopt});
     }
     std::size_t after = 0;  // what only the second has stands where it does there
     for (const WaterQuantity& q : b) {
@@ -86,7 +124,7 @@ std::vector<QuantityPair> paired(const service::WaterReport& first,
             continue;
         }
         out.insert(out.begin() + static_cast<std::ptrdiff_t>(after),
-                   {q.name, q.unit, std::nullopt, q.value, q.logarithmic});
+                   {q.name, q.unit, std::nullopt, q.value, q.logarithmic, std::nullopt, q.u});
         ++after;
     }
     return out;
@@ -106,7 +144,8 @@ std::string compare_text(const service::WaterReport& first, const service::Water
                      {{"first"}, Align::Decimal},
                      {{"second"}, Align::Decimal},
                      {{"difference"}, Align::Decimal},
-                     {{"change, %"}, Align::Decimal}});
+                     {{"change, %"}, Align::Decimal},
+                     {{""}, Align::Left}});
     std::vector<std::string> alike;
     bool differ = false;
     for (const QuantityPair& p : paired(first, second)) {
@@ -120,15 +159,17 @@ std::string compare_text(const service::WaterReport& first, const service::Water
         differ = true;
         table.add({p.name, p.unit, shown(p, p.first), shown(p, p.second),
                    signed_number(p.difference(), p.logarithmic),
-                   signed_number(p.relative_percent(), false)});
+                   signed_number(p.relative_percent(), false),
+                   p.within_uncertainty().value_or(false) ? "within the uncertainty" : ""});
     }
     std::string out = "first   " + water_name(first) + "  (" + first.spec.place.file + ")\n" +
                       "second  " + water_name(second) + "  (" + second.spec.place.file + ")\n\n" +
+                      temperatures_differ(first, second) +
                       (differ ? table.text() : "  The two waters are the same.\n");
     if (differ && !alike.empty()) {
         out += "\n" + wrapped("  the same in both: ", base::join_words(alike) + ".");
     }
-    return out;
+    return out + notices_of_both(first, second);
 }
 
 }  // namespace bw::cli

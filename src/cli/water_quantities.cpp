@@ -37,13 +37,17 @@ void add_heads(const service::WaterReport& r, std::vector<WaterQuantity>& out) {
     out.push_back({"dissolved", "g/kg", s.dissolved_g_per_kg});
     out.push_back({"practical salinity", "", r.sheet.practical_salinity});
     out.push_back({"ionic strength", "mol/kg-water", s.ionic_strength_mol_per_kg_water});
-    out.push_back({"density", "kg/m3", value_of(r.sheet.density_kg_per_m3)});
-    out.push_back({"specific gravity 20/20", "", value_of(r.sheet.specific_gravity_20_20)});
-    out.push_back({"specific gravity 25/25", "", value_of(r.sheet.specific_gravity_25_25)});
-    out.push_back({"conductivity", "mS/cm", value_of(r.sheet.conductivity_mS_per_cm)});
-    out.push_back(
-        {"conductivity at 25 degC", "mS/cm", value_of(r.sheet.conductivity_25C_mS_per_cm)});
-    out.push_back({"refractive index", "", value_of(r.sheet.refractive_index)});
+    const auto add = [&](const char* name, const char* unit,
+                         const std::optional<service::Property>& p) {
+        out.push_back({name, unit, value_of(p), false,
+                       p ? p->standard_uncertainty : std::optional<double>()});
+    };
+    add("density", "kg/m3", r.sheet.density_kg_per_m3);
+    add("specific gravity 20/20", "", r.sheet.specific_gravity_20_20);
+    add("specific gravity 25/25", "", r.sheet.specific_gravity_25_25);
+    add("conductivity", "mS/cm", r.sheet.conductivity_mS_per_cm);
+    add("conductivity at 25 degC", "mS/cm", r.sheet.conductivity_25C_mS_per_cm);
+    add("refractive index", "", r.sheet.refractive_index);
     out.push_back({"water activity", "", s.water_activity});
     out.push_back({"osmotic coefficient", "", s.osmotic_coefficient});
     out.push_back({"osmolality", "mol/kg-water", s.osmolality_mol_per_kg_water});
@@ -100,6 +104,15 @@ std::vector<WaterQuantity> water_quantities(const service::WaterReport& r) {
         const matter::Constituent c(i);
         if (r.mol_per_kg[c] > 0 && !c.is_alkalinity() && c.symbol() != "carbon") {
             out.push_back({std::string(c.symbol()), "mmol/kg", r.mol_per_kg[c] * kMilli});
+        }
+    }
+    const double chloride = r.mol_per_kg[matter::constituent("Cl")];
+    for (std::size_t i = 0; i < matter::constituent_count() && chloride > 0; ++i) {
+        const matter::Constituent c(i);
+        if (r.mol_per_kg[c] > 0 && !c.is_alkalinity() && c.symbol() != "carbon" &&
+            c.symbol() != "Cl") {
+            out.push_back({fmt::format("{} to Cl", c.symbol()), "mmol/mol",
+                           r.mol_per_kg[c] / chloride * kMilli});
         }
     }
     for (const brine::ConstituentState& c : r.state.constituents) {

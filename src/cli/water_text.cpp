@@ -16,6 +16,7 @@
 #include "cli/water_output.hpp"
 #include "ref/tables.hpp"
 #include "unit/factors.hpp"
+#include "unit/unit_table.hpp"
 
 namespace bw::cli {
 namespace {
@@ -48,7 +49,12 @@ std::string head(const service::WaterReport& r) {
     constexpr int kSalinityPlaces = 3;
     out += line("worked out",
                 fmt::format("by brinewright {}, data {}", kProgramVersion, ref::data_digest()));
-    out += line("temperature", base::format_exact(s.temperature.value()) + " °C");
+    out += line("temperature",
+                base::format_exact(s.temperature.value()) + " °C" +
+                    (r.file_temperature ? ", asked for; the file says " +
+                                              base::format_exact(r.file_temperature->value()) +
+                                              " °C, and amounts per kg stay as they are there"
+                                        : ""));
     out += line("dissolved", format_places(s.dissolved_g_per_kg, kSalinityPlaces) + " g/kg");
     out +=
         line("practical salinity",
@@ -61,7 +67,10 @@ std::string head(const service::WaterReport& r) {
     }
     out += line("conductivity", property(sheet.conductivity_mS_per_cm, 2, "mS/cm"));
     out += line("  at 25 °C", property(sheet.conductivity_25C_mS_per_cm, 2, "mS/cm"));
-    out += line("refractive index", property(sheet.refractive_index, kIndexPlaces, ""));
+    out +=
+        line("refractive index",
+             property(sheet.refractive_index, kIndexPlaces,
+                      fmt::format("(589 nm, {} °C)", base::format_exact(s.temperature.value()))));
     out += line("ionic strength",
                 format_significant(s.ionic_strength_mol_per_kg_water, 4) + " mol/kg-water");
     out += line("water activity",
@@ -75,6 +84,36 @@ std::string head(const service::WaterReport& r) {
                     (s.charge_balance_percent < 0 ? " % more negative than positive"
                                                   : " % more positive than negative"));
     return out;
+}
+
+/// Alkalinity as aquarists and water works state it.
+std::string alkalinity_per_litre(const service::WaterReport& r) {
+    constexpr double kCarbonateMgPerMeq = 50.04;  // CaCO3
+    if (!r.kg_per_litre) {
+        return "";
+    }
+    static const double kMeqPerDkh = unit::find_unit("dKH")->factor * kMilli;
+    const double meq_per_litre = r.state.alkalinity_eq_per_kg * kMilli * *r.kg_per_litre;
+    return line("",
+                fmt::format("{} meq/L, {} dKH, {} mg/L as CaCO3", format_places(meq_per_litre, 3),
+                            format_places(meq_per_litre / kMeqPerDkh, 2),
+                            format_places(meq_per_litre * kCarbonateMgPerMeq, 1)));
+}
+
+/// What carbon is there as, pairs included.
+std::string forms(const brine::WaterState& s) {
+    using brine::Species;
+    const double water = 1 - s.dissolved_g_per_kg / unit::kGramPerKg;
+    const auto mmol = [&](std::initializer_list<Species> species) {
+        double sum = 0;
+        for (const Species i : species) {
+            sum += s.molality[brine::index(i)];
+        }
+        return format_significant(sum * water * kMilli, 3);
+    };
+    return fmt::format(": HCO3 {}, CO3 {}, CO2 {}", mmol({Species::HCO3}),
+                       mmol({Species::CO3, Species::MgCO3, Species::CaCO3, Species::SrCO3}),
+                       mmol({Species::CO2}));
 }
 
 std::string acid_base(const service::WaterReport& r) {
@@ -91,7 +130,8 @@ std::string acid_base(const service::WaterReport& r) {
                fmt::format("{} meq/kg: carbonate {}, borate {}, others {}",
                            meq(s.alkalinity_eq_per_kg), meq(s.alkalinity_carbonate_eq_per_kg),
                            meq(s.alkalinity_borate_eq_per_kg), meq(s.alkalinity_other_eq_per_kg))) +
-           line("carbon", meq(s.carbon_mol_per_kg) + " mmol/kg") +
+           alkalinity_per_litre(r) +
+           line("carbon", meq(s.carbon_mol_per_kg) + " mmol/kg" + forms(s)) +
            line("pCO2",
                 format_significant(s.partial_pressure_co2_atm * kMicro, kAirDigits) + " uatm");
 }
@@ -126,15 +166,25 @@ std::string_view form_remark(const DissolvedForm& form) {
                                    : "of B; total with its pairs";
 }
 
+/// Constituents below 1 mg/kg stand by themselves, in a thousandth of the unit.
+bool is_trace(double mg_per_kg) { return mg_per_kg < 1; }
+
+TextTable constituents_table(bool traces) {
+    const std::string u = traces ? "u" : "m";
+    return TextTable({{{traces ? "trace" : "constituent"}, Align::Left},
+                      {{u + "mol/kg"}, Align::Decimal},
+                      {{u + "g/kg"}, Align::Decimal},
+                      {{u + "g/L"}, Align::Decimal},
+                      {{"free", "%"}, Align::Decimal},
+                      {{"activity", "coefficient", "of the total"}, Align::Decimal},
+                      {{"activity", "coefficient", "of the free form"}, Align::Decimal},
+                      {{"note"}, Align::Left}});
+}
+
 std::string constituents(const service::WaterReport& r) {
-    TextTable table({{{"constituent"}, Align::Left},
-                     {{"mmol/kg"}, Align::Decimal},
-                     {{"mg/kg"}, Align::Decimal},
-                     {{"mg/L"}, Align::Decimal},
-                     {{"free", "%"}, Align::Decimal},
-                     {{"activity", "coefficient", "of the total"}, Align::Decimal},
-                     {{"activity", "coefficient", "of the free form"}, Align::Decimal},
-                     {{"note"}, Align::Left}});
+    TextTable table = constituents_table(false);
+    TextTable traces = constituents_table(true);
+    bool any_trace = false;
     for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
         const matter::Constituent c(i);
         const double mol = r.mol_per_kg[c];
@@ -143,14 +193,20 @@ std::string constituents(const service::WaterReport& r) {
         }
         const double mg = mol * matter::counted_molar_mass_g(c) * kMilli;
         const brine::ConstituentState* state = state_of(r, c);
-        table.add(
-            {std::string(c.symbol()), format_significant(mol * kMilli, kDigits),
-             format_significant(mg, kDigits),
-             r.kg_per_litre ? format_significant(mg * *r.kg_per_litre, kDigits) : "",
-             state != nullptr ? not_quite_nothing(state->free_fraction * unit::kPercent, 1) : "",
-             state != nullptr ? not_quite_nothing(state->total_activity_coefficient, 4) : "",
-             state != nullptr ? format_places(state->free_activity_coefficient, 4) : "",
-             remark(c, state)});
+        const bool trace = is_trace(mg);
+        const double scale = trace ? kMilli : 1;
+        any_trace = any_trace || trace;
+        constexpr int kTraceDigits = 4;
+        const int n = trace ? kTraceDigits : kDigits;
+        (trace ? traces : table)
+            .add({std::string(c.symbol()), format_significant(mol * kMilli * scale, n),
+                  format_significant(mg * scale, n),
+                  r.kg_per_litre ? format_significant(mg * scale * *r.kg_per_litre, n) : "",
+                  state != nullptr ? not_quite_nothing(state->free_fraction * unit::kPercent, 1)
+                                   : "",
+                  state != nullptr ? not_quite_nothing(state->total_activity_coefficient, 4) : "",
+                  state != nullptr ? format_places(state->free_activity_coefficient, 4) : "",
+                  remark(c, state)});
     }
     for (const DissolvedForm& f : dissolved_forms(r.state)) {
         if (f.symbol == "BOH4" && !(r.mol_per_kg[matter::constituent("B")] > 0)) {
@@ -161,9 +217,16 @@ std::string constituents(const service::WaterReport& r) {
                    format_places(f.free_fraction * f.free_activity_coefficient, 4),
                    format_places(f.free_activity_coefficient, 4), std::string(form_remark(f))});
     }
+    const bool typed = r.spec.litre_kg_per_m3.has_value();
     const std::string litre =
-        r.kg_per_litre ? " (a litre weighs " + format_places(*r.kg_per_litre, 4) + " kg)" : "";
-    return "\nConstituents" + litre + "\n" + table.text();
+        r.kg_per_litre
+            ? fmt::format(" (a litre weighs {} kg at {} °C{})", format_places(*r.kg_per_litre, 4),
+                          base::format_exact(r.state.temperature.value()),
+                          typed && r.file_temperature
+                              ? "; the file's litres are those of its temperature"
+                              : "")
+            : "";
+    return "\nConstituents" + litre + "\n" + table.text() + (any_trace ? "\n" + traces.text() : "");
 }
 
 /// What concerns the vat first.

@@ -94,7 +94,8 @@ public:
             state("carbon", Closure::Carbon, amounts()[carbon_]);
         }
         if (said_.other.ph) {
-            state(fmt::format("pH ({} scale)", scale_word(said_.other.ph_scale)),
+            state(fmt::format("pH {} ({} scale)", base::format_exact(*said_.other.ph),
+                              scale_word(said_.other.ph_scale)),
                   said_.other.ph_scale, *said_.other.ph);
             note_scale();
         }

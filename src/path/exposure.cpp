@@ -5,11 +5,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "brine/saturation.hpp"
+
 namespace bw::path {
 namespace {
 
 struct Point {
-    double h, ln_omega;
+    double h, ln_omega, formal_strength;
 };
 
 /// Part of a stretch at a level or above, its value running straight.
@@ -38,6 +40,7 @@ Exposure exposure_of(const ref::MineralRow& solid, std::span<const Point> points
     const auto peak = std::ranges::max_element(points, {}, &Point::ln_omega);
     out.peak_omega = std::exp(peak->ln_omega);
     out.peak_at_h = peak->h;
+    out.trusted = brine::trusted_factor(solid, peak->formal_strength);
     out.hours_over = hours_at_or_above(points, critical);
     for (const Point& p : points) {
         if (p.ln_omega > critical) {
@@ -74,7 +77,8 @@ std::vector<Exposure> exposures(std::span<const Moment> course) {
         std::vector<Point> points;
         for (const Moment& m : course) {
             if (!m.water.ln_omega.empty()) {
-                points.push_back({m.h, std::max(m.water.ln_omega[i], kAbsent)});
+                points.push_back(
+                    {m.h, std::max(m.water.ln_omega[i], kAbsent), m.water.formal_strength});
             }
         }
         if (!points.empty()) {

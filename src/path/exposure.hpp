@@ -14,6 +14,7 @@ struct Exposure {
     const ref::MineralRow* solid = nullptr;
     double peak_omega = 0;
     double peak_at_h = 0;
+    double trusted = 1;     ///< the peak is trusted within this factor
     double hours_over = 0;  ///< above critical_omega()
     double score = 0;       ///< h
 };

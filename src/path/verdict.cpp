@@ -31,7 +31,7 @@ Risk risk_of(const Exposure& e, double end_omega) {
         return Risk::Clear;
     }
     const bool quick = e.solid->forming != ref::Forming::Days;
-    return quick && e.peak_omega > e.solid->factor ? Risk::WillCloud : Risk::Watch;
+    return quick && e.peak_omega > e.trusted ? Risk::WillCloud : Risk::Watch;
 }
 
 std::string reason_of(const Exposure& e) {
@@ -40,8 +40,7 @@ std::string reason_of(const Exposure& e) {
         "{} ({}) is supersaturated for {}, at most {} times; it can fall {}, and the ratio is "
         "trusted within a factor of {}.",
         e.solid->name, e.solid->formula, hours_in_words(e.hours_over), two_digits(e.peak_omega),
-        kFalls[static_cast<std::size_t>(e.solid->forming)],
-        base::format_significant(e.solid->factor, 3));
+        kFalls[static_cast<std::size_t>(e.solid->forming)], two_digits(e.trusted));
 }
 
 double omega_at_end(const Course& course, const ref::MineralRow& solid) {

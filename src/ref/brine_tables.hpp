@@ -131,7 +131,8 @@ struct MineralRow {
     TemperatureFunction log_k_brine;  ///< as fitted together with the brine set; mostly the same
     double low_degC, high_degC;
     Forming forming;
-    double factor;                ///< how far Omega is trusted: within a factor of this
+    double factor;                ///< how far Omega is trusted in a dense brine: within this factor
+    double factor_in_seawater;    ///< the same up to the strength of seawater
     std::string_view forms_when;  ///< one sentence, shown beside the value
     std::string_view source, at;
 };

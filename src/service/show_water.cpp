@@ -120,6 +120,9 @@ Result<WaterReport> show_water(const WaterRequest& request) {
     BW_TRY(spec, spec_of(request));
     report.spec = std::move(spec);
     if (request.temperature) {
+        if (request.temperature->value() != report.spec.input.temperature.value()) {
+            report.file_temperature = report.spec.input.temperature;
+        }
         BW_CHECK(bring_to(*request.temperature, report.spec));
     }
     BW_TRY(state, solved(report.spec, true));
@@ -136,6 +139,14 @@ Result<WaterReport> show_water(const WaterRequest& request) {
     base::append(report.notices, report.state.notices);
     note_what_is_left_out(report, report.notices);
     base::append(report.notices, report.sheet.notices);
+    const auto has = [&](std::string_view code) {
+        return std::ranges::any_of(report.notices,
+                                   [&](const base::Notice& n) { return n.code == code; });
+    };
+    if (has("charge_balance")) {  // said once
+        std::erase_if(report.notices,
+                      [](const base::Notice& n) { return n.code == "property_charge"; });
+    }
     if (report.spec.litre_kg_per_m3 && !request.temperature) {  // litres go back to what was typed
         report.kg_per_litre = *report.spec.litre_kg_per_m3 * kKgPerLitre;
     } else if (report.sheet.density_kg_per_m3) {

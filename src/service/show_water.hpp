@@ -26,7 +26,8 @@ struct WaterReport {
     WaterSheet sheet;
     /// By which amounts are shown per litre: that of the file's litres, else of the sheet.
     std::optional<double> kg_per_litre;
-    base::Notices notices;  ///< of the reader, the model and the sheet
+    std::optional<unit::Celsius> file_temperature;  ///< where another one was asked for
+    base::Notices notices;                          ///< of the reader, the model and the sheet
 };
 
 /// Reads a water and works out all that the model tells of it.

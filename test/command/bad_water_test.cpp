@@ -81,9 +81,9 @@ std::vector<BadCase> amounts() {
 std::vector<BadCase> acids() {
     return {
         more("ThreeStatements", "carbon = 2.0\npH = 8.1\n",
-             {"alkalinity, carbon and pH (total scale) are all stated", "leave one out"}),
+             {"alkalinity, carbon and pH 8.1 (total scale) are all stated", "leave one out"}),
         more("FourStatements", "carbon = 2.0\npH = 8.1\npCO2 = \"420 uatm\"\n",
-             {"alkalinity, carbon, pH (total scale) and pCO2", "leave two out"}),
+             {"alkalinity, carbon, pH 8.1 (total scale) and pCO2", "leave two out"}),
         more("NoStateAtThatPh", "pH = 14\n", {": no acid-base state", "check alkalinity"}),
         more("PhOutOfRange", "@pH = 81\n", {"pH 81", "0 to 14"}),
         more("PhInWords", "@pH = \"high\"\n", {"'high'"}),

@@ -255,7 +255,7 @@ TEST(WaterText, TellsWhatAChemistPinsOnTheWall) {
     for (const char* words :
          {"Raised reef water  (invented example)", "8.150 total", "may fall out of this water",
           "within hours", "supersaturated, but does not fall", "never forms at these temperatures",
-          "How sure the model is", "Acids and bases, from alkalinity and pH (total scale)"}) {
+          "How sure the model is", "Acids and bases, from alkalinity and pH 8.15 (total scale)"}) {
         EXPECT_NE(got.out.find(words), std::string::npos) << words;
     }
     const auto aragonite = got.out.find("  aragonite");

@@ -80,10 +80,10 @@ TEST(Verdict, TheSafeTimeAgainstWhatIsAsked) {
     EXPECT_EQ(judge(plan(), c, 24).use_within_h, 20);
 }
 
-// Gypsum is trusted within a factor of 1.25.
+// Gypsum is trusted within a factor of 1.1 in seawater.
 TEST(Verdict, OtherSolidsDecideToo) {
     EXPECT_EQ(judge(plan(), course_of(0.9), 24).risk, Risk::Clear);
-    EXPECT_EQ(judge(plan(), course_of(1.1), 24).risk, Risk::Watch);
+    EXPECT_EQ(judge(plan(), course_of(1.05), 24).risk, Risk::Watch);
     const Verdict v = judge(plan(), course_of(2), 24);
     EXPECT_EQ(v.risk, Risk::WillCloud);
     EXPECT_THAT(v.reasons.front(), testing::StartsWith("gypsum"));

@@ -295,14 +295,14 @@ TEST(WaterFile, TwoStatementsLeaveTheThirdOpen) {
     EXPECT_FALSE(spec.alkalinity_known);
     EXPECT_TRUE(spec.notices.empty());
     EXPECT_TRUE(notes(good(kIons + "carbon = 2.0\npH = 8.1\n"), "ph_scale_assumed"));
-    EXPECT_EQ(spec.closed_by, "carbon and pH (total scale)");
+    EXPECT_EQ(spec.closed_by, "carbon and pH 8.1 (total scale)");
 }
 
 TEST(WaterFile, ThreeStatementsAreNamed) {
     const auto out = read(kIons + "alkalinity = 2.3\ncarbon = 2\npH = 8.1\n");
     ASSERT_FALSE(out.has_value());
     EXPECT_THAT(out.error().message,
-                HasSubstr("alkalinity, carbon and pH (total scale) are all stated"));
+                HasSubstr("alkalinity, carbon and pH 8.1 (total scale) are all stated"));
     EXPECT_EQ(out.error().place.line, 3);
 }
 

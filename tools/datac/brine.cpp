@@ -300,8 +300,11 @@ struct BrineCompiler {
                          refuse(where, "forming '" + forming + "' is not known");
                      }
                      const double factor = number_in(where, row, "factor");
-                     if (factor < 1) {
-                         refuse(where, "factor is below 1");
+                     const double in_seawater = row.get("factor_in_seawater") != nullptr
+                                                    ? number_in(where, row, "factor_in_seawater")
+                                                    : factor;
+                     if (!(in_seawater >= 1 && factor >= in_seawater)) {
+                         refuse(where, "factor is below 1 or below that in seawater");
                      }
                      const toml::table& log_k = table_in(where, row, "log_k");
                      const toml::table& brine = row.get("log_k_brine") == nullptr
@@ -310,15 +313,16 @@ struct BrineCompiler {
                      if (natural(where, log_k) != natural(where, brine)) {
                          refuse(where, "log_k and log_k_brine must be of one base");
                      }
-                     rows.push_back(
-                         literal(where, key) + ", " + literal(where, text_in(where, row, "name")) +
-                         ", " + literal(where, text_in(where, row, "formula")) + ", " +
-                         terms(where, row, "dissolves_to", 0) + ", " +
-                         (natural(where, log_k) ? "true" : "false") + ", " +
-                         function(where, log_k) + ", " + function(where, brine) + ", " +
-                         range(where, row) + ", Forming::" + forming + ", " + number_text(factor) +
-                         ", " + literal(where, text_in(where, row, "forms_when")) + ", " +
-                         source_and_at(where, row));
+                     rows.push_back(literal(where, key) + ", " +
+                                    literal(where, text_in(where, row, "name")) + ", " +
+                                    literal(where, text_in(where, row, "formula")) + ", " +
+                                    terms(where, row, "dissolves_to", 0) + ", " +
+                                    (natural(where, log_k) ? "true" : "false") + ", " +
+                                    function(where, log_k) + ", " + function(where, brine) + ", " +
+                                    range(where, row) + ", Forming::" + forming + ", " +
+                                    number_text(factor) + ", " + number_text(in_seawater) + ", " +
+                                    literal(where, text_in(where, row, "forms_when")) + ", " +
+                                    source_and_at(where, row));
                  });
         write("MineralRow", "kMinerals", rows);
     }
