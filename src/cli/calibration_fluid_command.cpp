@@ -26,6 +26,37 @@ struct FluidReport {
     double practical = 0, dissolved = 0, celsius = 0;
 };
 
+/// What was not said and is taken for granted, in words.
+void note_assumptions(const CalibrationFluidArguments& a, const brine::Instrument& instrument,
+                      base::Notices& out) {
+    if (const auto* meter = std::get_if<brine::ConductivityMeter>(&instrument);
+        meter != nullptr && !meter->compensation &&
+        a.instrument.find("uncompensated") == std::string::npos) {
+        out.push_back({"taken_as_uncompensated",
+                       "The meter is taken to show the conductivity as it is; of one that "
+                       "compensates write \"conductivity, to 25 degC by 2 %/K\"."});
+    }
+    if (const auto* optical = std::get_if<brine::Refractometer>(&instrument);
+        optical != nullptr && optical->compensated &&
+        optical->dial != brine::Refractometer::Dial::Index) {
+        out.push_back({"taken_as_compensated",
+                       "The refractometer is taken to compensate its temperature by itself; of one "
+                       "that does not write \"uncompensated, zeroed at 20 degC\"."});
+    }
+    if (const auto* optical = std::get_if<brine::Refractometer>(&instrument);
+        optical != nullptr && optical->dial == brine::Refractometer::Dial::NaclGramPerKg) {
+        out.push_back({"dial_in_g_per_kg",
+                       "The dial is taken to show g per kg; of others write \"dial sodium-chloride "
+                       "g/L\" or \"dial sodium-chloride 20/20\"."});
+    }
+    const CalibrationFluidArguments usual;
+    if (a.assay == usual.assay && a.moisture == usual.moisture) {
+        out.push_back({"salt_taken_as_pure",
+                       "The salt is taken as pure and dry, without uncertainty: state --assay and "
+                       "--moisture of yours, or dry it and use a certified one."});
+    }
+}
+
 Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
     FluidReport out;
     BW_TRY(law, law_from_options(a.salt));
@@ -66,6 +97,7 @@ Result<FluidReport> fluid_of(const CalibrationFluidArguments& a) {
     BW_TRY(plan, brine::calibration_fluid(*law, instrument, dissolved, t, salt,
                                           amount * unit::kGramPerKg, weighing));
     out.plan = std::move(plan);
+    note_assumptions(a, instrument, out.plan.notices);
     out.practical = practical->value();
     out.dissolved = dissolved.value();
     out.celsius = t.value();

@@ -116,9 +116,22 @@ Result<brine::Instrument> conductivity_meter(Phrase& phrase, bool with_value) {
     return out;
 }
 
+/// What a dial for sodium chloride shows, where its name says so.
+std::optional<Refractometer::Dial> dial_unit(std::string_view dial) {
+    return dial == "sodium-chloride g/kg"  ? std::optional(Refractometer::Dial::NaclGramPerKg)
+           : dial == "sodium-chloride g/L" ? std::optional(Refractometer::Dial::NaclGramPerLitre)
+           : dial == "sodium-chloride 20/20"
+               ? std::optional(Refractometer::Dial::NaclSpecificGravity)
+               : std::nullopt;
+}
+
 Result<brine::Instrument> refractometer(Phrase& phrase, const std::optional<Measured>& value) {
     Refractometer out;
-    const auto dial = phrase.take("dial");
+    auto dial = phrase.take("dial");
+    const auto unit = dial ? dial_unit(*dial) : std::nullopt;
+    if (unit) {
+        dial = "sodium-chloride";
+    }
     if (!dial || (*dial != "sodium-chloride" && *dial != "seawater" && *dial != "index")) {
         return bad(phrase,
                    "say what the refractometer's dial is drawn for: \"dial "
@@ -146,6 +159,10 @@ Result<brine::Instrument> refractometer(Phrase& phrase, const std::optional<Meas
     } else if (dimension != Dimension::MassPerMass) {
         return bad(phrase, "a dial for sodium chloride shows g/kg, g/L or a relative density");
     }
+    if (unit && value && out.dial != *unit) {
+        return bad(phrase, "the reading's unit is not that of the dial");
+    }
+    out.dial = unit.value_or(out.dial);
     out.compensated = !phrase.take("uncompensated").has_value();
     const auto zeroed = phrase.take("zeroed at");
     if (zeroed) {

@@ -18,6 +18,15 @@
 namespace bw::cli {
 namespace {
 
+/// Places that show a mass or volume to five digits, finer than any scale in a works.
+int places_to_weigh(double value) {
+    constexpr int kDigits = 5;
+    constexpr int kMost = 4;
+    const double size = std::abs(value);
+    const int before = size >= 1 ? static_cast<int>(std::floor(std::log10(size))) + 1 : 1;
+    return std::clamp(kDigits - before, 0, kMost);
+}
+
 using unit::Dimension;
 
 constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
@@ -149,12 +158,16 @@ std::string plan_text(const PlanReport& r) {
     const brine::VatPlan& p = r.plan;
     const Scale in(p.finished.mass_kg);
     Sheet sheet;
-    sheet.add_with_u("dry blend", p.blend_kg * in.by, p.u_blend_kg * in.by, 4, in.mass);
-    sheet.add("purified water", p.water_kg * in.by, 4, in.mass);
-    sheet.add("  or, at its temperature", p.water_L * in.by, 3, in.volume);
-    sheet.add("  besides, water in the blend", p.bound_water_kg * in.by, 4, in.mass);
-    sheet.add("finished water", p.finished.mass_kg * in.by, 4, in.mass);
-    sheet.add("", p.finished_L * in.by, 3, in.volume);
+    sheet.add_with_u("dry blend", p.blend_kg * in.by, p.u_blend_kg * in.by,
+                     places_to_weigh(p.blend_kg * in.by), in.mass);
+    sheet.add("purified water", p.water_kg * in.by, places_to_weigh(p.water_kg * in.by), in.mass);
+    sheet.add("  or, at its temperature", p.water_L * in.by, places_to_weigh(p.water_L * in.by),
+              in.volume);
+    sheet.add("  besides, water in the blend", p.bound_water_kg * in.by,
+              places_to_weigh(p.bound_water_kg * in.by), in.mass);
+    sheet.add("finished water", p.finished.mass_kg * in.by,
+              places_to_weigh(p.finished.mass_kg * in.by), in.mass);
+    sheet.add("", p.finished_L * in.by, places_to_weigh(p.finished_L * in.by), in.volume);
     sheet.add("its density", p.density_kg_per_m3, 2, "kg/m3");
     sheet.add_with_u("its dissolved salt", r.water.dissolved, p.u_dissolved_g_per_kg, 3, "g/kg");
     Sheet rates;
@@ -374,8 +387,10 @@ std::string correct_text(const CorrectReport& r) {
             sheet.add("practical salinity S_P now", r.after_loss_water.practical, 3, "");
         }
         sheet.add("dissolved salt now", r.after_loss_water.dissolved, 3, "g/kg");
-        sheet.add("purified water to add", r.lost_kg * in.by, 3, in.mass);
-        sheet.add("  or, at its temperature", r.top_up_L * in.by, 3, in.volume);
+        sheet.add("purified water to add", r.lost_kg * in.by, places_to_weigh(r.lost_kg * in.by),
+                  in.mass);
+        sheet.add("  or, at its temperature", r.top_up_L * in.by,
+                  places_to_weigh(r.top_up_L * in.by), in.volume);
         return head(r.salt, vat + ", after the loss") + sheet.text() + dashes(r.notices);
     }
     if (r.ways.empty()) {
@@ -434,8 +449,8 @@ std::string mix_text(const MixReport& r) {
     }
     sheet.add_with_u("dissolved salt", r.water.dissolved, m.u_dissolved_g_per_kg, 3, "g/kg");
     sheet.add("temperature", m.vat.temperature.value(), 2, "degC");
-    sheet.add("mass", m.vat.mass_kg * in.by, 3, in.mass);
-    sheet.add("volume", m.litres * in.by, 2, in.volume);
+    sheet.add("mass", m.vat.mass_kg * in.by, places_to_weigh(m.vat.mass_kg * in.by), in.mass);
+    sheet.add("volume", m.litres * in.by, places_to_weigh(m.litres * in.by), in.volume);
     if (std::isfinite(r.by_volume.practical)) {
         sheet.add("weighted by volume S_P would be", r.by_volume.practical, 3, "");
     }

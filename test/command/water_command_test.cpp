@@ -165,9 +165,34 @@ TEST(Vat, MixCarriesTheUncertainties) {
     EXPECT_EQ(sure["standard_uncertainty_g_per_kg"].get<double>(), 0);
 }
 
+TEST(CalibrationFluid, SaysWhatItTakesForGranted) {
+    const Json plain = json_of({"calibration-fluid", "plan", "conductivity"});
+    EXPECT_TRUE(mentions(plain, "taken to show the conductivity as it is"));
+    EXPECT_TRUE(mentions(plain, "taken as pure and dry"));
+    const Json stated = json_of(
+        {"calibration-fluid", "plan", "conductivity, uncompensated", "--assay", "99.5 +- 0.2 %"});
+    EXPECT_FALSE(mentions(stated, "taken to show"));
+    EXPECT_FALSE(mentions(stated, "pure and dry"));
+    const Json per_mass =
+        json_of({"calibration-fluid", "plan", "refractometer, dial sodium-chloride"});
+    EXPECT_TRUE(mentions(per_mass, "taken to show g per kg"));
+    const Json per_litre =
+        json_of({"calibration-fluid", "plan", "refractometer, dial sodium-chloride g/L"});
+    EXPECT_FALSE(mentions(per_litre, "taken to show g per kg"));
+    EXPECT_EQ(per_litre["shows_unit"], "g/L");
+}
+
+TEST(Reading, ADialsUnitMustBeTheReadings) {
+    const Outcome got =
+        run_here({"reading", "convert", "refractometer 36.4 g/kg, dial sodium-chloride g/L"});
+    EXPECT_EQ(got.code, 2);
+    EXPECT_NE(got.err.find("not that of the dial"), std::string::npos);
+}
+
 TEST(Vat, BenchAmountsAreToldInGrams) {
     const Outcome plan = run_here({"vat", "plan", "--salinity", "35", "--volume", "1 L"});
-    EXPECT_NE(plan.out.find("35.9858"), std::string::npos) << plan.out;
+    EXPECT_NE(plan.out.find("35.986  "), std::string::npos) << plan.out;
+    EXPECT_EQ(plan.out.find("35.9858"), std::string::npos) << "finer than any scale";
     const Outcome mend =
         run_here({"vat", "correct", "--volume", "1 L", "--holds", "33", "--wanted", "35"});
     EXPECT_NE(mend.out.find("2.128"), std::string::npos) << mend.out;
