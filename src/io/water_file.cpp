@@ -76,7 +76,28 @@ tl::unexpected<Problem> bicarbonate(const Fields& table) {
                      ProblemCode::UnknownName);
 }
 
+/// A compound that laboratories print for one of the constituents.
+struct PrintedFor {
+    std::string_view compound, constituent;
+};
+constexpr auto kPrintedFor = std::to_array<PrintedFor>({{"SiO2", "Si"},
+                                                        {"SiO3", "Si"},
+                                                        {"IO3", "I"},
+                                                        {"H3BO3", "B"},
+                                                        {"B2O3", "B"},
+                                                        {"CaCO3", "alkalinity"},
+                                                        {"SO3", "SO4"},
+                                                        {"P2O5", "PO4"}});
+
 Result<matter::Constituent> constituent_named(const Fields& table, const std::string& key) {
+    const auto printed = std::ranges::find(kPrintedFor, key, &PrintedFor::compound);
+    if (printed != kPrintedFor.end()) {
+        return table.bad(key,
+                         fmt::format("amounts stand under their constituent: write {} = \"... mg/L "
+                                     "as {}\"",
+                                     printed->constituent, key),
+                         ProblemCode::UnknownName);
+    }
     constexpr auto kForms =
         std::to_array<std::string_view>({"CO3", "CO2", "OH", "H", "BOH4", "BOH3"});
     if (key == "HCO3") {

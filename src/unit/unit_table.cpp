@@ -95,6 +95,9 @@ std::string in_plain_letters(std::string_view symbol) {
     if (symbol == "\u00B0C" || symbol == "\u2103") {
         return "degC";
     }
+    if (symbol == "\u2030") {  // per mille, of mass
+        return "g/kg";
+    }
     std::string out(symbol);
     for (const std::string_view micro : {std::string_view("\u00B5"), std::string_view("\u03BC")}) {
         for (auto at = out.find(micro); at != std::string::npos; at = out.find(micro)) {

@@ -40,6 +40,8 @@ std::vector<BadCase> amounts() {
         spoilt("UnknownConstituent", "Mg = 52.82", "@Xx = 52.82", {"'Xx'", "not a constituent"}),
         spoilt("WrongCase", "Mg = 52.82", "@MG = 52.82", {"'MG'", "did you mean Mg?"}),
         spoilt("OneFormOfATotal", "Mg = 52.82", "@CO3 = 1.8", {"CO3", "alkalinity, carbon"}),
+        spoilt("Silica", "Mg = 52.82", "@SiO2 = 0.1", {"write Si = \"... mg/L as SiO2\""}),
+        spoilt("Iodate", "Mg = 52.82", "@IO3 = 0.0004", {"write I = \"... mg/L as IO3\""}),
         spoilt("Bicarbonate", "Mg = 52.82", "@HCO3 = 1.8",
                {"write alkalinity = \"1.8 mmol/kg\"; carbon or pH settles the rest"}),
         spoilt("BicarbonateByMass", "Mg = 52.82", "@HCO3 = \"285 mg/L\"",

@@ -101,6 +101,10 @@ TEST(UnitTable, ValuesComeInTheUnitOfTheDimension) {
     EXPECT_DOUBLE_EQ(read("1.85 g/cm3").value(), 1850);    // kg/m3
     EXPECT_DOUBLE_EQ(read("99.2 %").value(), 0.992);
     EXPECT_DOUBLE_EQ(read("25 degC").value(), 25);
+    EXPECT_DOUBLE_EQ(read("35 \u2030").value(), 0.035);
+    EXPECT_DOUBLE_EQ(read("30 min").value(), 0.5);
+    EXPECT_DOUBLE_EQ(read("2 days").value(), 48);
+    EXPECT_DOUBLE_EQ(read("2 /min").value(), 120);
     EXPECT_DOUBLE_EQ(read("1.0233 g/mL").value(), 1023.3);     // kg/m3
     EXPECT_DOUBLE_EQ(read("5.307 S/m").value(), 53.07);        // mS/cm
     EXPECT_DOUBLE_EQ(read("1413 \u00B5S/cm").value(), 1.413);  // mS/cm
