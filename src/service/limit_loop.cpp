@@ -1,0 +1,209 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/limit_loop.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "recipe/chance.hpp"
+#include "recipe/discrete.hpp"
+
+namespace bw::service {
+namespace {
+
+using recipe::Cut;
+using recipe::Solution;
+using recipe::Verdict;
+
+constexpr int kDigits = 4;
+constexpr double kMicro = 1e6;
+
+bool as_good(const Solution& a, const Solution& b) {
+    constexpr double kSame = 1e-6;
+    return a.stages.size() == b.stages.size() &&
+           std::equal(a.stages.begin(), a.stages.end(), b.stages.begin(),
+                      [](const recipe::Stage& x, const recipe::Stage& y) {
+                          return std::abs(x.objective - y.objective) <=
+                                 kSame * std::max(1.0, std::abs(x.objective));
+                      });
+}
+
+Cut tangent(const recipe::SaturationLimit& limit, const SaturationSlope& slope,
+            const matter::Amounts& at) {
+    Cut out;
+    out.what = limit_words(limit);
+    out.symbol = limit.key;
+    out.per_mol_per_kg = slope.per_amount;
+    out.high = std::log(limit.highest_omega) - slope.ln_omega;
+    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+        const matter::Constituent c(i);
+        out.high += slope.per_amount[c] * at[c];
+    }
+    return out;
+}
+
+}  // namespace
+
+std::string where_words(double temperature_degC, std::optional<double> air_pco2_atm) {
+    return fmt::format(
+        "{} °C, {}", base::format_exact(temperature_degC),
+        air_pco2_atm ? fmt::format("air of {} uatm CO2",
+                                   base::format_short(*air_pco2_atm * kMicro, kDigits))
+                     : "carbon as the materials bring it");
+}
+
+std::string limit_words(const recipe::SaturationLimit& limit) {
+    return fmt::format("Omega of {} at most {} ({})", limit.solid,
+                       base::format_short(limit.highest_omega, kDigits),
+                       where_words(limit.temperature_degC, limit.air_pco2_atm));
+}
+
+LimitLoop::LimitLoop(const recipe::Target& target, const std::vector<recipe::Supply>& supplies,
+                     const recipe::SolveOptions& options, WaterSaturation& water,
+                     std::vector<recipe::SaturationLimit> limits)
+    : target_(target),
+      supplies_(supplies),
+      plain_(options),
+      whole_(options),
+      water_(water),
+      limits_(std::move(limits)) {
+    plain_.whole_numbers = false;
+}
+
+Result<Solution> LimitLoop::solve_with_cuts(const recipe::SolveOptions& options) {
+    return recipe::solve(target_, supplies_, options);
+}
+
+bool LimitLoop::is_cut(const std::string& symbol) const {
+    return std::any_of(omega_cuts_.begin(), omega_cuts_.end(),
+                       [&](const Cut& c) { return c.symbol == symbol; });
+}
+
+Result<double> LimitLoop::cut_at(const Solution& at, Keep keep) {
+    double over = 0;
+    for (const recipe::SaturationLimit& limit : limits_) {
+        BW_TRY(slope, water_.slope(limit, at.water.mol_per_kg));
+        const double own = slope.ln_omega - std::log(limit.highest_omega);
+        over += own > kHeld ? own : 0;
+        if (own > kHeld || is_cut(limit.key)) {
+            if (keep == Keep::Last) {
+                std::erase_if(omega_cuts_, [&](const Cut& c) { return c.symbol == limit.key; });
+            }
+            omega_cuts_.push_back(tangent(limit, slope, at.water.mol_per_kg));
+        }
+    }
+    for (recipe::ChanceRow& row : recipe::chance_rows(target_, supplies_, at.dose_kg_per_kg)) {
+        if (!recipe::holds(row)) {
+            over += 1;
+            chance_cuts_.push_back(std::move(row.cut));
+        }
+    }
+    target_.cuts = omega_cuts_;
+    target_.cuts.insert(target_.cuts.end(), chance_cuts_.begin(), chance_cuts_.end());
+    return over;
+}
+
+/// Makes the breaches of the limits on Omega least. True when a recipe holds all limits; its cuts
+/// are then those at it.
+Result<bool> LimitLoop::come_inside() {
+    double best = HUGE_VAL;
+    for (int round = 0; round < kMostRounds; ++round) {
+        recipe::SolveOptions relaxed = plain_;
+        const recipe::Model model = recipe::build_model(target_, supplies_);
+        for (std::size_t d = 0; d < model.demands.size(); ++d) {
+            if (is_cut(model.demands[d].symbol)) {
+                relaxed.may_break.push_back(d);
+            }
+        }
+        if (relaxed.may_break.empty()) {
+            return false;
+        }
+        BW_TRY(found, solve_with_cuts(relaxed));
+        if (found.verdict != Verdict::Solved) {
+            return false;
+        }
+        ++rounds_;
+        const std::size_t chance_before = chance_cuts_.size();
+        BW_TRY(over, cut_at(found, Keep::Last));
+        least_over_ = std::move(found);
+        if (!(over > 0)) {
+            return true;
+        }
+        if (chance_cuts_.size() > chance_before) {
+            continue;  // not comparable with the round before
+        }
+        if (over > best - kHeld) {
+            return false;
+        }
+        best = over;
+    }
+    return false;
+}
+
+Result<Solution> LimitLoop::run() {
+    BW_TRY(at, solve_with_cuts(plain_));
+    unlimited_ = at;
+    std::optional<Solution> last;
+    settled_ = false;
+    constexpr int kCalm = 12;  // rounds after which old cuts stay, against swinging
+    while (at.verdict == Verdict::Solved && rounds_ < kMostRounds) {
+        ++rounds_;
+        BW_TRY(over, cut_at(at, rounds_ <= kCalm ? Keep::Last : Keep::All));
+        if (!(over > 0) && (!has_cuts() || (last && as_good(at, *last)))) {
+            settled_ = true;
+            return at;
+        }
+        last = at;
+        BW_TRY(next, solve_with_cuts(plain_));
+        if (next.verdict != Verdict::Solved) {
+            BW_TRY(inside, come_inside());
+            if (inside) {
+                BW_TRY(again, solve_with_cuts(plain_));
+                next = std::move(again);
+                last.reset();
+            }
+        }
+        at = std::move(next);
+    }
+    if (at.verdict == Verdict::Solved) {
+        BW_TRY(over, cut_at(at, Keep::All));
+        if (over > 0) {
+            at.verdict = Verdict::NotProven;
+            at.dose_kg_per_kg.clear();
+            at.notices.push_back(
+                {"limits_not_met",
+                 fmt::format("After {} rounds no recipe was found that holds the limits on the "
+                             "water, nor a proof that there is none.",
+                             rounds_)});
+        }
+    }
+    return at;
+}
+
+Result<Solution> LimitLoop::in_whole_numbers() {
+    constexpr int kTries = 4;
+    Solution out;
+    for (int i = 0; i < kTries; ++i) {
+        BW_TRY(found, solve_with_cuts(whole_));
+        out = std::move(found);
+        if (out.verdict != Verdict::Solved) {
+            return out;
+        }
+        BW_TRY(over, cut_at(out, Keep::All));
+        if (!(over > 0)) {
+            return out;
+        }
+    }
+    out.verdict = Verdict::NotProven;
+    out.dose_kg_per_kg.clear();
+    out.notices.push_back({"limits_not_met",
+                           "There is a recipe, but none was found whose weighings hold the limits "
+                           "on the water: take a finer scale, or widen the limit that it leans "
+                           "on."});
+    return out;
+}
+
+}  // namespace bw::service
