@@ -31,6 +31,19 @@ bool as_good(const Solution& a, const Solution& b) {
                       });
 }
 
+/// The slopes by what the target names; all of them where that moves nothing.
+matter::Amounts by_named(const recipe::Target& target, const matter::Amounts& slope) {
+    matter::Amounts out;
+    bool any = false;
+    for (const recipe::ConstituentGoal& goal : target.constituents) {
+        if (goal.origin == recipe::Origin::Named) {
+            out[goal.constituent] = slope[goal.constituent];
+            any = any || slope[goal.constituent] != 0;
+        }
+    }
+    return any ? out : slope;
+}
+
 Cut tangent(const recipe::SaturationLimit& limit, const SaturationSlope& slope,
             const matter::Amounts& at) {
     Cut out;
@@ -89,6 +102,9 @@ Result<double> LimitLoop::cut_at(const Solution& at, Keep keep) {
         const double own = slope.ln_omega - std::log(limit.highest_omega);
         over += own > kHeld ? own : 0;
         if (own > kHeld || is_cut(limit.key)) {
+            if (levers_ == Levers::Named) {
+                slope.per_amount = by_named(target_, slope.per_amount);
+            }
             if (keep == Keep::Last) {
                 std::erase_if(omega_cuts_, [&](const Cut& c) { return c.symbol == limit.key; });
             }
@@ -109,6 +125,30 @@ Result<double> LimitLoop::cut_at(const Solution& at, Keep keep) {
 /// Makes the breaches of the limits on Omega least. True when a recipe holds all limits; its cuts
 /// are then those at it.
 Result<bool> LimitLoop::come_inside() {
+    BW_TRY(by_what_is_named, make_breaches_least());
+    if (by_what_is_named || omega_cuts_.empty()) {
+        return by_what_is_named;
+    }
+    levers_ = Levers::All;
+    if (least_over_) {
+        BW_CHECK(cut_at(*least_over_, Keep::Last));
+    }
+    BW_TRY(by_all, make_breaches_least());
+    if (by_all || !least_over_) {
+        return by_all;
+    }
+    // A conflict reads better by what the target names, where that is conflict enough.
+    levers_ = Levers::Named;
+    const std::vector<Cut> by_all_cuts = target_.cuts;
+    BW_CHECK(cut_at(*least_over_, Keep::Last));
+    BW_TRY(conflict, solve_with_cuts(plain_));
+    if (conflict.verdict != Verdict::Infeasible) {
+        target_.cuts = by_all_cuts;
+    }
+    return false;
+}
+
+Result<bool> LimitLoop::make_breaches_least() {
     double best = HUGE_VAL;
     for (int round = 0; round < kMostRounds; ++round) {
         recipe::SolveOptions relaxed = plain_;

@@ -23,7 +23,9 @@ namespace bw::service {
 ///              above it: each answer holds the limit, and the next, cut anew at it, is as good or
 ///              better, until nothing is won. Cuts of the chance asked for are kept all, since u is
 ///              convex. Where a cut leaves no recipe, the limits' breaches are made least by the
-///              same rounds, until they hold or stand still.
+///              same rounds, until they hold or stand still. The levers are what the target names;
+///              what it only lets come along in natural proportion is pushed to the edges of its
+///              bands for a limit's sake only where nothing else holds it.
 /// Accuracy     ln Omega within kHeld of its limit or below it, by the model's equilibrium. The
 ///              best recipe near the one without limits, as far as tangents show; where waters of
 ///              like worth lie far apart it may not be the best of all.
@@ -56,10 +58,12 @@ public:
 
 private:
     enum class Keep { Last, All };
+    enum class Levers { Named, All };
     /// Cuts anew at a recipe. How far it is over its limits, all together [ln]; chance rows count
     /// as 1.
     [[nodiscard]] Result<double> cut_at(const recipe::Solution& at, Keep keep);
     [[nodiscard]] Result<bool> come_inside();
+    [[nodiscard]] Result<bool> make_breaches_least();
     [[nodiscard]] bool is_cut(const std::string& symbol) const;
     [[nodiscard]] Result<recipe::Solution> solve_with_cuts(const recipe::SolveOptions& options);
 
@@ -71,6 +75,7 @@ private:
     std::vector<recipe::Cut> omega_cuts_, chance_cuts_;
     recipe::Solution unlimited_;
     std::optional<recipe::Solution> least_over_;
+    Levers levers_ = Levers::Named;
     int rounds_ = 0;
     bool settled_ = true;
 };

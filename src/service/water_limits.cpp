@@ -186,7 +186,7 @@ private:
 std::string moved_words(const Target& target, const matter::Amounts& from,
                         const matter::Amounts& to) {
     std::vector<std::string> words;
-    constexpr double kWorthSaying = 5e-4;  // of the amount
+    constexpr double kWorthSaying = 2e-3;  // of the amount
     for (const recipe::ConstituentGoal& goal : target.constituents) {
         const double change = to[goal.constituent] - from[goal.constituent];
         if (goal.origin != recipe::Origin::Named || !goal.target ||
