@@ -97,14 +97,16 @@ public:
         ChanceRow row{symbol, u, widest.u, {}};
         row.cut.what = what;
         row.cut.symbol = symbol + ", chance";
-        // u + (ds/dx)(x - x0) <= widest + widest' (mean(x) - mean)
+        // u + (du/dx)(x - x0) <= widest + widest' (mean(x) - mean), in units of u where it can be
+        constexpr double kLeastUnit = 1e-3;
+        const double unit = std::max(u, kLeastUnit);
         double at_point = 0;
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
-            const double total = by_dose[j] / u - widest.slope * slope[j];
+            const double total = (by_dose[j] / u - widest.slope * slope[j]) / unit;
             row.cut.per_dose.emplace_back(supplies_[j].label(), total);
             at_point += total * dose_[j];
         }
-        row.cut.high = widest.u - u + at_point;
+        row.cut.high = (widest.u - u) / unit + at_point;
         out.push_back(std::move(row));
     }
 

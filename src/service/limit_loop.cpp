@@ -31,17 +31,26 @@ bool as_good(const Solution& a, const Solution& b) {
                       });
 }
 
-/// The slopes by what the target names; all of them where that moves nothing.
-matter::Amounts by_named(const recipe::Target& target, const matter::Amounts& slope) {
+/// The slopes by what the target names, or by all, that count beside the largest; all of them where
+/// that is nothing.
+matter::Amounts strong_slopes(const recipe::Target& target, bool named_only, double counts,
+                              const matter::Amounts& slope, const matter::Amounts& at) {
+    double largest = 0;
     matter::Amounts out;
-    bool any = false;
+    const auto asked = [&](const recipe::ConstituentGoal& goal) {
+        return !named_only || goal.origin == recipe::Origin::Named;
+    };
     for (const recipe::ConstituentGoal& goal : target.constituents) {
-        if (goal.origin == recipe::Origin::Named) {
+        const double own = std::abs(slope[goal.constituent] * at[goal.constituent]);
+        largest = asked(goal) ? std::max(largest, own) : largest;
+    }
+    for (const recipe::ConstituentGoal& goal : target.constituents) {
+        const double own = std::abs(slope[goal.constituent] * at[goal.constituent]);
+        if (asked(goal) && own > counts * largest) {
             out[goal.constituent] = slope[goal.constituent];
-            any = any || slope[goal.constituent] != 0;
         }
     }
-    return any ? out : slope;
+    return largest > 0 ? out : slope;
 }
 
 Cut tangent(const recipe::SaturationLimit& limit, const SaturationSlope& slope,
@@ -102,8 +111,12 @@ Result<double> LimitLoop::cut_at(const Solution& at, Keep keep) {
         const double own = slope.ln_omega - std::log(limit.highest_omega);
         over += own > kHeld ? own : 0;
         if (own > kHeld || is_cut(limit.key)) {
-            if (levers_ == Levers::Named) {
-                slope.per_amount = by_named(target_, slope.per_amount);
+            constexpr double kCounts = 1e-3;  // of the largest change by a like share
+            constexpr double kStrong = 0.25;
+            if (levers_ != Levers::All) {
+                slope.per_amount = strong_slopes(target_, levers_ == Levers::Named,
+                                                 levers_ == Levers::Named ? kCounts : kStrong,
+                                                 slope.per_amount, at.water.mol_per_kg);
             }
             if (keep == Keep::Last) {
                 std::erase_if(omega_cuts_, [&](const Cut& c) { return c.symbol == limit.key; });
@@ -137,8 +150,8 @@ Result<bool> LimitLoop::come_inside() {
     if (by_all || !least_over_) {
         return by_all;
     }
-    // A conflict reads better by what the target names, where that is conflict enough.
-    levers_ = Levers::Named;
+    // A conflict reads better by the strong levers alone, where those are conflict enough.
+    levers_ = Levers::Strong;
     const std::vector<Cut> by_all_cuts = target_.cuts;
     BW_CHECK(cut_at(*least_over_, Keep::Last));
     BW_TRY(conflict, solve_with_cuts(plain_));

@@ -58,7 +58,7 @@ public:
 
 private:
     enum class Keep { Last, All };
-    enum class Levers { Named, All };
+    enum class Levers { Named, All, Strong };
     /// Cuts anew at a recipe. How far it is over its limits, all together [ln]; chance rows count
     /// as 1.
     [[nodiscard]] Result<double> cut_at(const recipe::Solution& at, Keep keep);

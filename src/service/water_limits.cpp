@@ -13,6 +13,7 @@
 #include "recipe/explain.hpp"
 #include "service/limit_loop.hpp"
 #include "service/recipe_course.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::service {
 namespace {
@@ -293,9 +294,31 @@ Result<void> evaluate(const Target& target, const std::vector<Supply>& supplies,
     return {};
 }
 
+/// The highest chance that a search by halves finds a recipe for.
+Result<std::optional<double>> highest_chance(const Target& target,
+                                             const std::vector<Supply>& supplies,
+                                             const recipe::SolveOptions& options,
+                                             WaterSaturation& water) {
+    constexpr int kHalvings = 10;
+    double can = 0.5;
+    double cannot = *target.limits.chance_inside;
+    std::optional<double> found;
+    for (int i = 0; i < kHalvings; ++i) {
+        Target tried = target;
+        tried.limits.chance_inside = (can + cannot) / 2;
+        LimitLoop loop(tried, supplies, options, water, target.limits.saturation);
+        BW_TRY(solution, loop.run());
+        const bool solved = solution.verdict == Verdict::Solved;
+        (solved ? can : cannot) = *tried.limits.chance_inside;
+        found = solved ? tried.limits.chance_inside : found;
+    }
+    return found;
+}
+
 /// How near the materials come to limits that they cannot hold.
-Result<void> say_out_of_reach(const Target& target, const Attempt& made, WaterSaturation& water,
-                              WaterLimits& out) {
+Result<void> say_out_of_reach(const Target& target, const std::vector<Supply>& supplies,
+                              const recipe::SolveOptions& options, const Attempt& made,
+                              WaterSaturation& water, WaterLimits& out) {
     if (made.time && target.limits.safe_time) {
         out.out_of_reach.push_back(fmt::format(
             "The longest safe time found within the bands is {}, below the {} asked for ({}).",
@@ -303,6 +326,16 @@ Result<void> say_out_of_reach(const Target& target, const Attempt& made, WaterSa
             path::hours_in_words(target.limits.safe_time->hours),
             where_words(target.limits.safe_time->temperature_degC,
                         target.limits.safe_time->air_pco2_atm)));
+    }
+    if (target.limits.chance_inside && !made.time && !made.loop->unlimited().dose_kg_per_kg.empty()) {
+        BW_TRY(highest, highest_chance(target, supplies, options, water));
+        if (highest) {
+            out.out_of_reach.push_back(fmt::format(
+                "The highest chance that these materials allow for every band is about {} %, below "
+                "the {} % asked for.",
+                base::format_significant(*highest * unit::kPercent, kDigits),
+                base::format_short(*target.limits.chance_inside * unit::kPercent, kDigits + 1)));
+        }
     }
     if (!made.loop->least_over()) {
         return {};
@@ -345,7 +378,7 @@ Result<LimitedRecipe> solve_within_limits(const Target& target, const std::vecto
         BW_TRY(weighed, search.weighed(made));
         out.solution = std::move(weighed);
     } else {
-        BW_CHECK(say_out_of_reach(target, made, search.water(), out.limits));
+        BW_CHECK(say_out_of_reach(target, supplies, options, made, search.water(), out.limits));
     }
     out.target = made.loop->with_cuts();
     if (out.solution.verdict != Verdict::Solved) {
