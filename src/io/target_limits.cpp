@@ -136,11 +136,9 @@ Result<void> read_water_limits(const Fields& limits, Target& target) {
 
 Result<void> read_chance(const Fields& limits, Target& target) {
     BW_TRY(chance, limits.value_in("chance_inside", Dimension::Fraction));
-    constexpr double kLeast = 0.5;
     constexpr double kMost = 0.9999;
-    if (chance && !(*chance > kLeast && *chance <= kMost)) {
-        return limits.bad("chance_inside",
-                          "the chance of lying inside is above 50 % and at most 99.99 %",
+    if (chance && !(*chance >= recipe::kLeastChance && *chance <= kMost)) {
+        return limits.bad("chance_inside", "the chance of lying inside is from 60 % to 99.99 %",
                           ProblemCode::OutOfRange);
     }
     target.limits.chance_inside = chance;

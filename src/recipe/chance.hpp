@@ -13,7 +13,7 @@ namespace bw::recipe {
 /// Definition   u with normal_inside(mean, u, low, high) = chance; 0 where the mean is at a limit
 ///              and below 0 beyond, as that limit alone goes on. As a function of the mean it is concave, which is why the set of means and
 ///              uncertainties that hold a chance is convex and tangents cut nothing of it off.
-/// Inputs       low < high, one of them may be infinite, in one unit; chance from 0.5 to below 1.
+/// Inputs       low < high, one of them may be infinite, in one unit; chance above 0.5 and below 1.
 /// Accuracy     1e-12 relative.
 struct WidestSpread {
     double u = 0;

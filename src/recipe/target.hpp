@@ -104,9 +104,11 @@ struct Limits {
     std::vector<SaturationLimit> saturation;
     std::optional<SafeTimeLimit> safe_time;
     /// With which every band, ratio and the salinity is to hold, each for itself, under the
-    /// uncertainty of the materials.
+    /// uncertainty of the materials; from kLeastChance on.
     std::optional<double> chance_inside;
 };
+/// A margin for less is none.
+inline constexpr double kLeastChance = 0.6;
 
 /// A limit that is linear in the doses: near a water it stands for one that is not.
 ///

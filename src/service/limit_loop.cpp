@@ -78,6 +78,12 @@ std::string where_words(double temperature_degC, std::optional<double> air_pco2_
 }
 
 std::string limit_words(const recipe::SaturationLimit& limit) {
+    if (limit.key == kSafeTimeKey) {
+        return fmt::format("the safe time, for which Omega of aragonite has to be below about {} "
+                           "({})",
+                           base::format_significant(limit.highest_omega, kDigits - 1),
+                           where_words(limit.temperature_degC, limit.air_pco2_atm));
+    }
     return fmt::format("Omega of {} at most {} ({})", limit.solid,
                        base::format_short(limit.highest_omega, kDigits),
                        where_words(limit.temperature_degC, limit.air_pco2_atm));
@@ -237,7 +243,7 @@ Result<Solution> LimitLoop::run() {
 }
 
 Result<Solution> LimitLoop::in_whole_numbers() {
-    constexpr int kTries = 4;
+    constexpr int kTries = 10;
     Solution out;
     for (int i = 0; i < kTries; ++i) {
         BW_TRY(found, solve_with_cuts(whole_));
@@ -253,9 +259,9 @@ Result<Solution> LimitLoop::in_whole_numbers() {
     out.verdict = Verdict::NotProven;
     out.dose_kg_per_kg.clear();
     out.notices.push_back({"limits_not_met",
-                           "There is a recipe, but none was found whose weighings hold the limits "
-                           "on the water: take a finer scale, or widen the limit that it leans "
-                           "on."});
+                           "There is a recipe, but none was found whose number of materials, "
+                           "smallest doses and weighings go with the limits on the water: loosen "
+                           "one of these."});
     return out;
 }
 

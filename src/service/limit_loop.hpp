@@ -11,6 +11,9 @@
 
 namespace bw::service {
 
+/// Key of a limit on Omega that stands for a safe time.
+inline constexpr std::string_view kSafeTimeKey = "safe_time";
+
 /// "Omega of aragonite at most 10 (air of 420 uatm CO2, 25 degC)".
 [[nodiscard]] std::string limit_words(const recipe::SaturationLimit& limit);
 /// "25 degC, air of 420 uatm CO2", or "25 degC, carbon as the materials bring it".

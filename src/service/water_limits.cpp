@@ -24,7 +24,6 @@ using recipe::Supply;
 using recipe::Target;
 using recipe::Verdict;
 
-constexpr std::string_view kSafeTimeKey = "safe_time";
 constexpr int kDigits = 3;
 
 /// One answer of the search, with its safe time where one is asked.
@@ -60,7 +59,7 @@ public:
                 std::clamp(lack(high) / kTimePerOmega, kLeastStep, kMostStep) * (i + 1);
             BW_TRY(tried, attempt(high.ln_omega - step));
             if (!tried.solved()) {
-                BW_TRY(least, at_least_omega(std::move(tried)));
+                BW_TRY(least, at_least_omega(high, std::move(tried)));
                 if (!least.solved()) {
                     return std::move(least);
                 }
@@ -148,14 +147,17 @@ private:
 
     /// From a try below the least Omega within reach to one just above it; when even that is too
     /// short a time, the try stays unsolved, with the time that is within reach.
-    Result<Attempt> at_least_omega(Attempt tried) {
+    Result<Attempt> at_least_omega(const Attempt& above, Attempt tried) {
         if (!tried.loop->least_over()) {
             return tried;
         }
-        const Solution& least = *tried.loop->least_over();
-        BW_CHECK(time_it(least, tried));
+        BW_CHECK(time_it(*tried.loop->least_over(), tried));
         if (!is_long(tried)) {
-            return tried;
+            // The conflict is explained at the Omega that the time would take.
+            const double per_omega = (lack(above) - lack(tried)) / (above.ln_omega - tried.ln_omega);
+            BW_TRY(needed, attempt(tried.ln_omega - lack(tried) / per_omega));
+            needed.time = tried.time;
+            return std::move(needed);
         }
         constexpr double kAbove = 1e-4;
         return attempt(tried.ln_omega + kAbove);
@@ -273,7 +275,8 @@ Result<void> add_costs(const Target& target, const std::vector<Supply>& supplies
 
 /// Evaluates every limit at a water, apart from the search.
 Result<void> evaluate(const Target& target, const std::vector<Supply>& supplies,
-                      const Solution& solution, WaterSaturation& water, WaterLimits& out) {
+                      const Solution& solution, bool time_leans, WaterSaturation& water,
+                      WaterLimits& out) {
     constexpr double kLeans = 1e-3;
     for (const SaturationLimit& limit : target.limits.saturation) {
         BW_TRY(state, water.value(limit, solution.water.mol_per_kg));
@@ -289,7 +292,7 @@ Result<void> evaluate(const Target& target, const std::vector<Supply>& supplies,
         BW_TRY(state, water.value(in_air, solution.water.mol_per_kg));
         out.safe_time =
             SafeTimeHeld{limit, time, time.hours >= limit.hours * (1 - kLimitTolerance),
-                         time.hours <= limit.hours * (1 + 10 * kLeans), state.omega};
+                         time_leans, state.omega};
     }
     return {};
 }
@@ -300,19 +303,22 @@ Result<std::optional<double>> highest_chance(const Target& target,
                                              const recipe::SolveOptions& options,
                                              WaterSaturation& water) {
     constexpr int kHalvings = 10;
-    double can = 0.5;
+    double can = recipe::kLeastChance;
     double cannot = *target.limits.chance_inside;
-    std::optional<double> found;
-    for (int i = 0; i < kHalvings; ++i) {
+    const auto solves = [&](double chance) -> Result<bool> {
         Target tried = target;
-        tried.limits.chance_inside = (can + cannot) / 2;
+        tried.limits.chance_inside = chance;
         LimitLoop loop(tried, supplies, options, water, target.limits.saturation);
         BW_TRY(solution, loop.run());
-        const bool solved = solution.verdict == Verdict::Solved;
-        (solved ? can : cannot) = *tried.limits.chance_inside;
-        found = solved ? tried.limits.chance_inside : found;
+        return solution.verdict == Verdict::Solved;
+    };
+    BW_TRY(at_all, solves(can));
+    for (int i = 0; at_all && i < kHalvings; ++i) {
+        const double middle = (can + cannot) / 2;
+        BW_TRY(solved, solves(middle));
+        (solved ? can : cannot) = middle;
     }
-    return found;
+    return at_all ? std::optional(can) : std::nullopt;
 }
 
 /// How near the materials come to limits that they cannot hold.
@@ -384,7 +390,10 @@ Result<LimitedRecipe> solve_within_limits(const Target& target, const std::vecto
     if (out.solution.verdict != Verdict::Solved) {
         return out;
     }
-    BW_CHECK(evaluate(target, supplies, out.solution, search.water(), out.limits));
+    const bool time_leans =
+        std::any_of(out.target.cuts.begin(), out.target.cuts.end(),
+                    [](const recipe::Cut& cut) { return cut.symbol == kSafeTimeKey; });
+    BW_CHECK(evaluate(target, supplies, out.solution, time_leans, search.water(), out.limits));
     const bool held =
         std::all_of(out.limits.saturation.begin(), out.limits.saturation.end(),
                     [](const SaturationHeld& s) { return s.held; }) &&
