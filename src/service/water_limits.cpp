@@ -49,14 +49,15 @@ public:
         if (!asked() || !free.solved() || is_long(free)) {
             return std::move(free);
         }
-        constexpr double kTimePerOmega = 6;  // d ln(time) / d ln(Omega), about; a first guess
-        constexpr double kLeastStep = 0.02;
-        constexpr double kMostStep = 0.5;
+        double per_omega = 6;  // -d ln(time) / d ln(Omega), about; then as found
+        constexpr double kLeastSlope = 1;
+        constexpr double kBeyond = 1.15;
+        constexpr double kLeastStep = 0.01;
+        constexpr double kMostStep = 0.7;
         Attempt high = std::move(free);
         std::optional<Attempt> low;
         for (int i = 0; i < kTries && !low; ++i) {
-            const double step =
-                std::clamp(lack(high) / kTimePerOmega, kLeastStep, kMostStep) * (i + 1);
+            const double step = std::clamp(kBeyond * lack(high) / per_omega, kLeastStep, kMostStep);
             BW_TRY(tried, attempt(high.ln_omega - step));
             if (!tried.solved()) {
                 BW_TRY(least, at_least_omega(high, std::move(tried)));
@@ -65,7 +66,13 @@ public:
                 }
                 tried = std::move(least);
             }
-            (is_long(tried) ? low.emplace() : high) = std::move(tried);
+            if (is_long(tried)) {
+                low = std::move(tried);
+                break;
+            }
+            per_omega = std::max(kLeastSlope,
+                                 (lack(high) - lack(tried)) / (high.ln_omega - tried.ln_omega));
+            high = std::move(tried);
         }
         if (!low) {
             return high;
@@ -163,18 +170,30 @@ private:
         return attempt(tried.ln_omega + kAbove);
     }
 
-    /// Draws a bracket in by the secant of the logarithms, or its middle where that stands still.
+    /// Draws a bracket in by the secant of the logarithms, an end that stays counting half each time
+    /// (the Illinois rule); by its middle while the longer time is only known to be over a year.
     Result<Attempt> between(Attempt low, Attempt high) {
         constexpr double kNear = 1e-3;  // of the time asked
-        for (int i = 0; i < kTries && -lack(low) > kNear; ++i) {
-            const double share = lack(high) / (lack(high) - lack(low));
-            constexpr double kEdge = 0.05;
-            const double at = i % 3 == 2 ? 0.5 : std::clamp(share * (1 + kEdge / 2), kEdge, 1 - kEdge);
-            BW_TRY(tried, attempt(high.ln_omega + at * (low.ln_omega - high.ln_omega)));
+        const auto off = [&](const Attempt& a) { return lack(a) + kNear / 2; };
+        double off_low = off(low);
+        double off_high = off(high);
+        bool last_was_low = false;
+        bool first = true;
+        for (int i = 0; i < 2 * kTries && -lack(low) > kNear; ++i) {
+            const double share = low.time->over_a_year || !(off_high > 0)
+                                     ? 0.5
+                                     : off_high / (off_high - off_low);
+            BW_TRY(tried, attempt(high.ln_omega + share * (low.ln_omega - high.ln_omega)));
             if (!tried.solved()) {
                 break;
             }
-            (is_long(tried) ? low : high) = std::move(tried);
+            const bool is_low = is_long(tried);
+            double& stays = is_low ? off_high : off_low;
+            stays *= !first && is_low == last_was_low ? 0.5 : 1;
+            (is_low ? off_low : off_high) = off(tried);
+            (is_low ? low : high) = std::move(tried);
+            last_was_low = is_low;
+            first = false;
         }
         return low;
     }
