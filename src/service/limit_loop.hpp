@@ -68,6 +68,7 @@ private:
     [[nodiscard]] Result<bool> come_inside();
     [[nodiscard]] Result<bool> make_breaches_least();
     [[nodiscard]] bool is_cut(const std::string& symbol) const;
+    [[nodiscard]] Result<void> cut_for_materials_of(const recipe::Solution& whole);
     [[nodiscard]] Result<recipe::Solution> solve_with_cuts(const recipe::SolveOptions& options);
 
     recipe::Target target_;  // with the cuts last solved with

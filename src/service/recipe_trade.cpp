@@ -65,6 +65,29 @@ double middle_of(const ConstituentGoal& goal) {
                           goal.high.value_or(goal.low.value_or(0))) / 2;
 }
 
+/// Carbon in the proportion to alkalinity that the target names, or about that of a water in the air:
+/// a salt with far less of it is over-saturated before it has taken up its CO2, and one with more
+/// looks safe only until it has given that off.
+recipe::RatioGoal carbon_to_alkalinity(const Target& target) {
+    recipe::RatioGoal out;
+    out.numerator = matter::constituent("carbon");
+    out.denominator = matter::constituent("alkalinity");
+    out.low = 0.85;
+    out.high = 0.95;
+    std::optional<double> carbon;
+    std::optional<double> alkalinity;
+    for (const ConstituentGoal& goal : target.constituents) {
+        carbon = goal.constituent == out.numerator ? goal.target : carbon;
+        alkalinity = goal.constituent == out.denominator ? goal.target : alkalinity;
+    }
+    if (carbon && alkalinity && *carbon > 0 && *alkalinity > 0) {
+        constexpr double kBand = 5e-3;
+        out.low = *carbon / *alkalinity * (1 - kBand);
+        out.high = *carbon / *alkalinity * (1 + kBand);
+    }
+    return out;
+}
+
 /// The target with calcium and magnesium held and its other claims on the four set aside.
 Target at_point(const Target& target, double calcium, double magnesium) {
     Target out = target;
@@ -79,6 +102,7 @@ Target at_point(const Target& target, double calcium, double magnesium) {
     std::erase_if(out.ratios, [&](const recipe::RatioGoal& r) {
         return traded(r.numerator) || traded(r.denominator);
     });
+    out.ratios.push_back(carbon_to_alkalinity(target));
     std::erase_if(out.constituents,
                   [](const ConstituentGoal& g) { return g.constituent.symbol() == "carbon"; });
     for (ConstituentGoal& goal : out.constituents) {
