@@ -104,7 +104,8 @@ void put_by_stated(const EquilibriumModel<double>& plain, const WaterInput& inpu
 }  // namespace
 
 Result<WaterDerivatives> water_derivatives(const WaterModel& model, const WaterInput& input) {
-    base::expect(input.temperature == model.temperature(), "the water is of the model's temperature");
+    base::expect(input.temperature == model.temperature(),
+                 "the water is of the model's temperature");
     BW_TRY(solved, solve_route(model.equations(), input, Route::Joined));
     WaterDerivatives out;
     put_by_stated(model.equations(), input, solved.speciation, out);

@@ -157,7 +157,7 @@ Json limits_json(const service::RecipeReport& r) {
                        {"omega", json_number(s.omega)},
                        {"trusted_within_factor", s.factor},
                        {"temperature_degC", s.limit.temperature_degC},
-                       {"pCO2_uatm", s.limit.air_pco2_atm ? Json(*s.limit.air_pco2_atm * kMicro)
+                       {"pCO2_uatm", s.limit.air_pco2_atm ? typed(*s.limit.air_pco2_atm * kMicro)
                                                           : Json(nullptr)},
                        {"held", s.held},
                        {"leaned_on", s.leans}});
@@ -172,7 +172,7 @@ Json limits_json(const service::RecipeReport& r) {
                        {"omega_aragonite", s.omega_aragonite},
                        {"seed_mg_per_kg", s.limit.seed_mg_per_kg},
                        {"temperature_degC", s.limit.temperature_degC},
-                       {"pCO2_uatm", s.limit.air_pco2_atm * kMicro},
+                       {"pCO2_uatm", typed(s.limit.air_pco2_atm * kMicro)},
                        {"held", s.held},
                        {"leaned_on", s.leans}});
     }

@@ -24,9 +24,8 @@ std::string held_words(bool held, bool leans) {
 std::string tightest_sentence(const service::RecipeReport& r) {
     const auto& spreads = r.robustness.constituents;
     const auto least = std::min_element(
-        spreads.begin(), spreads.end(), [](const auto& a, const auto& b) {
-            return a.inside_first_order < b.inside_first_order;
-        });
+        spreads.begin(), spreads.end(),
+        [](const auto& a, const auto& b) { return a.inside_first_order < b.inside_first_order; });
     if (least == spreads.end() || least->drivers.empty()) {
         return {};
     }
@@ -101,7 +100,8 @@ std::vector<std::string> limit_sentences(const service::RecipeReport& r) {
             "aragonite is {} then.{}",
             path::hours_in_words(s.time.hours / s.time.factor),
             base::format_significant(s.omega_aragonite, kDigits),
-            s.time.in_evidence ? "" : " The water is beyond those that the laws were measured in."));
+            s.time.in_evidence ? ""
+                               : " The water is beyond those that the laws were measured in."));
     }
     if (r.target.limits.chance_inside) {
         const std::string asked =
@@ -109,9 +109,10 @@ std::vector<std::string> limit_sentences(const service::RecipeReport& r) {
         const std::string low = short_of_chance(r);
         out.push_back(
             low.empty()
-                ? fmt::format("Each band, each ratio and the salinity is held with {} % chance, and "
-                              "{} draws of the materials' uncertainty agree.",
-                              asked, r.robustness.draws)
+                ? fmt::format(
+                      "Each band, each ratio and the salinity is held with {} % chance, and "
+                      "{} draws of the materials' uncertainty agree.",
+                      asked, r.robustness.draws)
                 : fmt::format("Each band is held with {} % chance by first order, but the draws "
                               "show less: {}.",
                               asked, low));

@@ -84,9 +84,9 @@ std::string trade_text(const service::TradeReport& r) {
     out += "\n";
     const bool timed = is_timed(r);
     std::vector<Column> columns{{{"Mg", r.magnesium.unit}, Align::Decimal},
-                                     {{"Ca", r.calcium.unit}, Align::Decimal},
-                                     {{"highest alkalinity", r.alkalinity.unit}, Align::Decimal},
-                                     {{"Omega", "aragonite"}, Align::Decimal}};
+                                {{"Ca", r.calcium.unit}, Align::Decimal},
+                                {{"highest alkalinity", r.alkalinity.unit}, Align::Decimal},
+                                {{"Omega", "aragonite"}, Align::Decimal}};
     if (timed) {
         columns.push_back({{"safe time", "h"}, Align::Decimal});
     }
@@ -153,7 +153,8 @@ CLI::App& add_recipe_trade(CLI::App& recipe, RecipeTradeArguments& a) {
     const auto named = [](const std::string& text) {
         return text.empty() ? std::string("a file has a name") : std::string();
     };
-    trade.add_option("TARGET", a.target, "File of kind \"target\" with omega_aragonite or safe_time")
+    trade
+        .add_option("TARGET", a.target, "File of kind \"target\" with omega_aragonite or safe_time")
         ->check(named)
         ->required();
     trade.add_option("--materials", a.materials, "Files of kind \"materials\": what may be bought")
@@ -161,7 +162,8 @@ CLI::App& add_recipe_trade(CLI::App& recipe, RecipeTradeArguments& a) {
         ->required();
     trade.add_option("--calcium-from", a.calcium_from,
                      "Least calcium, \"400 mg/L\"; 10 % below the target unless said");
-    trade.add_option("--calcium-to", a.calcium_to, "Most calcium; 10 % above the target unless said");
+    trade.add_option("--calcium-to", a.calcium_to,
+                     "Most calcium; 10 % above the target unless said");
     trade.add_option("--magnesium", a.magnesium,
                      "One or more, \"1345 mg/L\"; the target and 5 % about it unless said");
     trade.add_option("--points", a.points, "Points of calcium")

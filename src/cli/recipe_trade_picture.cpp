@@ -23,11 +23,20 @@ std::string escaped(std::string_view text) {
     std::string out;
     for (const char c : text) {
         switch (c) {
-            case '<': out += "&lt;"; break;
-            case '>': out += "&gt;"; break;
-            case '&': out += "&amp;"; break;
-            case '"': out += "&quot;"; break;
-            default: out += c;
+            case '<':
+                out += "&lt;";
+                break;
+            case '>':
+                out += "&gt;";
+                break;
+            case '&':
+                out += "&amp;";
+                break;
+            case '"':
+                out += "&quot;";
+                break;
+            default:
+                out += c;
         }
     }
     return out;
@@ -42,8 +51,10 @@ struct Axis {
         const double raw = std::max(most - least, 1e-6 * std::abs(most)) / kSteps;
         const double unit = std::pow(10.0, std::floor(std::log10(raw)));
         Axis out;
-        out.step = raw <= unit ? unit : raw <= 2 * unit ? 2 * unit : raw <= 5 * unit ? 5 * unit
-                                                                                    : 10 * unit;
+        out.step = raw <= unit       ? unit
+                   : raw <= 2 * unit ? 2 * unit
+                   : raw <= 5 * unit ? 5 * unit
+                                     : 10 * unit;
         constexpr double kHair = 1e-9;
         out.low = std::floor(least / out.step + kHair) * out.step;
         out.high = std::ceil(most / out.step - kHair) * out.step;
@@ -87,9 +98,9 @@ std::string frame(const Axis& x, const Axis& y, const service::TradeReport& r) {
     out += line(kLeft, kBottom, kRight, kBottom, "#000000");
     out += line(kLeft, kTop, kLeft, kBottom, "#000000");
     out += text_at((kLeft + kRight) / 2, kBottom + kTitle, "middle", "calcium, " + r.calcium.unit);
-    out += text_at(0, 0, "middle", "highest alkalinity, " + r.alkalinity.unit,
-                   fmt::format(" transform=\"translate(24 {:.1f}) rotate(-90)\"",
-                               (kTop + kBottom) / 2));
+    out += text_at(
+        0, 0, "middle", "highest alkalinity, " + r.alkalinity.unit,
+        fmt::format(" transform=\"translate(24 {:.1f}) rotate(-90)\"", (kTop + kBottom) / 2));
     return out;
 }
 
@@ -118,12 +129,14 @@ std::string trade_picture(const service::TradeReport& r) {
                    " font-weight=\"bold\"");
     out += text_at(kLeft, 44, "start", base::join_words(r.limits));
     if (!(least_x <= most_x)) {
-        return out + text_at(kLeft, kTop + 40, "start", "No recipe holds the limits at any point.") +
+        return out +
+               text_at(kLeft, kTop + 40, "start", "No recipe holds the limits at any point.") +
                "</svg>\n";
     }
     const bool marked = r.calcium.target_mol_per_kg && r.alkalinity.target_mol_per_kg;
     const double target_x = r.calcium.target_mol_per_kg.value_or(0) * r.calcium.per_mol_per_kg;
-    const double target_y = r.alkalinity.target_mol_per_kg.value_or(0) * r.alkalinity.per_mol_per_kg;
+    const double target_y =
+        r.alkalinity.target_mol_per_kg.value_or(0) * r.alkalinity.per_mol_per_kg;
     if (marked) {
         take(target_x, target_y);
     }
@@ -144,8 +157,9 @@ std::string trade_picture(const service::TradeReport& r) {
                 continue;
             }
             end_y = down(y, *p.alkalinity_eq_per_kg * r.alkalinity.per_mol_per_kg);
-            points += fmt::format("{}{:.1f},{:.1f}", points.empty() ? "" : " ",
-                                  across(x, p.calcium_mol_per_kg * r.calcium.per_mol_per_kg), end_y);
+            points +=
+                fmt::format("{}{:.1f},{:.1f}", points.empty() ? "" : " ",
+                            across(x, p.calcium_mol_per_kg * r.calcium.per_mol_per_kg), end_y);
         }
         if (points.empty()) {
             continue;
@@ -154,13 +168,14 @@ std::string trade_picture(const service::TradeReport& r) {
             "<polyline points=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"2\"/>\n", points,
             colour);
         // Lines that end near one another keep their labels apart.
-        const double label = std::abs(end_y - last_label) < kLabelGap ? last_label - kLabelGap : end_y;
+        const double label =
+            std::abs(end_y - last_label) < kLabelGap ? last_label - kLabelGap : end_y;
         last_label = label;
-        out += text_at(kRight + 8, label + 4, "start",
-                       fmt::format("Mg {} {}",
-                                   base::format_short(magnesium * r.magnesium.per_mol_per_kg, 4),
-                                   r.magnesium.unit),
-                       fmt::format(" fill=\"{}\"", colour));
+        out += text_at(
+            kRight + 8, label + 4, "start",
+            fmt::format("Mg {} {}", base::format_short(magnesium * r.magnesium.per_mol_per_kg, 4),
+                        r.magnesium.unit),
+            fmt::format(" fill=\"{}\"", colour));
     }
     if (marked) {
         const double cx = across(x, target_x);

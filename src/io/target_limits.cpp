@@ -74,8 +74,9 @@ Result<void> read_safe_time(const Fields& limits, const HeldAt& at, Target& targ
     BW_TRY(hours, limits.value_in("safe_time", Dimension::Time));
     BW_TRY(seed, limits.value_in("seed", Dimension::MassPerMass));
     if (!hours) {
-        return seed ? Result<void>(limits.bad("seed", "a seed belongs to safe_time, which is not "
-                                                      "given"))
+        return seed ? Result<void>(limits.bad("seed",
+                                              "a seed belongs to safe_time, which is not "
+                                              "given"))
                     : Result<void>();
     }
     constexpr double kHoursPerYear = 8766;
@@ -103,9 +104,9 @@ Result<void> read_water_limits(const Fields& limits, Target& target) {
                                                {"omega_as_mixed", "aragonite", false},
                                                {"omega_brucite", "brucite", true},
                                                {"omega_gypsum", "gypsum", true}});
-    const bool any = limits.has("safe_time") || limits.has("seed") ||
-                     std::any_of(kKeys.begin(), kKeys.end(),
-                                 [&](const Key& k) { return limits.has(k.key); });
+    const bool any =
+        limits.has("safe_time") || limits.has("seed") ||
+        std::any_of(kKeys.begin(), kKeys.end(), [&](const Key& k) { return limits.has(k.key); });
     for (const std::string_view key : {"pCO2", "temperature"}) {
         if (!any && limits.has(key)) {
             return limits.bad(key, fmt::format("{} says where limits such as omega_aragonite or "

@@ -156,10 +156,9 @@ WidestSpread widest_spread(double mean, double low, double high, double chance) 
         return {(high - mean) / one_sided, -1 / one_sided};
     }
     // The chance falls as u grows; two sides allow no more than the nearer one alone.
-    const double u =
-        bisected(0, std::min(mean - low, high - mean) / one_sided, [&](double tried) {
-            return stat::normal_inside(mean, tried, low, high) >= chance;
-        });
+    const double u = bisected(0, std::min(mean - low, high - mean) / one_sided, [&](double tried) {
+        return stat::normal_inside(mean, tried, low, high) >= chance;
+    });
     const double to_high = (high - mean) / u;
     const double to_low = (low - mean) / u;
     const auto weighted = [](double z) { return std::isfinite(z) ? z * density(z) : 0; };
@@ -203,21 +202,20 @@ std::vector<ChanceRow> chance_rows(const Target& target, const std::vector<Suppl
             }
             Linear q = amount(ratio.numerator, 1 / ref);
             q.weight[ratio.denominator] = -*bound / ratio.per_mole_ratio() / ref;
-            spread.judge(q, high ? -kNoLimit : 0, high ? 0 : kNoLimit, each,
-                         fmt::format("{} {}{}", ratio.name(),
-                                     band_text(ratio.low, ratio.high, 1, ""), with),
-                         ratio.name(), out);
+            spread.judge(
+                q, high ? -kNoLimit : 0, high ? 0 : kNoLimit, each,
+                fmt::format("{} {}{}", ratio.name(), band_text(ratio.low, ratio.high, 1, ""), with),
+                ratio.name(), out);
         }
     }
     const SalinityGoal& s = target.salinity;
     Linear mass;
     mass.dissolved_mass = true;
     mass.mass_weight = 1 / s.target_g_per_kg;
-    spread.judge(mass, s.low_g_per_kg / s.target_g_per_kg, s.high_g_per_kg / s.target_g_per_kg,
-                 chance,
-                 fmt::format("salinity {}{}", band_text(s.low_g_per_kg, s.high_g_per_kg, 1, "g/kg"),
-                             with),
-                 "salinity", out);
+    spread.judge(
+        mass, s.low_g_per_kg / s.target_g_per_kg, s.high_g_per_kg / s.target_g_per_kg, chance,
+        fmt::format("salinity {}{}", band_text(s.low_g_per_kg, s.high_g_per_kg, 1, "g/kg"), with),
+        "salinity", out);
     return out;
 }
 

@@ -11,8 +11,9 @@ namespace bw::recipe {
 /// The largest standard uncertainty at which a normal value lies between two limits with a chance.
 ///
 /// Definition   u with normal_inside(mean, u, low, high) = chance; 0 where the mean is at a limit
-///              and below 0 beyond, as that limit alone goes on. As a function of the mean it is concave, which is why the set of means and
-///              uncertainties that hold a chance is convex and tangents cut nothing of it off.
+///              and below 0 beyond, as that limit alone goes on. As a function of the mean it is
+///              concave, which is why the set of means and uncertainties that hold a chance is
+///              convex and tangents cut nothing of it off.
 /// Inputs       low < high, one of them may be infinite, in one unit; chance above 0.5 and below 1.
 /// Accuracy     1e-12 relative.
 struct WidestSpread {
@@ -38,7 +39,8 @@ struct ChanceRow {
 ///              two.
 /// Inputs       supplies and doses [kg per kg of finished water] of the same number; a target with
 ///              limits.chance_inside.
-/// Accuracy     exact for normal inputs, but for the product of assay and loss; draws judge the rest.
+/// Accuracy     exact for normal inputs, but for the product of assay and loss; draws judge the
+/// rest.
 [[nodiscard]] std::vector<ChanceRow> chance_rows(const Target& target,
                                                  const std::vector<Supply>& supplies,
                                                  const std::vector<double>& dose_kg_per_kg);

@@ -358,15 +358,16 @@ private:
     void add_cut(const Cut& cut) {
         const auto same = std::find_if(m_.demands.begin(), m_.demands.end(),
                                        [&](const auto& d) { return d.symbol == cut.symbol; });
-        const int over = same != m_.demands.end() ? same->breach_columns.front()
-                                                  : m_.lp.add_column(0, 0, 0);
+        const int over =
+            same != m_.demands.end() ? same->breach_columns.front() : m_.lp.add_column(0, 0, 0);
         if (same == m_.demands.end()) {
             m_.demands.push_back({cut.what, cut.symbol, 0, {over}, 0});
         }
         std::vector<Entry> row;
         double from_water = 0;
         for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
-            from_water += cut.per_mol_per_kg[Constituent(i)] * target_.purified_water[Constituent(i)];
+            from_water +=
+                cut.per_mol_per_kg[Constituent(i)] * target_.purified_water[Constituent(i)];
         }
         for (std::size_t j = 0; j < supplies_.size(); ++j) {
             row.push_back({m_.dose[j], cut_slope(cut, supplies_[j], target_.purified_water) *

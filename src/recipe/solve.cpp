@@ -71,8 +71,7 @@ Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies
     out.water = made_up_water(supplies, target.purified_water, out.dose_kg_per_kg);
     if (options.may_break.empty()) {
         std::vector<Breach> broken = breaches(target, out.water, kHardTolerance);
-        for (Breach& breach :
-             cut_breaches(target, supplies, out.dose_kg_per_kg, kHardTolerance)) {
+        for (Breach& breach : cut_breaches(target, supplies, out.dose_kg_per_kg, kHardTolerance)) {
             broken.push_back(std::move(breach));
         }
         for (const Breach& breach : broken) {

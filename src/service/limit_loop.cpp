@@ -72,17 +72,18 @@ Cut tangent(const recipe::SaturationLimit& limit, const SaturationSlope& slope,
 std::string where_words(double temperature_degC, std::optional<double> air_pco2_atm) {
     return fmt::format(
         "{} °C, {}", base::format_exact(temperature_degC),
-        air_pco2_atm ? fmt::format("air of {} uatm CO2",
-                                   base::format_short(*air_pco2_atm * kMicro, kDigits))
-                     : "carbon as the materials bring it");
+        air_pco2_atm
+            ? fmt::format("air of {} uatm CO2", base::format_short(*air_pco2_atm * kMicro, kDigits))
+            : "carbon as the materials bring it");
 }
 
 std::string limit_words(const recipe::SaturationLimit& limit) {
     if (limit.key == kSafeTimeKey) {
-        return fmt::format("the safe time, for which Omega of aragonite has to be below about {} "
-                           "({})",
-                           base::format_significant(limit.highest_omega, kDigits - 1),
-                           where_words(limit.temperature_degC, limit.air_pco2_atm));
+        return fmt::format(
+            "the safe time, for which Omega of aragonite has to be below about {} "
+            "({})",
+            base::format_significant(limit.highest_omega, kDigits - 1),
+            where_words(limit.temperature_degC, limit.air_pco2_atm));
     }
     return fmt::format("Omega of {} at most {} ({})", limit.solid,
                        base::format_short(limit.highest_omega, kDigits),
@@ -102,7 +103,17 @@ LimitLoop::LimitLoop(const recipe::Target& target, const std::vector<recipe::Sup
 }
 
 Result<Solution> LimitLoop::solve_with_cuts(const recipe::SolveOptions& options) {
-    return recipe::solve(target_, supplies_, options);
+    auto found = recipe::solve(target_, supplies_, options);
+    if (!found && found.error().code == ProblemCode::Internal) {
+        Solution stuck;  // tangents nearly parallel: no answer, but no fault of the input
+        stuck.notices.push_back(
+            {"limits_not_met",
+             fmt::format("The search for a recipe within the limits on the water came to no end: "
+                         "{}. Loosen one of them.",
+                         found.error().message)});
+        return stuck;
+    }
+    return found;
 }
 
 bool LimitLoop::is_cut(const std::string& symbol) const {
@@ -130,15 +141,74 @@ Result<double> LimitLoop::cut_at(const Solution& at, Keep keep) {
             omega_cuts_.push_back(tangent(limit, slope, at.water.mol_per_kg));
         }
     }
-    for (recipe::ChanceRow& row : recipe::chance_rows(target_, supplies_, at.dose_kg_per_kg)) {
+    over += cut_chances(at.dose_kg_per_kg);
+    hold_cuts();
+    return over;
+}
+
+/// Tangents at a recipe whose chances fall short, and at the mean of the recipes before it: a
+/// tangent is right wherever it touches, and the mean is nearer to where the search will end. After
+/// some rounds they are drawn for a hair more than is asked, so that what tangents leave open does
+/// not keep the search from its end.
+double LimitLoop::cut_chances(const std::vector<double>& dose) {
+    std::vector<std::string> short_of;
+    for (const recipe::ChanceRow& row : recipe::chance_rows(target_, supplies_, dose)) {
         if (!recipe::holds(row)) {
-            over += 1;
-            chance_cuts_.push_back(std::move(row.cut));
+            short_of.push_back(row.symbol);
         }
     }
+    const bool first = mean_dose_.size() != dose.size();
+    for (std::size_t j = 0; j < dose.size() && !first; ++j) {
+        mean_dose_[j] = (mean_dose_[j] + dose[j]) / 2;
+    }
+    if (first) {
+        mean_dose_ = dose;
+    }
+    if (short_of.empty()) {
+        return 0;
+    }
+    constexpr int kPatient = 6;
+    constexpr double kHair = 1e-3;  // of the chance to miss
+    constexpr double kGrows = 1.3;
+    constexpr double kMost = 0.02;
+    ++chance_rounds_;
+    recipe::Target asked = target_;
+    double& chance = *asked.limits.chance_inside;
+    if (chance_rounds_ > kPatient) {
+        chance +=
+            (1 - chance) * std::min(kMost, kHair * std::pow(kGrows, chance_rounds_ - kPatient));
+    }
+    const auto cut = [&](const std::vector<double>& at) {
+        for (recipe::ChanceRow& row : recipe::chance_rows(asked, supplies_, at)) {
+            if (std::find(short_of.begin(), short_of.end(), row.symbol) != short_of.end()) {
+                chance_cuts_.push_back(std::move(row.cut));
+            }
+        }
+    };
+    cut(dose);
+    if (!first) {
+        cut(mean_dose_);
+    }
+    return static_cast<double>(short_of.size());
+}
+
+/// Tangents far from a recipe only slow the search in whole numbers down.
+void LimitLoop::drop_idle_chance_cuts(const Solution& at) {
+    constexpr double kFar = 0.02;  // of the uncertainty
+    std::erase_if(chance_cuts_, [&](const Cut& cut) {
+        double left = 0;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            left +=
+                recipe::cut_slope(cut, supplies_[j], target_.purified_water) * at.dose_kg_per_kg[j];
+        }
+        return cut.high - left > kFar;
+    });
+    hold_cuts();
+}
+
+void LimitLoop::hold_cuts() {
     target_.cuts = omega_cuts_;
     target_.cuts.insert(target_.cuts.end(), chance_cuts_.begin(), chance_cuts_.end());
-    return over;
 }
 
 /// Makes the breaches of the limits on Omega least. True when a recipe holds all limits; its cuts
@@ -208,11 +278,14 @@ Result<Solution> LimitLoop::run() {
     std::optional<Solution> last;
     settled_ = false;
     constexpr int kCalm = 12;  // rounds after which old cuts stay, against swinging
-    while (at.verdict == Verdict::Solved && rounds_ < kMostRounds) {
+    constexpr int kMostForChance = 50;
+    while (at.verdict == Verdict::Solved &&
+           rounds_ < kMostRounds + std::min(chance_rounds_, kMostForChance)) {
         ++rounds_;
-        BW_TRY(over, cut_at(at, rounds_ <= kCalm ? Keep::Last : Keep::All));
+        BW_TRY(over, cut_at(at, rounds_ - chance_rounds_ <= kCalm ? Keep::Last : Keep::All));
         if (!(over > 0) && (!has_cuts() || (last && as_good(at, *last)))) {
             settled_ = true;
+            drop_idle_chance_cuts(at);
             return at;
         }
         last = at;
@@ -255,10 +328,11 @@ Result<void> LimitLoop::cut_for_materials_of(const Solution& whole) {
     for (int i = 0; i < kRounds; ++i) {
         recipe::SolveOptions options = plain_;
         options.stay_near.clear();
-        BW_TRY(found, recipe::solve(target_, used, options));
-        if (found.verdict != Verdict::Solved) {
-            break;
+        auto tried = recipe::solve(target_, used, options);
+        if (!tried || tried->verdict != Verdict::Solved) {
+            break;  // only a help
         }
+        Solution found = std::move(*tried);
         std::vector<double> doses;
         std::size_t next = 0;
         for (const double dose : whole.dose_kg_per_kg) {

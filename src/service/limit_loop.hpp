@@ -65,6 +65,9 @@ private:
     /// Cuts anew at a recipe. How far it is over its limits, all together [ln]; chance rows count
     /// as 1.
     [[nodiscard]] Result<double> cut_at(const recipe::Solution& at, Keep keep);
+    [[nodiscard]] double cut_chances(const std::vector<double>& dose);
+    void drop_idle_chance_cuts(const recipe::Solution& at);
+    void hold_cuts();
     [[nodiscard]] Result<bool> come_inside();
     [[nodiscard]] Result<bool> make_breaches_least();
     [[nodiscard]] bool is_cut(const std::string& symbol) const;
@@ -77,10 +80,12 @@ private:
     WaterSaturation& water_;
     std::vector<recipe::SaturationLimit> limits_;
     std::vector<recipe::Cut> omega_cuts_, chance_cuts_;
+    std::vector<double> mean_dose_;
     recipe::Solution unlimited_;
     std::optional<recipe::Solution> least_over_;
     Levers levers_ = Levers::Named;
     int rounds_ = 0;
+    int chance_rounds_ = 0;  // with a chance short
     bool settled_ = true;
 };
 

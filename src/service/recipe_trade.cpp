@@ -28,10 +28,10 @@ Result<const ConstituentGoal*> goal_of(const Target& target, std::string_view sy
             return &goal;
         }
     }
-    return fail(ProblemCode::BadInput,
-                fmt::format("the target does not speak of {}: name it, or say rest = \"natural\"",
-                            symbol),
-                {file, 0, ""});
+    return fail(
+        ProblemCode::BadInput,
+        fmt::format("the target does not speak of {}: name it, or say rest = \"natural\"", symbol),
+        {file, 0, ""});
 }
 
 Result<double> amount_of(const unit::TypedQuantity& typed, std::string_view symbol,
@@ -62,12 +62,13 @@ TradeAxis axis_of(const ConstituentGoal& goal) {
 double middle_of(const ConstituentGoal& goal) {
     return goal.target ? *goal.target
                        : (goal.low.value_or(goal.high.value_or(0)) +
-                          goal.high.value_or(goal.low.value_or(0))) / 2;
+                          goal.high.value_or(goal.low.value_or(0))) /
+                             2;
 }
 
-/// Carbon in the proportion to alkalinity that the target names, or about that of a water in the air:
-/// a salt with far less of it is over-saturated before it has taken up its CO2, and one with more
-/// looks safe only until it has given that off.
+/// Carbon in the proportion to alkalinity that the target names, or about that of a water in the
+/// air: a salt with far less of it is over-saturated before it has taken up its CO2, and one with
+/// more looks safe only until it has given that off.
 recipe::RatioGoal carbon_to_alkalinity(const Target& target) {
     recipe::RatioGoal out;
     out.numerator = matter::constituent("carbon");
@@ -134,8 +135,7 @@ Result<TradePoint> best_at(const Target& target, const std::vector<recipe::Suppl
         if (found.solution.verdict != recipe::Verdict::Solved) {
             return out;
         }
-        const double reached =
-            found.solution.water.mol_per_kg[matter::constituent("alkalinity")];
+        const double reached = found.solution.water.mol_per_kg[matter::constituent("alkalinity")];
         out.alkalinity_eq_per_kg = reached;
         for (const SaturationHeld& s : found.limits.saturation) {
             if (s.limit.key == "omega_aragonite") {
@@ -161,10 +161,9 @@ std::vector<std::string> limits_in_words(const recipe::Limits& limits) {
         out.push_back(limit_words(limit));
     }
     if (limits.safe_time) {
-        out.push_back(fmt::format("safe time at least {} ({})",
-                                  path::hours_in_words(limits.safe_time->hours),
-                                  where_words(limits.safe_time->temperature_degC,
-                                              limits.safe_time->air_pco2_atm)));
+        out.push_back(fmt::format(
+            "safe time at least {} ({})", path::hours_in_words(limits.safe_time->hours),
+            where_words(limits.safe_time->temperature_degC, limits.safe_time->air_pco2_atm)));
     }
     return out;
 }
@@ -184,7 +183,8 @@ Result<std::vector<double>> calcium_of(const TradeRequest& request, const Target
         to = amount;
     }
     if (!(from < to)) {
-        return fail(ProblemCode::OutOfRange, "the calcium of the curve must rise from first to last",
+        return fail(ProblemCode::OutOfRange,
+                    "the calcium of the curve must rise from first to last",
                     {"", 0, "--calcium-to"});
     }
     std::vector<double> out;
@@ -204,10 +204,10 @@ Result<TradeReport> recipe_trade(const TradeRequest& request) {
     }
     BW_TRY(target, io::read_target(request.target));
     BW_TRY(catalogue, read_catalogue(request.materials));
-    const bool limited = target.limits.safe_time ||
-                         std::any_of(target.limits.saturation.begin(),
-                                     target.limits.saturation.end(),
-                                     [](const auto& s) { return s.solid == "aragonite"; });
+    const bool limited =
+        target.limits.safe_time ||
+        std::any_of(target.limits.saturation.begin(), target.limits.saturation.end(),
+                    [](const auto& s) { return s.solid == "aragonite"; });
     if (!limited) {
         return fail(ProblemCode::BadInput,
                     "nothing limits calcium and alkalinity: give the target omega_aragonite or "

@@ -48,10 +48,10 @@ struct TradeReport {
 ///
 /// Definition   at each point calcium and magnesium are held within kTradeBand; alkalinity is
 ///              driven up as far as the target's limits on saturation or safe time let it, at most
-///              to kTradeMost; carbon keeps the target's proportion to alkalinity, or 0.85 to 0.95 mol
-///              per eq. All other bands and ceilings of the target
-///              hold; its bands for calcium, magnesium, alkalinity and carbon, the ratios among
-///              them, chances, numbers of materials and weighings are set aside.
+///              to kTradeMost; carbon keeps the target's proportion to alkalinity, or 0.85 to 0.95
+///              mol per eq. All other bands and ceilings of the target hold; its bands for calcium,
+///              magnesium, alkalinity and carbon, the ratios among them, chances, numbers of
+///              materials and weighings are set aside.
 /// Accuracy     the alkalinity within 0.05 % of what the model gives; the model's own factor is on
 ///              Omega.
 /// Errors       those of the readers; BadInput for a target without a limit on aragonite or safe

@@ -161,7 +161,8 @@ private:
         BW_CHECK(time_it(*tried.loop->least_over(), tried));
         if (!is_long(tried)) {
             // The conflict is explained at the Omega that the time would take.
-            const double per_omega = (lack(above) - lack(tried)) / (above.ln_omega - tried.ln_omega);
+            const double per_omega =
+                (lack(above) - lack(tried)) / (above.ln_omega - tried.ln_omega);
             BW_TRY(needed, attempt(tried.ln_omega - lack(tried) / per_omega));
             needed.time = tried.time;
             return std::move(needed);
@@ -170,8 +171,9 @@ private:
         return attempt(tried.ln_omega + kAbove);
     }
 
-    /// Draws a bracket in by the secant of the logarithms, an end that stays counting half each time
-    /// (the Illinois rule); by its middle while the longer time is only known to be over a year.
+    /// Draws a bracket in by the secant of the logarithms, an end that stays counting half each
+    /// time (the Illinois rule); by its middle while the longer time is only known to be over a
+    /// year.
     Result<Attempt> between(Attempt low, Attempt high) {
         constexpr double kNear = 1e-3;  // of the time asked
         const auto off = [&](const Attempt& a) { return lack(a) + kNear / 2; };
@@ -180,9 +182,8 @@ private:
         bool last_was_low = false;
         bool first = true;
         for (int i = 0; i < 2 * kTries && -lack(low) > kNear; ++i) {
-            const double share = low.time->over_a_year || !(off_high > 0)
-                                     ? 0.5
-                                     : off_high / (off_high - off_low);
+            const double share =
+                low.time->over_a_year || !(off_high > 0) ? 0.5 : off_high / (off_high - off_low);
             BW_TRY(tried, attempt(high.ln_omega + share * (low.ln_omega - high.ln_omega)));
             if (!tried.solved()) {
                 break;
@@ -215,10 +216,10 @@ std::string moved_words(const Target& target, const matter::Amounts& from,
             !(std::abs(change) > kWorthSaying * std::abs(from[goal.constituent]))) {
             continue;
         }
-        words.push_back(fmt::format(
-            "{} {} {} {}", goal.constituent.symbol(),
-            base::format_significant(std::abs(change) * goal.shown_per_mol_per_kg, 2),
-            recipe::unit_text(goal.shown), change > 0 ? "higher" : "lower"));
+        words.push_back(
+            fmt::format("{} {} {} {}", goal.constituent.symbol(),
+                        base::format_significant(std::abs(change) * goal.shown_per_mol_per_kg, 2),
+                        recipe::unit_text(goal.shown), change > 0 ? "higher" : "lower"));
     }
     return base::join_words(words);
 }
@@ -256,8 +257,7 @@ std::string could_be(const Target& target, const std::vector<Supply>& supplies,
 
 /// What the limits cost: without them, and some degrees cooler.
 Result<void> add_costs(const Target& target, const std::vector<Supply>& supplies,
-                       const recipe::SolveOptions& options, const Attempt& made,
-                       WaterLimits& out) {
+                       const recipe::SolveOptions& options, const Attempt& made, WaterLimits& out) {
     const auto say = [&](std::string sentence) {
         if (!sentence.empty()) {
             out.costs.push_back(std::move(sentence));
@@ -309,9 +309,8 @@ Result<void> evaluate(const Target& target, const std::vector<Supply>& supplies,
         const SaturationLimit in_air{std::string(kSafeTimeKey), "aragonite", 1, limit.air_pco2_atm,
                                      limit.temperature_degC};
         BW_TRY(state, water.value(in_air, solution.water.mol_per_kg));
-        out.safe_time =
-            SafeTimeHeld{limit, time, time.hours >= limit.hours * (1 - kLimitTolerance),
-                         time_leans, state.omega};
+        out.safe_time = SafeTimeHeld{limit, time, time.hours >= limit.hours * (1 - kLimitTolerance),
+                                     time_leans, state.omega};
     }
     return {};
 }
@@ -352,7 +351,8 @@ Result<void> say_out_of_reach(const Target& target, const std::vector<Supply>& s
             where_words(target.limits.safe_time->temperature_degC,
                         target.limits.safe_time->air_pco2_atm)));
     }
-    if (target.limits.chance_inside && !made.time && !made.loop->unlimited().dose_kg_per_kg.empty()) {
+    if (target.limits.chance_inside && !made.time &&
+        !made.loop->unlimited().dose_kg_per_kg.empty()) {
         BW_TRY(highest, highest_chance(target, supplies, options, water));
         if (highest) {
             out.out_of_reach.push_back(fmt::format(
@@ -413,10 +413,9 @@ Result<LimitedRecipe> solve_within_limits(const Target& target, const std::vecto
         std::any_of(out.target.cuts.begin(), out.target.cuts.end(),
                     [](const recipe::Cut& cut) { return cut.symbol == kSafeTimeKey; });
     BW_CHECK(evaluate(target, supplies, out.solution, time_leans, search.water(), out.limits));
-    const bool held =
-        std::all_of(out.limits.saturation.begin(), out.limits.saturation.end(),
-                    [](const SaturationHeld& s) { return s.held; }) &&
-        (!out.limits.safe_time || out.limits.safe_time->held);
+    const bool held = std::all_of(out.limits.saturation.begin(), out.limits.saturation.end(),
+                                  [](const SaturationHeld& s) { return s.held; }) &&
+                      (!out.limits.safe_time || out.limits.safe_time->held);
     if (!held) {
         out.solution.verdict = Verdict::NotProven;
         out.solution.notices.push_back(

@@ -18,9 +18,9 @@ using matter::Constituent;
 /// Column of a constituent among the derivatives; nothing where it has none.
 std::optional<std::size_t> column_of(Constituent c, const brine::WaterInput& input) {
     for (std::size_t k = 0; k < input.closing.size(); ++k) {
-        const bool own = c.is_alkalinity() ? input.closing[k].kind == Closure::Alkalinity
-                                           : c.symbol() == "carbon" &&
-                                                 input.closing[k].kind == Closure::Carbon;
+        const bool own = c.is_alkalinity()
+                             ? input.closing[k].kind == Closure::Alkalinity
+                             : c.symbol() == "carbon" && input.closing[k].kind == Closure::Carbon;
         if (own) {
             return 1 + brine::kTotals + k;
         }
@@ -42,9 +42,8 @@ std::size_t place_of_solid(std::string_view key) {
 Result<WaterSaturation::Place> WaterSaturation::place(const recipe::SaturationLimit& limit,
                                                       const matter::Amounts& mol_per_kg) {
     const unit::Celsius at(limit.temperature_degC);
-    auto known = std::find_if(models_.begin(), models_.end(), [&](const brine::WaterModel& m) {
-        return m.temperature() == at;
-    });
+    auto known = std::find_if(models_.begin(), models_.end(),
+                              [&](const brine::WaterModel& m) { return m.temperature() == at; });
     if (known == models_.end()) {
         BW_TRY(model, brine::WaterModel::at(at));
         models_.push_back(std::move(model));

@@ -130,12 +130,13 @@ TEST(WaterLimits, SlopesByAmountAgreeWithDifferences) {
     const Amounts at = r.solution.water.mol_per_kg;
     WaterSaturation water;
     for (const auto& limit :
-         {SaturationLimit{"a", "aragonite", 1, kAir, 25}, SaturationLimit{"b", "brucite", 1, kAir, 20},
-          SaturationLimit{"c", "gypsum", 1, kAir, 30},
+         {SaturationLimit{"a", "aragonite", 1, kAir, 25},
+          SaturationLimit{"b", "brucite", 1, kAir, 20}, SaturationLimit{"c", "gypsum", 1, kAir, 30},
           SaturationLimit{"d", "aragonite", 1, std::nullopt, 25}}) {
         const auto slope = water.slope(limit, at);
         ASSERT_TRUE(slope.has_value());
-        for (const char* symbol : {"Na", "Mg", "Ca", "K", "Cl", "SO4", "B", "alkalinity", "carbon"}) {
+        for (const char* symbol :
+             {"Na", "Mg", "Ca", "K", "Cl", "SO4", "B", "alkalinity", "carbon"}) {
             const auto c = constituent(symbol);
             const double step = 2e-5 * at[c];
             Amounts more = at;
@@ -146,8 +147,8 @@ TEST(WaterLimits, SlopesByAmountAgreeWithDifferences) {
             const auto below = water.slope(limit, less);
             ASSERT_TRUE(above.has_value() && below.has_value());
             const double difference = (above->ln_omega - below->ln_omega) / (2 * step);
-            // Central differences of step h are right to h^2 f'''/6: with curvatures of some hundred,
-            // 1e-7 of the amount; the equilibrium is solved to 1e-12, over 4e-5.
+            // Central differences of step h are right to h^2 f'''/6: with curvatures of some
+            // hundred, 1e-7 of the amount; the equilibrium is solved to 1e-12, over 4e-5.
             EXPECT_NEAR(slope->per_amount[c] * at[c], difference * at[c], 2e-7)
                 << limit.key << " by " << symbol;
         }
@@ -172,12 +173,12 @@ TEST(WaterLimits, SlopesByDoseAgreeWithDifferences) {
         const auto ln_omega_with = [&](double times) {
             std::vector<double> doses = r.solution.dose_kg_per_kg;
             doses[j] *= times;
-            const auto made =
-                bw::recipe::made_up_water(r.supplies, r.target.purified_water, doses);
+            const auto made = bw::recipe::made_up_water(r.supplies, r.target.purified_water, doses);
             return water.slope(limit, made.mol_per_kg).value().ln_omega;
         };
         constexpr double kStep = 1e-4;
-        const double difference = (ln_omega_with(1 + kStep) - ln_omega_with(1 - kStep)) / (2 * kStep);
+        const double difference =
+            (ln_omega_with(1 + kStep) - ln_omega_with(1 - kStep)) / (2 * kStep);
         const double exact =
             bw::recipe::cut_slope(cut, r.supplies[j], r.target.purified_water) * dose;
         // Traces that the model does not know add to the mass of salt: about 1e-6.
@@ -307,7 +308,8 @@ TEST(WaterLimits, AnUnreachableLimitSaysTheLowestOmegaAndTheBandsThatHoldIt) {
 // The recipe as other commands see it: its water, and its vat.
 TEST(WaterLimits, TheRecipesOwnWaterAndVatShowTheSame) {
     std::string text = text_of("raised.toml");
-    text = text.substr(0, text.find("[limits]")) + "[limits]\nomega_as_mixed = 3\nsafe_time = \"500 h\"\n";
+    text = text.substr(0, text.find("[limits]")) +
+           "[limits]\nomega_as_mixed = 3\nsafe_time = \"500 h\"\n";
     RecipeRequest asked;
     asked.target = document(text, "target.toml");
     asked.materials = {document(text_of("materials.toml"), "materials.toml")};
@@ -382,8 +384,8 @@ TEST(ChanceInside, TheWidestSpreadHasTheChance) {
 TEST(ChanceInside, TheDrawsShowTheChanceAskedFor) {
     for (const double percent : {70.0, 90.0, 93.0}) {
         const RecipeReport r = limited(
-            "raised.toml", "omega_aragonite = 8.2\nchance_inside = \"" + std::to_string(percent) + " %\"",
-            false);
+            "raised.toml",
+            "omega_aragonite = 8.2\nchance_inside = \"" + std::to_string(percent) + " %\"", false);
         ASSERT_EQ(r.solution.verdict, Verdict::Solved) << percent;
         double least = 1;
         for (const auto& spread : r.robustness.constituents) {
@@ -392,17 +394,18 @@ TEST(ChanceInside, TheDrawsShowTheChanceAskedFor) {
                       percent / 100);
             least = std::min(least, spread.inside_first_order);
         }
-        EXPECT_NEAR(least, percent / 100, 2e-4) << "no more room than asked is kept";
+        // The search draws its last tangents for a thousandth less to miss, and some more.
+        EXPECT_NEAR(least, percent / 100, 5e-3 * (1 - percent / 100))
+            << "no more room than asked is kept";
     }
 }
 
 // The margin in closed form: calcium comes from one salt whose assay has u = 0.8 %, so that the
 // lowest dose with 95 % chance of at least 11 mmol/kg is 11 / (1 - 1.644854 * 0.008).
 TEST(ChanceInside, OneSaltKeepsTheMarginOfTheNormalTable) {
-    const RecipeReport r = small(
-        small_target("low = \"11 mmol/kg\"\naim = \"band\"\n",
-                     "low = \"2 meq/kg\"\nhigh = \"4 meq/kg\"\naim = \"band\"\n",
-                     "chance_inside = \"95 %\""));
+    const RecipeReport r = small(small_target(
+        "low = \"11 mmol/kg\"\naim = \"band\"\n",
+        "low = \"2 meq/kg\"\nhigh = \"4 meq/kg\"\naim = \"band\"\n", "chance_inside = \"95 %\""));
     ASSERT_EQ(r.solution.verdict, Verdict::Solved);
     EXPECT_NEAR(r.solution.water.mol_per_kg[constituent("Ca")], 11e-3 / (1 - 1.644854 * 0.008),
                 1e-5 * 11e-3);
@@ -412,7 +415,8 @@ TEST(ChanceInside, TooHighAChanceSaysTheHighest) {
     const RecipeReport r = limited("raised.toml", "chance_inside = \"99.9 %\"", false);
     EXPECT_EQ(r.solution.verdict, Verdict::Infeasible);
     ASSERT_FALSE(r.limits->out_of_reach.empty());
-    EXPECT_THAT(r.limits->out_of_reach[0], HasSubstr("The highest chance that these materials allow"));
+    EXPECT_THAT(r.limits->out_of_reach[0],
+                HasSubstr("The highest chance that these materials allow"));
     ASSERT_TRUE(r.conflict);
     std::string set;
     for (const std::string& what : r.conflict->smallest_set) {
