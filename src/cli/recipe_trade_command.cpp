@@ -173,7 +173,7 @@ CLI::App& add_recipe_trade(CLI::App& recipe, RecipeTradeArguments& a) {
     trade.add_option("--svg", a.svg, "Draw the curve")->check(named);
     add_output_flags(trade, a.json, a.quiet, true);
     trade.footer(
-        "Example:\n  brinewright recipe trade examples/works/raised_clear.toml --materials "
+        "Example:\n  brinewright recipe trade examples/works/raised_omega.toml --materials "
         "examples/works/materials.toml --svg trade.svg\n\n"
         "Exit codes: 0 some point has a recipe; 1 none has; 2 bad input; 3 a file could not be "
         "written.");
