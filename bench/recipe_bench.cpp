@@ -16,6 +16,8 @@
 #include "recipe/robustness.hpp"
 #include "recipe/solve.hpp"
 #include "ref/tables.hpp"
+#include "service/solve_recipe.hpp"
+#include "service/water_limits.hpp"
 
 namespace {
 
@@ -105,6 +107,43 @@ void solve_with_priorities(benchmark::State& state) {
     state.counters["goals"] = static_cast<double>(target.constituents.size());
 }
 BENCHMARK(solve_with_priorities)->Unit(benchmark::kMillisecond);
+
+/// Documents of the example works: its raised salt with more limits.
+service::RecipeRequest example_with(const std::string& limits) {
+    const auto text_of = [](const std::string& name) {
+        std::ifstream in(std::string(BW_SOURCE_DIR) + "/examples/works/" + name);
+        return std::string(std::istreambuf_iterator<char>(in), {});
+    };
+    std::string target = text_of("raised.toml");
+    const auto at = target.find("[limits]");
+    target.replace(at, target.find("\n[", at) - at, "[limits]\n" + limits);
+    service::RecipeRequest out;
+    out.target = io::parse_document(target, "target.toml").value();
+    out.materials = {io::parse_document(text_of("materials.toml"), "materials.toml").value()};
+    return out;
+}
+
+/// The search alone: reading, draws and explanations are not counted.
+void within_limits(benchmark::State& state, const std::string& limits) {
+    const auto report = service::solve_recipe(example_with(limits));
+    recipe::Target target = report->target;
+    target.cuts.clear();
+    for (auto _ : state) {
+        const auto found = service::solve_within_limits(target, report->supplies, {}, false);
+        if (!found || found->solution.verdict != recipe::Verdict::Solved) {
+            state.SkipWithError("the benchmark's problem has no recipe");
+            break;
+        }
+        benchmark::DoNotOptimize(found->solution.dose_kg_per_kg.data());
+        state.counters["rounds"] = found->limits.rounds;
+    }
+    state.counters["materials"] = static_cast<double>(report->supplies.size());
+}
+BENCHMARK_CAPTURE(within_limits, omega, "omega_aragonite = 8\n")->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(within_limits, chance, "chance_inside = \"92 %\"\n")
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(within_limits, safe_time, "safe_time = \"500 h\"\n")
+    ->Unit(benchmark::kMillisecond);
 
 /// 100 000 draws on as many threads as the argument says.
 void hundred_thousand_draws(benchmark::State& state) {

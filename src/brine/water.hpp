@@ -132,5 +132,8 @@ struct WaterDerivatives {
     std::vector<Row> ln_omega;  ///< in the order of ref::minerals()
 };
 [[nodiscard]] Result<WaterDerivatives> water_derivatives(const WaterInput& input);
+/// The same without the column of temperature, which stays 0, in a model that is at hand.
+[[nodiscard]] Result<WaterDerivatives> water_derivatives(const WaterModel& model,
+                                                         const WaterInput& input);
 
 }  // namespace bw::brine

@@ -81,19 +81,13 @@ Speciation<num::Dual<N>> solved_with(const EquilibriumModel<P>& model,
     return out;
 }
 
-}  // namespace
-
-Result<WaterDerivatives> water_derivatives(const WaterInput& input) {
-    BW_TRY(model, WaterModel::at(input.temperature, input.fits));
-    const EquilibriumModel<double>& plain = model.equations();
-    BW_TRY(solved, solve_route(plain, input, Route::Joined));
+/// Fills the columns of the stated values.
+void put_by_stated(const EquilibriumModel<double>& plain, const WaterInput& input,
+                   const Speciation<double>& solved, WaterDerivatives& out) {
     const Closing<double> closing = closing_of(input);
     const PerTotal<double> totals = totals_of(input.mol_per_kg);
-    const double dissolved = 1 - solved.speciation.conditions.water_share;
-    WaterDerivatives out;
-
     PerTotal<ByStated> stated;
-    ByStated mass(dissolved);
+    ByStated mass(1 - solved.conditions.water_share);
     for (std::size_t t = 0; t < kTotals; ++t) {
         stated[t] = ByStated::variable(totals[t], static_cast<int>(t));
         mass.g[t] = dissolved_kg_per_mol(static_cast<Total>(t));
@@ -104,9 +98,29 @@ Result<WaterDerivatives> water_derivatives(const WaterInput& input) {
             ByStated::variable(closing.value[k], static_cast<int>(kTotals + k));
         mass.g[kTotals + k] = dissolved_kg_per_mol(closing.kind[k]);
     }
-    put_all(plain,
-            solved_with(plain, stated, mass, closing_stated, plain, closing, solved.speciation),
-            out);
+    put_all(plain, solved_with(plain, stated, mass, closing_stated, plain, closing, solved), out);
+}
+
+}  // namespace
+
+Result<WaterDerivatives> water_derivatives(const WaterModel& model, const WaterInput& input) {
+    base::expect(input.temperature == model.temperature(),
+                 "the water is of the model's temperature");
+    BW_TRY(solved, solve_route(model.equations(), input, Route::Joined));
+    WaterDerivatives out;
+    put_by_stated(model.equations(), input, solved.speciation, out);
+    return out;
+}
+
+Result<WaterDerivatives> water_derivatives(const WaterInput& input) {
+    BW_TRY(model, WaterModel::at(input.temperature, input.fits));
+    const EquilibriumModel<double>& plain = model.equations();
+    BW_TRY(solved, solve_route(plain, input, Route::Joined));
+    const Closing<double> closing = closing_of(input);
+    const PerTotal<double> totals = totals_of(input.mol_per_kg);
+    const double dissolved = 1 - solved.speciation.conditions.water_share;
+    WaterDerivatives out;
+    put_by_stated(plain, input, solved.speciation, out);
 
     const ByTemperature kelvin = ByTemperature::variable(plain.kelvin, 0);
     const EquilibriumModel<ByTemperature> warm = prepare_model(kelvin, input.fits);

@@ -17,6 +17,7 @@
 #include "cli/reading_command.hpp"
 #include "cli/recipe_command.hpp"
 #include "cli/recipe_output.hpp"
+#include "cli/recipe_trade_command.hpp"
 #include "cli/vat_command.hpp"
 #include "cli/water_command.hpp"
 #include "ref/tables.hpp"
@@ -220,11 +221,13 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     app.require_subcommand(1);
     const std::string example =
         "recipe solve examples/works/natural.toml --materials examples/works/materials.toml";
-    CLI::App& recipe = add_noun(app, "recipe", "Recipes: solve, compare", example);
+    CLI::App& recipe = add_noun(app, "recipe", "Recipes: solve, compare, trade", example);
     RecipeSolveArguments solve_arguments;
     RecipeCompareArguments compare_arguments;
     const CLI::App& solve = add_recipe_solve(recipe, solve_arguments);
     const CLI::App& compare = add_recipe_compare(recipe, compare_arguments);
+    RecipeTradeArguments trade_arguments;
+    const CLI::App& trade = add_recipe_trade(recipe, trade_arguments);
     const InstrumentCommands instruments(app);
     CLI::App& water =
         add_noun(app, "water", "Waters: show, compare", "water show examples/works/seawater.toml");
@@ -270,6 +273,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     }
     if (compare.parsed()) {
         return recipe_compare(compare_arguments, streams);
+    }
+    if (trade.parsed()) {
+        return recipe_trade(trade_arguments, streams);
     }
     if (show_water.parsed()) {
         return water_show(show_water_arguments, streams);

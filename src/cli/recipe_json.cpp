@@ -147,6 +147,38 @@ Json changes_json(const service::RecipeReport& r) {
     return out;
 }
 
+Json limits_json(const service::RecipeReport& r) {
+    constexpr double kMicro = 1e6;
+    Json out = Json::array();
+    for (const service::SaturationHeld& s : r.limits->saturation) {
+        out.push_back({{"limit", s.limit.key},
+                       {"solid", s.limit.solid},
+                       {"highest", s.limit.highest_omega},
+                       {"omega", json_number(s.omega)},
+                       {"trusted_within_factor", s.factor},
+                       {"temperature_degC", s.limit.temperature_degC},
+                       {"pCO2_uatm", s.limit.air_pco2_atm ? typed(*s.limit.air_pco2_atm * kMicro)
+                                                          : Json(nullptr)},
+                       {"held", s.held},
+                       {"leaned_on", s.leans}});
+    }
+    if (r.limits->safe_time) {
+        const service::SafeTimeHeld& s = *r.limits->safe_time;
+        out.push_back({{"limit", "safe_time"},
+                       {"least_h", s.limit.hours},
+                       {"hours", s.time.hours},
+                       {"trusted_within_factor", s.time.factor},
+                       {"in_evidence", s.time.in_evidence},
+                       {"omega_aragonite", s.omega_aragonite},
+                       {"seed_mg_per_kg", s.limit.seed_mg_per_kg},
+                       {"temperature_degC", s.limit.temperature_degC},
+                       {"pCO2_uatm", typed(s.limit.air_pco2_atm * kMicro)},
+                       {"held", s.held},
+                       {"leaned_on", s.leans}});
+    }
+    return out;
+}
+
 }  // namespace
 
 std::string recipe_json(const service::RecipeReport& r) {
@@ -172,6 +204,10 @@ std::string recipe_json(const service::RecipeReport& r) {
         out["smallest_conflict_proven"] = r.conflict->proven_smallest;
         out["would_free"] = r.conflict->would_free;
         out["infeasibility_gap"] = r.solution.infeasibility_gap;
+    }
+    if (r.limits && r.feasible()) {
+        out["limits"] = limits_json(r);
+        out["limit_sentences"] = limit_sentences(r);
     }
     if (r.feasible()) {
         out["all_inside_probability"] = r.robustness.all_inside;

@@ -20,6 +20,12 @@ inline constexpr std::string_view kProgramVersion = "0.1.0";
 [[nodiscard]] std::vector<io::Sheet> recipe_sheets(const service::RecipeReport& report);
 [[nodiscard]] io::RecipeFile recipe_file(const service::RecipeReport& report);
 
+/// The limits on the finished water that a report has: each beside what the recipe makes of it;
+/// empty where only a chance is asked for.
+[[nodiscard]] std::string limits_table(const service::RecipeReport& report);
+/// What they cost, and what stands behind them.
+[[nodiscard]] std::vector<std::string> limit_sentences(const service::RecipeReport& report);
+
 /// The verdict on a predicted value in words: "within", "too close to call" or "outside".
 [[nodiscard]] std::string verdict_words(bool inside, double chance_inside);
 

@@ -134,7 +134,10 @@ std::optional<double> cost_per_t_blend(const service::RecipeReport& r) {
 
 std::vector<std::string> conflict_sentences(const service::RecipeReport& r) {
     if (r.conflict) {
-        return r.conflict->sentences;
+        std::vector<std::string> out =
+            r.limits ? r.limits->out_of_reach : std::vector<std::string>();
+        out.insert(out.end(), r.conflict->sentences.begin(), r.conflict->sentences.end());
+        return out;
     }
     return r.feasible() ? std::vector<std::string>() : sentences_of(r.solution.notices);
 }

@@ -388,6 +388,11 @@ std::string recipe_text(const service::RecipeReport& r, bool brief) {
     if (!r.target.ceilings.empty()) {
         out += "\n" + ceilings_table(r);
     }
+    if (r.limits) {
+        out += heading("Limits on the finished water");
+        out += limits_table(r);
+        out += bullets(limit_sentences(r));
+    }
     if (!r.notices.empty()) {
         out += heading("Take note");
         out += bullets(sentences_of(r.notices));

@@ -2,12 +2,15 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "io/target_limits.hpp"
 
+#include <algorithm>
+#include <array>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "io/water_file.hpp"
 
 namespace bw::io {
 
@@ -32,6 +35,114 @@ Result<void> check_bounds(const Fields& table, const recipe::RatioGoal& ratio) {
                              ProblemCode::OutOfRange);
         }
     }
+    return {};
+}
+
+/// Where the limits on saturation and safe time hold.
+struct HeldAt {
+    double pco2_atm, temperature_degC;
+};
+
+Result<HeldAt> held_at(const Fields& limits, const Target& target) {
+    constexpr double kAtmPerUatm = 1e-6;
+    HeldAt out{kAirCo2_uatm * kAtmPerUatm, target.temperature_degC};
+    BW_TRY(pco2, limits.value_in("pCO2", Dimension::Pressure));
+    constexpr double kLeast = 10;  // uatm
+    constexpr double kMost = 1e5;
+    if (pco2) {
+        out.pco2_atm = *pco2;
+        if (!(*pco2 >= kLeast * kAtmPerUatm && *pco2 <= kMost * kAtmPerUatm)) {
+            return limits.bad("pCO2", "the pCO2 of the air is from 10 to 100000 uatm",
+                              ProblemCode::OutOfRange);
+        }
+    }
+    BW_TRY(temperature, limits.value_in("temperature", Dimension::Temperature));
+    out.temperature_degC = temperature.value_or(out.temperature_degC);
+    constexpr double kColdest = 5;
+    constexpr double kWarmest = 40;
+    if (!(out.temperature_degC >= kColdest && out.temperature_degC <= kWarmest)) {
+        return limits.bad(temperature ? "temperature" : "",
+                          fmt::format("limits on the finished water are judged from 5 to 40 degC, "
+                                      "not at {}",
+                                      base::format_exact(out.temperature_degC)),
+                          ProblemCode::OutOfRange);
+    }
+    return out;
+}
+
+Result<void> read_safe_time(const Fields& limits, const HeldAt& at, Target& target) {
+    BW_TRY(hours, limits.value_in("safe_time", Dimension::Time));
+    BW_TRY(seed, limits.value_in("seed", Dimension::MassPerMass));
+    if (!hours) {
+        return seed ? Result<void>(limits.bad("seed",
+                                              "a seed belongs to safe_time, which is not "
+                                              "given"))
+                    : Result<void>();
+    }
+    constexpr double kHoursPerYear = 8766;
+    if (!(*hours > 0 && *hours < kHoursPerYear)) {
+        return limits.bad("safe_time", "a safe time is above 0 h and below a year",
+                          ProblemCode::OutOfRange);
+    }
+    constexpr double kMgPerKg = 1e6;
+    constexpr double kMostSeed = 1000;
+    if (seed && *seed * kMgPerKg > kMostSeed) {
+        return limits.bad("seed", "a seed of CaCO3 is at most 1000 mg/kg", ProblemCode::OutOfRange);
+    }
+    target.limits.safe_time = recipe::SafeTimeLimit{*hours, seed.value_or(0) * kMgPerKg,
+                                                    at.pco2_atm, at.temperature_degC};
+    return {};
+}
+
+/// Limits on the saturation of the finished water, and how long it has to stay clear.
+Result<void> read_water_limits(const Fields& limits, Target& target) {
+    struct Key {
+        std::string_view key, solid;
+        bool in_air;
+    };
+    constexpr auto kKeys = std::to_array<Key>({{"omega_aragonite", "aragonite", true},
+                                               {"omega_as_mixed", "aragonite", false},
+                                               {"omega_brucite", "brucite", true},
+                                               {"omega_gypsum", "gypsum", true}});
+    const bool any =
+        limits.has("safe_time") || limits.has("seed") ||
+        std::any_of(kKeys.begin(), kKeys.end(), [&](const Key& k) { return limits.has(k.key); });
+    for (const std::string_view key : {"pCO2", "temperature"}) {
+        if (!any && limits.has(key)) {
+            return limits.bad(key, fmt::format("{} says where limits such as omega_aragonite or "
+                                               "safe_time hold, but none is given",
+                                               key));
+        }
+    }
+    if (!any) {
+        return {};
+    }
+    BW_TRY(at, held_at(limits, target));
+    for (const Key& k : kKeys) {
+        BW_TRY(most, limits.number(k.key));
+        constexpr double kLeast = 1e-6;
+        constexpr double kMost = 1e6;
+        if (most && !(*most >= kLeast && *most <= kMost)) {
+            return limits.bad(k.key, "a limit on Omega is a number from 1e-6 to 1e6",
+                              ProblemCode::OutOfRange);
+        }
+        if (most) {
+            target.limits.saturation.push_back(
+                {std::string(k.key), std::string(k.solid), *most,
+                 k.in_air ? std::optional(at.pco2_atm) : std::nullopt, at.temperature_degC});
+        }
+    }
+    return read_safe_time(limits, at, target);
+}
+
+Result<void> read_chance(const Fields& limits, Target& target) {
+    BW_TRY(chance, limits.value_in("chance_inside", Dimension::Fraction));
+    constexpr double kMost = 0.9999;
+    if (chance && !(*chance >= recipe::kLeastChance && *chance <= kMost)) {
+        return limits.bad("chance_inside", "the chance of lying inside is from 60 % to 99.99 %",
+                          ProblemCode::OutOfRange);
+    }
+    target.limits.chance_inside = chance;
     return {};
 }
 
@@ -92,12 +203,16 @@ Result<recipe::RatioGoal> read_ratio(const Fields& table) {
 Result<void> read_limits(const Fields& root, Target& target) {
     BW_TRY(limits, root.table("limits"));
     if (limits) {
-        BW_CHECK(limits->allow({"most_materials", "smallest_dose", "note"}));
+        BW_CHECK(limits->allow({"most_materials", "smallest_dose", "omega_aragonite",
+                                "omega_brucite", "omega_gypsum", "omega_as_mixed", "pCO2",
+                                "temperature", "safe_time", "seed", "chance_inside", "note"}));
         constexpr int kMost = 200;
         BW_TRY(most, limits->whole_number("most_materials", 1, kMost));
         target.limits.most_materials = most;
         BW_TRY(dose, limits->value_in("smallest_dose", Dimension::MassPerMass));
         target.limits.smallest_dose_kg_per_kg = dose;
+        BW_CHECK(read_water_limits(*limits, target));
+        BW_CHECK(read_chance(*limits, target));
     }
     BW_TRY(batch, root.table("batch"));
     if (batch) {

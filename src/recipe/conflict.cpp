@@ -350,6 +350,10 @@ std::string alone_sentence(const Target& target, const Model::Demand& demand, do
                                breach > 0 ? "high" : "low", ratio.name());
         }
     }
+    if (std::any_of(target.cuts.begin(), target.cuts.end(),
+                    [&](const Cut& cut) { return cut.symbol == demand.symbol; })) {
+        return fmt::format("All else would hold without this: {}.", demand.what);
+    }
     if (demand.limit_kg_per_kg > 0) {
         const double reach = std::max(0.0, demand.limit_kg_per_kg * (1 + breach));
         return fmt::format("With all else held, {} needs a {} of {} g/kg.", demand.symbol,

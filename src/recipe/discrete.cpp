@@ -417,6 +417,7 @@ Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supp
     const auto keeps_limits = [&](Solution& s) {
         s.water = made_up_water(supplies, target.purified_water, s.dose_kg_per_kg);
         return breaches(target, s.water, kHardTolerance).empty() &&
+               cut_breaches(target, supplies, s.dose_kg_per_kg, kHardTolerance).empty() &&
                keeps_doses(target, supplies, s.dose_kg_per_kg,
                            s.batch_finished_water_kg.value_or(1));
     };

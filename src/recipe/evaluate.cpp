@@ -93,4 +93,23 @@ std::vector<Breach> breaches(const Target& target, const MadeUpWater& water, dou
     return out;
 }
 
+std::vector<Breach> cut_breaches(const Target& target, std::span<const Supply> supplies,
+                                 std::span<const double> dose_kg_per_kg, double tolerance) {
+    std::vector<Breach> out;
+    for (const Cut& cut : target.cuts) {
+        double left = 0;
+        for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+            const matter::Constituent c(i);
+            left += cut.per_mol_per_kg[c] * target.purified_water[c];
+        }
+        for (std::size_t j = 0; j < supplies.size(); ++j) {
+            left += cut_slope(cut, supplies[j], target.purified_water) * dose_kg_per_kg[j];
+        }
+        if (left > cut.high + tolerance * std::max(1.0, std::abs(cut.high))) {
+            out.push_back({cut.what + " is broken", left - cut.high});
+        }
+    }
+    return out;
+}
+
 }  // namespace bw::recipe

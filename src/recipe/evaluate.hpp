@@ -52,4 +52,10 @@ struct Breach {
 [[nodiscard]] std::vector<Breach> breaches(const Target& target, const MadeUpWater& water,
                                            double tolerance);
 
+/// The same for the cuts, each by how far its left side is above `high`.
+[[nodiscard]] std::vector<Breach> cut_breaches(const Target& target,
+                                               std::span<const Supply> supplies,
+                                               std::span<const double> dose_kg_per_kg,
+                                               double tolerance);
+
 }  // namespace bw::recipe

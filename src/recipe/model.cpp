@@ -40,6 +40,9 @@ public:
         for (const Ceiling& ceiling : target_.ceilings) {
             add_ceiling(ceiling);
         }
+        for (const Cut& cut : target_.cuts) {
+            add_cut(cut);
+        }
         add_material_limits();
         add_miss_sums();
         add_objectives();
@@ -349,6 +352,30 @@ private:
                                band_text(std::nullopt, ceiling.high, ceiling.shown_per_mol_per_kg,
                                          unit_text(ceiling.shown))),
                    fmt::format("{} ceiling", ceiling.constituent.symbol()), 0, slack);
+    }
+
+    /// Cuts of one symbol share the column of its breach.
+    void add_cut(const Cut& cut) {
+        const auto same = std::find_if(m_.demands.begin(), m_.demands.end(),
+                                       [&](const auto& d) { return d.symbol == cut.symbol; });
+        const int over =
+            same != m_.demands.end() ? same->breach_columns.front() : m_.lp.add_column(0, 0, 0);
+        if (same == m_.demands.end()) {
+            m_.demands.push_back({cut.what, cut.symbol, 0, {over}, 0});
+        }
+        std::vector<Entry> row;
+        double from_water = 0;
+        for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+            from_water +=
+                cut.per_mol_per_kg[Constituent(i)] * target_.purified_water[Constituent(i)];
+        }
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            row.push_back({m_.dose[j], cut_slope(cut, supplies_[j], target_.purified_water) *
+                                           m_.dose_scale[j]});
+        }
+        row.push_back({m_.size, from_water - cut.high});
+        row.push_back({over, -1});
+        m_.lp.add_row(row, -kInfinity, 0);
     }
 
     void add_miss_sums() {

@@ -19,6 +19,7 @@ namespace bw::recipe {
 ///   = 0 miss:      up_i + down_i - T_k <= 0      for every goal i with a target in priority k
 ///   ratio:     low * den - num - under <= 0,   num - high * den - over <= 0
 ///   ceiling:   sum_j (w_ij - p_i) x_j / high_i + p_i s / high_i - over_i <= s
+///   cut:       sum_j (sum_i g_i (a_ij - p_i) + d_j) x_j + (sum_i g_i p_i - high) s - over <= 0
 ///
 /// x_j doses, s the size of the batch relative to its nominal size (1 unless whole packages let it
 /// swing), up and down the miss inside the band, over and under the breach of a band: held at 0

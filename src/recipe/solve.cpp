@@ -60,7 +60,8 @@ Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies
         return out;
     }
     out.verdict = Verdict::Solved;
-    if (needs_whole_numbers(target, supplies) && options.may_break.empty()) {
+    if (options.whole_numbers && options.may_break.empty() &&
+        needs_whole_numbers(target, supplies)) {
         BW_CHECK(solve_in_whole_numbers(target, supplies, options, out));
         if (out.dose_kg_per_kg.empty()) {
             return out;
@@ -69,7 +70,11 @@ Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies
     note_certificates(out);
     out.water = made_up_water(supplies, target.purified_water, out.dose_kg_per_kg);
     if (options.may_break.empty()) {
-        for (const Breach& breach : breaches(target, out.water, kHardTolerance)) {
+        std::vector<Breach> broken = breaches(target, out.water, kHardTolerance);
+        for (Breach& breach : cut_breaches(target, supplies, out.dose_kg_per_kg, kHardTolerance)) {
+            broken.push_back(std::move(breach));
+        }
+        for (const Breach& breach : broken) {
             out.verdict = Verdict::NotProven;
             out.notices.push_back(
                 {"recheck",

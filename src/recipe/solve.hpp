@@ -49,6 +49,8 @@ struct SolveOptions {
     /// Demands, by their number in Model::demands, that may be broken: the sum of their breaches,
     /// relative to each target, is made least before anything else. Empty: none.
     std::vector<std::size_t> may_break;
+    /// False: numbers of materials, smallest doses, packages and weighing steps are passed over.
+    bool whole_numbers = true;
     int most_nodes = 20000;
 };
 

@@ -35,6 +35,20 @@ const Amounts& Supply::meant_mol_per_kg() const {
     return material.formula.empty() ? make_up.mol_per_kg : make_up.main_mol_per_kg;
 }
 
+double cut_slope(const Cut& cut, const Supply& supply, const matter::Amounts& purified_water) {
+    double out = 0;
+    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+        const Constituent c(i);
+        if (cut.per_mol_per_kg[c] != 0) {
+            out += cut.per_mol_per_kg[c] * (supply.make_up.mol_per_kg[c] - purified_water[c]);
+        }
+    }
+    for (const auto& [label, slope] : cut.per_dose) {
+        out += label == supply.label() ? slope : 0;
+    }
+    return out;
+}
+
 void add_unnamed_goals(Target& target, const std::vector<Supply>& supplies) {
     for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
         const Constituent c(i);

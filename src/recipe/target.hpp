@@ -3,6 +3,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "matter/concentration.hpp"
@@ -79,9 +80,48 @@ struct SalinityGoal {
     std::optional<double> practical;  ///< as typed, when it was practical salinity
 };
 
+/// The most that the finished water may be supersaturated with one solid.
+struct SaturationLimit {
+    std::string key;    ///< of the file: "omega_aragonite"
+    std::string solid;  ///< key of ref::minerals()
+    double highest_omega = 0;
+    /// Of the air with which the water is at equilibrium; nothing: the carbon that the salt brings.
+    std::optional<double> air_pco2_atm;
+    double temperature_degC = 25;
+};
+
+/// How long a vat of the finished water has to stay clear.
+struct SafeTimeLimit {
+    double hours = 0;
+    double seed_mg_per_kg = 0;  ///< dust of CaCO3 in the salt, per kg of purified water
+    double air_pco2_atm = 0;
+    double temperature_degC = 25;
+};
+
 struct Limits {
     std::optional<int> most_materials;
     std::optional<double> smallest_dose_kg_per_kg;
+    std::vector<SaturationLimit> saturation;
+    std::optional<SafeTimeLimit> safe_time;
+    /// With which every band, ratio and the salinity is to hold, each for itself, under the
+    /// uncertainty of the materials; from kLeastChance on.
+    std::optional<double> chance_inside;
+};
+/// A margin for less is none.
+inline constexpr double kLeastChance = 0.6;
+
+/// A limit that is linear in the doses: near a water it stands for one that is not.
+///
+///   sum_i per_mol_per_kg[i] c_i + sum_j per_dose[j] x_j <= high
+///
+/// c amounts [mol/kg] and x doses [kg/kg] per kg of finished water; all divided so that numbers are
+/// about 1. Cuts of one symbol are one demand.
+struct Cut {
+    std::string what;    ///< "Omega of aragonite at most 10 at 25 degC"
+    std::string symbol;  ///< unlike that of any constituent or ratio
+    matter::Amounts per_mol_per_kg;
+    std::vector<std::pair<std::string, double>> per_dose;  ///< by Supply::label
+    double high = 0;
 };
 
 /// How the recipe will be weighed.
@@ -104,6 +144,7 @@ struct Target {
     std::vector<RatioGoal> ratios;
     std::vector<Ceiling> ceilings;
     Limits limits;
+    std::vector<Cut> cuts;
     std::optional<Batch> batch;
     matter::Amounts purified_water;  ///< mol per kg of purified water
 };
@@ -116,6 +157,10 @@ struct Supply {
     /// What it is bought for: the main salt, or all of a mixture given by composition [mol/kg].
     [[nodiscard]] const matter::Amounts& meant_mol_per_kg() const;
 };
+
+/// What a unit of a supply adds to a cut's left side in place of purified water [per kg/kg].
+[[nodiscard]] double cut_slope(const Cut& cut, const Supply& supply,
+                               const matter::Amounts& purified_water);
 
 /// Adds a goal, at the last priority, for every constituent that no goal names but that a material
 /// is bought for: not above its natural amount (nothing, when nature's is not on file). Impurities

@@ -120,6 +120,11 @@ Target narrowed(const Target& target, const std::vector<Supply>& supplies,
         ratio.low = ratio.low ? std::optional(*ratio.low * (1 + by)) : std::nullopt;
         ratio.high = ratio.high ? std::optional(*ratio.high * (1 - by)) : std::nullopt;
     }
+    for (Cut& cut : out.cuts) {
+        for (std::size_t j = 0; j < supplies.size(); ++j) {
+            cut.high -= std::abs(cut_slope(cut, supplies[j], target.purified_water)) * slip[j];
+        }
+    }
     const double by =
         moved([](const matter::MakeUp& m) { return m.mol_per_kg.dissolved_mass_g(); });
     out.salinity.low_g_per_kg =

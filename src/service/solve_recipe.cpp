@@ -365,7 +365,8 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
         if (!request.standing) {
             recipe::Target for_catalogue = target;
             recipe::add_unnamed_goals(for_catalogue, report.supplies);
-            BW_TRY(solved, recipe::solve(for_catalogue, report.supplies));
+            BW_TRY(within, solve_within_limits(for_catalogue, report.supplies, {}, false));
+            const recipe::Solution& solved = within.solution;
             if (solved.verdict == recipe::Verdict::Solved) {
                 standing = doses_of(report.supplies, solved);
                 report.standing_name = "the recipe from catalogue values";
@@ -398,8 +399,13 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     note_missing_prices(report.supplies, report.notices);
     note_left_out(report);
 
-    BW_TRY(solution, recipe::solve(report.target, report.supplies, options));
-    report.solution = solution;
+    BW_TRY(found, solve_within_limits(report.target, report.supplies, options, request.explain));
+    report.target = found.target;
+    report.solution = found.solution;
+    if (has_curved_limits(report.target)) {
+        report.limits = found.limits;
+    }
+    const recipe::Solution& solution = report.solution;
     base::append(report.notices, solution.notices);
     if (solution.dose_kg_per_kg.empty()) {
         if (solution.verdict == recipe::Verdict::Infeasible && solution.notices.empty()) {

@@ -13,6 +13,7 @@
 #include "recipe/explain.hpp"
 #include "recipe/robustness.hpp"
 #include "recipe/solve.hpp"
+#include "service/water_limits.hpp"
 
 namespace bw::service {
 
@@ -49,6 +50,7 @@ struct RecipeReport {
     std::vector<WeighingChange> changes;  ///< only for a lot adjustment
     std::string standing_name;
     std::string currency;
+    std::optional<WaterLimits> limits;  ///< where the target has limits on the finished water
     base::Notices notices;
 
     [[nodiscard]] bool feasible() const { return solution.verdict == recipe::Verdict::Solved; }

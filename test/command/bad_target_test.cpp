@@ -182,7 +182,41 @@ std::vector<BadCase> waters() {
     };
 }
 
+std::vector<BadCase> limits() {
+    return {
+        more("OmegaAsText", "[limits]\n@omega_aragonite = \"ten\"\n",
+             {"omega_aragonite", "number"}),
+        more("OmegaZero", "[limits]\n@omega_aragonite = 0\n", {"1e-6 to 1e6"}),
+        more("OmegaNegative", "[limits]\n@omega_brucite = -1\n", {"1e-6 to 1e6"}),
+        more("OmegaOfAnUnknownSolid", "[limits]\n@omega_aragonit = 5\n",
+             {"'omega_aragonit'", "did you mean omega_aragonite?"}),
+        more("AirWithoutALimit", "[limits]\n@pCO2 = \"420 uatm\"\n",
+             {"pCO2 says where", "none is given"}),
+        more("TemperatureWithoutALimit", "[limits]\n@temperature = \"25 degC\"\n",
+             {"temperature says where", "none is given"}),
+        more("AirWithoutCarbonDioxide", "[limits]\nomega_gypsum = 1\n@pCO2 = \"0 uatm\"\n",
+             {"10 to 100000 uatm"}),
+        more("AirWithoutUnit", "[limits]\nomega_gypsum = 1\n@pCO2 = 420\n", {"420 has no unit"}),
+        more("AirInAnotherUnit", "[limits]\nomega_gypsum = 1\n@pCO2 = \"420 mg/L\"\n",
+             {"'420 mg/L'", "uatm"}),
+        more("LimitsTooWarm", "[limits]\nomega_gypsum = 1\n@temperature = \"41 degC\"\n",
+             {"5 to 40 degC", "41"}),
+        more("LimitsTooCold", "[limits]\nomega_gypsum = 1\n@temperature = \"4 degC\"\n",
+             {"5 to 40 degC", "4"}),
+        more("SafeTimeZero", "[limits]\n@safe_time = \"0 h\"\n", {"above 0 h"}),
+        more("SafeTimeOverAYear", "[limits]\n@safe_time = \"9000 h\"\n", {"below a year"}),
+        more("SafeTimeWithoutUnit", "[limits]\n@safe_time = 24\n", {"24 has no unit"}),
+        more("SafeTimeAsAMass", "[limits]\n@safe_time = \"24 kg\"\n", {"'24 kg'", "h"}),
+        more("SeedWithoutSafeTime", "[limits]\n@seed = \"1 mg/kg\"\n", {"safe_time"}),
+        more("SeedTooMuch", "[limits]\nsafe_time = \"24 h\"\n@seed = \"2 g/kg\"\n", {"1000 mg/kg"}),
+        more("ChanceOfAHalf", "[limits]\n@chance_inside = \"50 %\"\n", {"60 % to 99.99 %"}),
+        more("ChanceOfOne", "[limits]\n@chance_inside = \"100 %\"\n", {"60 % to 99.99 %"}),
+        more("ChanceWithoutUnit", "[limits]\n@chance_inside = 0.95\n", {"0.95 has no unit"}),
+    };
+}
+
 BW_BAD_CASES(BadTargetNames, names());
+BW_BAD_CASES(BadTargetLimits, limits());
 BW_BAD_CASES(BadTargetQuantities, quantities());
 BW_BAD_CASES(BadTargetWaters, waters());
 

@@ -14,7 +14,7 @@ using namespace bw::command_test;
 using Json = nlohmann::json;
 
 const std::vector<std::string> kSolvable{"natural.toml", "raised.toml", "hatchery.toml",
-                                         "low_magnesium.toml"};
+                                         "low_magnesium.toml", "raised_clear.toml"};
 
 std::string all_text(const Json& list) {
     std::string out;

@@ -15,7 +15,7 @@ using namespace bw::command_test;
 using Json = nlohmann::json;
 
 const std::vector<std::string> kSolvable{"natural.toml", "raised.toml", "hatchery.toml",
-                                         "low_magnesium.toml"};
+                                         "low_magnesium.toml", "raised_clear.toml"};
 
 Json solve(std::string_view target, std::vector<std::string> more = {}) {
     more.emplace_back("--json");
