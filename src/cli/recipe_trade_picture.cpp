@@ -14,8 +14,8 @@ namespace bw::cli {
 namespace {
 
 // The sheet and the field of the curve in it, in points.
-constexpr double kWidth = 760, kHeight = 500;
-constexpr double kLeft = 80, kRight = 600, kTop = 70, kBottom = 430;
+constexpr double kWidth = 760, kUnderAxis = 68, kLine = 18;
+constexpr double kLeft = 80, kRight = 600, kTop = 50, kBottom = 410;
 constexpr double kTick = 6;
 constexpr std::array kColours{"#1b4f8a", "#b3541e", "#2e7d4f", "#6a3d8f", "#8a6d1b", "#444444"};
 
@@ -120,14 +120,19 @@ std::string trade_picture(const service::TradeReport& r) {
                  *p.alkalinity_eq_per_kg * r.alkalinity.per_mol_per_kg);
         }
     }
+    const double height = kBottom + kUnderAxis + kLine * static_cast<double>(r.limits.size());
     std::string out = fmt::format(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} "
         "{1}\" font-family=\"sans-serif\" font-size=\"13\">\n<rect width=\"{0}\" height=\"{1}\" "
         "fill=\"#ffffff\"/>\n",
-        kWidth, kHeight);
-    out += text_at(kLeft, 24, "start", r.name + (r.invented ? " (invented example)" : ""),
+        kWidth, height);
+    out += text_at(kLeft, 26, "start", r.name + (r.invented ? " (invented example)" : ""),
                    " font-weight=\"bold\"");
-    out += text_at(kLeft, 44, "start", base::join_words(r.limits));
+    double below = kBottom + kUnderAxis;
+    for (const std::string& limit : r.limits) {
+        out += text_at(kLeft, below, "start", "at " + limit);
+        below += kLine;
+    }
     if (!(least_x <= most_x)) {
         return out +
                text_at(kLeft, kTop + 40, "start", "No recipe holds the limits at any point.") +

@@ -188,6 +188,7 @@ Result<std::vector<double>> calcium_of(const TradeRequest& request, const Target
                     {"", 0, "--calcium-to"});
     }
     std::vector<double> out;
+    out.reserve(static_cast<std::size_t>(request.points));
     for (int i = 0; i < request.points; ++i) {
         out.push_back(from + (to - from) * i / (request.points - 1));
     }
@@ -236,6 +237,7 @@ Result<TradeReport> recipe_trade(const TradeRequest& request) {
         magnesiums = {middle * (1 - kAbout), middle, middle * (1 + kAbout)};
     }
     std::vector<recipe::Supply> supplies;
+    supplies.reserve(catalogue.size());
     for (const io::PlacedMaterial& m : catalogue) {
         supplies.push_back({m.material, m.make_up});
     }

@@ -365,15 +365,23 @@ Result<void> say_out_of_reach(const Target& target, const std::vector<Supply>& s
     if (!made.loop->least_over()) {
         return {};
     }
+    std::vector<std::string> over;
     for (const SaturationLimit& limit : target.limits.saturation) {
         BW_TRY(state, water.value(limit, made.loop->least_over()->water.mol_per_kg));
         if (state.omega > limit.highest_omega) {
-            out.out_of_reach.push_back(fmt::format(
-                "The lowest Omega of {} found within the bands is {}, above its limit of {} ({}).",
-                limit.solid, base::format_significant(state.omega, kDigits + 1),
-                base::format_short(limit.highest_omega, kDigits + 1),
-                where_words(limit.temperature_degC, limit.air_pco2_atm)));
+            over.push_back(
+                fmt::format("Omega of {} found within the bands is {}, above its "
+                            "limit of {} ({})",
+                            limit.solid, base::format_significant(state.omega, kDigits + 1),
+                            base::format_short(limit.highest_omega, kDigits + 1),
+                            where_words(limit.temperature_degC, limit.air_pco2_atm)));
         }
+    }
+    if (over.size() == 1) {
+        out.out_of_reach.push_back("The lowest " + over[0] + ".");
+    } else if (!over.empty()) {
+        out.out_of_reach.push_back(
+            "Where the limits are broken least, all together: " + base::join_words(over) + ".");
     }
     return {};
 }

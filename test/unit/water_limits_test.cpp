@@ -18,6 +18,7 @@
 #include "io/recipe_file.hpp"
 #include "io/water_closing.hpp"
 #include "recipe/chance.hpp"
+#include "recipe/weighing.hpp"
 #include "service/path_run.hpp"
 #include "service/show_water.hpp"
 #include "service/solve_recipe.hpp"
@@ -303,6 +304,38 @@ TEST(WaterLimits, AnUnreachableLimitSaysTheLowestOmegaAndTheBandsThatHoldIt) {
     };
     EXPECT_EQ(with(lowest * 1.001), Verdict::Solved);
     EXPECT_EQ(with(lowest * 0.999), Verdict::Infeasible);
+}
+
+TEST(WaterLimits, WeighingsInStepsKeepTheLimit) {
+    std::string text = text_of("raised.toml");
+    text.insert(text.find("[limits]") + 9, "omega_aragonite = 8\n");
+    text += "\n[batch]\nblend = \"1000 kg\"\nweighing_step = \"50 g\"\n";
+    RecipeRequest asked;
+    asked.target = document(text, "target.toml");
+    asked.materials = {document(text_of("materials.toml"), "materials.toml")};
+    asked.draws = 1000;
+    asked.explain = false;
+    const RecipeReport r = report_of(asked);
+    ASSERT_EQ(r.solution.verdict, Verdict::Solved);
+    EXPECT_TRUE(r.limits->saturation[0].held);
+    EXPECT_LE(r.limits->saturation[0].omega, 8 * (1 + 1e-6));
+    EXPECT_GE(r.limits->saturation[0].omega, 8 * 0.99);
+    EXPECT_TRUE(bw::recipe::breaches(r.target, r.solution.water, 1e-7).empty());
+    ASSERT_TRUE(r.solution.batch_finished_water_kg);
+    for (std::size_t j = 0; j < r.supplies.size(); ++j) {
+        const double step = bw::recipe::step_of(r.target, r.supplies[j]).value();
+        const double steps =
+            r.solution.dose_kg_per_kg[j] * *r.solution.batch_finished_water_kg / step;
+        EXPECT_NEAR(steps, std::round(steps), 1e-5) << r.supplies[j].label();
+    }
+}
+
+TEST(WaterLimits, SeveralLimitsOutOfReachAreSaidTogether) {
+    const RecipeReport r = limited("raised.toml", "omega_aragonite = 6\nomega_gypsum = 0.1", false);
+    EXPECT_EQ(r.solution.verdict, Verdict::Infeasible);
+    ASSERT_EQ(r.limits->out_of_reach.size(), 1U);
+    EXPECT_THAT(r.limits->out_of_reach[0], HasSubstr("all together"));
+    EXPECT_THAT(r.limits->out_of_reach[0], HasSubstr("Omega of gypsum"));
 }
 
 // The recipe as other commands see it: its water, and its vat.
