@@ -26,6 +26,7 @@ TOLERANCES = {
     "seawater_joined.json": (1e-7, 2e-8, "rounded to 8 decimals; pH is solved to about 1e-8"),
     "seawater_properties.json": (1e-11, 2e-9, "rounded to 9 decimals; the last may differ with the power function"),
     "propagation.json": (1e-9, 1e-11, "probabilities are rounded to 12 decimals"),
+    "chance_recipes.json": (1e-6, 0.0, "starts of the search agree to 1e-7"),
     "vat_course.json": (1e-7, 1e-13, "integrated to 1e-11 in each step"),
     "interaction_parameters.json": (1e-9, 1e-10, "terms of 1e5 cancel in a few rows"),
 }
