@@ -91,4 +91,15 @@ std::vector<Exposure> exposures(std::span<const Moment> course) {
     return out;
 }
 
+std::vector<Moment> while_mixing(const VatPlan& plan, const Course& course, double after_h) {
+    constexpr double kRoundOff = 1e-9;
+    double last = 0;
+    for (const Addition& a : plan.additions) {
+        last = std::max(last, a.at_h);
+    }
+    std::vector<Moment> out = course.moments;
+    std::erase_if(out, [&](const Moment& m) { return m.h > (last + after_h) * (1 + kRoundOff); });
+    return out;
+}
+
 }  // namespace bw::path

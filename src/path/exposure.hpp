@@ -34,4 +34,8 @@ struct Exposure {
 /// Complexity   the square of the number of moments, for each solid.
 [[nodiscard]] std::vector<Exposure> exposures(std::span<const Moment> course);
 
+/// Moments of the mixing: until some hours after the last addition.
+[[nodiscard]] std::vector<Moment> while_mixing(const VatPlan& plan, const Course& course,
+                                               double after_h);
+
 }  // namespace bw::path

@@ -28,9 +28,8 @@ double omega(const path::VatState& state, std::string_view key) {
     return std::exp(state.ln_omega.at(place_of(key)));
 }
 
-/// The path up to an hour, and what it comes to.
-void set_score(std::vector<path::Moment> moments, double until_h, WayResult& out) {
-    std::erase_if(moments, [until_h](const path::Moment& m) { return m.h > until_h; });
+/// What a path comes to.
+void set_score(const std::vector<path::Moment>& moments, WayResult& out) {
     const auto exposures = path::exposures(moments);
     for (const path::Moment& m : moments) {
         out.peak_aragonite = std::max(out.peak_aragonite, m.omega_aragonite);
@@ -40,15 +39,6 @@ void set_score(std::vector<path::Moment> moments, double until_h, WayResult& out
         out.worst_peak = exposures.front().peak_omega;
         out.score_h = exposures.front().score;
     }
-}
-
-/// Until the vat has been mixed for `step_h` after the last addition.
-double mixed_at_h(const path::VatPlan& plan, double step_h) {
-    double last = 0;
-    for (const path::Addition& a : plan.additions) {
-        last = std::max(last, a.at_h);
-    }
-    return last + step_h * (1 + 1e-9);
 }
 
 WayResult way(std::string name, const path::VatPlan& plan, double keep_h, double step_h) {
@@ -63,7 +53,7 @@ WayResult way(std::string name, const path::VatPlan& plan, double keep_h, double
     out.risk = verdict.risk;
     out.safe = verdict.safe;
     out.omega_at_end = course->moments.back().omega_aragonite;
-    set_score(course->moments, mixed_at_h(plan, step_h), out);
+    set_score(path::while_mixing(plan, *course, step_h), out);
     return out;
 }
 
@@ -128,7 +118,7 @@ WayResult onto_salt(const path::VatPlan& plan, double pour_h, double keep_h,
     out.risk = verdict.risk;
     out.safe = verdict.safe;
     out.omega_at_end = after->moments.back().omega_aragonite;
-    set_score(course.moments, pour_h, out);
+    set_score(course.moments, out);
     return out;
 }
 

@@ -13,6 +13,7 @@
 #include "brine/seawater_constants.hpp"
 #include "path/gas_exchange.hpp"
 #include "path/onset.hpp"
+#include "path/order.hpp"
 #include "service/in_parts.hpp"
 #include "service/show_water.hpp"
 #include "unit/factors.hpp"
@@ -200,6 +201,46 @@ std::string temperature_instruction(const std::vector<AtTemperature>& window, do
         warmest->celsius, keeps, first_bad->celsius);
 }
 
+double score(const path::VatPlan& plan, const path::Course& course) {
+    constexpr double kStep = 0.5;  // h of mixing after the last addition
+    const auto all = path::exposures(path::while_mixing(plan, course, kStep));
+    return all.empty() ? 0 : all.front().score;
+}
+
+/// Whether the carriers of alkalinity had better go in last; nothing where the user stated an
+/// order.
+Result<std::string> order_instruction(const path::VatPlan& plan, const path::Course& course) {
+    constexpr double kStep = 0.5;
+    constexpr double kWorthWhile = 0.01;  // h of score
+    const std::string into = "Salt goes into the whole of the water, never water onto the salt";
+    if (std::ranges::any_of(plan.additions, [](const path::Addition& a) { return a.at_h > 0; })) {
+        return into + ".";
+    }
+    path::VatPlan last = plan;
+    const auto roles = path::roles_of(plan.parts);
+    std::vector<std::string> names;
+    for (path::Addition& a : last.additions) {
+        if (roles[a.part] == path::Role::Alkalinity) {
+            a.at_h = kStep;
+            names.push_back(plan.parts[a.part].name);
+        }
+    }
+    if (names.empty() || plan.hours <= kStep) {
+        return into + ".";
+    }
+    last.marks_until_h = 0;
+    BW_TRY(staged, path::run_course(last));
+    const double at_once = score(plan, course);
+    const double in_order = score(last, staged);
+    return in_order + kWorthWhile < at_once
+               ? fmt::format(
+                     "{}; {} last, half an hour after the rest: supersaturation while "
+                     "mixing then scores {} h instead of {} h.",
+                     into, base::join_words(names), base::format_significant(in_order, 2),
+                     base::format_significant(at_once, 2))
+               : fmt::format("{}; in what order it goes in decides nothing for this salt.", into);
+}
+
 }  // namespace
 
 Result<PathPlan> path_plan(const PathRequest& request) {
@@ -255,6 +296,8 @@ Result<PathReport> path_run(const PathRequest& request) {
         out.with_seed = path::safe_time(seeded, also);
     }
     out.limit = limit_of(fresh, out.plan, out.exposures);
+    BW_TRY(order, order_instruction(out.plan, out.course));
+    out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(order));
     if (std::string says = temperature_instruction(out.temperatures, out.keep_h); !says.empty()) {
         out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(says));
     }
