@@ -225,18 +225,22 @@ std::optional<Suspicion> suspect_instrument(const SaltLaw& law, const Reading& r
     const double likely = kNotLookedAfter * own;
     const double variance =
         std::pow(per_g_per_kg, 2) * (std::pow(converted.u_g_per_kg, 2) + std::pow(others.u, 2));
-    const double error = apart * likely * likely / (likely * likely + variance);
     const std::string_view unit = unit_of(reading.instrument);
+    // A span is told of scales that start at nothing, not of densities and indices.
+    const bool from_nothing = unit == "mS/cm" || unit == "g/kg" || unit == "g/L";
+    const std::string span =
+        from_nothing
+            ? fmt::format(", or {} % (span)",
+                          base::format_significant(unit::kPercent * std::abs(apart / *should), 2))
+            : "";
     Suspicion s =
         suspect("instrument_error",
-                fmt::format("the instrument is off: {}{}{} too {} (zero), or {} % (span)",
-                            base::format_significant(std::abs(error), 2), unit.empty() ? "" : " ",
-                            unit, error > 0 ? "much" : "little",
-                            base::format_significant(
-                                unit::kPercent * std::abs(error / (reading.shown - error)), 2)),
+                fmt::format("the instrument is off: {}{}{} too {} (zero){}",
+                            base::format_significant(std::abs(apart), 2), unit.empty() ? "" : " ",
+                            unit, apart > 0 ? "much" : "little", span),
                 reading, number);
-    s.instead.shown = reading.shown - error;
-    s.unlikely = std::pow(error / likely, 2);
+    s.instead.shown = *should;
+    s.unlikely = apart * apart / (likely * likely + variance);
     return s;
 }
 

@@ -34,10 +34,10 @@ struct Others {
                                                            const Converted& converted,
                                                            const Others& others);
 
-/// That the instrument itself is off, in its zero or its span: the error, in the unit shown, that
-/// best joins the reading to the others, being a priori five times the reading's and the standard's
-/// uncertainty (a judgement: what a check in a fluid finds on an instrument that was not looked
-/// after). Nothing for what was weighed in.
+/// That the instrument itself is off, in its zero or its span, by what would bring the reading to
+/// the others; errors are a priori within (one standard deviation) five times the reading's and the
+/// standard's uncertainty (a judgement: what a check in a fluid finds on an instrument that was not
+/// looked after). Nothing for what was weighed in.
 [[nodiscard]] std::optional<Suspicion> suspect_instrument(const SaltLaw& law,
                                                           const Reading& reading,
                                                           std::size_t number,

@@ -50,6 +50,11 @@ void note_assumptions(const CalibrationFluidArguments& a, const brine::Instrumen
                        "g/L\" or \"dial sodium-chloride 20/20\"."});
     }
     const CalibrationFluidArguments usual;
+    if (a.assay != usual.assay && a.assay.find("+-") == std::string::npos &&
+        a.assay.find("\u00B1") == std::string::npos) {
+        out.push_back({"assay_without_uncertainty",
+                       "The assay counts as exact: write \"99.5 +- 0.2 %\" to have it counted."});
+    }
     if (a.assay == usual.assay && a.moisture == usual.moisture) {
         out.push_back({"salt_taken_as_pure",
                        "The salt is taken as pure and dry, without uncertainty: state --assay and "

@@ -286,7 +286,9 @@ std::string odd_one_text(const brine::Agreement& f) {
                "another property.\n";
     }
     if (!f.odd_one) {
-        return "No single reading can be left out so that the others agree and no other could.\n";
+        return "Leaving out one reading does not settle it: no other, or more than one other, "
+               "would leave "
+               "the rest in agreement.\n";
     }
     const brine::WithoutOne& rest = f.without[*f.odd_one];
     return fmt::format(
@@ -320,16 +322,20 @@ std::string verdict_text(const ReadingReport& r) {
     const bool or_instrument = std::ranges::any_of(f.causes, [&](const brine::Cause& c) {
         return c.code == brine::kInstrumentItself && c.reconciles;
     });
-    out += f.decisive && or_instrument
-               ? "\nOne slip explains it and no other slip does nearly as well; an instrument that "
-                 "is off\nwould too, so check it in its fluid (calibration-fluid plan):\n"
-           : f.decisive ? "\nOne slip explains it and nothing else does nearly as well:\n"
-           : f.causes[0].reconciles && f.causes[0].code == brine::kInstrumentItself
-               ? "\nAn error of an instrument itself fits best; set it in its calibration fluid\n"
-                 "(calibration-fluid plan). What else may be the cause:\n"
-           : f.causes[0].reconciles
-               ? "\nWhat may be the cause, likeliest first; no one stands out enough to decide:\n"
-               : "\nNone of the usual causes makes them agree; nearest come:\n";
+    out +=
+        f.decisive && or_instrument
+            ? "\nOne slip explains it and no other slip does nearly as well; an instrument that "
+              "is off\nwould too, so check it in its fluid (calibration-fluid plan):\n"
+        : f.decisive ? "\nOne slip explains it and nothing else does nearly as well:\n"
+        : f.causes[0].reconciles && f.causes[0].code == brine::kInstrumentItself
+            ? "\nAn error of an instrument itself fits best; set it in its calibration fluid\n"
+              "(calibration-fluid plan). What else may be the cause:\n"
+        : f.causes[0].reconciles
+            ? "\nWhat may be the cause, likeliest first; no one stands out enough to decide:\n"
+        : f.causes[0].code == brine::kInstrumentItself
+            ? "\nNo usual slip makes them agree; an instrument would have to be off by more than "
+              "is usual:\n"
+            : "\nNone of the usual causes makes them agree; nearest come:\n";
     TextTable table({{{"reading"}, Align::Right},
                      {{"if this were so"}, Align::Left},
                      {{"chi-square"}, Align::Decimal},
