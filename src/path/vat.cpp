@@ -296,7 +296,8 @@ bool Vat::jacobian(double h, std::span<const double> y, std::span<double> j) {
         }
         moved[k] = y[k];
     }
-    constexpr std::array<double, kPlaces> kSteps{1e-8, 1e-4, 1e-4, 1e-3};  // mol/kg, 1, um, K
+    // mol/kg, 1, um, K; downwards, for the model ends at 40 degC
+    constexpr std::array<double, kPlaces> kSteps{1e-8, 1e-4, 1e-4, -1e-3};
     for (std::size_t place = 0; place < kPlaces; ++place) {
         const std::size_t k = grains + place;
         moved[k] = y[k] + kSteps[place];

@@ -66,8 +66,10 @@ const VatState* VatWater::at_node(const Dissolved& dissolved, std::size_t degree
     const brine::Closing<double> closing{
         {Closure::Alkalinity, Closure::Carbon},
         {dissolved.alkalinity_eq * share, dissolved.carbon_mol * share}};
-    const auto found =
-        brine::speciate(equations, conditions, closing, node.last ? &*node.last : nullptr);
+    auto found = brine::speciate(equations, conditions, closing, node.last ? &*node.last : nullptr);
+    if (!found && node.last) {  // a start from another water can fail where none does
+        found = brine::speciate(equations, conditions, closing);
+    }
     if (!found) {
         node.last.reset();
         return nullptr;

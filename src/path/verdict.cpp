@@ -162,7 +162,8 @@ SafeTime safe_time(const VatPlan& plan, const Course& course) {
     const double by_itself = course.marks.onset.value_or(kHoursPerYear);
     const double lost = course.marks.lost_5_percent.value_or(kHoursPerYear);
     out.seeded = plan.seed_mg_per_kg > 0 && lost < by_itself;
-    out.hours = std::min({by_itself, lost, kHoursPerYear});
+    const double known = course.complete ? kHoursPerYear : course.reached_h;
+    out.hours = std::min({by_itself, lost, kHoursPerYear, known});
     out.over_a_year = out.hours >= kHoursPerYear;
     out.factor = out.seeded ? kSeeded : plan.particles > 1 ? kDusty : kByItself;
     const Moment& last = course.moments.back();
@@ -192,7 +193,8 @@ Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
         out.risk = std::max(out.risk, risk);
     }
     if (!course.complete) {
-        out.risk = std::max(out.risk, Risk::Watch);
+        const bool fell = course.marks.onset || course.marks.lost_5_percent;
+        out.risk = fell ? std::max(out.risk, Risk::Watch) : Risk::Watch;
         out.reasons.insert(out.reasons.begin(),
                            fmt::format("The run stops after {}: what comes later is not known.",
                                        hours_in_words(course.reached_h)));

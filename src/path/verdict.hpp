@@ -15,7 +15,7 @@ enum class Risk : std::uint8_t { Clear, Watch, WillCloud };
 
 /// Hours until the vat is no longer good.
 struct SafeTime {
-    double hours = 0;     ///< kHoursPerYear where nothing fell in a year
+    double hours = 0;     ///< kHoursPerYear where nothing fell in a year; no more than was reached
     double factor = 5;    ///< trusted within this factor
     bool seeded = false;  ///< by growth on seed; else by an onset of itself
     bool over_a_year = false;

@@ -127,6 +127,18 @@ TEST(Course, MatterIsKeptInEveryRun) {
     }
 }
 
+// Every temperature starts from purified water, between whole degrees too.
+TEST(Course, StartsAtEveryTemperature) {
+    for (double celsius = 5; celsius < 39.5; celsius += 0.37) {
+        VatPlan plan = plan_of(raised(), celsius);
+        plan.hours = 1;
+        const auto course = run_course(plan);
+        ASSERT_TRUE(course) << celsius;
+        EXPECT_TRUE(course->complete) << celsius;
+        EXPECT_GT(course->moments.back().omega_aragonite, 0.5) << celsius;
+    }
+}
+
 // Anhydrous calcium chloride heats a vat that starts at 40 degC beyond the model's range.
 TEST(Course, ARunThatStopsGivesWhatItHas) {
     VatPlan plan = plan_of({{"CaCl2", 0.5}}, 40);

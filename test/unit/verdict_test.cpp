@@ -96,6 +96,8 @@ TEST(Verdict, AStoppedRunIsWatched) {
     const Verdict v = judge(plan(), c, 24);
     EXPECT_EQ(v.risk, Risk::Watch);
     EXPECT_THAT(v.reasons.front(), testing::HasSubstr("stops after 3.0 h"));
+    EXPECT_FALSE(v.safe.over_a_year);
+    EXPECT_EQ(v.safe.hours, 3);
 }
 
 TEST(Verdict, HoursInWords) {
