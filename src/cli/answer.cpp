@@ -3,9 +3,11 @@
 #include "cli/answer.hpp"
 
 #include <CLI/CLI.hpp>
+#include <fmt/format.h>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "io/outputs.hpp"
 
 namespace bw::cli {
 
@@ -19,6 +21,20 @@ void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_fi
 int complain_of(const Problem& problem, const Streams& streams) {
     std::fputs(("brinewright: " + problem.text() + "\n").c_str(), streams.err);
     return base::exit_code(problem.code);
+}
+
+Result<void> write_csv(const std::string& path, std::string text,
+                       const std::vector<std::string>& read) {
+    for (const std::string& other : read) {
+        if (io::same_file(other, path)) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("--csv would overwrite {}, which was read: name another",
+                                    base::quoted(other)));
+        }
+    }
+    io::Outputs outputs;
+    BW_CHECK(outputs.add_text(path, std::move(text)));
+    return outputs.publish();
 }
 
 void put(const std::string& text, const Streams& streams) { std::fputs(text.c_str(), streams.out); }

@@ -22,6 +22,11 @@ void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_fi
 /// Prints a problem in one line and gives its exit code.
 [[nodiscard]] int complain_of(const Problem& problem, const Streams& streams);
 
+/// Writes the text of --csv, whole or not at all.
+/// Errors   BadInput where the file is one of those that were read; those of io::Outputs.
+[[nodiscard]] Result<void> write_csv(const std::string& path, std::string text,
+                                     const std::vector<std::string>& read);
+
 void put(const std::string& text, const Streams& streams);
 
 /// A text after a lead, as wide as the page; further lines stand under its first word.

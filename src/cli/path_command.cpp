@@ -8,7 +8,6 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/measured.hpp"
-#include "io/outputs.hpp"
 
 namespace bw::cli {
 namespace {
@@ -49,21 +48,6 @@ Result<service::PathRequest> request_of(const PathRunArguments& a) {
     return out;
 }
 
-Result<void> write_csv(const PathRunArguments& a, const service::PathReport& report) {
-    std::vector<std::string> read = a.vat.materials;
-    read.push_back(a.vat.recipe);
-    for (const std::string& path : read) {
-        if (io::same_file(path, a.csv)) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("--csv would overwrite {}, which was read: name another",
-                                    base::quoted(path)));
-        }
-    }
-    io::Outputs outputs;
-    BW_CHECK(outputs.add_text(a.csv, path_csv(report)));
-    return outputs.publish();
-}
-
 }  // namespace
 
 CLI::App& add_path_run(CLI::App& path, PathRunArguments& a) {
@@ -99,7 +83,7 @@ int path_run(const PathRunArguments& a, const Streams& streams) {
         return complain_of(report.error(), streams);
     }
     if (!a.csv.empty()) {
-        if (const auto written = write_csv(a, *report); !written) {
+        if (const auto written = write_csv(a.csv, path_csv(*report), files_of(a.vat)); !written) {
             return complain_of(written.error(), streams);
         }
     }

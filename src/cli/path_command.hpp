@@ -44,6 +44,8 @@ struct PathRunArguments {
 CLI::App& add_path_run(CLI::App& path, PathRunArguments& arguments);
 [[nodiscard]] int path_run(const PathRunArguments& arguments, const Streams& streams);
 
+/// The files that these arguments name to be read.
+[[nodiscard]] std::vector<std::string> files_of(const VatArguments& arguments);
 void add_vat_arguments(CLI::App& command, VatArguments& arguments);
 [[nodiscard]] Result<service::PathRequest> request_of(const VatArguments& arguments);
 

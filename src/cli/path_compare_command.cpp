@@ -16,7 +16,6 @@
 #include "cli/answer.hpp"
 #include "cli/measured.hpp"
 #include "cli/table.hpp"
-#include "io/outputs.hpp"
 #include "io/sheet.hpp"
 #include "io/terminal.hpp"
 #include "unit/factors.hpp"
@@ -364,21 +363,6 @@ private:
     int shown_ = -1;
 };
 
-Result<void> write_csv(const PathCompareArguments& a, const PathComparison& c) {
-    std::vector<std::string> read = a.vat.materials;
-    read.push_back(a.vat.recipe);
-    for (const std::string& path : read) {
-        if (io::same_file(path, a.csv)) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("--csv would overwrite {}, which was read: name another",
-                                    base::quoted(path)));
-        }
-    }
-    io::Outputs outputs;
-    BW_CHECK(outputs.add_text(a.csv, io::delimited(grid_sheet(c))));
-    return outputs.publish();
-}
-
 }  // namespace
 
 CLI::App& add_path_compare(CLI::App& path, PathCompareArguments& a) {
@@ -413,7 +397,9 @@ int path_compare(const PathCompareArguments& a, const Streams& streams) {
         return complain_of(compared.error(), streams);
     }
     if (!a.csv.empty()) {
-        if (const auto written = write_csv(a, *compared); !written) {
+        if (const auto written =
+                write_csv(a.csv, io::delimited(grid_sheet(*compared)), files_of(a.vat));
+            !written) {
             return complain_of(written.error(), streams);
         }
     }

@@ -68,6 +68,12 @@ Result<path::VatPlan> conditions_of(const VatArguments& a) {
 
 }  // namespace
 
+std::vector<std::string> files_of(const VatArguments& a) {
+    std::vector<std::string> out = a.materials;
+    out.push_back(a.recipe);
+    return out;
+}
+
 void add_vat_arguments(CLI::App& c, VatArguments& a) {
     c.add_option("RECIPE", a.recipe, "File of kind \"recipe\"")->required();
     c.add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipe")

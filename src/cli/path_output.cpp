@@ -32,13 +32,7 @@ std::string places(double value, int n) { return base::format_places(value, n); 
 std::string digits(double value, int n) { return base::format_significant(value, n); }
 
 double omega_of(const Moment& m, std::string_view key) {
-    const auto rows = ref::minerals();
-    for (std::size_t i = 0; i < rows.size() && i < m.water.ln_omega.size(); ++i) {
-        if (rows[i].key == key) {
-            return std::exp(m.water.ln_omega[i]);
-        }
-    }
-    return 0;
+    return std::exp(m.water.ln_omega[ref::mineral_place(key)]);
 }
 
 /// "10 s", "30 min", "1.5 h".
@@ -265,32 +259,22 @@ std::string limit(const PathReport& r) {
 Json mark(const std::optional<double>& h) { return h ? Json(*h) : Json(nullptr); }
 
 Json moment_json(const Moment& m) {
-    if (m.water.ln_omega.empty()) {
-        return {{"h", m.h},
-                {"celsius", m.celsius},
-                {"dissolved_percent", m.dissolved_share * unit::kPercent},
-                {"ph_total", nullptr},
-                {"fugacity_co2_uatm", nullptr},
-                {"omega_aragonite", nullptr},
-                {"omega_gypsum", nullptr},
-                {"omega_brucite", nullptr},
-                {"omega_celestite", nullptr},
-                {"omega_strontianite", nullptr},
-                {"caco3_mg_per_kg_water", m.caco3_mg},
-                {"alkalinity_lost_percent", m.alkalinity_lost_share * unit::kPercent}};
-    }
-    return {{"h", m.h},
-            {"celsius", m.celsius},
-            {"dissolved_percent", m.dissolved_share * unit::kPercent},
-            {"ph_total", m.water.ph_total},
-            {"fugacity_co2_uatm", m.water.fugacity_co2_atm() * kMicroPerAtm},
-            {"omega_aragonite", m.omega_aragonite},
-            {"omega_gypsum", omega_of(m, "gypsum")},
-            {"omega_brucite", omega_of(m, "brucite")},
-            {"omega_celestite", omega_of(m, "celestite")},
-            {"omega_strontianite", omega_of(m, "strontianite")},
-            {"caco3_mg_per_kg_water", m.caco3_mg},
-            {"alkalinity_lost_percent", m.alkalinity_lost_share * unit::kPercent}};
+    const bool known = !m.water.ln_omega.empty();  // purified water has no state
+    const auto of_water = [known](auto value) { return known ? Json(value()) : Json(nullptr); };
+    const auto omega = [&](const char* key) { return of_water([&] { return omega_of(m, key); }); };
+    return {
+        {"h", m.h},
+        {"celsius", m.celsius},
+        {"dissolved_percent", m.dissolved_share * unit::kPercent},
+        {"ph_total", of_water([&] { return m.water.ph_total; })},
+        {"fugacity_co2_uatm", of_water([&] { return m.water.fugacity_co2_atm() * kMicroPerAtm; })},
+        {"omega_aragonite", of_water([&] { return m.omega_aragonite; })},
+        {"omega_gypsum", omega("gypsum")},
+        {"omega_brucite", omega("brucite")},
+        {"omega_celestite", omega("celestite")},
+        {"omega_strontianite", omega("strontianite")},
+        {"caco3_mg_per_kg_water", m.caco3_mg},
+        {"alkalinity_lost_percent", m.alkalinity_lost_share * unit::kPercent}};
 }
 
 Json safe_json(const path::SafeTime& safe) {

@@ -10,7 +10,6 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/water_output.hpp"
-#include "io/outputs.hpp"
 #include "unit/unit_table.hpp"
 
 namespace bw::cli {
@@ -60,21 +59,6 @@ Result<service::WaterReport> report_of(const std::string& path,
     return service::show_water(request);
 }
 
-Result<void> write_csv(const WaterShowArguments& a, const service::WaterReport& report) {
-    std::vector<std::string> read = a.materials;
-    read.push_back(a.water);
-    for (const std::string& path : read) {
-        if (io::same_file(path, a.csv)) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("--csv would overwrite {}, which was read: name another",
-                                    base::quoted(path)));
-        }
-    }
-    io::Outputs outputs;
-    BW_CHECK(outputs.add_text(a.csv, io::delimited(water_sheet_rows(report))));
-    return outputs.publish();
-}
-
 }  // namespace
 
 int water_show(const WaterShowArguments& a, const Streams& streams) {
@@ -83,7 +67,10 @@ int water_show(const WaterShowArguments& a, const Streams& streams) {
         return complain_of(report.error(), streams);
     }
     if (!a.csv.empty()) {
-        if (const auto written = write_csv(a, *report); !written) {
+        std::vector<std::string> read = a.materials;
+        read.push_back(a.water);
+        if (const auto written = write_csv(a.csv, io::delimited(water_sheet_rows(*report)), read);
+            !written) {
             return complain_of(written.error(), streams);
         }
     }

@@ -26,20 +26,13 @@ double at(std::span<const double> y, Place place) { return y[y.size() - kPlaces 
 /// A remaining share within its bounds.
 double share(double w) { return std::clamp(w, 0.0, 1.0); }
 
-std::size_t place_of(std::string_view key) {
-    const auto rows = ref::minerals();
-    const auto found = std::ranges::find(rows, key, &ref::MineralRow::key);
-    base::expect(found != rows.end(), "the table of minerals holds the carbonates");
-    return static_cast<std::size_t>(found - rows.begin());
-}
-
 double omega_aragonite(const VatState& state) {
-    static const std::size_t kPlace = place_of("aragonite");
+    static const std::size_t kPlace = ref::mineral_place("aragonite");
     return std::exp(state.ln_omega[kPlace]);
 }
 
 double omega_calcite(const VatState& state) {
-    static const std::size_t kPlace = place_of("calcite");
+    static const std::size_t kPlace = ref::mineral_place("calcite");
     return std::exp(state.ln_omega[kPlace]);
 }
 

@@ -2,8 +2,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "ref/brine_tables.hpp"
 
+#include <algorithm>
 #include <limits>
 
+#include "base/result.hpp"
 #include "ref/growth_table.hpp"
 
 namespace bw::ref {
@@ -31,6 +33,12 @@ std::span<const ReactionRow> reactions(InteractionSet set) {
 std::span<const GasRow> gases() { return kGases; }
 
 std::span<const MineralRow> minerals() { return kMinerals; }
+std::size_t mineral_place(std::string_view key) {
+    const auto rows = minerals();
+    const auto found = std::ranges::find(rows, key, &MineralRow::key);
+    base::expect(found != rows.end(), "a key of the table of minerals");
+    return static_cast<std::size_t>(found - rows.begin());
+}
 
 std::span<const GrowthRow> growth_rates() { return kGrowth; }
 

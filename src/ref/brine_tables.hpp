@@ -137,5 +137,7 @@ struct MineralRow {
     std::string_view source, at;
 };
 [[nodiscard]] std::span<const MineralRow> minerals();
+/// Place in minerals() of a key that is known to be there.
+[[nodiscard]] std::size_t mineral_place(std::string_view key);
 
 }  // namespace bw::ref

@@ -18,14 +18,8 @@ namespace {
 
 constexpr double kMinutesPerHour = 60;
 
-std::size_t place_of(std::string_view key) {
-    const auto rows = ref::minerals();
-    return static_cast<std::size_t>(std::ranges::find(rows, key, &ref::MineralRow::key) -
-                                    rows.begin());
-}
-
 double omega(const path::VatState& state, std::string_view key) {
-    return std::exp(state.ln_omega.at(place_of(key)));
+    return std::exp(state.ln_omega.at(ref::mineral_place(key)));
 }
 
 /// What a path comes to.
@@ -87,7 +81,6 @@ WayResult onto_salt(const path::VatPlan& plan, double pour_h, double keep_h,
     for (const path::PilePoint& p : points) {
         PileRow row;
         row.kg_water_per_kg_salt = p.kg_water_per_kg_salt;
-        row.celsius = plan.start_celsius;
         row.in_model = p.brine.has_value();
         if (p.brine) {
             row.omega_aragonite = omega(*p.brine, "aragonite");
@@ -299,8 +292,7 @@ Result<PathComparison> path_compare(const PathCompareRequest& request) {
     out.pour_h = request.pour_h;
     out.warm_celsius = request.warm_celsius;
     const path::VatPlan& plan = out.plan;
-    BW_TRY(first, path::run_course(plan));  // says in one sentence what is wrong with the plan
-    out.salt_into_water.run = first.complete;
+    BW_CHECK(path::run_course(plan));  // says in one sentence what is wrong with the plan
 
     Work work(request.progress);
     work.add(out.salt_into_water, "salt into water", plan);

@@ -45,7 +45,6 @@ struct Concentrate {
 struct PileRow {
     double kg_water_per_kg_salt = 0;
     bool in_model = false;
-    double celsius = 0;
     double omega_aragonite = 0, omega_gypsum = 0, omega_celestite = 0, fugacity_co2_atm = 0;
 };
 

@@ -31,14 +31,6 @@ std::optional<std::size_t> column_of(Constituent c, const brine::WaterInput& inp
 
 }  // namespace
 
-std::size_t place_of_solid(std::string_view key) {
-    const auto rows = ref::minerals();
-    const auto found = std::find_if(rows.begin(), rows.end(),
-                                    [&](const ref::MineralRow& row) { return row.key == key; });
-    base::expect(found != rows.end(), "a solid that a limit names is in the table");
-    return static_cast<std::size_t>(found - rows.begin());
-}
-
 Result<WaterSaturation::Place> WaterSaturation::place(const recipe::SaturationLimit& limit,
                                                       const matter::Amounts& mol_per_kg) {
     const unit::Celsius at(limit.temperature_degC);
@@ -71,7 +63,7 @@ Result<SaturationSlope> WaterSaturation::slope(const recipe::SaturationLimit& li
                                                const matter::Amounts& mol_per_kg) {
     BW_TRY(at, place(limit, mol_per_kg));
     BW_TRY(state, at.model.state(at.input));
-    const std::size_t solid = place_of_solid(limit.solid);
+    const std::size_t solid = ref::mineral_place(limit.solid);
     SaturationSlope out;
     out.ln_omega = std::log(state.saturation[solid].omega);
     if (!std::isfinite(out.ln_omega)) {
@@ -94,7 +86,7 @@ Result<brine::SaturationState> WaterSaturation::value(const recipe::SaturationLi
     at.input.closing[1] = {Closure::Carbon, aired.carbon_mol_per_kg};
     at.input.mol_per_kg[matter::constituent("carbon")] = aired.carbon_mol_per_kg;
     BW_TRY(state, at.model.state(at.input));
-    return state.saturation[place_of_solid(limit.solid)];
+    return state.saturation[ref::mineral_place(limit.solid)];
 }
 
 }  // namespace bw::service

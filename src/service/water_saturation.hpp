@@ -46,7 +46,4 @@ private:
     std::vector<brine::WaterModel> models_;
 };
 
-/// Place of a solid in ref::minerals().
-[[nodiscard]] std::size_t place_of_solid(std::string_view key);
-
 }  // namespace bw::service

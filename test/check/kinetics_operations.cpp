@@ -31,16 +31,6 @@ Result<double> required(const io::Fields& given, std::string_view key) {
     return *value;
 }
 
-std::size_t place_of(std::string_view solid) {
-    const auto all = ref::minerals();
-    std::size_t at = 0;
-    while (at < all.size() && all[at].key != solid) {
-        ++at;
-    }
-    base::expect(at < all.size(), "a solid of the table");
-    return at;
-}
-
 /// Seawater of a salinity with what differs; what alkalinity and the differences lack in charge is
 /// made up by sodium.
 Result<brine::WaterInput> water_in(const io::Fields& given, double celsius) {
@@ -92,7 +82,7 @@ struct SeededVat {
 
     /// Unknowns: mol/kg-water of CaCO3 gone, mol/kg-water of carbon, m that the faces have moved.
     double hours(const path::Crystals& seeds, double share, double most) {
-        static const std::size_t kAragonite = place_of("aragonite");
+        static const std::size_t kAragonite = ref::mineral_place("aragonite");
         constexpr auto kSolid = path::CarbonateSolid::Aragonite;
         const double mol_before = seeds.mol_per_kg(kSolid);
         constexpr double kMicrometre = 1e-6;
@@ -196,7 +186,7 @@ Result<Findings> onset_of_carbonate(const Case& c) {
     if (given.has("practical_salinity")) {
         BW_TRY(input, water_in(given, celsius));
         BW_TRY(state, brine::water_state(input));
-        judge_by("ours", state.saturation[place_of("aragonite")].omega);
+        judge_by("ours", state.saturation[ref::mineral_place("aragonite")].omega);
         out.numbers["ph_total"] = state.ph_total;
         out.numbers["carbon_umol_per_kg"] = state.carbon_mol_per_kg * kMicroPerOne;
     }
@@ -221,7 +211,7 @@ Result<Findings> seeded_loss(const Case& c) {
     input.mol_per_kg.scale(1 / water_share);
     SeededVat vat{{}, path::dissolved_of(input.mol_per_kg), celsius, gas, state.fugacity_co2_atm};
     Findings out;
-    out.numbers["omega_aragonite"] = state.saturation[place_of("aragonite")].omega;
+    out.numbers["omega_aragonite"] = state.saturation[ref::mineral_place("aragonite")].omega;
     for (const std::string& text : seeds) {
         const double kg_per_kg_water =
             std::strtod(text.c_str(), nullptr) / kMicroPerOne / water_share;

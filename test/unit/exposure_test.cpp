@@ -9,17 +9,11 @@
 namespace bw::path {
 namespace {
 
-std::size_t place_of(std::string_view key) {
-    const auto rows = ref::minerals();
-    return static_cast<std::size_t>(std::ranges::find(rows, key, &ref::MineralRow::key) -
-                                    rows.begin());
-}
-
 Moment at(double h, std::string_view key, double omega) {
     Moment m;
     m.h = h;
     m.water.ln_omega.assign(ref::minerals().size(), -100);
-    m.water.ln_omega[place_of(key)] = std::log(omega);
+    m.water.ln_omega[ref::mineral_place(key)] = std::log(omega);
     return m;
 }
 
