@@ -23,7 +23,7 @@ int complain_of(const Problem& problem, const Streams& streams) {
     return base::exit_code(problem.code);
 }
 
-Result<void> write_csv(const std::string& path, std::string text,
+Result<void> write_csv(const std::string& path, const std::string& text,
                        const std::vector<std::string>& read) {
     for (const std::string& other : read) {
         if (io::same_file(other, path)) {
@@ -33,7 +33,7 @@ Result<void> write_csv(const std::string& path, std::string text,
         }
     }
     io::Outputs outputs;
-    BW_CHECK(outputs.add_text(path, std::move(text)));
+    BW_CHECK(outputs.add_text(path, text));
     return outputs.publish();
 }
 

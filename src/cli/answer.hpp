@@ -24,7 +24,7 @@ void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_fi
 
 /// Writes the text of --csv, whole or not at all.
 /// Errors   BadInput where the file is one of those that were read; those of io::Outputs.
-[[nodiscard]] Result<void> write_csv(const std::string& path, std::string text,
+[[nodiscard]] Result<void> write_csv(const std::string& path, const std::string& text,
                                      const std::vector<std::string>& read);
 
 void put(const std::string& text, const Streams& streams);
