@@ -15,6 +15,7 @@ public:
     constexpr Quantity() = default;
     constexpr explicit Quantity(double value) : value_(value) {}
     [[nodiscard]] constexpr double value() const { return value_; }
+    // NOLINTNEXTLINE(modernize-use-nullptr): the linter misreads a defaulted comparison
     constexpr auto operator<=>(const Quantity&) const = default;
     constexpr friend Quantity operator+(Quantity a, Quantity b) {
         return Quantity(a.value_ + b.value_);
