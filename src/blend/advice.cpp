@@ -19,11 +19,20 @@ void on_air(const DryBag& bag, std::vector<Advice>& out) {
                      "above that.",
                      percent(lowest.low), bag.humidities.lowest_of),
          fmt::format("{}, {}", lowest.mark, lowest.source)});
-    out.push_back(
-        {fmt::format("Test a bag: a humidity sensor in a sealed jar of the blend must stay "
-                     "below {}.",
-                     percent(lowest.low)),
-         "computed: the line above"});
+    if (bag.water.left() <= 0) {
+        out.push_back(
+            {fmt::format("Test a bag: a humidity sensor in a sealed jar of the blend must stay "
+                         "below {}.",
+                         percent(lowest.low)),
+             "computed: the line above"});
+    } else {
+        out.push_back(
+            {fmt::format("A humidity sensor in a sealed jar of this blend will come to rest at {} "
+                         "or above, as over a brine: what the changes below are worth shows in how "
+                         "much lower it stays.",
+                         percent(lowest.low)),
+             "computed: the line above"});
+    }
     if (lowest.low < 40) {
         out.push_back(
             {"Use a foil-laminate bag with a one-way valve, and fill it cold; days and "

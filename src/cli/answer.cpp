@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/answer.hpp"
 
+#include <algorithm>
+
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
@@ -22,6 +24,17 @@ int complain_of(const Problem& problem, const Streams& streams) {
     std::fputs(("brinewright: " + problem.text() + "\n").c_str(), streams.err);
     return base::exit_code(problem.code);
 }
+
+Problem as_option(Problem problem) {
+    std::string& field = problem.place.field;
+    if (problem.place.file.empty() && !field.empty() && !field.starts_with("--")) {
+        std::ranges::replace(field, '_', '-');
+        field.insert(0, "--");
+    }
+    return problem;
+}
+
+std::string named(const std::string& file) { return file.empty() ? "a file's name is empty" : ""; }
 
 Result<void> write_csv(const std::string& path, const std::string& text,
                        const std::vector<std::string>& read) {

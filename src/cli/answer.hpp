@@ -22,6 +22,12 @@ void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_fi
 /// Prints a problem in one line and gives its exit code.
 [[nodiscard]] int complain_of(const Problem& problem, const Streams& streams);
 
+/// Names the option of a field that belongs to no file: "heat_to" becomes "--heat-to".
+[[nodiscard]] Problem as_option(Problem problem);
+
+/// What is wrong with a file's name as CLI::App::check() wants it: nothing, unless it is empty.
+[[nodiscard]] std::string named(const std::string& file);
+
 /// Writes the text of --csv, whole or not at all.
 /// Errors   BadInput where the file is one of those that were read; those of io::Outputs.
 [[nodiscard]] Result<void> write_csv(const std::string& path, const std::string& text,

@@ -71,11 +71,15 @@ CLI::App& add_blend_dry(CLI::App& blend, BlendDryArguments& a) {
     dry.add_option("--humidity", a.humidity,
                    "Relative humidity where it is blended and filled, \"45 %\"");
     dry.add_option("--bag", a.bag, "Mass of blend in a bag")->capture_default_str();
-    dry.add_option("--days", a.days, "Days in store")->capture_default_str();
-    dry.add_option("--wvtr", a.wvtr,
-                   "Water vapour that passes the film, at the climate of the store")
+    dry.add_option("--days", a.days, "Days in store, in which water passes the film")
         ->capture_default_str();
-    dry.add_option("--area", a.area, "Area of the film")->capture_default_str();
+    CLI::Option* wvtr =
+        dry.add_option("--wvtr", a.wvtr,
+                       "Water vapour that passes the film, at the climate of the store")
+            ->capture_default_str();
+    CLI::Option* area =
+        dry.add_option("--area", a.area, "Area of the film")->needs(wvtr)->capture_default_str();
+    wvtr->needs(area);
     add_output_flags(dry, a.json, a.quiet);
     dry.footer(
         "Example:\n  brinewright blend dry natural-recipe.toml --materials "
@@ -92,11 +96,7 @@ int blend_dry(const BlendDryArguments& a, const Streams& streams) {
     }
     const auto report = service::dry_blend(*request);
     if (!report) {
-        Problem problem = report.error();
-        if (problem.place.file.empty() && !problem.place.field.empty()) {  // a condition: an option
-            problem.place.field = "--" + problem.place.field;
-        }
-        return complain_of(problem, streams);
+        return complain_of(as_option(report.error()), streams);
     }
     if (a.json) {
         put(dry_json(*report), streams);

@@ -81,8 +81,9 @@ std::string water(const DryBag& b) {
     sheet.add("given by hydrates, soon", w.released, 2, "g/kg");
     sheet.add("through the film", w.ingress, 2, "g/kg");
     sheet.add("bound by dry salts", -w.capacity, 2, "g/kg");
-    sheet.add("left for a brine", w.left(), 2, "g/kg");
+    sheet.add("left for a brine, soon", w.left(), 2, "g/kg");
     sheet.add("given by hydrates in weeks", w.released_slowly, 2, "g/kg");
+    sheet.add("left for a brine, in the end", w.left_in_the_end(), 2, "g/kg");
     std::string out = "\nWater, per kg of blend\n" + sheet.text();
     TextTable table({{{"salt"}, Align::Left},
                      {{"H2O, now to then"}, Align::Left},

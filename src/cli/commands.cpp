@@ -28,14 +28,6 @@ namespace {
 constexpr int kDone = 0;
 constexpr int kWrongUse = 2;
 
-/// A file's name is not empty.
-CLI::Validator named() {
-    return {[](std::string& text) {
-                return text.empty() ? std::string("a file's name is empty") : std::string();
-            },
-            ""};
-}
-
 /// A seed is a whole number that fits 63 bits.
 CLI::Validator whole() {
     return {[](std::string& text) {
@@ -81,26 +73,26 @@ CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
     solve
         .add_option("TARGET", a.target,
                     "File of kind \"target\": the water that the salt must make")
-        ->check(named())
+        ->check(named)
         ->required();
     solve.add_option("--materials", a.materials, "Files of kind \"materials\": what may be bought")
-        ->check(named())
+        ->check(named)
         ->required();
     solve
         .add_option("--lots", a.lots,
                     "File of kind \"lots\": weigh these instead of catalogue values")
-        ->check(named());
+        ->check(named);
     solve.add_option("--choose", a.choose, "MATERIAL=LOT: weigh this lot of a material");
     solve.add_flag("--split-lots", a.split_lots,
                    "Let several accepted lots of one material be weighed");
     solve
         .add_option("--standing", a.standing,
                     "File of kind \"recipe\" that is to be changed as little as may be")
-        ->check(named());
-    solve.add_option("--out", a.out, "Write the recipe as TOML")->check(named());
-    solve.add_option("--csv", a.csv, "Write the parts as comma-separated text")->check(named());
+        ->check(named);
+    solve.add_option("--out", a.out, "Write the recipe as TOML")->check(named);
+    solve.add_option("--csv", a.csv, "Write the parts as comma-separated text")->check(named);
     solve.add_option("--xlsx", a.xlsx, "Write recipe, water, ceilings and sources as a workbook")
-        ->check(named());
+        ->check(named);
     constexpr std::uint64_t kMostDraws = 10'000'000;
     solve.add_option("--draws", a.draws, "Draws of the lots' uncertainty")
         ->check(CLI::Range(std::uint64_t{100}, kMostDraws))
@@ -119,8 +111,8 @@ CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
 CLI::App& add_recipe_compare(CLI::App& recipe, RecipeCompareArguments& a) {
     CLI::App& compare =
         *recipe.add_subcommand("compare", "Two recipes side by side, largest change first");
-    compare.add_option("A", a.first, "File of kind \"recipe\"")->check(named())->required();
-    compare.add_option("B", a.second, "File of kind \"recipe\"")->check(named())->required();
+    compare.add_option("A", a.first, "File of kind \"recipe\"")->check(named)->required();
+    compare.add_option("B", a.second, "File of kind \"recipe\"")->check(named)->required();
     add_output_flags(compare, a.json, a.quiet, true);
     compare.footer("Example:\n  brinewright recipe compare standing.toml adjusted.toml");
     return compare;
@@ -174,14 +166,14 @@ CLI::App& add_water_show(CLI::App& water, WaterShowArguments& a) {
     CLI::App& show = *water.add_subcommand("show", "Everything the model tells of one water");
     show.add_option("WATER", a.water,
                     "File of kind \"water\"; or of kind \"recipe\", with --materials")
-        ->check(named())
+        ->check(named)
         ->required();
     show.add_option("--materials", a.materials, "Files of kind \"materials\" behind a recipe")
-        ->check(named());
+        ->check(named);
     show.add_option("--temperature", a.temperature,
                     "Show it at this temperature, \"20 degC\", instead of the file's")
-        ->check(named());
-    show.add_option("--csv", a.csv, "Write all numbers as comma-separated text")->check(named());
+        ->check(named);
+    show.add_option("--csv", a.csv, "Write all numbers as comma-separated text")->check(named);
     add_output_flags(show, a.json, a.quiet, true);
     show.footer(
         "Example:\n  brinewright water show examples/works/seawater.toml\n\n"
@@ -192,18 +184,18 @@ CLI::App& add_water_show(CLI::App& water, WaterShowArguments& a) {
 CLI::App& add_water_compare(CLI::App& water, WaterCompareArguments& a) {
     CLI::App& compare = *water.add_subcommand("compare", "Two waters side by side");
     compare.add_option("A", a.first, "File of kind \"water\" or \"recipe\"")
-        ->check(named())
+        ->check(named)
         ->required();
     compare.add_option("B", a.second, "File of kind \"water\" or \"recipe\"")
-        ->check(named())
+        ->check(named)
         ->required();
     compare
         .add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipes")
-        ->check(named());
+        ->check(named);
     compare
         .add_option("--temperature", a.temperature,
                     "Compare them at this temperature, \"20 degC\", instead of the files'")
-        ->check(named());
+        ->check(named);
     add_output_flags(compare, a.json, a.quiet, true);
     compare.footer(
         "Example:\n  brinewright water compare examples/works/seawater.toml "

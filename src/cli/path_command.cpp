@@ -57,10 +57,12 @@ CLI::App& add_path_run(CLI::App& path, PathRunArguments& a) {
     add_vat_arguments(run, a.vat);
     run.add_option("--add", a.add, "MATERIAL=TIME: goes in later than the rest");
     run.add_option("--predissolved", a.predissolved, "MATERIAL that goes in as a solution");
-    run.add_option("--heat-to", a.heat_to, "Heat the vat to this temperature");
-    run.add_option("--heat-from", a.heat_from, "When heating starts")->capture_default_str();
-    run.add_option("--heat-rate", a.heat_rate, "How fast")->capture_default_str();
-    run.add_option("--csv", a.csv, "Write the course as comma-separated text");
+    CLI::Option* to = run.add_option("--heat-to", a.heat_to, "Heat the vat to this temperature");
+    run.add_option("--heat-from", a.heat_from, "When heating starts")
+        ->needs(to)
+        ->capture_default_str();
+    run.add_option("--heat-rate", a.heat_rate, "How fast")->needs(to)->capture_default_str();
+    run.add_option("--csv", a.csv, "Write the course as comma-separated text")->check(named);
     add_output_flags(run, a.json, a.quiet, true);
     run.footer(
         "Example:\n  brinewright path run raised-recipe.toml --materials "
@@ -80,7 +82,7 @@ int path_run(const PathRunArguments& a, const Streams& streams) {
     }
     const auto report = service::path_run(*request);
     if (!report) {
-        return complain_of(report.error(), streams);
+        return complain_of(as_option(report.error()), streams);
     }
     if (!a.csv.empty()) {
         if (const auto written = write_csv(a.csv, path_csv(*report), files_of(a.vat)); !written) {

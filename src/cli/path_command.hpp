@@ -24,7 +24,7 @@ struct VatArguments {
     std::string gas_exchange;  ///< "1 /h"
     std::string stone;         ///< "3 /h"
     std::string film;          ///< "0.1 m/h"
-    std::string depth = "1 m";
+    std::string depth;         ///< "1 m"
     std::string stirring = "0.1 W/kg";
     std::string seed = "0 mg/kg";
     double particles = 1;

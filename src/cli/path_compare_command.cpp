@@ -153,11 +153,27 @@ std::vector<std::string> findings(const PathComparison& c) {
                       : "Water onto salt is no worse than salt into water for this salt.");
     const WayResult& best = c.orders.front();
     const WayResult& worst = c.orders.back();
-    out.push_back(worst.score_h > best.score_h * 1.01 || worst.risk > best.risk
-                      ? fmt::format("The best order is: {}. The worst: {}, with Omega of aragonite "
-                                    "up to {} on the way.",
-                                    best.name, worst.name, digits(worst.peak_aragonite, 2))
+    const std::string alike =
+        c.orders_alike > 1
+            ? fmt::format("{} of the {} orders are as good as one another, {} among them.",
+                          c.orders_alike, c.orders.size(), best.name)
+            : fmt::format("The best order is: {}.", best.name);
+    out.push_back(c.orders_alike < c.orders.size()
+                      ? fmt::format("{} The worst is: {}, with Omega of aragonite up to {} on the "
+                                    "way.",
+                                    alike, worst.name, digits(worst.peak_aragonite, 2))
                       : "The order of additions decides nothing for this salt.");
+    constexpr double kDust = 1;     // mg/kg
+    constexpr double kAtRoom = 25;  // degC
+    for (const service::GridCell& g : c.grid) {
+        if (c.plan.seed_mg_per_kg == 0 && g.order == 0 && g.celsius == kAtRoom &&
+            g.seed_mg_per_kg == kDust) {
+            out.push_back(
+                fmt::format("All this is without dust of CaCO3. With {:g} mg per kg of water, as "
+                            "from a bag that got wet, the vat is good for {} at {:g} \u00B0C.",
+                            kDust, safe_words(g.result), kAtRoom));
+        }
+    }
     const WayResult& cool = c.cool_then_warm;
     const WayResult& warm = c.warm_from_start;
     out.push_back(
@@ -225,11 +241,11 @@ std::string text_of(const PathComparison& c) {
         fmt::format("{}{}: ways of making the vat\n", c.recipe, c.invented ? " (invented)" : "");
     out += dashes(findings(c));
     out += fmt::format(
-        "\n  vat at {} \u00B0C, air {} uatm of CO2, gas exchange {} per hour, dust of "
+        "\n  vat held at {} \u00B0C, air {:.5g} uatm of CO2, gas exchange {} per hour, dust of "
         "CaCO3 {} mg/kg; it has to keep {}\n",
-        base::format_exact(c.plan.start_celsius),
-        base::format_places(c.plan.air_co2_atm * kMicroPerAtm, 0), digits(c.plan.kla_per_h, 2),
-        base::format_exact(c.plan.seed_mg_per_kg), path::hours_in_words(c.keep_h));
+        base::format_exact(c.plan.start_celsius), c.air_pressure_atm * kMicroPerAtm,
+        digits(c.plan.kla_per_h, 2), base::format_exact(c.plan.seed_mg_per_kg),
+        path::hours_in_words(c.keep_h));
     out += onto_salt(c);
     TextTable orders = ways("order, best first");
     for (const WayResult& w : c.orders) {
@@ -374,9 +390,11 @@ CLI::App& add_path_compare(CLI::App& path, PathCompareArguments& a) {
         ->capture_default_str();
     compare.add_option("--tank", a.tank, "Temperature of the tank that the water is for")
         ->capture_default_str();
-    compare.add_option("--csv", a.csv,
-                       "Write every vat (8 orders, 4 temperatures, 5 doses of dust) as "
-                       "comma-separated text");
+    compare
+        .add_option("--csv", a.csv,
+                    "Write every vat (8 orders, 4 temperatures, 5 doses of dust) as "
+                    "comma-separated text")
+        ->check(named);
     add_output_flags(compare, a.json, a.quiet, true);
     compare.footer(
         "Example:\n  brinewright path compare raised-recipe.toml --materials "
@@ -394,7 +412,7 @@ int path_compare(const PathCompareArguments& a, const Streams& streams) {
     request->progress = [&](double share) { progress.tell(share); };
     const auto compared = service::path_compare(*request);
     if (!compared) {
-        return complain_of(compared.error(), streams);
+        return complain_of(as_option(compared.error()), streams);
     }
     if (!a.csv.empty()) {
         if (const auto written =

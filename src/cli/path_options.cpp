@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "cli/answer.hpp"
 #include "cli/measured.hpp"
 #include "cli/path_command.hpp"
 #include "io/water_file.hpp"
@@ -32,13 +33,21 @@ Result<service::GasExchange> exchange_of(const VatArguments& a) {
         BW_TRY(film, parse_plain("--film", a.film, {Dimension::Speed}));
         out.film_m_per_h = film;
     }
-    BW_TRY(depth, parse_plain("--depth", a.depth, {Dimension::Length}));
-    out.depth_m = depth;
+    if (!a.depth.empty()) {
+        if (a.film.empty() && a.stone.empty()) {
+            return fail(ProblemCode::BadInput,
+                        "a depth changes nothing without --film or --stone: state one of them",
+                        {"", 0, "--depth"});
+        }
+        BW_TRY(depth, parse_plain("--depth", a.depth, {Dimension::Length}));
+        out.depth_m = depth;
+    }
     return out;
 }
 
-Result<path::VatPlan> conditions_of(const VatArguments& a) {
-    path::VatPlan out;
+/// Fills the conditions and the pressure of CO2 behind them.
+Result<void> set_conditions(const VatArguments& a, service::PathRequest& request) {
+    path::VatPlan& out = request.conditions;
     BW_TRY(water, parse_celsius("--temperature", a.temperature));
     out.start_celsius = out.room_celsius = water.value();
     if (!a.room.empty()) {
@@ -47,6 +56,12 @@ Result<path::VatPlan> conditions_of(const VatArguments& a) {
     }
     BW_TRY(drift, parse_plain("--drift", a.drift, {Dimension::PerTime}));
     out.drift_per_h = drift;
+    if (!a.room.empty() && drift == 0) {
+        return fail(ProblemCode::BadInput,
+                    "a room changes nothing in a vat that does not drift to it: write --drift too, "
+                    "for example \"0.05 /h\"",
+                    {"", 0, "--room"});
+    }
     BW_TRY(air, parse_plain("--air", a.air, {Dimension::Pressure}));
     if (!(air > 0)) {
         return fail(ProblemCode::OutOfRange,
@@ -54,6 +69,7 @@ Result<path::VatPlan> conditions_of(const VatArguments& a) {
                     "\"420 uatm\"; for a closed vat write --gas-exchange \"0 /h\"",
                     {"", 0, "--air"});
     }
+    request.air_pressure_atm = air;
     BW_TRY(fugacity, io::co2_fugacity_atm(air, water));
     out.air_co2_atm = out.water_co2_atm = fugacity;
     BW_TRY(power, parse_plain("--stirring", a.stirring, {Dimension::PowerPerMass}));
@@ -63,7 +79,7 @@ Result<path::VatPlan> conditions_of(const VatArguments& a) {
     out.particles = a.particles;
     BW_TRY(hours, parse_plain("--hours", a.hours, {Dimension::Time}));
     out.hours = hours;
-    return out;
+    return {};
 }
 
 }  // namespace
@@ -75,8 +91,9 @@ std::vector<std::string> files_of(const VatArguments& a) {
 }
 
 void add_vat_arguments(CLI::App& c, VatArguments& a) {
-    c.add_option("RECIPE", a.recipe, "File of kind \"recipe\"")->required();
+    c.add_option("RECIPE", a.recipe, "File of kind \"recipe\"")->check(named)->required();
     c.add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipe")
+        ->check(named)
         ->required();
     c.add_option("--temperature", a.temperature, "Of the purified water, 5 to 40 degC")
         ->capture_default_str();
@@ -85,13 +102,13 @@ void add_vat_arguments(CLI::App& c, VatArguments& a) {
         ->capture_default_str();
     c.add_option("--air", a.air, "CO2 of the room's air")->capture_default_str();
     c.add_option("--gas-exchange", a.gas_exchange,
-                 "Exchange of CO2 with the air, k_L a; \"0 /h\" is a closed vat; if nothing is "
-                 "stated 1 /h");
+                 "Exchange of CO2 with the air, k_L a; \"0 /h\" is a closed vat; 1 /h unless "
+                 "said, as of an air stone with 1.5 volumes per hour");
     c.add_option("--stone", a.stone,
                  "Instead: air blown through a stone, volumes per volume of water, \"3 /h\"");
     c.add_option("--film", a.film,
                  "Instead: k_L of the surface, still water 0.02 m/h, strong pump 0.3 m/h");
-    c.add_option("--depth", a.depth, "Depth of the water, of the stone")->capture_default_str();
+    c.add_option("--depth", a.depth, "Depth of the water, of the stone; 1 m unless said");
     c.add_option("--stirring", a.stirring, "0.01 gentle, 0.1 usual, 1 strong")
         ->capture_default_str();
     c.add_option("--seed", a.seed, "Dust of CaCO3 that comes with the salt, per kg of water")
@@ -105,8 +122,7 @@ void add_vat_arguments(CLI::App& c, VatArguments& a) {
 
 Result<service::PathRequest> request_of(const VatArguments& a) {
     service::PathRequest out;
-    BW_TRY(conditions, conditions_of(a));
-    out.conditions = conditions;
+    BW_CHECK(set_conditions(a, out));
     BW_TRY(exchange, exchange_of(a));
     out.exchange = exchange;
     BW_TRY(keep, parse_plain("--keep", a.keep, {Dimension::Time}));

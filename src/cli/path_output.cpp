@@ -43,33 +43,52 @@ std::string time_words(double h) {
                                  : fmt::format("{:.4g} h", h);
 }
 
+constexpr std::string_view kUnseen = "outside what experiments saw";
+
+/// "14 days, x/\u00F7 5"
+std::string safe_words(const path::SafeTime& safe) {
+    return safe.over_a_year
+               ? std::string("over a year")
+               : fmt::format("{}, x/\u00F7 {:g}", path::hours_in_words(safe.hours), safe.factor);
+}
+
+std::string within_words(const path::SafeTime& safe) {
+    return safe.use_within_h() < path::kHoursPerYear ? path::hours_in_words(safe.use_within_h())
+                                                     : "over a year";
+}
+
 std::string head(const PathReport& r) {
-    std::string out = fmt::format("{}{}: {}\n", r.recipe, r.invented ? " (invented)" : "",
-                                  path::name(r.verdict.risk));
+    const bool dust_decides = r.with_dust && r.with_dust->risk > r.verdict.risk;
+    std::string out = fmt::format(
+        "{}{}: {}{}\n", r.recipe, r.invented ? " (invented)" : "", path::name(r.verdict.risk),
+        dust_decides ? fmt::format(" as long as the bag brings no dust of CaCO3, else {}",
+                                   path::name(r.with_dust->risk))
+                     : "");
     for (const std::string& reason : r.verdict.reasons) {
         out += wrapped("  ", reason);
     }
     const path::SafeTime& safe = r.verdict.safe;
     TextTable rows({{{""}, Align::Left}, {{""}, Align::Left}});
     rows.add(
-        {"safe time",
-         safe.over_a_year
-             ? std::string("over a year, by the laws")
-             : fmt::format("{}, x/\u00F7 {:g}{}", path::hours_in_words(safe.hours), safe.factor,
-                           safe.in_evidence ? "" : ", outside what experiments saw")});
-    rows.add({"use within",
-              safe.over_a_year ? "over a year" : path::hours_in_words(r.verdict.use_within_h)});
+        {"safe time", safe_words(safe) + (safe.in_evidence ? "" : fmt::format(", {}", kUnseen))});
+    rows.add({"use within", within_words(safe)});
     rows.add({"it has to keep", path::hours_in_words(r.keep_h)});
-    if (r.with_seed) {
+    if (r.with_dust) {
         double salt = 0;
         for (const path::Part& part : r.plan.parts) {
             salt += part.kg_per_kg_water;
         }
         constexpr double kSeed = PathReport::kTrialSeed_mg_per_kg;
         rows.add({"with dust of CaCO3",
-                  fmt::format("{}, x/\u00F7 {:g}, where the bag holds {} mg per kg of blend",
-                              path::hours_in_words(r.with_seed->hours), r.with_seed->factor,
+                  fmt::format("{}, use within {}, where the bag holds {} mg per kg of blend",
+                              safe_words(r.with_dust->safe), within_words(r.with_dust->safe),
                               digits(kSeed / salt, 2))});
+    }
+    if (r.bag) {
+        rows.add({"its bag", fmt::format("{}, by blend dry{}", blend::name(*r.bag),
+                                         *r.bag == blend::DryVerdict::StaysDry
+                                             ? ""
+                                             : ": do not rely on a vat without dust")});
     }
     return out + "\n" + rows.rows_only();
 }
@@ -112,11 +131,10 @@ std::string conditions(const PathReport& r) {
     }
     rows.add({"temperature", warmth});
     rows.add({"order", order(p)});
-    rows.add(
-        {"air", p.kla_per_h > 0
-                    ? fmt::format("CO2 at {} uatm (fugacity), exchange {} per hour",
-                                  places(p.air_co2_atm * kMicroPerAtm, 0), digits(p.kla_per_h, 2))
-                    : std::string("closed: no exchange of CO2")});
+    rows.add({"air", p.kla_per_h > 0
+                         ? fmt::format("{:.5g} uatm of CO2, exchange {} per hour",
+                                       r.air_pressure_atm * kMicroPerAtm, digits(p.kla_per_h, 2))
+                         : std::string("closed: no exchange of CO2")});
     rows.add({"dust",
               fmt::format("{} mg of CaCO3 per kg of water; other particles x {}",
                           base::format_exact(p.seed_mg_per_kg), base::format_exact(p.particles))});
@@ -195,10 +213,10 @@ std::string exposures(const PathReport& r) {
     constexpr double kWorthTelling = 0.2;
     constexpr std::size_t kMost = 8;
     TextTable table({{{"solid"}, Align::Left},
-                     {{"at most"}, Align::Decimal},
+                     {{"Omega,", "at most"}, Align::Decimal},
                      {{"trusted", "x/\u00F7"}, Align::Decimal},
                      {{"reached", "after"}, Align::Right},
-                     {{"supersaturated", "for"}, Align::Right},
+                     {{"above its", "limit for"}, Align::Right},
                      {{"it can fall"}, Align::Left}});
     constexpr std::array kFalls{"within minutes", "within hours", "within days"};
     std::size_t rows = 0;
@@ -211,48 +229,61 @@ std::string exposures(const PathReport& r) {
         table.add({fmt::format("{}, {}", e.solid->name, e.solid->formula), digits(e.peak_omega, 2),
                    digits(e.trusted, 2), time_words(e.peak_at_h),
                    e.hours_over > 0 ? path::hours_in_words(e.hours_over) : "-",
-                   kFalls[static_cast<std::size_t>(e.solid->forming)]});
+                   kFalls[static_cast<std::size_t>(e.soon)]});
     }
-    return rows == 0
-               ? ""
-               : "\nThe most that each solid was supersaturated, as a ratio (aragonite counts "
-                 "above 5, others above 1)\n" +
-                     table.text();
+    return rows == 0 ? ""
+                     : "\nHow near each solid came to falling: Omega is 1 where the water is "
+                       "saturated, and its "
+                       "limit is 1,\nbut 5 for aragonite\n" +
+                           table.text();
 }
 
 std::string temperatures(const PathReport& r) {
-    TextTable table({{{"vat and", "room, \u00B0C"}, Align::Decimal},
+    TextTable table({{{"temperature,", "\u00B0C"}, Align::Left},
                      {{"verdict"}, Align::Left},
                      {{"safe time"}, Align::Left},
                      {{"use within"}, Align::Left},
                      {{"Omega aragonite", "at the end"}, Align::Decimal}});
+    bool unseen = false;
+    const auto add = [&](std::string where, path::Risk risk, const path::SafeTime& safe,
+                         double omega) {
+        unseen = unseen || !safe.in_evidence;
+        table.add({std::move(where), std::string(path::name(risk)),
+                   safe_words(safe) + (safe.in_evidence ? "" : " *"), within_words(safe),
+                   digits(omega, 2)});
+    };
+    const Moment& last = r.course.moments.back();
+    add("as above, " + places(last.celsius, 1), r.verdict.risk, r.verdict.safe,
+        last.omega_aragonite);
+    table.add_rule();
     for (const service::AtTemperature& at : r.temperatures) {
-        table.add({base::format_exact(at.celsius), std::string(path::name(at.risk)),
-                   at.safe.over_a_year
-                       ? "over a year"
-                       : fmt::format("{}, x/\u00F7 {:g}", path::hours_in_words(at.safe.hours),
-                                     at.safe.factor),
-                   at.safe.over_a_year ? "over a year"
-                                       : path::hours_in_words(at.safe.hours / at.safe.factor),
-                   digits(at.omega_aragonite, 2)});
+        add("held at " + base::format_exact(at.celsius), at.risk, at.safe, at.omega_aragonite);
     }
-    return "\nThe same vat, kept at other temperatures\n" + table.text();
+    return "\nThe same vat, held at other temperatures\n" + table.text() +
+           (unseen ? fmt::format("  * {}.\n", kUnseen) : "");
 }
 
 std::string limit(const PathReport& r) {
+    std::string out = r.at_rest || r.limit ? "\nIf it is left for ever\n" : "";
+    if (r.at_rest) {
+        out +=
+            wrapped("  ", fmt::format("At rest with the air, before anything falls: pH {}, Omega "
+                                      "of aragonite {}.",
+                                      places(r.at_rest->ph_total, 2),
+                                      digits(r.at_rest->omega_aragonite, 2)));
+    }
     if (!r.limit) {
-        return {};
+        return out;
     }
     std::vector<std::string> fallen;
     for (const auto& s : r.limit->fallen) {
         fallen.push_back(fmt::format("{} mg of {}", digits(s.mg_per_kg, 3), s.solid->name));
     }
-    return "\nIf it is left for ever\n" +
+    return out +
            wrapped("  ", fallen.empty()
-                             ? fmt::format("nothing falls; pH {}, Omega of aragonite {}.",
-                                           places(r.limit->ph_total, 2),
-                                           digits(r.limit->omega_aragonite, 2))
-                             : fmt::format("{} fall per kg of water, and pH {} is left.",
+                             ? std::string("Nothing falls, for no solid is above saturation.")
+                             : fmt::format("At equilibrium with its solids: {} fall per kg of "
+                                           "water, and pH {} is left.",
                                            base::join_words(fallen), places(r.limit->ph_total, 2)));
 }
 
@@ -265,7 +296,7 @@ Json moment_json(const Moment& m) {
     return {
         {"h", m.h},
         {"celsius", m.celsius},
-        {"dissolved_percent", m.dissolved_share * unit::kPercent},
+        {"dissolved_percent", std::max(0.0, m.dissolved_share) * unit::kPercent},
         {"ph_total", of_water([&] { return m.water.ph_total; })},
         {"fugacity_co2_uatm", of_water([&] { return m.water.fugacity_co2_atm() * kMicroPerAtm; })},
         {"omega_aragonite", of_water([&] { return m.omega_aragonite; })},
@@ -280,6 +311,7 @@ Json moment_json(const Moment& m) {
 Json safe_json(const path::SafeTime& safe) {
     return {{"hours", safe.hours},
             {"factor", safe.factor},
+            {"use_within_h", safe.use_within_h()},
             {"over_a_year", safe.over_a_year},
             {"by_growth_on_seed", safe.seeded},
             {"in_evidence", safe.in_evidence}};
@@ -305,7 +337,7 @@ std::string path_json(const PathReport& r) {
                 {"risk", path::name(r.verdict.risk)},
                 {"reasons", r.verdict.reasons},
                 {"safe_time", safe_json(r.verdict.safe)},
-                {"use_within_h", r.verdict.use_within_h},
+                {"use_within_h", r.verdict.safe.use_within_h()},
                 {"stir_h", r.verdict.stir_h},
                 {"keep_h", r.keep_h},
                 {"instructions", r.verdict.instructions},
@@ -341,6 +373,22 @@ std::string path_json(const PathReport& r) {
                                        {"risk", path::name(at.risk)},
                                        {"safe_time", safe_json(at.safe)},
                                        {"omega_aragonite", at.omega_aragonite}});
+    }
+    out["with_dust"] = nullptr;
+    if (r.with_dust) {
+        out["with_dust"] = {{"seed_mg_per_kg_water", PathReport::kTrialSeed_mg_per_kg},
+                            {"risk", path::name(r.with_dust->risk)},
+                            {"safe_time", safe_json(r.with_dust->safe)}};
+    }
+    out["bag"] = r.bag ? Json(blend::name(*r.bag)) : Json(nullptr);
+    out["undissolved_percent"] = Json::object();
+    for (std::size_t p = 0; p < r.course.left.size(); ++p) {
+        out["undissolved_percent"][r.plan.parts[p].name] = r.course.left[p] * unit::kPercent;
+    }
+    out["at_rest_with_air"] = nullptr;
+    if (r.at_rest) {
+        out["at_rest_with_air"] = {{"ph_total", r.at_rest->ph_total},
+                                   {"omega_aragonite", r.at_rest->omega_aragonite}};
     }
     out["limit"] = nullptr;
     if (r.limit) {

@@ -18,12 +18,13 @@ namespace {
 constexpr double kColdest = 5;
 constexpr double kWarmest = 40;
 
-Result<void> check_number(std::string_view what, double value, double low, double high,
-                          std::string_view unit) {
+Result<void> check_number(std::string_view field, std::string_view what, double value, double low,
+                          double high, std::string_view unit) {
     if (!(value >= low && value <= high)) {
         return fail(ProblemCode::OutOfRange,
-                    fmt::format("{} is {:g} {}, but {:g} to {:g} is allowed", what, value, unit,
-                                low, high));
+                    fmt::format("{} is {:g}{}{}, but {:g} to {:g} is allowed", what, value,
+                                unit.empty() ? "" : " ", unit, low, high),
+                    {"", 0, std::string(field)});
     }
     return {};
 }
@@ -38,7 +39,19 @@ Result<void> check_strength(const VatPlan& plan) {
     }
     Dissolved finished;
     finished.add(all, 1 / water);
-    if (finished.salt_kg() <= 0 || VatWater().at(finished, plan.start_celsius) == nullptr) {
+    constexpr double kMost = 0.12;  // kg per kg of solution, of liquid_of()
+    if (finished.salt_kg() <= 0) {
+        return fail(ProblemCode::BadInput,
+                    "the recipe brings no salt into the water: give its parts amounts above 0");
+    }
+    if (finished.salt_kg() > kMost * (1 + finished.salt_kg())) {
+        return fail(
+            ProblemCode::OutOfRange,
+            fmt::format("the finished water would hold {:.3g} g of salt per kg of solution; "
+                        "vats are followed up to {:g} g/kg",
+                        1000 * finished.salt_kg() / (1 + finished.salt_kg()), 1000 * kMost));
+    }
+    if (VatWater().at(finished, plan.start_celsius) == nullptr) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("the finished water would hold {:.3g} g of salt per kg of water, "
                                 "for which the model has no state: it reaches to an ionic strength "
@@ -48,76 +61,93 @@ Result<void> check_strength(const VatPlan& plan) {
     return {};
 }
 
-Result<void> check_plan(const VatPlan& plan) {
-    constexpr double kMostHours = 8760;
-    constexpr double kMostExchange = 1000;
-    constexpr double kMostSeed = 1000;
-    constexpr double kMostParticles = 1000;
-    BW_CHECK(
-        check_number("the water's temperature", plan.start_celsius, kColdest, kWarmest, "degC"));
-    BW_CHECK(check_number("the room's temperature", plan.room_celsius, kColdest, kWarmest, "degC"));
-    BW_CHECK(check_number("the length of the run", plan.hours, 1e-3, kMostHours, "h"));
-    BW_CHECK(check_number("how long marks are looked for", plan.marks_until_h, 0, kMostHours, "h"));
-    BW_CHECK(check_number("the gas exchange", plan.kla_per_h, 0, kMostExchange, "/h"));
-    BW_CHECK(check_number("the air's CO2", plan.air_co2_atm, 1e-6, 1, "atm"));
-    BW_CHECK(check_number("the purified water's CO2", plan.water_co2_atm, 0, 1, "atm"));
-    BW_CHECK(check_number("the drift to the room", plan.drift_per_h, 0, 1000, "/h"));
-    BW_CHECK(check_number("the seed", plan.seed_mg_per_kg, 0, kMostSeed, "mg/kg"));
-    BW_CHECK(check_number("the stirring power", plan.stirring.power_W_per_kg, 1e-3, 100, "W/kg"));
-    BW_CHECK(check_number("the count of particles", plan.particles, 1, kMostParticles, ""));
-    if (plan.heating) {
-        BW_CHECK(
-            check_number("the heater's end", plan.heating->to_celsius, kColdest, kWarmest, "degC"));
-        BW_CHECK(
-            check_number("the hour from which it heats", plan.heating->from_h, 0, kMostHours, "h"));
-        BW_CHECK(check_number("the rate at which it heats", plan.heating->celsius_per_h, 0.01, 1000,
-                              "K/h"));
-    }
+Result<void> check_additions(const VatPlan& plan) {
     std::set<std::size_t> named;
     for (const Addition& a : plan.additions) {
         if (a.part >= plan.parts.size() || !named.insert(a.part).second) {
-            return fail(ProblemCode::BadInput, "each part of the salt goes into the vat once");
+            return fail(ProblemCode::BadInput, "each part of the salt goes into the vat once",
+                        {"", 0, "add"});
         }
         if (!(a.at_h >= 0 && a.at_h < plan.hours)) {
             return fail(ProblemCode::OutOfRange,
                         fmt::format("{} goes into the vat at {:g} h, but the run lasts from 0 to "
-                                    "{:g} h",
-                                    plan.parts[a.part].name, a.at_h, plan.hours));
+                                    "{:g} h: add it sooner, or run for longer",
+                                    plan.parts[a.part].name, a.at_h, plan.hours),
+                        {"", 0, "add"});
         }
     }
-    if (named.size() != plan.parts.size() || plan.parts.empty()) {
-        return fail(ProblemCode::BadInput, "every part of the salt has to go into the vat");
+    if (named.size() != plan.parts.size()) {
+        return fail(ProblemCode::BadInput, "every part of the salt has to go into the vat",
+                    {"", 0, "add"});
     }
-    return check_strength(plan);
+    return {};
 }
 
-/// Hours at which the vat is looked at: round numbers, seconds at first, then ever longer.
-std::vector<double> looks(double hours) {
+Result<void> check_plan(const VatPlan& plan) {
+    constexpr double kMostHours = 8760;
+    constexpr double kMost = 1000;
+    BW_CHECK(check_number("temperature", "the water's temperature", plan.start_celsius, kColdest,
+                          kWarmest, "degC"));
+    BW_CHECK(check_number("room", "the room's temperature", plan.room_celsius, kColdest, kWarmest,
+                          "degC"));
+    BW_CHECK(check_number("hours", "the length of the run", plan.hours, 1e-3, kMostHours, "h"));
+    BW_CHECK(check_number("marks_until", "how long marks are looked for", plan.marks_until_h, 0,
+                          kMostHours, "h"));
+    BW_CHECK(check_number("gas_exchange", "the gas exchange", plan.kla_per_h, 0, kMost, "/h"));
+    BW_CHECK(check_number("air", "the air's CO2", plan.air_co2_atm, 1e-6, 1, "atm"));
+    BW_CHECK(check_number("air", "the purified water's CO2", plan.water_co2_atm, 0, 1, "atm"));
+    BW_CHECK(check_number("drift", "the drift to the room", plan.drift_per_h, 0, kMost, "/h"));
+    BW_CHECK(check_number("seed", "the dust of CaCO3", plan.seed_mg_per_kg, 0, kMost, "mg/kg"));
+    BW_CHECK(check_number("stirring", "the stirring power", plan.stirring.power_W_per_kg, 1e-3, 100,
+                          "W/kg"));
+    BW_CHECK(check_number("particles", "the count of particles", plan.particles, 1, kMost, ""));
+    if (const auto& heating = plan.heating) {
+        BW_CHECK(check_number("heat_to", "the heater's end", heating->to_celsius, kColdest,
+                              kWarmest, "degC"));
+        BW_CHECK(check_number("heat_from", "the hour from which it heats", heating->from_h, 0,
+                              kMostHours, "h"));
+        BW_CHECK(check_number("heat_rate", "the rate at which it heats", heating->celsius_per_h,
+                              0.01, kMost, "K/h"));
+    }
+    BW_CHECK(check_strength(plan));
+    return check_additions(plan);
+}
+
+constexpr double kRoundOff = 1e-9;
+
+/// Hours at which the vat is looked at: round numbers, seconds after each addition, then ever
+/// longer.
+std::vector<double> looks(const VatPlan& plan) {
     constexpr std::array kFirst{5.0,   10.0,  20.0,   30.0,   60.0,   120.0,  180.0, 300.0,
                                 600.0, 900.0, 1200.0, 1800.0, 2700.0, 3600.0, 5400.0};
     constexpr double kSecondsPerHour = 3600;
     constexpr std::array kSteps{1.0, 1.5};
-    std::vector<double> out;
-    const auto look = [&](double h) {
-        if (h < hours * (1 - 1e-9)) {
-            out.push_back(h);
-        }
-    };
-    for (const double s : kFirst) {
-        look(s / kSecondsPerHour);
+    std::vector<double> out{plan.hours};
+    std::set<double> starts{0};
+    for (const Addition& a : plan.additions) {
+        starts.insert(a.at_h);
     }
-    for (double h = 2; h < hours; h *= 2) {
+    for (const double start : starts) {
+        for (const double s : kFirst) {
+            out.push_back(start + s / kSecondsPerHour);
+        }
+    }
+    for (double h = 2; h < plan.hours; h *= 2) {
         for (const double step : kSteps) {
-            look(h * step);
+            out.push_back(h * step);
         }
     }
-    out.push_back(hours);
+    std::ranges::sort(out);
+    out.erase(
+        std::ranges::unique(out, [](double a, double b) { return b - a < kRoundOff * b; }).begin(),
+        out.end());
+    std::erase_if(out, [&](double h) { return h > plan.hours * (1 + kRoundOff); });
     return out;
 }
 
 class Run {
 public:
-    explicit Run(const VatPlan& plan) : plan_(plan), vat_(plan) {}
+    explicit Run(const VatPlan& plan) : plan_(plan), vat_(plan), looks_(looks(plan)) {}
 
     Course go() {
         std::vector<Addition> order = plan_.additions;
@@ -129,6 +159,9 @@ public:
             for (; next < order.size() && order[next].at_h <= h; ++next) {
                 vat_.add(order[next], y);
             }
+            if (next == order.size() && vat_.solid_share(y) < kDissolvedShare) {
+                first(course_.marks.dissolved, h);  // as a solution: no event rises
+            }
             if (h == 0) {
                 course_.moments.push_back(vat_.moment(0, y));
             }
@@ -136,9 +169,14 @@ public:
             h = stretch(h, until, y);
         }
         course_.reached_h = h;
+        course_.left = vat_.left(y);
         looking_on_ = true;
         while (h < plan_.marks_until_h && course_.complete && !course_.marks.lost_5_percent) {
             h = stretch(h, plan_.marks_until_h, y);
+        }
+        if (!course_.marks.onset) {
+            course_.last_looked = vat_.moment(h, y);
+            course_.waited = vat_.waited(y);
         }
         return std::move(course_);
     }
@@ -172,8 +210,8 @@ private:
         problem.relative_tolerance = 1e-6;
         problem.absolute_tolerance = vat_.tolerances();
         std::vector<double> times;
-        for (const double h : looks(plan_.hours)) {
-            if (h > from && h < until) {
+        for (const double h : looks_) {
+            if (h > from * (1 + kRoundOff) && h < until * (1 - kRoundOff)) {
                 times.push_back(h);
             }
         }
@@ -190,8 +228,10 @@ private:
             vat_.drop_gone(y);
         } else if (found.end == num::OdeEnd::Stopped && stopped_at_ == kOnset) {
             vat_.start_crystals(y);
+            course_.last_looked = vat_.moment(found.reached, y);
+            course_.waited = 1;
             if (!looking_on_) {
-                course_.moments.push_back(vat_.moment(found.reached, y));
+                course_.moments.push_back(course_.last_looked);
             }
         } else if (found.end != num::OdeEnd::Reached && found.end != num::OdeEnd::Stopped) {
             course_.complete = false;
@@ -204,6 +244,12 @@ private:
         return found.reached;
     }
 
+    static void first(std::optional<double>& mark, double h) {
+        if (!mark) {
+            mark = h;
+        }
+    }
+
     /// Notes an event; false where the equations change: at the onset, where crystals start to
     /// grow, and when the grains are gone.
     bool note(const num::OdeEvent& e) {
@@ -211,25 +257,20 @@ private:
             return true;
         }
         stopped_at_ = e.which;
-        const auto first = [&](std::optional<double>& mark) {
-            if (!mark) {
-                mark = e.t;
-            }
-        };
         switch (e.which) {
             case kDissolved:
-                first(course_.marks.dissolved);
+                first(course_.marks.dissolved, e.t);
                 return true;
             case kLost1:
-                first(course_.marks.lost_1_percent);
+                first(course_.marks.lost_1_percent, e.t);
                 return true;
             case kLost5:
-                first(course_.marks.lost_5_percent);
+                first(course_.marks.lost_5_percent, e.t);
                 return !looking_on_;
             case kGrainsGone:
                 return false;
             default:
-                first(course_.marks.onset);
+                first(course_.marks.onset, e.t);
                 return false;
         }
     }
@@ -237,6 +278,7 @@ private:
     static constexpr double kDissolvedShare = 1e-3;  // of the salt, still solid
     const VatPlan& plan_;
     Vat vat_;
+    std::vector<double> looks_;
     Event stopped_at_ = kEvents;
     bool looking_on_ = false;  ///< beyond the hours asked, for marks alone
     Course course_;

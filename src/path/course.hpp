@@ -74,6 +74,9 @@ struct Marks {
 struct Course {
     std::vector<Moment> moments;
     Marks marks;
+    std::vector<double> left;  ///< share of each part that is still solid after the last moment
+    Moment last_looked;        ///< where the search for marks ended: at the onset, or its end
+    double waited = 0;         ///< progress to the onset there; 1: it came
     bool complete = true;
     double reached_h = 0;
     base::Notices notices;
@@ -89,12 +92,13 @@ struct Course {
 ///              seen (0.3 mg/kg). What falls out is CaCO3 alone; other solids are judged by
 ///              saturation.
 /// Inputs       a plan whose additions name every part once.
-/// Valid        5 to 40 degC; ionic strength up to 8 mol/kg-water.
+/// Valid        5 to 40 degC; up to 120 g of salt per kg of solution in the finished vat.
 /// Accuracy     integration 1e-6; matter is kept to round-off, because what is dissolved is counted
 ///              from the grains, the air and the crystals. The laws: growth x/÷ 2, onset x/÷ 5,
 ///              with unknown dust x/÷ 10.
-/// Errors       BadInput, OutOfRange, with the field. A run that cannot be finished is given as far
-///              as it came, with a notice.
+/// Errors       BadInput, OutOfRange, with the field: temperature, room, hours, gas_exchange, air,
+///              drift, seed, stirring, particles, heat_to, heat_from, heat_rate, add. A run that
+///              cannot be finished is given as far as it came, with a notice.
 /// Complexity   some thousand states of the water.
 [[nodiscard]] Result<Course> run_course(const VatPlan& plan);
 

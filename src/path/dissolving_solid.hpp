@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -18,6 +19,10 @@ struct DissolvingSolid {
     double heat_of_solution_J_per_mol;  ///< at infinite dilution; negative where the water warms
     double crust_slowing;  ///< at least 1: slower than the film allows, by a crust of hydrate
     bool estimated;        ///< not in the table: a salt like many, heat taken as 0
+    /// A solid that a vat can saturate: its place in ref::minerals(), which says how near the water
+    /// is, and the ions of its formula. Nothing for salts that dissolve by the hundred grams.
+    std::optional<std::size_t> mineral = std::nullopt;
+    int ions = 2;
 };
 
 /// Looks a solid up; one that is not in the table gets an estimate and says so.
@@ -32,8 +37,12 @@ struct DissolvingSolid {
 ///              not changed with temperature: at 20 degC the solubility of Na2SO4 is 26 % less,
 ///              Na2CO3 24 %, Na2B4O7 19 %, H3BO3 13 %, the others at most 7 % off. Diffusion 15 %;
 ///              the estimate within a factor of 3 on times.
+///              A mineral that is not in that table has the saturation of its own constant in pure
+///              water, (K / prod nu^nu)^(1/nu) mol/kg, activities taken as 1: up to a factor of 2
+///              too little, so too slow. Of minerals of one formula the least soluble is taken.
 /// Errors       BadFormula.
-/// Source       per row; estimate [estimate-dissolving].
+/// Source       per row; constants of minerals in data/minerals.toml; estimate
+/// [estimate-dissolving].
 [[nodiscard]] Result<DissolvingSolid> dissolving_solid(std::string_view formula);
 
 }  // namespace bw::path

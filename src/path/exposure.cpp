@@ -41,6 +41,7 @@ Exposure exposure_of(const ref::MineralRow& solid, std::span<const Point> points
     out.peak_omega = std::exp(peak->ln_omega);
     out.peak_at_h = peak->h;
     out.trusted = brine::trusted_factor(solid, peak->formal_strength);
+    out.soon = soon_at(solid, out.peak_omega, out.trusted);
     out.hours_over = hours_at_or_above(points, critical);
     for (const Point& p : points) {
         if (p.ln_omega > critical) {
@@ -64,6 +65,12 @@ bool may_fall(const ref::MineralRow& solid) {
 double critical_omega(const ref::MineralRow& solid) {
     constexpr double kCarbonate = 5;
     return solid.key == "aragonite" ? kCarbonate : 1;
+}
+
+ref::Forming soon_at(const ref::MineralRow& solid, double omega, double trusted) {
+    const double times_ten = std::floor(std::log10(std::max(1.0, omega / trusted)));
+    const double sooner = static_cast<double>(solid.forming) - times_ten;
+    return static_cast<ref::Forming>(static_cast<int>(std::max(0.0, sooner)));
 }
 
 std::vector<Exposure> exposures(std::span<const Moment> course) {

@@ -14,9 +14,10 @@ struct Exposure {
     const ref::MineralRow* solid = nullptr;
     double peak_omega = 0;
     double peak_at_h = 0;
-    double trusted = 1;     ///< the peak is trusted within this factor
-    double hours_over = 0;  ///< above critical_omega()
-    double score = 0;       ///< h
+    double trusted = 1;                      ///< the peak is trusted within this factor
+    double hours_over = 0;                   ///< above critical_omega()
+    double score = 0;                        ///< h
+    ref::Forming soon = ref::Forming::Days;  ///< how soon it can fall at its peak, see soon_at()
 };
 
 /// The saturation from which a solid counts on a path.
@@ -24,6 +25,12 @@ struct Exposure {
 /// Definition   5 for the carbonates of calcium that wait hours, below which added alkalinity was
 ///              stable [moras-2022]; 1 for all others, which is on the safe side.
 [[nodiscard]] double critical_omega(const ref::MineralRow& solid);
+
+/// How soon a solid can fall at an Omega.
+///
+/// Definition   what its row says of a water a few times supersaturated; one class sooner for each
+///              ten times beyond the trust in its constant: an assumption.
+[[nodiscard]] ref::Forming soon_at(const ref::MineralRow& solid, double omega, double trusted);
 
 /// Solids that can fall by themselves within days, in the order of their scores.
 ///

@@ -48,12 +48,15 @@ double horner(const Coefficients& c, double x) {
     return sum;
 }
 
-Result<void> within(double value, double low, double high, const char* what, const char* unit) {
+Result<void> within(double value, double low, double high, const char* field, const char* what,
+                    const char* unit) {
     if (value >= low && value <= high) {
         return {};
     }
-    return fail(ProblemCode::OutOfRange, fmt::format("{} is {:g}{}; {:g} to {:g}{} can be used",
-                                                     what, value, unit, low, high, unit));
+    return fail(
+        ProblemCode::OutOfRange,
+        fmt::format("{} is {:g}{}; {:g} to {:g}{} can be used", what, value, unit, low, high, unit),
+        {"", 0, field});
 }
 
 double gas_mol_per_m3(double t_degC) {  // an ideal gas at one atmosphere
@@ -66,7 +69,8 @@ double gas_mol_per_m3(double t_degC) {  // an ideal gas at one atmosphere
 Result<double> co2_schmidt_number(unit::Celsius temperature) {
     constexpr double kLow = -2;
     constexpr double kHigh = 40;
-    BW_CHECK(within(temperature.value(), kLow, kHigh, "the temperature", " degC"));
+    BW_CHECK(within(temperature.value(), kLow, kHigh, "temperature", "the water's temperature",
+                    " degC"));
     return horner(kCo2Schmidt, temperature.value());
 }
 
@@ -77,9 +81,9 @@ double film_coefficient_at(double film_coefficient, double known_schmidt, double
 Result<double> surface_exchange_per_h(double film_coefficient_m_per_h, double depth_m,
                                       unit::Celsius temperature) {
     BW_TRY(schmidt, co2_schmidt_number(temperature));
-    BW_CHECK(within(film_coefficient_m_per_h, 0, kMostFilm_m_per_h,
+    BW_CHECK(within(film_coefficient_m_per_h, 0, kMostFilm_m_per_h, "film",
                     "the film coefficient of the surface", " m/h"));
-    BW_CHECK(within(depth_m, kLeastDepth_m, kMostDepth_m, "the depth of water", " m"));
+    BW_CHECK(within(depth_m, kLeastDepth_m, kMostDepth_m, "depth", "the depth of water", " m"));
     return film_coefficient_at(film_coefficient_m_per_h, kUsualSchmidt, schmidt) / depth_m;
 }
 
@@ -100,12 +104,12 @@ double co2_exchange_of_oxygen(double oxygen_exchange) { return kCo2PerOxygen * o
 Result<double> air_stone_exchange_per_h(const AirStone& stone, const Liquid& liquid,
                                         double k0_mol_per_kg_atm) {
     const double Q = stone.air_volumes_per_h;
-    BW_CHECK(within(Q, 0, kMostAir_per_h, "the flow of air", " volumes per hour"));
-    BW_CHECK(
-        within(stone.submergence_m, 0, kMostSubmergence_m, "the depth of the air stone", " m"));
-    BW_CHECK(within(stone.oxygen_taken_per_m, 0, kMostTaken_per_m,
+    BW_CHECK(within(Q, 0, kMostAir_per_h, "stone", "the flow of air", " volumes per hour"));
+    BW_CHECK(within(stone.submergence_m, 0, kMostSubmergence_m, "depth",
+                    "the depth of the air stone", " m"));
+    BW_CHECK(within(stone.oxygen_taken_per_m, 0, kMostTaken_per_m, "stone",
                     "the oxygen that the stone transfers", " per m"));
-    BW_CHECK(within(stone.oxygen_taken_per_m * stone.submergence_m, 0, 1,
+    BW_CHECK(within(stone.oxygen_taken_per_m * stone.submergence_m, 0, 1, "stone",
                     "the oxygen that the stone transfers", ""));
     const double most = Q * co2_gas_liquid_partition(k0_mol_per_kg_atm, liquid);
     if (most == 0) {

@@ -30,6 +30,7 @@ struct Order {
 /// Inputs   the parts; hours between two additions, above 0.
 [[nodiscard]] std::vector<Order> usual_orders(const std::vector<Part>& parts, double step_h);
 inline constexpr std::size_t kUsualOrders = 8;
+inline constexpr std::size_t kAlkalinityLast = 1;  ///< among them: the rest, calcium, alkalinity
 
 /// The parts with every carrier of carbon replaced by hydrogencarbonate and carbonate of sodium of
 /// the same alkalinity, `carbonate_share` of it as carbonate.

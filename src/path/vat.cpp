@@ -23,6 +23,15 @@ constexpr double kMilli = 1e-3;
 
 double at(std::span<const double> y, Place place) { return y[y.size() - kPlaces + place]; }
 
+/// What the film of a grain sees in the bulk [kg of its solid per m3]: what the part itself has
+/// brought, or for a solid that the water can saturate the strength with the same saturation.
+double bulk_kg_per_m3(const Part& part, double own, const VatState& state) {
+    const DissolvingSolid& solid = part.solid;
+    return solid.mineral && !state.ln_omega.empty()
+               ? solid.saturation_kg_per_m3 * std::exp(state.ln_omega[*solid.mineral] / solid.ions)
+               : own;
+}
+
 /// A remaining share within its bounds.
 double share(double w) { return std::clamp(w, 0.0, 1.0); }
 
@@ -130,6 +139,14 @@ double Vat::solid_share(std::span<const double> y) const {
     return solid / salt_kg_;
 }
 
+std::vector<double> Vat::left(std::span<const double> y) const {
+    std::vector<double> out(plan_.parts.size(), 0);
+    for (std::size_t k = 0; k < classes_.size(); ++k) {
+        out[classes_[k].part] += share(y[k]) * classes_[k].grains.mass_share;
+    }
+    return out;
+}
+
 double Vat::waited(std::span<const double> y) const { return own_crystals_ ? 0 : at(y, kWaited); }
 
 double Vat::grown_mol(std::span<const double> y) const {
@@ -206,7 +223,7 @@ bool Vat::set_films(double celsius, double salt_g_per_kg) {
 }
 
 /// Fills the grains' slopes; gives the heat taken from the water [J per kg and h].
-double Vat::dissolve(std::span<const double> y, std::span<double> dy) {
+double Vat::dissolve(std::span<const double> y, const VatState& state, std::span<double> dy) const {
     std::vector<double> gone = settled_share_;  // of each part
     for (std::size_t k = 0; k < classes_.size(); ++k) {
         gone[classes_[k].part] += (1 - share(y[k])) * classes_[k].grains.mass_share;
@@ -218,8 +235,8 @@ double Vat::dissolve(std::span<const double> y, std::span<double> dy) {
         if (!classes_[k].added) {
             continue;
         }
-        const double bulk =
-            gone[classes_[k].part] * part.kg_per_kg_water * liquid_.density_kg_per_m3;
+        const double bulk = bulk_kg_per_m3(
+            part, gone[classes_[k].part] * part.kg_per_kg_water * liquid_.density_kg_per_m3, state);
         dy[k] =
             kSecondsPerHour * mass_fraction_rate_per_s(films_[classes_[k].part],
                                                        classes_[k].grains.diameter_m, y[k], bulk);
@@ -246,7 +263,7 @@ bool Vat::slope(double h, std::span<const double> y, std::span<double> dy) {
     if (state == nullptr || !set_films(celsius, kGramPerKg * salt / (1 + salt))) {
         return false;
     }
-    const double heat = dissolve(y, dy);
+    const double heat = dissolve(y, *state, dy);
     const auto d = dy.last(kPlaces);
     d[kCo2] = plan_.kla_per_h * (plan_.air_co2_atm / std::exp(state->ln_fugacity_per_co2) -
                                  state->co2_mol_per_kg_water);
@@ -277,11 +294,17 @@ bool Vat::jacobian(double h, std::span<const double> y, std::span<double> j) {
     if (!slope(h, y, before)) {
         return false;
     }
-    // One part after another: a part's grains see each other through its own concentration.
+    const VatState state = *water_.at(per_kg_water(dissolved(y), y), at(y, kCelsius));
+    // One part after another: a part's grains see each other through its own concentration, or
+    // through the water that they saturate.
     for (std::size_t k = 0; k < grains; ++k) {
         constexpr double kStep = 1e-6;
         moved[k] = y[k] > 0.5 ? y[k] - kStep : y[k] + kStep;
-        dissolve(moved, after);
+        if (!plan_.parts[classes_[k].part].solid.mineral) {
+            dissolve(moved, state, after);
+        } else if (!slope(h, moved, after)) {
+            return false;
+        }
         for (std::size_t i = 0; i < grains; ++i) {
             if (classes_[i].part == classes_[k].part) {
                 j[i + k * n] = (after[i] - before[i]) / (moved[k] - y[k]);

@@ -44,6 +44,8 @@ public:
     [[nodiscard]] double solid_share(std::span<const double> y) const;
     /// Progress to the onset; 1: now.
     [[nodiscard]] double waited(std::span<const double> y) const;
+    /// Share of each part that is not dissolved yet.
+    [[nodiscard]] std::vector<double> left(std::span<const double> y) const;
     /// Alkalinity in crystals over that of the whole salt.
     [[nodiscard]] double alkalinity_lost_share(std::span<const double> y) const;
 
@@ -66,7 +68,8 @@ private:
     [[nodiscard]] bool set_films(double celsius, double salt_g_per_kg);
     [[nodiscard]] double growth_m_per_h(const VatState& state, unit::Celsius t,
                                         double magnesium_share) const;
-    double dissolve(std::span<const double> y, std::span<double> dy);
+    /// `state`: of the water, for the solids that it can saturate.
+    double dissolve(std::span<const double> y, const VatState& state, std::span<double> dy) const;
 
     const VatPlan& plan_;
     std::vector<Class> classes_;

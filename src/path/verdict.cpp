@@ -4,11 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
-#include "path/onset.hpp"
 
 namespace bw::path {
 namespace {
@@ -16,22 +16,25 @@ namespace {
 constexpr double kMinutesPerHour = 60;
 constexpr double kMilli = 1e-3;
 constexpr double kMoment = 1.0 / kMinutesPerHour;  // h; what passes sooner leaves no solid
+constexpr double kAtRest = 1.005;  // Omega where a solid on the bottom holds it at 1, integrated
+constexpr double kSecond = 1.0 / 3600;
 constexpr double kLongOver = 2;  // h above saturation that count for solids that take hours
 
 std::string two_digits(double value) { return base::format_significant(value, 2); }
 
 /// What one solid other than aragonite makes of the verdict.
 Risk risk_of(const Exposure& e, double end_omega) {
-    if (e.solid->key == "aragonite" || e.peak_omega <= 1) {
+    if (e.solid->key == "aragonite" || e.peak_omega <= kAtRest) {
         return Risk::Clear;
     }
-    const double long_enough = e.solid->forming == ref::Forming::Minutes ? kMoment : kLongOver;
-    const bool lasting = end_omega > 1 || e.hours_over > long_enough;
-    if (!lasting) {
+    const bool over_at_end = end_omega > kAtRest;
+    if (!over_at_end && e.hours_over <= kMoment) {
         return Risk::Clear;
     }
-    const bool quick = e.solid->forming != ref::Forming::Days;
-    return quick && e.peak_omega > e.trusted ? Risk::WillCloud : Risk::Watch;
+    const double long_enough = e.soon == ref::Forming::Minutes ? kMoment : kLongOver;
+    const bool falls = e.soon != ref::Forming::Days && e.peak_omega > e.trusted &&
+                       (over_at_end || e.hours_over > long_enough);
+    return falls ? Risk::WillCloud : Risk::Watch;
 }
 
 std::string reason_of(const Exposure& e) {
@@ -40,7 +43,7 @@ std::string reason_of(const Exposure& e) {
         "{} ({}) is supersaturated for {}, at most {} times; it can fall {}, and the ratio is "
         "trusted within a factor of {}.",
         e.solid->name, e.solid->formula, hours_in_words(e.hours_over), two_digits(e.peak_omega),
-        kFalls[static_cast<std::size_t>(e.solid->forming)], two_digits(e.trusted));
+        kFalls[static_cast<std::size_t>(e.soon)], two_digits(e.trusted));
 }
 
 double omega_at_end(const Course& course, const ref::MineralRow& solid) {
@@ -64,11 +67,15 @@ std::string carbonate_reason(const VatPlan& plan, const Course& course, const Sa
         fmt::format("Calcium carbonate: the water goes to Omega of aragonite {} at pH {} after {}",
                     two_digits(last.omega_aragonite), base::format_places(last.water.ph_total, 2),
                     hours_in_words(last.h));
+    if (!course.complete && safe.hours >= course.reached_h) {
+        return out + "; none fell until the run stopped.";
+    }
     if (safe.over_a_year) {
         return out + "; by the laws none falls within a year.";
     }
-    return out + (safe.seeded
-                      ? fmt::format("; on {} mg/kg of seed 5 % of alkalinity is lost after {}, "
+    return out + (safe.hours < kSecond ? std::string("; it falls while the salt goes in.")
+                  : safe.seeded
+                      ? fmt::format("; on {} mg/kg of dust 1 % of alkalinity is lost after {}, "
                                     "within a factor of {:g}.",
                                     base::format_exact(plan.seed_mg_per_kg),
                                     hours_in_words(safe.hours), safe.factor)
@@ -107,8 +114,53 @@ void set_stirring(const VatPlan& plan, const Course& course, Verdict& out) {
     out.stir_h = std::max(out.stir_h, course.marks.dissolved.value_or(0) - last);
 }
 
-void instruct(const Course& course, double keep_h, Verdict& out) {
-    if (course.marks.dissolved) {
+/// Parts that lie on the bottom when the run ends.
+struct Left {
+    std::vector<std::string> saturated;  ///< sentences
+    std::vector<std::string> slow;
+};
+Left left_of(const VatPlan& plan, const Course& course) {
+    constexpr double kCounts = 0.01;    // of a part
+    constexpr double kSaturated = 0.9;  // Omega from which the rest takes for ever
+    constexpr double kGramPerKg = 1000;
+    const auto& ln_omega = course.moments.back().water.ln_omega;
+    Left out;
+    for (std::size_t p = 0; p < course.left.size(); ++p) {
+        const Part& part = plan.parts[p];
+        if (course.left[p] < kCounts) {
+            continue;
+        }
+        const std::string grams = two_digits(course.left[p] * part.kg_per_kg_water * kGramPerKg);
+        const auto mineral = part.solid.mineral;
+        if (mineral && !ln_omega.empty() && std::exp(ln_omega[*mineral]) > kSaturated) {
+            out.saturated.push_back(fmt::format(
+                "{} g of {} per kg of water stay on the bottom: the water is saturated with {}.",
+                grams, part.name, ref::minerals()[*mineral].name));
+        } else {
+            out.slow.push_back(
+                fmt::format("{} g of {} per kg of water are not dissolved yet after {}.", grams,
+                            part.name, hours_in_words(course.moments.back().h)));
+        }
+    }
+    return out;
+}
+
+void judge_left(const Left& left, Verdict& out) {
+    const Risk risk = !left.saturated.empty() ? Risk::WillCloud
+                      : !left.slow.empty()    ? Risk::Watch
+                                              : Risk::Clear;
+    auto at = risk > out.risk ? out.reasons.begin() : out.reasons.end();
+    at = out.reasons.insert(at, left.slow.begin(), left.slow.end());
+    out.reasons.insert(at, left.saturated.begin(), left.saturated.end());
+    out.risk = std::max(out.risk, risk);
+}
+
+void instruct(const Course& course, const Left& left, double keep_h, Verdict& out) {
+    if (!left.saturated.empty()) {
+        out.instructions.emplace_back(
+            "Stirring does not help the part that stays on the bottom: take less of it, or a salt "
+            "that this water dissolves.");
+    } else if (course.marks.dissolved) {
         out.instructions.push_back(fmt::format(
             "Stir for {} after the last addition, and until nothing lies on the bottom: single "
             "grains are gone sooner ({} from the start), but a caked lump of {:g} mm of {} takes "
@@ -119,17 +171,18 @@ void instruct(const Course& course, double keep_h, Verdict& out) {
         out.instructions.emplace_back(
             "Stir longer than the run lasts: part of the salt is still solid at its end.");
     }
-    if (out.risk == Risk::WillCloud && out.use_within_h > keep_h) {
+    if (out.risk == Risk::WillCloud && out.safe.use_within_h() > keep_h) {
         out.instructions.emplace_back(
-            "Do not count on the safe time: another solid than calcium carbonate falls first.");
+            "Do not count on the safe time: it speaks of calcium carbonate alone, and another "
+            "solid is in the vat before.");
         return;
     }
     out.instructions.push_back(
-        out.safe.over_a_year
+        out.safe.use_within_h() >= kHoursPerYear
             ? std::string("By the laws the vat keeps; its salinity and alkalinity still want "
                           "checking before use.")
             : fmt::format("Use the vat within {}: the safe time less its factor.",
-                          hours_in_words(out.use_within_h)));
+                          hours_in_words(out.safe.use_within_h())));
 }
 
 }  // namespace
@@ -148,8 +201,9 @@ std::string_view name(Risk risk) {
 
 std::string hours_in_words(double h) {
     constexpr double kDay = 24;
-    return h < 1               ? two_digits(h * kMinutesPerHour) + " min"
-           : h < 4 * kDay      ? two_digits(h) + " h"
+    return h < kMoment         ? two_digits(h / kSecond) + " s"
+           : h < 1             ? two_digits(h * kMinutesPerHour) + " min"
+           : h < 2 * kDay      ? two_digits(h) + " h"
            : h < kHoursPerYear ? two_digits(h / kDay) + " days"
                                : "a year";
 }
@@ -160,16 +214,21 @@ SafeTime safe_time(const VatPlan& plan, const Course& course) {
     constexpr double kDusty = 10;
     SafeTime out;
     const double by_itself = course.marks.onset.value_or(kHoursPerYear);
-    const double lost = course.marks.lost_5_percent.value_or(kHoursPerYear);
+    const double lost = course.marks.lost_1_percent.value_or(kHoursPerYear);
     out.seeded = plan.seed_mg_per_kg > 0 && lost < by_itself;
     const double known = course.complete ? kHoursPerYear : course.reached_h;
     out.hours = std::min({by_itself, lost, kHoursPerYear, known});
     out.over_a_year = out.hours >= kHoursPerYear;
+    constexpr double kLost = 0.01;  // of alkalinity
+    const double progress =
+        std::max(course.waited, course.last_looked.alkalinity_lost_share / kLost);
+    out.estimate_h = out.over_a_year && progress < 1
+                         ? kHoursPerYear / std::max(progress, std::numeric_limits<double>::min())
+                         : out.hours;
     out.factor = out.seeded ? kSeeded : plan.particles > 1 ? kDusty : kByItself;
-    const Moment& last = course.moments.back();
     OnsetWater sees;
-    sees.omega_aragonite = last.omega_aragonite;
-    sees.temperature = unit::Celsius(last.celsius);
+    sees.omega_aragonite = course.last_looked.omega_aragonite;
+    sees.temperature = unit::Celsius(course.last_looked.celsius);
     constexpr double kHighest = 30;  // Omega to which the laws of growth were measured
     out.in_evidence = out.seeded ? peak_aragonite(course) <= kHighest : onset(sees).in_evidence;
     return out;
@@ -178,11 +237,9 @@ SafeTime safe_time(const VatPlan& plan, const Course& course) {
 Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
     Verdict out;
     out.safe = safe_time(plan, course);
-    out.use_within_h = out.safe.hours / out.safe.factor;
-    out.risk = out.safe.over_a_year        ? Risk::Clear
-               : out.safe.hours <= keep_h  ? Risk::WillCloud
-               : out.use_within_h < keep_h ? Risk::Watch
-                                           : Risk::Clear;
+    out.risk = !out.safe.over_a_year && out.safe.hours <= keep_h ? Risk::WillCloud
+               : out.safe.use_within_h() < keep_h                ? Risk::Watch
+                                                                 : Risk::Clear;
     out.reasons.push_back(carbonate_reason(plan, course, out.safe));
     for (const Exposure& e : exposures(course.moments)) {
         const Risk risk = risk_of(e, omega_at_end(course, *e.solid));
@@ -199,8 +256,10 @@ Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
                            fmt::format("The run stops after {}: what comes later is not known.",
                                        hours_in_words(course.reached_h)));
     }
+    const Left left = left_of(plan, course);
+    judge_left(left, out);
     set_stirring(plan, course, out);
-    instruct(course, keep_h, out);
+    instruct(course, left, keep_h, out);
     return out;
 }
 

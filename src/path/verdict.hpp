@@ -1,12 +1,14 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <algorithm>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "path/course.hpp"
 #include "path/exposure.hpp"
+#include "path/onset.hpp"
 
 namespace bw::path {
 
@@ -20,6 +22,12 @@ struct SafeTime {
     bool seeded = false;  ///< by growth on seed; else by an onset of itself
     bool over_a_year = false;
     bool in_evidence = true;  ///< the water is among those of the experiments
+    double estimate_h = 0;    ///< hours; beyond a year as the progress within it lets expect
+
+    /// What a vat may be counted on for: the safe time less its factor, at most a year.
+    [[nodiscard]] double use_within_h() const {
+        return std::min(kHoursPerYear, estimate_h / factor);
+    }
 };
 
 /// Whether a vat stays clear, for how long, and what follows for the one who mixes.
@@ -27,20 +35,19 @@ struct Verdict {
     Risk risk = Risk::Clear;
     std::vector<std::string> reasons;  ///< sentences, the decisive one first
     SafeTime safe;
-    double use_within_h = 0;  ///< the safe time less its factor
-    double stir_h = 0;        ///< until the grains and a lump of the slowest part are gone
-    std::string slowest;      ///< that part
+    double stir_h = 0;    ///< until the grains and a lump of the slowest part are gone
+    std::string slowest;  ///< that part
     std::vector<std::string> instructions;
 };
 
 /// The safe time of a course.
 ///
-/// Definition   the earlier of the onset of calcium carbonate and of 5 % of alkalinity lost. Growth
-///              on seed is trusted within a factor of 3, an onset within 5, and within 10 where
-///              there are foreign particles.
+/// Definition   the earlier of the onset of calcium carbonate and of 1 % of alkalinity lost, which
+///              is about as much solid as makes a haze. Growth on seed is trusted within a factor
+///              of 3, an onset within 5, and within 10 where there are foreign particles.
 [[nodiscard]] SafeTime safe_time(const VatPlan& plan, const Course& course);
 
-/// "35 min", "27 h", "6.0 days", "a year", to two digits.
+/// "10 s", "35 min", "27 h", "6.0 days", "a year", to two digits; days from two on.
 [[nodiscard]] std::string hours_in_words(double h);
 
 /// A lump of caked salt as large as this is what good mixing has to dissolve; an assumption.
@@ -48,11 +55,14 @@ inline constexpr double kLump_m = 5e-3;
 
 /// Judges a course.
 ///
-/// Definition   "will cloud": the safe time is shorter than the vat has to keep, or a solid that
+/// Definition   "will cloud": the safe time is shorter than the vat has to keep; or a solid that
 ///              falls within minutes or hours is supersaturated beyond what its constant is trusted
-///              for, at the end or for more than a minute on the way. "watch": the safe time less
-///              its factor is shorter; or such a solid is supersaturated within that trust; or one
-///              that takes days is supersaturated; or the run could not be finished. Else "clear".
+///              for, at the end or on the way for more than a minute, if it takes hours for more
+///              than two; or a part stays on the bottom because the water is saturated with it.
+///              "watch": the safe time less its factor is shorter; or such a solid is
+///              supersaturated within that trust, or for less time but more than a minute; or one
+///              that takes days is supersaturated; or a part is still dissolving at the end; or the
+///              run could not be finished. Else "clear".
 /// Inputs       a plan, its course with marks looked for up to a year, hours the vat has to keep.
 /// Accuracy     that of the laws, see run_course.
 /// Errors       none.

@@ -6,7 +6,7 @@
 #include <atomic>
 #include <cmath>
 #include <mutex>
-#include <tuple>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -105,7 +105,9 @@ WayResult onto_salt(const path::VatPlan& plan, double pour_h, double keep_h,
     if (!after) {
         return out;
     }
-    course.marks = after->marks;
+    std::vector<path::Moment> pour = std::move(course.moments);
+    course = *after;
+    course.moments = std::move(pour);
     out.run = true;
     const path::Verdict verdict = path::judge(plan, course, keep_h);
     out.risk = verdict.risk;
@@ -113,6 +115,22 @@ WayResult onto_salt(const path::VatPlan& plan, double pour_h, double keep_h,
     out.omega_at_end = after->moments.back().omega_aragonite;
     set_score(course.moments, out);
     return out;
+}
+
+void note_gas(PathComparison& out) {
+    constexpr double kBubbles_atm = 1;
+    double most = 0;
+    for (const PileRow& row : out.pile) {
+        most = std::max(most, row.fugacity_co2_atm);
+    }
+    if (most > kBubbles_atm) {
+        out.notices.push_back(
+            {"path_pile_gas",
+             fmt::format("In water onto salt CO2 reaches {:.2g} atm between the grains and bubbles "
+                         "out, faster than the exchange counted here: what is left is richer in "
+                         "carbonate than the table says.",
+                         most)});
+    }
 }
 
 /// Strong solutions of the parts that matter for carbonates, as when supplements are poured
@@ -271,11 +289,9 @@ void add_grid(const path::VatPlan& plan, const std::vector<path::Order>& orders,
 }
 
 /// What an order is ranked by: differences that the laws cannot tell apart count as none.
-std::tuple<path::Risk, long, long> rank(const WayResult& w) {
-    constexpr double kScore = 0.01;  // h
-    constexpr double kTenths = 10;   // of ln(safe time)
-    return {w.risk, std::lround(w.score_h / kScore),
-            -std::lround(kTenths * std::log(std::max(w.safe.hours, 1e-3)))};
+std::pair<path::Risk, long> rank(const WayResult& w) {
+    constexpr double kScore = 0.05;  // h: 10 % of Omega in half an hour
+    return {w.risk, std::lround(w.score_h / kScore)};
 }
 
 }  // namespace
@@ -288,9 +304,13 @@ Result<PathComparison> path_compare(const PathCompareRequest& request) {
     out.notices = std::move(planned.notices);
     out.plan = std::move(planned.plan);
     out.keep_h = request.run.keep_h;
+    out.air_pressure_atm = request.run.air_pressure_atm;
     out.step_h = request.step_h;
     out.pour_h = request.pour_h;
     out.warm_celsius = request.warm_celsius;
+    if (!(out.plan.drift_per_h > 0)) {  // as the vats of the grid, which their heaters hold
+        out.plan = kept_at(out.plan, out.plan.start_celsius);
+    }
     const path::VatPlan& plan = out.plan;
     BW_CHECK(path::run_course(plan));  // says in one sentence what is wrong with the plan
 
@@ -319,7 +339,10 @@ Result<PathComparison> path_compare(const PathCompareRequest& request) {
 
     out.water_onto_salt = onto_salt(plan, request.pour_h, out.keep_h, out.pile);
     out.concentrates = concentrates(plan);
+    note_gas(out);
     std::ranges::stable_sort(out.orders, {}, rank);
+    out.orders_alike =
+        static_cast<std::size_t>(std::ranges::count(out.orders, rank(out.orders.front()), rank));
     return out;
 }
 

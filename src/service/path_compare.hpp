@@ -52,12 +52,13 @@ struct PathComparison {
     std::string recipe;
     bool invented = false;
     path::VatPlan plan;
-    double keep_h = 24;
+    double keep_h = 24, air_pressure_atm = 420e-6;
     double step_h = 0.5, pour_h = 1.0 / 3, warm_celsius = 28;
     WayResult salt_into_water, water_onto_salt;
     std::vector<PileRow> pile;
     std::vector<WayResult> orders;        ///< best first
-    std::vector<WayResult> temperatures;  ///< kept at them; then the two ways to the warm tank
+    std::size_t orders_alike = 0;         ///< of them, from the first, no worse than it
+    std::vector<WayResult> temperatures;  ///< kept at them
     WayResult cool_then_warm, warm_from_start;
     WayResult open, closed;
     std::vector<WayResult> carbonate;  ///< all hydrogencarbonate, as the recipe, neutral, half
@@ -81,10 +82,11 @@ struct PathCompareRequest {
 
 /// The ways of making one recipe's vat, side by side.
 ///
-/// Definition   runs as in path_run. Orders are ranked by the largest product, over the path and
-///              the solids, of ln(S / critical) and the time at S or above (path::exposures), and
-///              where that is alike by the safe time. Water onto salt: path::pile_path, W rising
-///              evenly over the pour, from where the model begins.
+/// Definition   runs as in path_run, held at the vat's temperature unless the plan drifts. Orders
+/// are ranked by their verdict, then by the largest product, over
+///              the path and the solids, of ln(S / critical) and the time at S or above
+///              (path::exposures), to 0.05 h: what 10 % of Omega make in half an hour. Water onto
+///              salt: path::pile_path, W rising evenly over the pour, from where the model begins.
 /// Errors       those of path_run.
 /// Complexity   some 180 runs on all cores.
 [[nodiscard]] Result<PathComparison> path_compare(const PathCompareRequest& request);

@@ -13,8 +13,9 @@
 #include "brine/seawater_constants.hpp"
 #include "path/gas_exchange.hpp"
 #include "path/onset.hpp"
-#include "path/order.hpp"
+#include "service/dry_blend.hpp"
 #include "service/in_parts.hpp"
+#include "service/path_advice.hpp"
 #include "service/show_water.hpp"
 #include "unit/factors.hpp"
 
@@ -83,6 +84,8 @@ Result<double> exchange_per_h(const GasExchange& g, const path::VatPlan& plan) {
     return g.per_h.value_or(plan.kla_per_h);
 }
 
+bool stated(const GasExchange& g) { return g.per_h || g.air_volumes_per_h || g.film_m_per_h; }
+
 std::vector<AtTemperature> window(const path::VatPlan& plan, double keep_h) {
     std::vector<std::optional<AtTemperature>> found(kWindow.size());
     in_parts(kWindow.size(), 0, [&](std::size_t begin, std::size_t end) {
@@ -99,6 +102,23 @@ std::vector<AtTemperature> window(const path::VatPlan& plan, double keep_h) {
         if (at) {
             out.push_back(*at);
         }
+    }
+    return out;
+}
+
+std::optional<PathReport::AtRest> at_rest_of(const WaterReport& fresh, const path::VatPlan& plan) {
+    const auto model = brine::WaterModel::at(fresh.spec.input.temperature);
+    if (!model || !(plan.kla_per_h > 0)) {
+        return std::nullopt;
+    }
+    const auto found = brine::equilibrate(*model, fresh.spec.input, {}, plan.air_co2_atm);
+    if (!found) {
+        return std::nullopt;
+    }
+    PathReport::AtRest out;
+    out.ph_total = found->state.ph_total;
+    for (const brine::SaturationState& s : found->state.saturation) {
+        out.omega_aragonite = s.solid->key == "aragonite" ? s.omega : out.omega_aragonite;
     }
     return out;
 }
@@ -174,73 +194,6 @@ void note_laws(const PathRequest& request, PathReport& out) {
     out.notices.insert(out.notices.end(), out.course.notices.begin(), out.course.notices.end());
 }
 
-/// The instruction that the window gives, or nothing where temperature decides nothing.
-std::string temperature_instruction(const std::vector<AtTemperature>& window, double keep_h) {
-    const AtTemperature* warmest = nullptr;
-    const AtTemperature* first_bad = nullptr;
-    for (const AtTemperature& at : window) {
-        if (at.risk == path::Risk::Clear && first_bad == nullptr) {
-            warmest = &at;
-        } else if (first_bad == nullptr) {
-            first_bad = &at;
-        }
-    }
-    const std::string keeps = base::format_exact(keep_h) + " h";
-    if (first_bad == nullptr) {
-        return {};
-    }
-    if (warmest == nullptr) {
-        return fmt::format(
-            "At no temperature from {:g} to {:g} \u00B0C is it sure to keep {}: "
-            "change the recipe, mix smaller vats or use them sooner.",
-            window.front().celsius, window.back().celsius, keeps);
-    }
-    return fmt::format(
-        "Mix and keep it at {:g} \u00B0C or below, where it is sure to keep {}; at "
-        "{:g} \u00B0C no longer.",
-        warmest->celsius, keeps, first_bad->celsius);
-}
-
-double score(const path::VatPlan& plan, const path::Course& course) {
-    constexpr double kStep = 0.5;  // h of mixing after the last addition
-    const auto all = path::exposures(path::while_mixing(plan, course, kStep));
-    return all.empty() ? 0 : all.front().score;
-}
-
-/// Whether the carriers of alkalinity had better go in last; nothing where the user stated an
-/// order.
-Result<std::string> order_instruction(const path::VatPlan& plan, const path::Course& course) {
-    constexpr double kStep = 0.5;
-    constexpr double kWorthWhile = 0.01;  // h of score
-    const std::string into = "Salt goes into the whole of the water, never water onto the salt";
-    if (std::ranges::any_of(plan.additions, [](const path::Addition& a) { return a.at_h > 0; })) {
-        return into + ".";
-    }
-    path::VatPlan last = plan;
-    const auto roles = path::roles_of(plan.parts);
-    std::vector<std::string> names;
-    for (path::Addition& a : last.additions) {
-        if (roles[a.part] == path::Role::Alkalinity) {
-            a.at_h = kStep;
-            names.push_back(plan.parts[a.part].name);
-        }
-    }
-    if (names.empty() || plan.hours <= kStep) {
-        return into + ".";
-    }
-    last.marks_until_h = 0;
-    BW_TRY(staged, path::run_course(last));
-    const double at_once = score(plan, course);
-    const double in_order = score(last, staged);
-    return in_order + kWorthWhile < at_once
-               ? fmt::format(
-                     "{}; {} last, half an hour after the rest: supersaturation while "
-                     "mixing then scores {} h instead of {} h.",
-                     into, base::join_words(names), base::format_significant(in_order, 2),
-                     base::format_significant(at_once, 2))
-               : fmt::format("{}; in what order it goes in decides nothing for this salt.", into);
-}
-
 }  // namespace
 
 Result<PathPlan> path_plan(const PathRequest& request) {
@@ -252,6 +205,16 @@ Result<PathPlan> path_plan(const PathRequest& request) {
     BW_CHECK(set_additions(request, out.plan));
     BW_TRY(exchange, exchange_per_h(request.exchange, out.plan));
     out.plan.kla_per_h = exchange;
+    if (!stated(request.exchange)) {
+        out.notices.push_back(
+            {"path_exchange_taken",
+             fmt::format(
+                 "How the air reaches the vat is not stated: {:g} /h is taken, as of an air "
+                 "stone with 1.5 volumes of air per volume of water and hour in 1 m; a "
+                 "strong pump alone makes some 0.3 /h, and the vat then drifts more slowly "
+                 "(--stone, --film).",
+                 exchange)});
+    }
     out.plan.marks_until_h = path::kHoursPerYear;
     if (!supplies.recipe.parts.empty() &&
         std::ranges::any_of(supplies.recipe.parts,
@@ -280,6 +243,7 @@ Result<PathReport> path_run(const PathRequest& request) {
     out.course = std::move(course);
     out.keep_h = request.keep_h;
     out.volume_L = request.volume_L;
+    out.air_pressure_atm = request.air_pressure_atm;
     out.verdict = path::judge(out.plan, out.course, out.keep_h);
     out.exposures = path::exposures(out.course.moments);
     out.temperatures = window(out.plan, out.keep_h);
@@ -293,12 +257,17 @@ Result<PathReport> path_run(const PathRequest& request) {
         path::VatPlan seeded = out.plan;
         seeded.seed_mg_per_kg = PathReport::kTrialSeed_mg_per_kg;
         BW_TRY(also, path::run_course(seeded));
-        out.with_seed = path::safe_time(seeded, also);
+        const path::Verdict dusty = path::judge(seeded, also, out.keep_h);
+        out.with_dust = PathReport::WithDust{dusty.risk, dusty.safe};
     }
+    if (const auto bag = dry_blend({request.recipe, request.materials, {}})) {
+        out.bag = bag->bag.verdict;
+    }
+    out.at_rest = at_rest_of(fresh, out.plan);
     out.limit = limit_of(fresh, out.plan, out.exposures);
-    BW_TRY(order, order_instruction(out.plan, out.course));
+    BW_TRY(order, order_advice(out.plan, out.course));
     out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(order));
-    if (std::string says = temperature_instruction(out.temperatures, out.keep_h); !says.empty()) {
+    if (std::string says = temperature_advice(out.temperatures, out.keep_h); !says.empty()) {
         out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(says));
     }
     out.losses = losses_of(out.plan, out.course.moments.back());

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "blend/dry_bag.hpp"
 #include "brine/solid_equilibrium.hpp"
 #include "path/verdict.hpp"
 #include "service/path_plan.hpp"
@@ -30,6 +31,7 @@ struct PathRequest {
     std::vector<Timed> later;                   ///< others go in at the start
     std::vector<std::string> dissolved_before;  ///< go in as a solution
     GasExchange exchange;
+    double air_pressure_atm = 420e-6;  ///< partial pressure behind the conditions' fugacity
     double keep_h = 24;
     double volume_L = 1000;
 };
@@ -50,6 +52,7 @@ struct PathReport {
     path::Verdict verdict;
     double keep_h = 24;
     double volume_L = 1000;
+    double air_pressure_atm = 420e-6;
     double finished_kg_per_L = 0;
     std::vector<path::Exposure> exposures;
     std::vector<AtTemperature> temperatures;
@@ -63,8 +66,19 @@ struct PathReport {
     };
     Losses losses;
     /// The same vat with a little dust of CaCO3 in its salt, where the plan has none.
-    std::optional<path::SafeTime> with_seed;
+    struct WithDust {
+        path::Risk risk;
+        path::SafeTime safe;
+    };
+    std::optional<WithDust> with_dust;
     static constexpr double kTrialSeed_mg_per_kg = 1;
+    /// Whether the blend stays dry in its bag, which decides about dust; nothing where not known.
+    std::optional<blend::DryVerdict> bag;
+    /// The finished water in balance with the air, if nothing fell; nothing for a closed vat.
+    struct AtRest {
+        double ph_total = 0, omega_aragonite = 0;
+    };
+    std::optional<AtRest> at_rest;
     /// What is left when nothing more falls, in touch with the air, and how much fell [mg per kg of
     /// finished water].
     struct Limit {

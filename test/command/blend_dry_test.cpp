@@ -149,9 +149,10 @@ TEST(BlendDry, BadInputIsRefusedInOneLine) {
     refused({"--bag", "0 kg"}, "--bag", "above 0");
     refused({"--bag", "20 L"}, "--bag", "");
     refused({"--days", "-1"}, "--days", "from 0");
-    refused({"--wvtr", "0.5"}, "--wvtr", "g/m2/day");
-    refused({"--area", "-2 m2"}, "--area", "from 0");
-    refused({"--area", "wide m2"}, "--area", "");
+    refused({"--wvtr", "0.5", "--area", "1 m2"}, "--wvtr", "g/m2/day");
+    refused({"--wvtr", "0.5 g/m2/day"}, "--wvtr", "--area");
+    refused({"--wvtr", "1 g/m2/day", "--area", "-2 m2"}, "--area", "from 0");
+    refused({"--wvtr", "1 g/m2/day", "--area", "wide m2"}, "--area", "");
 }
 
 TEST(BlendDry, ARecipeNeedsItsMaterials) {

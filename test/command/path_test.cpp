@@ -233,6 +233,38 @@ TEST(PathRun, TheCourseIsWrittenWhole) {
     EXPECT_EQ(text.find("nan"), std::string::npos);
 }
 
+// One vat, told twice: the text's table and the file with every vat agree.
+TEST(PathCompare, TheFileAgreesWithTheTables) {
+    const Json& c = compared("raised");
+    const std::string csv = c["csv"];
+    for (const Json& order : c["orders"]) {
+        const std::string start = "\"" + order["name"].get<std::string>() + "\",25,0,";
+        const std::string plain = order["name"].get<std::string>() + ",25,0,";
+        const auto quoted = csv.find(start);
+        const auto at =
+            quoted != std::string::npos ? quoted + start.size() : csv.find(plain) + plain.size();
+        const std::string row = csv.substr(at, csv.find('\n', at) - at);
+        EXPECT_THAT(row, testing::StartsWith(order["risk"].get<std::string>()));
+        const auto safe = row.find(',') + 1;
+        EXPECT_NEAR(std::stod(row.substr(safe)), safe_h(order), 1e-6 * safe_h(order)) << row;
+    }
+}
+
+// A verdict without dust says what a little of it would do, and what the bag is like.
+TEST(PathRun, DustAndTheBagAreToldWithTheVerdict) {
+    const Json clean = json("run", "raised");
+    EXPECT_EQ(clean["risk"], "clear");
+    EXPECT_EQ(clean["with_dust"]["risk"], "will cloud");
+    EXPECT_LT(clean["with_dust"]["safe_time"]["hours"], clean["safe_time"]["hours"]);
+    EXPECT_EQ(clean["bag"], "gets wet");
+    EXPECT_GT(clean["at_rest_with_air"]["omega_aragonite"],
+              clean["course"].back()["omega_aragonite"]);
+    EXPECT_THAT(path("run", "raised").out,
+                testing::StartsWith("Raised reef salt (invented): clear as long as the bag brings "
+                                    "no dust of CaCO3, else will cloud\n"));
+    EXPECT_TRUE(json("run", "raised", {"--seed", "1 mg/kg"})["with_dust"].is_null());
+}
+
 TEST(PathCompare, EveryVatIsWritten) {
     const std::string text = compared("natural")["csv"];
     EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 1 + 8 * 4 * 5);
@@ -248,25 +280,32 @@ TEST(PathRun, BadInputIsRefusedInOneLine) {
         {{"--volume", "0 L"}, "above 0"},
         {{"--volume", "-5 L"}, "above 0"},
         {{"--temperature", "4 degC"}, "5 to 40"},
-        {{"--temperature", "41 degC"}, "5 to 40"},
+        {{"--temperature", "41 degC"}, "--temperature: "},
         {{"--temperature", "25"}, "degC"},
         {{"--air", "0 uatm"}, "without CO2"},
         {{"--gas-exchange", "-1 /h"}, "gas exchange"},
         {{"--gas-exchange", "1 /h", "--film", "0.1 m/h"}, "more than one way"},
         {{"--add", "sand=1 h"}, "not a part of the recipe"},
         {{"--add", "sodium chloride"}, "goes in when"},
-        {{"--add", "sodium chloride=50 h"}, "the run lasts"},
+        {{"--add", "sodium chloride=50 h"}, "--add: "},
         {{"--add", "sodium chloride=1 h", "--add", "sodium chloride=2 h"}, "twice"},
         {{"--predissolved", "sand"}, "not a part of the recipe"},
         {{"--seed", "-1 mg/kg"}, "seed"},
         {{"--seed", "1 mg"}, "mass per mass"},
-        {{"--hours", "0 h"}, "length"},
+        {{"--hours", "0 h"}, "--hours: "},
         {{"--keep", "0 h"}, "keep"},
-        {{"--stirring", "0 W/kg"}, "W/kg"},
-        {{"--depth", "0 m", "--film", "0.1 m/h"}, "depth"},
-        {{"--heat-to", "60 degC"}, "5 to 40"},
-        {{"--heat-to", "26 degC", "--heat-rate", "0 K/h"}, "heat"},
-        {{"--particles", "0"}, "particles"},
+        {{"--stirring", "0 W/kg"}, "--stirring: "},
+        {{"--depth", "0 m", "--film", "0.1 m/h"}, "--depth: "},
+        {{"--depth", "2 m"}, "without --film or --stone"},
+        {{"--room", "20 degC"}, "write --drift"},
+        {{"--room", "50 degC", "--drift", "0.1 /h"}, "--room: "},
+        {{"--heat-from", "2 h"}, "--heat-to"},
+        {{"--csv", ""}, "name is empty"},
+        {{"--air", "3 atm"}, "--air: "},
+        {{"--seed", "2000 mg/kg"}, "--seed: "},
+        {{"--heat-to", "60 degC"}, "--heat-to: "},
+        {{"--heat-to", "26 degC", "--heat-rate", "0 K/h"}, "--heat-rate: "},
+        {{"--particles", "0"}, "--particles: "},
         {{"--csv", recipe_of("natural")}, "overwrite"},
     };
     for (const Refused& c : cases) {
@@ -292,7 +331,7 @@ TEST(PathRun, ADenseRecipeIsRefused) {
         "= \"100 %\"\n");
     const Outcome got = run_here({"path", "run", recipe, "--materials", materials});
     EXPECT_EQ(got.code, 2);
-    EXPECT_THAT(got.err, testing::HasSubstr("ionic strength of 8"));
+    EXPECT_THAT(got.err, testing::HasSubstr("up to 120 g/kg"));
 }
 
 }  // namespace

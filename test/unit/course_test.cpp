@@ -9,6 +9,7 @@
 
 #include "matter/constituent.hpp"
 #include "matter/formula.hpp"
+#include "path/verdict.hpp"
 
 namespace bw::path {
 namespace {
@@ -201,6 +202,96 @@ TEST(Course, WarmthAndSeedHastenTheLoss) {
     EXPECT_LT(lost(28, 1), lost(25, 1));
     EXPECT_LT(lost(25, 10), lost(25, 1));
     EXPECT_LT(lost(25, 1), lost(25, 0.1));
+}
+
+// A vat is as good as its first haze: however little dust there is, more of it never lasts longer.
+TEST(Course, MoreDustNeverLastsLonger) {
+    double before = 1e9;
+    for (const double seed : {0.0, 1e-4, 1e-3, 0.01, 0.1, 1.0, 10.0}) {
+        VatPlan plan = plan_of(raised(), 28);
+        plan.seed_mg_per_kg = seed;
+        plan.marks_until_h = kHoursPerYear;
+        const auto course = run_course(plan);
+        ASSERT_TRUE(course) << seed;
+        const SafeTime safe = safe_time(plan, *course);
+        // Growth before the onset takes up to 1 % of alkalinity, so of Omega, whose eighth power
+        // the onset goes by here: 1.7 % of the time at the most seen.
+        EXPECT_LT(safe.hours, before * 1.03) << seed;
+        before = safe.hours;
+    }
+    EXPECT_LT(before, 24);
+}
+
+// More gypsum than the water takes: it dissolves until the water is saturated, whatever else has
+// brought its ions, and the rest lies on the bottom.
+TEST(Course, GypsumDissolvesUntilTheWaterIsSaturated) {
+    static const std::size_t kGypsum = ref::mineral_place("gypsum");
+    std::vector<double> taken;
+    for (const double sulfate : {0.0, 0.028}) {
+        VatPlan plan =
+            plan_of({{"NaCl", 0.45}, {"Na2SO4", sulfate + 1e-6}, {"CaSO4.2H2O", 0.0581}});
+        const auto course = run_course(plan);
+        ASSERT_TRUE(course);
+        EXPECT_TRUE(course->complete);
+        EXPECT_NEAR(course->moments.back().water.ln_omega[kGypsum], 0, 0.01) << sulfate;
+        EXPECT_LT(course->left[0], 1e-3);
+        taken.push_back(0.0581 * (1 - course->left[2]));
+        const Verdict verdict = judge(plan, *course, 24);
+        EXPECT_EQ(verdict.risk, Risk::WillCloud);
+        EXPECT_NE(verdict.reasons.front().find("of CaSO4.2H2O per kg of water stay on the bottom"),
+                  std::string::npos)
+            << verdict.reasons.front();
+    }
+    // The common ion: the product of calcium and sulfate stays, but for the ions' activities.
+    EXPECT_NEAR(taken[1] * (taken[1] + 0.028), taken[0] * taken[0], 0.15 * taken[0] * taken[0]);
+    VatPlan little = plan_of({{"NaCl", 0.45}, {"CaSO4.2H2O", 0.005}});
+    const auto gone = run_course(little);
+    ASSERT_TRUE(gone);
+    EXPECT_LT(gone->left[1], 1e-3);
+    EXPECT_EQ(judge(little, *gone, 24).risk, Risk::Clear);
+}
+
+TEST(Course, WhatGoesInAsASolutionIsDissolvedThen) {
+    VatPlan plan = plan_of(raised());
+    for (Addition& a : plan.additions) {
+        a.dissolved_before = true;
+    }
+    plan.additions.back().at_h = 1;
+    const auto course = run_course(plan);
+    ASSERT_TRUE(course);
+    EXPECT_EQ(course->marks.dissolved, 1);
+}
+
+// The water that the laws are asked about is that of the onset, not of the last hour shown.
+TEST(Course, EvidenceDoesNotDependOnTheHoursShown) {
+    for (const double hours : {1.0, 48.0, 500.0}) {
+        VatPlan plan = plan_of(raised(), 22);
+        plan.hours = hours;
+        plan.marks_until_h = kHoursPerYear;
+        const auto course = run_course(plan);
+        ASSERT_TRUE(course);
+        const SafeTime safe = safe_time(plan, *course);
+        EXPECT_TRUE(safe.in_evidence) << hours;
+        EXPECT_GT(safe.hours, 0);
+        EXPECT_GT(course->last_looked.omega_aragonite, 5);
+    }
+}
+
+// A vat is looked at soon after every addition, so that what it does while mixing is seen.
+TEST(Course, EveryAdditionIsLookedAtInSeconds) {
+    VatPlan plan = plan_of(raised());
+    plan.additions.back().at_h = 1.25;
+    plan.hours = 3;
+    const auto course = run_course(plan);
+    ASSERT_TRUE(course);
+    int soon = 0;
+    double before = -1;
+    for (const Moment& m : course->moments) {
+        EXPECT_GT(m.h, before);
+        before = m.h;
+        soon += m.h > 1.25 && m.h < 1.25 + 0.02 ? 1 : 0;
+    }
+    EXPECT_GE(soon, 4);
 }
 
 TEST(Course, TheOrderOfAdditionsIsKept) {

@@ -52,6 +52,18 @@ TEST(Exposure, SolidsThatNeverFormAreLeftOut) {
     }
 }
 
+// Barite takes days where it is a few times supersaturated; thousands of times it does not.
+TEST(Exposure, FarBeyondTrustASolidFallsSooner) {
+    const ref::MineralRow& barite = ref::minerals()[ref::mineral_place("barite")];
+    ASSERT_EQ(barite.forming, ref::Forming::Days);
+    EXPECT_EQ(soon_at(barite, 0.5, 1.5), ref::Forming::Days);
+    EXPECT_EQ(soon_at(barite, 14, 1.5), ref::Forming::Days);
+    EXPECT_EQ(soon_at(barite, 16, 1.5), ref::Forming::Hours);
+    EXPECT_EQ(soon_at(barite, 14'000, 1.5), ref::Forming::Minutes);
+    const ref::MineralRow& gypsum = ref::minerals()[ref::mineral_place("gypsum")];
+    EXPECT_EQ(soon_at(gypsum, 1e6, 1.1), ref::Forming::Minutes);
+}
+
 TEST(Exposure, MomentsWithoutWaterAreLeftOut) {
     std::vector<Moment> course{Moment{}, at(1, "gypsum", 2)};
     EXPECT_EQ(of(exposures(course), "gypsum").hours_over, 0);

@@ -30,6 +30,7 @@ Course course_of(double omega_gypsum, double omega_aragonite = 8) {
         out.moments.push_back(m);
     }
     out.marks.dissolved = 0.1;
+    out.last_looked = out.moments.back();
     return out;
 }
 
@@ -48,13 +49,13 @@ TEST(Verdict, SafeTimeIsTheEarlierMark) {
     Course c = course_of(0.2);
     EXPECT_TRUE(safe_time(plan(), c).over_a_year);
     c.marks.onset = 100;
-    c.marks.lost_5_percent = 120;
+    c.marks.lost_1_percent = 120;
     EXPECT_EQ(safe_time(plan(), c).hours, 100);
     EXPECT_EQ(safe_time(plan(), c).factor, 5);
     EXPECT_FALSE(safe_time(plan(), c).seeded);
     VatPlan seeded = plan();
     seeded.seed_mg_per_kg = 1;
-    c.marks.lost_5_percent = 30;
+    c.marks.lost_1_percent = 30;
     EXPECT_EQ(safe_time(seeded, c).hours, 30);
     EXPECT_EQ(safe_time(seeded, c).factor, 3);
     EXPECT_TRUE(safe_time(seeded, c).seeded);
@@ -67,7 +68,7 @@ TEST(Verdict, EvidenceIsAskedFor) {
     Course c = course_of(0.2);
     c.marks.onset = 100;
     EXPECT_TRUE(safe_time(plan(), c).in_evidence);
-    c.moments.back().celsius = 30;
+    c.last_looked.celsius = 30;
     EXPECT_FALSE(safe_time(plan(), c).in_evidence);
 }
 
@@ -77,7 +78,7 @@ TEST(Verdict, TheSafeTimeAgainstWhatIsAsked) {
     EXPECT_EQ(judge(plan(), c, 10).risk, Risk::Clear);  // 100 / 5 > 10
     EXPECT_EQ(judge(plan(), c, 24).risk, Risk::Watch);  // 20 < 24 < 100
     EXPECT_EQ(judge(plan(), c, 100).risk, Risk::WillCloud);
-    EXPECT_EQ(judge(plan(), c, 24).use_within_h, 20);
+    EXPECT_EQ(judge(plan(), c, 24).safe.use_within_h(), 20);
 }
 
 // Gypsum is trusted within a factor of 1.1 in seawater.
@@ -87,6 +88,38 @@ TEST(Verdict, OtherSolidsDecideToo) {
     const Verdict v = judge(plan(), course_of(2), 24);
     EXPECT_EQ(v.risk, Risk::WillCloud);
     EXPECT_THAT(v.reasons.front(), testing::StartsWith("gypsum"));
+}
+
+// Beyond a year the use goes on as the progress within it lets expect, without a step at a year.
+TEST(Verdict, UseWithinHasNoStepAtAYear) {
+    Course sooner = course_of(0.2);
+    sooner.marks.onset = kHoursPerYear * 0.999;
+    Course later = course_of(0.2);
+    later.waited = 0.999;
+    const double a = safe_time(plan(), sooner).use_within_h();
+    const double b = safe_time(plan(), later).use_within_h();
+    EXPECT_TRUE(safe_time(plan(), later).over_a_year);
+    EXPECT_NEAR(a, kHoursPerYear / 5, 0.002 * a);
+    EXPECT_NEAR(b, a, 0.003 * a);
+    later.waited = 0;
+    EXPECT_EQ(safe_time(plan(), later).use_within_h(), kHoursPerYear);
+    later.waited = 0.5;
+    EXPECT_EQ(judge(plan(), later, 0.5 * kHoursPerYear).risk, Risk::Watch);
+    EXPECT_EQ(judge(plan(), later, 0.3 * kHoursPerYear).risk, Risk::Clear);
+}
+
+// Barite counts for days; a thousand times supersaturated it is in the vat at once.
+TEST(Verdict, ASlowSolidFarBeyondSaturationClouds) {
+    Course c = course_of(0.2);
+    static const std::size_t kBarite = ref::mineral_place("barite");
+    for (Moment& m : c.moments) {
+        m.water.ln_omega[kBarite] = std::log(3);
+    }
+    EXPECT_EQ(judge(plan(), c, 24).risk, Risk::Watch);
+    for (Moment& m : c.moments) {
+        m.water.ln_omega[kBarite] = std::log(3000);
+    }
+    EXPECT_EQ(judge(plan(), c, 24).risk, Risk::WillCloud);
 }
 
 TEST(Verdict, AStoppedRunIsWatched) {
@@ -101,6 +134,7 @@ TEST(Verdict, AStoppedRunIsWatched) {
 }
 
 TEST(Verdict, HoursInWords) {
+    EXPECT_EQ(hours_in_words(10.0 / 3600), "10 s");
     EXPECT_EQ(hours_in_words(0.5), "30 min");
     EXPECT_EQ(hours_in_words(27.3), "27 h");
     EXPECT_EQ(hours_in_words(240), "10 days");

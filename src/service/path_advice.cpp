@@ -1,0 +1,107 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/path_advice.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "path/order.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr double kStep = 0.5;  // h between two additions, and of mixing after the last
+
+/// Largest Omega of aragonite while mixing.
+double peak(const path::VatPlan& plan, const path::Course& course) {
+    double out = 0;
+    for (const path::Moment& m : path::while_mixing(plan, course, kStep)) {
+        out = std::max(out, m.omega_aragonite);
+    }
+    return out;
+}
+
+/// First and one past the last of the longest row of clear temperatures.
+std::pair<std::size_t, std::size_t> clear_row(const std::vector<AtTemperature>& window) {
+    std::pair<std::size_t, std::size_t> best{0, 0};
+    for (std::size_t from = 0; from < window.size();) {
+        std::size_t to = from;
+        while (to < window.size() && window[to].risk == path::Risk::Clear) {
+            ++to;
+        }
+        if (to - from > best.second - best.first) {
+            best = {from, to};
+        }
+        from = to + 1;
+    }
+    return best;
+}
+
+}  // namespace
+
+std::string temperature_advice(const std::vector<AtTemperature>& window, double keep_h) {
+    const std::string keeps = base::format_exact(keep_h) + " h";
+    const auto [from, to] = clear_row(window);
+    if (to - from == window.size()) {
+        return {};
+    }
+    if (from == to) {
+        return fmt::format(
+            "At no temperature from {:g} to {:g} \u00B0C may it be counted on for {}: change the "
+            "recipe, mix smaller vats or use them sooner.",
+            window.front().celsius, window.back().celsius, keeps);
+    }
+    const double low = window[from].celsius;
+    const double high = window[to - 1].celsius;
+    const std::string where = to == window.size() ? fmt::format("at {:g} \u00B0C or above", low)
+                              : from == 0         ? fmt::format("at {:g} \u00B0C or below", high)
+                              : low == high       ? fmt::format("at {:g} \u00B0C", low)
+                                            : fmt::format("at {:g} to {:g} \u00B0C", low, high);
+    const AtTemperature& next = to == window.size() ? window[from - 1] : window[to];
+    return fmt::format(
+        "Mix and keep it {}, where it may be counted on for {}, as long as it brings no more dust "
+        "of CaCO3 than stated; at {:g} \u00B0C it may not.",
+        where, keeps, next.celsius);
+}
+
+Result<std::string> order_advice(const path::VatPlan& plan, const path::Course& course) {
+    constexpr double kWorthWhile = 1.1;  // times, the trust in Omega
+    const std::string into = "Salt goes into the whole of the water, never water onto the salt";
+    const auto stated = [](const path::Addition& a) { return a.at_h > 0 || a.dissolved_before; };
+    constexpr double kLast = 3 * kStep;  // of two additions and the mixing after them
+    if (std::ranges::any_of(plan.additions, stated) || plan.hours <= kLast) {
+        return into + ".";
+    }
+    const auto orders = path::usual_orders(plan.parts, kStep);
+    const path::Order& order = orders[path::kAlkalinityLast];
+    path::VatPlan last = plan;
+    last.additions = order.additions;
+    last.hours = kLast;
+    last.marks_until_h = 0;
+    BW_TRY(staged, path::run_course(last));
+    const double at_once = peak(plan, course);
+    const double in_order = peak(last, staged);
+    const auto digits = [](double value) { return base::format_significant(value, 2); };
+    if (in_order * kWorthWhile >= at_once) {
+        return fmt::format(
+            "{}; all at once will do: in what order it goes in changes little for this salt "
+            "(Omega of aragonite goes to {} while mixing, with alkalinity last to {}).",
+            into, digits(at_once), digits(in_order));
+    }
+    std::vector<std::string> names;
+    const auto roles = path::roles_of(plan.parts);
+    for (std::size_t p = 0; p < roles.size(); ++p) {
+        if (roles[p] == path::Role::Alkalinity) {
+            names.push_back(plan.parts[p].name);
+        }
+    }
+    return fmt::format(
+        "{}, in this order, half an hour between: {} (of alkalinity: {}). While mixing Omega of "
+        "aragonite then goes to {} instead of {}.",
+        into, order.name, base::join_words(names), digits(in_order), digits(at_once));
+}
+
+}  // namespace bw::service
