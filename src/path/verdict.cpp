@@ -61,6 +61,14 @@ double peak_aragonite(const Course& course) {
     return peak;
 }
 
+/// Warm surface water of the seas stays at Omega up to 5 for ever, and added alkalinity was stable
+/// up to there [moras-2022].
+bool known_to_last(const OnsetWater& water) {
+    constexpr double kOmega = 5;
+    constexpr double kWarmest = 30;
+    return water.omega_aragonite <= kOmega && water.temperature.value() <= kWarmest;
+}
+
 std::string carbonate_reason(const VatPlan& plan, const Course& course, const SafeTime& safe) {
     const Moment& last = course.moments.back();
     std::string out =
@@ -203,7 +211,7 @@ std::string hours_in_words(double h) {
     constexpr double kDay = 24;
     return h < kMoment         ? two_digits(h / kSecond) + " s"
            : h < 1             ? two_digits(h * kMinutesPerHour) + " min"
-           : h < 2 * kDay      ? two_digits(h) + " h"
+           : h <= 2 * kDay     ? two_digits(h) + " h"
            : h < kHoursPerYear ? two_digits(h / kDay) + " days"
                                : "a year";
 }
@@ -230,7 +238,8 @@ SafeTime safe_time(const VatPlan& plan, const Course& course) {
     sees.omega_aragonite = course.last_looked.omega_aragonite;
     sees.temperature = unit::Celsius(course.last_looked.celsius);
     constexpr double kHighest = 30;  // Omega to which the laws of growth were measured
-    out.in_evidence = out.seeded ? peak_aragonite(course) <= kHighest : onset(sees).in_evidence;
+    out.in_evidence = out.seeded ? peak_aragonite(course) <= kHighest
+                                 : onset(sees).in_evidence || known_to_last(sees);
     return out;
 }
 
