@@ -69,6 +69,9 @@ std::vector<Cause> look_for_causes(const SaltLaw& law, const std::vector<Reading
         for (const Suspicion& s : suspicions(readings[i], i)) {
             try_cause(law, converted, s, chi_square, causes);
         }
+        for (const Suspicion& s : suspect_unit(readings[i], i)) {
+            try_cause(law, converted, s, chi_square, causes);
+        }
         const Mean others = of_others(converted, i);
         if (const auto warm =
                 suspect_temperature(law, readings[i], i, converted[i], {others.value, others.u})) {
@@ -79,8 +82,12 @@ std::vector<Cause> look_for_causes(const SaltLaw& law, const std::vector<Reading
             try_cause(law, converted, *itself, chi_square, causes);
         }
     }
-    std::stable_sort(causes.begin(), causes.end(),
-                     [](const Cause& a, const Cause& b) { return a.chi_square < b.chi_square; });
+    // Chance does not bring a reading to the others by a factor of a thousand: such a slip goes
+    // first whatever else would do.
+    const auto slipped = [](const Cause& c) { return c.reconciles && c.code == kUnitSlip; };
+    std::stable_sort(causes.begin(), causes.end(), [&](const Cause& a, const Cause& b) {
+        return slipped(a) != slipped(b) ? slipped(a) : a.chi_square < b.chi_square;
+    });
     constexpr std::size_t kMostShown = 8;
     causes.resize(std::min(causes.size(), kMostShown));
     return causes;

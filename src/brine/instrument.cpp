@@ -88,6 +88,9 @@ std::string out_of_reach(const SaltLaw& law, const Instrument& instrument, doubl
     const std::string_view unit = unit_of(instrument);
     constexpr double kThousand = 1000;
     const auto shows = [&](double x) { return x > lowest && x <= highest; };
+    constexpr double kFarOff = 10;  // a little beyond the range is no slip of a unit
+    const bool large = shown > kFarOff * highest && shows(shown / kThousand);
+    const bool small = shown < lowest / kFarOff && shows(shown * kThousand);
     return fmt::format("{}{}{} is outside what {} {}: {} to {}{}",
                        weighed ? base::format_significant(shown, 5) : base::format_exact(shown),
                        unit.empty() ? "" : " ", unit,
@@ -96,9 +99,9 @@ std::string out_of_reach(const SaltLaw& law, const Instrument& instrument, doubl
                                              base::format_exact(temperature.value())),
                        law.name(), base::format_significant(lowest, 5),
                        base::format_significant(highest, 5),
-                       shows(shown / kThousand)   ? "; is it a thousand times too large?"
-                       : shows(shown * kThousand) ? "; is it a thousand times too small?"
-                                                  : "");
+                       large   ? "; is it a thousand times too large?"
+                       : small ? "; is it a thousand times too small?"
+                               : "");
 }
 
 /// The slope of a function at x, from both sides or, at the end of its range, from one.

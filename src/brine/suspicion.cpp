@@ -167,6 +167,29 @@ std::vector<Suspicion> suspicions(const Reading& reading, std::size_t number) {
     return out;
 }
 
+std::vector<Suspicion> suspect_unit(const Reading& reading, std::size_t number) {
+    std::vector<Suspicion> out;
+    if (std::holds_alternative<WeighedIn>(reading.instrument)) {
+        return out;
+    }
+    constexpr double kThousand = 1000;
+    const std::string_view unit = unit_of(reading.instrument);
+    const std::string after = unit.empty() ? "" : " " + std::string(unit);
+    for (const double factor : {kThousand, 1 / kThousand}) {
+        const double shown = reading.shown * factor;
+        Suspicion s =
+            suspect(std::string(kUnitSlip),
+                    fmt::format("the unit is wrong by a thousand: it is {:.6g}{}, not {:.6g}{}",
+                                shown, after, reading.shown, after),
+                    reading, number);
+        s.instead.shown = shown;
+        s.instead.u.shown *= factor;
+        s.instead.u.standard *= factor;
+        out.push_back(std::move(s));
+    }
+    return out;
+}
+
 std::optional<Suspicion> suspect_temperature(const SaltLaw& law, const Reading& reading,
                                              std::size_t number, const Converted& converted,
                                              const Others& others) {

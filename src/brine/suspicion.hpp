@@ -3,6 +3,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "brine/instrument.hpp"
@@ -22,6 +23,12 @@ struct Suspicion {
 /// hydrometer is marked for, the compensation of a meter, the fluid it was set with.
 /// Accuracy  none claimed: a list of what happens in practice.
 [[nodiscard]] std::vector<Suspicion> suspicions(const Reading& reading, std::size_t number);
+
+/// Code of the cause that a unit is wrong by a thousand.
+inline constexpr std::string_view kUnitSlip = "unit_by_a_thousand";
+/// That the reading was written in a unit a thousand times too large or too small (uS/cm for
+/// mS/cm), both ways. Nothing for what was weighed in.
+[[nodiscard]] std::vector<Suspicion> suspect_unit(const Reading& reading, std::size_t number);
 
 struct Others {
     double g_per_kg = 0, u = 0;

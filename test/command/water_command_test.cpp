@@ -208,6 +208,24 @@ TEST(Vat, CorrectSaysWhatIsNotWorthDoingAndWhatIsNotUsed) {
     EXPECT_FALSE(mentions(sure, "measure it again"));
 }
 
+// A reading a little beyond what a water can show is no slip of a unit, though a thousandth of it
+// could be shown; one far off is.
+TEST(ReadingConvert, AsksForAThousandOnlyFarOffTheRange) {
+    const auto complaint = [](const std::string& phrase) {
+        const Outcome got = run_here({"reading", "convert", phrase});
+        EXPECT_EQ(got.code, 2) << phrase;
+        EXPECT_NE(got.err.find("outside what"), std::string::npos) << got.err;
+        return got.err;
+    };
+    for (const char* phrase :
+         {"salinity-meter 43, at 25 degC", "refractometer 45 g/kg, dial sodium-chloride",
+          "conductivity 53.1 mS/cm, uncompensated, at 0 degC"}) {
+        EXPECT_EQ(complaint(phrase).find("thousand"), std::string::npos) << phrase;
+    }
+    EXPECT_NE(complaint("salinity-meter 35000, at 25 degC").find("thousand times too large"),
+              std::string::npos);
+}
+
 // Evaporation past practical salinity 42: salt and water are known, S_P is not.
 TEST(Vat, WhatHasNoPracticalSalinityIsNullWithANotice) {
     const Json got =

@@ -151,6 +151,43 @@ TEST(Agreement, FindsAMeterSetInPotassiumChloride) {
     EXPECT_NEAR(got.causes[0].dissolved.value(), kTrue, 1e-6);
 }
 
+// uS/cm for mS/cm: the meter is then the surest of the three and drags the mean to nothing, so that
+// blaming the two others in turn would do "nearly as well".
+TEST(Agreement, NamesAUnitThatIsWrongByAThousandFirst) {
+    struct Slip {
+        Instrument instrument;
+        double factor;
+        std::string_view says;
+    };
+    for (const Slip& slip :
+         {Slip{ConductivityMeter{}, 1e-3, "mS/cm"}, Slip{Refractometer{}, 1e-3, "g/kg"},
+          Slip{SalinityMeter{}, 1e-3, "it is 35"}}) {
+        SCOPED_TRACE(slip.says);
+        Reading wrong = faultless(slip.instrument);
+        wrong.shown *= slip.factor;
+        wrong.u = usual_uncertainty(wrong.instrument, wrong.shown);
+        const Agreement got = combined({faultless(DensityMeter{}), wrong, faultless(Hydrometer{})});
+        ASSERT_FALSE(got.consistent);
+        ASSERT_FALSE(got.causes.empty());
+        EXPECT_EQ(got.causes[0].code, "unit_by_a_thousand");
+        EXPECT_EQ(got.causes[0].reading, 1U);
+        EXPECT_THAT(got.causes[0].text, HasSubstr(std::string(slip.says)));
+        EXPECT_TRUE(got.causes[0].reconciles);
+        EXPECT_NEAR(got.causes[0].dissolved.value(), kTrue, 0.1);
+    }
+}
+
+// It is no cause of readings that are off by less.
+TEST(Agreement, AUnitIsNotBlamedForALittle) {
+    Reading low = faultless(ConductivityMeter{});
+    low.shown -= 3;
+    const Agreement got = combined({faultless(DensityMeter{}), low, faultless(Hydrometer{})});
+    ASSERT_FALSE(got.causes.empty());
+    for (const Cause& c : got.causes) {
+        EXPECT_NE(c.code, "unit_by_a_thousand") << c.text;
+    }
+}
+
 TEST(Agreement, FindsWaterThatWasWarmerThanSaid) {
     Reading density = faultless(DensityMeter{}, DensityMeter{}, 26.5, 25);
     density.u.temperature = 0.05;
