@@ -4,7 +4,7 @@
 set(BW_DATA_TABLES
   sources atomic_weights constituents reference_composition natural_traces hazard_statements pure_salts
   aqueous_species interaction_seawater interaction_brine reactions minerals growth dissolving
-  deliquescence)
+  deliquescence ions)
 set(BW_DATA_FILES)
 set(BW_DATA_HASHES "")
 foreach(table IN LISTS BW_DATA_TABLES)

@@ -39,7 +39,7 @@ namespace bw::brine {
 /// Inputs, errors as above. Valid 0 to 300 g/kg, 0 to 40 degC.
 /// Accuracy     natural seawater of S 35 at 25 degC 0.7 % low; NaCl 0.5 to 10 % at 20 degC
 ///              within 1.2 % of the tabulated values; KCl 0.01 to 1 mol/kg at 25 degC within 0.6 %.
-/// Source       [appelo-2017], coefficients as in ion_volumes.cpp.
+/// Source       [appelo-2017], coefficients of data/ions.toml.
 /// Deviates     in the viscosity term the ionic-strength weight is left out (0.02 % in seawater).
 [[nodiscard]] Result<double> conductivity_by_ions_mS_per_cm(const matter::Amounts& mol_per_kg,
                                                             unit::Celsius temperature);

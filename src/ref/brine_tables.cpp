@@ -7,6 +7,7 @@
 
 #include "base/result.hpp"
 #include "ref/growth_table.hpp"
+#include "ref/ion_table.hpp"
 
 namespace bw::ref {
 namespace {
@@ -41,5 +42,7 @@ std::size_t mineral_place(std::string_view key) {
 }
 
 std::span<const GrowthRow> growth_rates() { return kGrowth; }
+
+std::span<const IonRow> ions() { return kIons; }
 
 }  // namespace bw::ref

@@ -327,6 +327,69 @@ struct BrineCompiler {
         write("MineralRow", "kMinerals", rows);
     }
 
+    // So many numbers, or zeros where the key is left out.
+    static std::string numbers(const std::string& where, const toml::table& row, const char* key,
+                               std::size_t count) {
+        const toml::node* node = row.get(key);
+        const toml::array* list = node != nullptr ? node->as_array() : nullptr;
+        if (node != nullptr && (list == nullptr || list->size() != count)) {
+            refuse(where, std::string(key) + " must list " + std::to_string(count) + " numbers");
+        }
+        std::string text = "{{";
+        for (std::size_t i = 0; i < count; ++i) {
+            text += number_text(list == nullptr ? 0 : number_of(where, key, (*list)[i])) + ", ";
+        }
+        return text + "}}";
+    }
+
+    // A key of data/sources.toml, or a word for what no source says; empty where nothing is stated.
+    std::string source_or_word(const std::string& where, const toml::table& row, const char* key,
+                               bool needed) const {
+        if (row.get(key) == nullptr && !needed) {
+            return literal(where, "");
+        }
+        const auto text = text_in(where, row, key);
+        if (text != "estimate" && text != "convention" && known_sources.count(text) == 0) {
+            refuse(where, std::string(key) + " '" + text + "' is not in data/sources.toml");
+        }
+        return literal(where, text);
+    }
+
+    void ions() {
+        std::vector<std::string> rows;
+        std::set<std::string> seen;
+        each_row(load(folder, "ions"), "ions", "ion",
+                 [&](const std::string& where, const toml::table& row) {
+                     const auto symbol = text_in(where, row, "symbol");
+                     once(where, seen, symbol);
+                     const bool fixed = row.get("fixed_volume") != nullptr;
+                     if (fixed == (row.get("volume") != nullptr)) {
+                         refuse(where, "give volume or fixed_volume");
+                     }
+                     const bool moves =
+                         row.get("mobility") != nullptr || row.get("viscosity") != nullptr;
+                     const double charge = number_in(where, row, "charge");
+                     if (charge != std::round(charge)) {
+                         refuse(where, "charge must be whole");
+                     }
+                     constexpr std::size_t kVolume = 10;
+                     constexpr std::size_t kMobility = 5;
+                     constexpr std::size_t kViscosity = 7;
+                     rows.push_back(literal(where, symbol) + ", " +
+                                    std::to_string(static_cast<int>(charge)) + ", " +
+                                    numbers(where, row, "volume", kVolume) + ", " +
+                                    number_text(fixed ? number_in(where, row, "fixed_volume") : 0) +
+                                    ", " + numbers(where, row, "mobility", kMobility) + ", " +
+                                    numbers(where, row, "viscosity", kViscosity) + ", " +
+                                    number_text(number_in(where, row, "refraction")) + ", " +
+                                    source_or_word(where, row, "volume_source", true) + ", " +
+                                    source_or_word(where, row, "mobility_source", moves) + ", " +
+                                    source_or_word(where, row, "refraction_source", true) + ", " +
+                                    literal(where, text_in(where, row, "at")));
+                 });
+        write("IonRow", "kIons", rows);
+    }
+
     void growth() {
         std::vector<std::string> rows;
         std::set<std::string> finished;
@@ -378,6 +441,7 @@ std::string brine_tables(const std::string& folder, const std::set<std::string>&
     compiler.reactions();
     compiler.minerals();
     compiler.growth();
+    compiler.ions();
     return compiler.out.str();
 }
 
