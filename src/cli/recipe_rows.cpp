@@ -151,6 +151,7 @@ io::RecipeFile recipe_file(const service::RecipeReport& r) {
     out.temperature_degC = r.target.temperature_degC;
     out.dissolved_g_per_kg = r.solution.water.dissolved_g_per_kg;
     out.invented = r.target.invented;
+    out.purified_water = r.target.purified_water;
     for (const PartRow& row : part_rows(r)) {
         out.parts.push_back(
             {row.material, row.lot, row.g_per_kg_purified_water, row.share_percent, {}});

@@ -7,6 +7,7 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "io/fields.hpp"
+#include "io/purified_water.hpp"
 
 namespace bw::io {
 namespace {
@@ -30,8 +31,9 @@ std::string toml_string(std::string_view text) {
 
 Result<RecipeFile> read_recipe(const Document& document) {
     BW_TRY(root, open_kind(document, "recipe"));
-    BW_CHECK(root.allow({"format", "kind", "name", "target", "program", "data_digest",
-                         "temperature", "dissolved_g_per_kg", "invented", "note", "part"}));
+    BW_CHECK(
+        root.allow({"format", "kind", "name", "target", "program", "data_digest", "temperature",
+                    "dissolved_g_per_kg", "invented", "note", "part", "purified_water"}));
     RecipeFile out;
     BW_TRY(name, root.required_text("name"));
     out.name = name;
@@ -47,6 +49,8 @@ Result<RecipeFile> read_recipe(const Document& document) {
     out.dissolved_g_per_kg = dissolved.value_or(0);
     BW_TRY(invented, root.flag("invented"));
     out.invented = invented.value_or(false);
+    BW_TRY(purified, read_purified_water(root, out.temperature_degC));
+    out.purified_water = purified;
     BW_TRY(tables, root.tables("part"));
     if (tables.empty()) {
         return root.bad("", "the recipe lists no part: add [[part]] tables");
@@ -97,6 +101,7 @@ std::string recipe_toml(const RecipeFile& recipe) {
     if (recipe.invented) {
         line("invented", "true");
     }
+    out += purified_water_toml(recipe.purified_water);
     for (const RecipePart& part : recipe.parts) {
         out += "\n[[part]]\n";
         line("material", toml_string(part.material));

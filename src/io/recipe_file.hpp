@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "io/document.hpp"
+#include "matter/constituent.hpp"
 
 namespace bw::io {
 
@@ -26,6 +27,7 @@ struct RecipeFile {
     double dissolved_g_per_kg = 0;
     bool invented = false;
     std::vector<RecipePart> parts;
+    matter::Amounts purified_water;  ///< mol per kg of it, what the target stated of it
 };
 
 /// Errors   as read_target; DuplicateName for a material and lot that stand twice; OutOfRange for a

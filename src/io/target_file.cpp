@@ -12,6 +12,7 @@
 #include "base/text.hpp"
 #include "brine/seawater_density.hpp"
 #include "io/fields.hpp"
+#include "io/purified_water.hpp"
 #include "io/salinity_field.hpp"
 #include "io/target_limits.hpp"
 #include "recipe/model.hpp"
@@ -80,44 +81,15 @@ Result<recipe::Aim> aim_of(const Fields& table, recipe::Aim otherwise) {
 /// A constituent's quantity in mol per kg of finished water, remembering the unit for display.
 Result<std::optional<double>> amount_of(const Fields& table, std::string_view key, Constituent c,
                                         const Target& target, ConstituentGoal* goal) {
-    BW_TRY(typed, table.quantity(key));
-    if (!typed) {
+    BW_TRY(stated, stated_amount(table, key, c, target.basis));
+    if (!stated) {
         return std::nullopt;
     }
-    if (typed->number < 0 && !c.is_alkalinity()) {
-        return table.bad(key, fmt::format("{} is negative", base::quoted(typed->text)),
-                         ProblemCode::OutOfRange);
-    }
-    const auto factor = matter::mol_per_kg_per_unit(*typed, c, target.basis);
-    if (!factor) {
-        return table.placed(key, factor.error());
-    }
     if (goal != nullptr && goal->shown.unit.symbol.empty()) {
-        goal->shown = *typed;
-        goal->shown_per_mol_per_kg = 1 / *factor;
+        goal->shown = stated->typed;
+        goal->shown_per_mol_per_kg = 1 / stated->factor;
     }
-    const double amount = *factor * typed->number;
-    const double kg_per_kg =
-        amount * std::abs(matter::dissolved_molar_mass_g(c)) / unit::kGramPerKg;
-    if (!(kg_per_kg < 1)) {
-        return table.bad(key,
-                         fmt::format("{} of {} is more than a kilogram per kilogram of water",
-                                     base::quoted(typed->text), c.symbol()),
-                         ProblemCode::OutOfRange);
-    }
-    // Some hundred million atoms per kilogram: below what any method finds, and so far below the
-    // rest that the arithmetic of the search would end.
-    constexpr double kLeast = 1e-15;
-    if (amount != 0 && std::abs(amount) < kLeast) {
-        return table.bad(
-            key,
-            fmt::format("{} of {} is beyond reason: amounts are 0, or from 1e-15 "
-                        "mol/kg ({} {}) up",
-                        base::quoted(typed->text), c.symbol(),
-                        base::format_significant(kLeast / *factor, 2), recipe::unit_text(*typed)),
-            ProblemCode::OutOfRange);
-    }
-    return amount;
+    return stated->mol_per_kg;
 }
 
 /// Per litre when the file speaks of litres, else per kilogram.
@@ -256,33 +228,6 @@ Result<void> fill_rest(Target& target, recipe::Aim aim) {
     return {};
 }
 
-Result<void> read_purified_water(const Fields& root, Target& target) {
-    BW_TRY(table, root.table("purified_water"));
-    if (!table) {
-        return {};
-    }
-    // Litres of purified water weigh what pure water weighs.
-    const auto density =
-        brine::seawater_density(unit::PracticalSalinity(0), unit::Celsius(target.temperature_degC));
-    if (!density) {
-        return root.placed("temperature", density.error());
-    }
-    Target pure;
-    pure.basis = {*density, unit::GramPerKg(0)};
-    for (const auto& [key, value] : *table->self().table()) {
-        if (key == "unit" || key == "note") {
-            continue;
-        }
-        const auto c = matter::require_constituent(key);
-        if (!c) {
-            return table->placed(key, c.error());
-        }
-        BW_TRY(amount, amount_of(*table, key, *c, pure, nullptr));
-        target.purified_water[*c] = *amount;
-    }
-    return {};
-}
-
 /// Goals, ratios and ceilings may name a constituent once each; a ratio's constituents must be
 /// wanted.
 Result<void> check_names(const Fields& root, const Target& target,
@@ -376,7 +321,8 @@ Result<Target> read_target(const Document& document) {
         }
         target.ceilings.push_back(ceiling);
     }
-    BW_CHECK(read_purified_water(root, target));
+    BW_TRY(purified, read_purified_water(root, target.temperature_degC));
+    target.purified_water = purified;
     BW_CHECK(read_limits(root, target));
     BW_CHECK(check_names(root, target, ratios));
     return target;

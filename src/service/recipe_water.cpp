@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "recipe/evaluate.hpp"
 #include "service/recipe_supplies.hpp"
 #include "unit/factors.hpp"
@@ -13,10 +15,14 @@ namespace bw::service {
 namespace {
 
 void note_assumptions(const io::RecipeFile& recipe, io::WaterSpec& spec) {
+    const bool pure = std::ranges::all_of(recipe.purified_water.values(),
+                                          [](double amount) { return amount == 0; });
     spec.notices.push_back(
         {"recipe_water",
-         "Made up in pure water from the materials' catalogue values; the carbon is what the "
-         "materials bring, before the water takes up or gives off any to the air."});
+         fmt::format("Made up in {} from the materials' catalogue values; the carbon is what {} "
+                     "bring, before the water takes up or gives off any to the air.",
+                     pure ? "pure water" : "the purified water that the recipe states",
+                     pure ? "the materials" : "it and the materials")});
     const bool lots = std::any_of(recipe.parts.begin(), recipe.parts.end(),
                                   [](const io::RecipePart& p) { return !p.lot.empty(); });
     if (lots) {
@@ -42,7 +48,7 @@ Result<MadeUp> made_up(const io::Document& document, const std::vector<io::Docum
         supplies.push_back({of.materials[i].material, of.materials[i].make_up});
         doses.push_back(of.recipe.parts[i].g_per_kg_purified_water / (unit::kGramPerKg + blend));
     }
-    recipe::MadeUpWater water = recipe::made_up_water(supplies, matter::Amounts(), doses);
+    recipe::MadeUpWater water = recipe::made_up_water(supplies, of.recipe.purified_water, doses);
     return MadeUp{std::move(of.recipe), std::move(water)};
 }
 
@@ -70,7 +76,9 @@ Result<double> recipe_salt_share(const io::Document& document,
                                  const std::vector<io::Document>& materials) {
     BW_TRY(made, made_up(document, materials));
     const double blend_kg = 1 - made.water.purified_water_kg;
-    const double salt_kg = made.water.dissolved_g_per_kg / unit::kGramPerKg;
+    const double from_water =
+        made.water.purified_water_kg * made.recipe.purified_water.dissolved_mass_g();
+    const double salt_kg = (made.water.dissolved_g_per_kg - from_water) / unit::kGramPerKg;
     if (!(blend_kg > 0 && salt_kg > 0)) {
         return fail(ProblemCode::BadInput, "the parts of the recipe dissolve no salt",
                     {document.name, 0, ""});

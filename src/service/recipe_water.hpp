@@ -7,8 +7,8 @@
 
 namespace bw::service {
 
-/// The made-up water of a recipe: its parts, as the materials' catalogue values give them, in pure
-/// water; alkalinity and carbon as the materials bring them.
+/// The made-up water of a recipe: its parts, as the materials' catalogue values give them, in the
+/// purified water that it states, else in pure water; alkalinity and carbon as both bring them.
 ///
 /// Errors   BadInput without materials, for a recipe names them but not what they hold;
 /// UnknownName for a part that is not among them; those of the readers.

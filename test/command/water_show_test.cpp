@@ -190,7 +190,8 @@ TEST(WaterJson, OfARecipeIsItsMadeUpWater) {
     EXPECT_NEAR(d.at("salinity_g_per_kg").get<double>(), 35.165, 0.01);
     EXPECT_NEAR(d.at("alkalinity_meq_per_kg").at("total").get<double>(), 2.30, 0.06);
     EXPECT_NEAR(d.at("carbon_mmol_per_kg").get<double>(), 1.97, 0.13);
-    EXPECT_NEAR(d.at("charge_balance_percent").get<double>(), 0, 1e-6);
+    // The target states copper of its purified water without the anion: 4e-6 %.
+    EXPECT_NEAR(d.at("charge_balance_percent").get<double>(), 0, 1e-5);
 }
 
 const std::string kStrongIons =

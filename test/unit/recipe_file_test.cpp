@@ -38,6 +38,8 @@ RecipeFile sample() {
                  {"sodium chloride", "N1", 0.1 + 0.2, 1e-7, {}},
                  {"'potassium' = iodide #1", "\x01\x7f", 5.5e-9, 0, {}},
                  {"calcium chloride dihydrate", "C26-0311", 999.9999999999999, 3.61, {}}};
+    out.purified_water[bw::matter::constituent("Si")] = 1e-6 / 3;
+    out.purified_water[bw::matter::constituent("alkalinity")] = -1e-7;
     return out;
 }
 
@@ -59,6 +61,10 @@ TEST(RecipeFile, GoesThereAndBackExactly) {
         EXPECT_EQ(after->parts[i].g_per_kg_purified_water, before.parts[i].g_per_kg_purified_water);
         EXPECT_EQ(after->parts[i].share_percent, before.parts[i].share_percent);
         EXPECT_GT(after->parts[i].place.line, 0);
+    }
+    for (std::size_t i = 0; i < bw::matter::constituent_count(); ++i) {
+        const bw::matter::Constituent c(i);
+        EXPECT_EQ(after->purified_water[c], before.purified_water[c]) << c.symbol();
     }
     EXPECT_EQ(recipe_toml(*after), recipe_toml(before));
 }
@@ -88,6 +94,8 @@ TEST(RecipeFile, RefusesWhatIsWrongWithItsPlace) {
     EXPECT_EQ(twice.place.line, 8);
     EXPECT_EQ(twice.place.file, "recipe.toml");
     EXPECT_THAT(refused(whole + "shared_percent = 3\n").message, HasSubstr("share_percent"));
+    EXPECT_THAT(refused(whole + "[purified_water]\nSi = '1 EUR'\n").place.field, HasSubstr("Si"));
+    EXPECT_EQ(refused(whole + "[purified_water]\nSi = '-1 mg/L'\n").code, ProblemCode::OutOfRange);
     EXPECT_EQ(read("format = 'brinewright/1'\nkind = 'target'\n").error().code,
               ProblemCode::WrongKind);
     EXPECT_EQ(read("format = 'brinewright/2'\nkind = 'recipe'\n").error().code,
