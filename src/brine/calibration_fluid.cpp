@@ -161,8 +161,10 @@ void add_budget(CalibrationFluid& out, Sets sets, const SaltLaw& law, const Weig
     const double strength = out.strength.value();
     const double weighing =
         strength * (1 - strength / unit::kGramPerKg) * u_weighing_part * std::sqrt(2.0);
-    const double assay =
-        strength * std::hypot(salt.u_assay / salt.assay, salt.u_moisture / (1 - salt.moisture));
+    const double purity =
+        std::hypot(salt.u_assay / salt.assay, salt.u_moisture / (1 - salt.moisture));
+    const double assay = strength * purity;
+    out.u_salt_g = out.salt_g * purity;
     out.u_strength_g_per_kg = std::hypot(weighing, assay);
     constexpr double kKclPart = 0.0015;
     const LawUncertainty of_fluid = salt.salt == FluidSalt::PotassiumChloride

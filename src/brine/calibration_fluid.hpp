@@ -22,7 +22,8 @@ struct CalibrationFluid {
     unit::GramPerKg strength;  ///< of the pure salt, per kg of fluid
     double salt_g = 0;         ///< as weighed
     double water_g = 0;
-    double shows = 0;  ///< what the instrument must show in it
+    double u_salt_g = 0;  ///< of both, from assay and moisture: which masses make the strength
+    double shows = 0;     ///< what the instrument must show in it
     double u_strength_g_per_kg = 0;
     /// Standard uncertainty of the dissolved mass of this salt that the fluid stands for.
     double u_stands_for_g_per_kg = 0;

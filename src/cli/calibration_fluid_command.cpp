@@ -119,6 +119,7 @@ std::string json_of(const FluidReport& r) {
                       {"strength_percent", r.plan.strength.value() / 10},
                       {"strength_standard_uncertainty_percent", r.plan.u_strength_g_per_kg / 10},
                       {"salt_g", r.plan.salt_g},
+                      {"salt_standard_uncertainty_g", r.plan.u_salt_g},
                       {"purified_water_g", r.plan.water_g},
                       {"shows", r.plan.shows},
                       {"shows_unit", brine::unit_of(r.instrument)},
@@ -131,11 +132,11 @@ std::string json_of(const FluidReport& r) {
 std::string text_of(const FluidReport& r) {
     Sheet sheet;
     constexpr double kPerPercent = 10;
-    sheet.add(r.fluid + ", as weighed", r.plan.salt_g, 3, "g");
-    sheet.add("purified water", r.plan.water_g, 3, "g");
+    sheet.add_with_u(r.fluid + ", as weighed", r.plan.salt_g, r.plan.u_salt_g, 3, "g");
+    sheet.add_with_u("purified water", r.plan.water_g, r.plan.u_salt_g, 3, "g");
     sheet.add_with_u("strength", r.plan.strength.value() / kPerPercent,
                      r.plan.u_strength_g_per_kg / kPerPercent, 3, "% by mass");
-    sheet.add("the instrument must show", r.plan.shows, places_shown(r.instrument, r.plan.shows),
+    sheet.add("the instrument must show", r.plan.shows, places_shown(r.instrument),
               std::string(brine::unit_of(r.instrument)));
     sheet.add_with_u("it stands for", r.dissolved, r.plan.u_stands_for_g_per_kg, 3, "g/kg");
     Sheet parts;

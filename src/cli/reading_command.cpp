@@ -229,7 +229,7 @@ std::string json_of(const ReadingReport& r) {
 
 std::string shown_text(double value, const brine::Instrument& instrument) {
     const std::string_view unit = brine::unit_of(instrument);
-    return format_places(value, places_shown(instrument, value)) + (unit.empty() ? "" : " ") +
+    return format_places(value, places_shown(instrument)) + (unit.empty() ? "" : " ") +
            std::string(unit);
 }
 

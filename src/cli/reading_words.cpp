@@ -359,9 +359,12 @@ Result<brine::Reading> parse_reading(std::string_view text,
     return out;
 }
 
-int places_shown(const brine::Instrument& instrument, double value) {
-    constexpr double kNearOne = 2;  // a relative density or an index, not a salinity
-    return brine::unit_of(instrument).empty() && value < kNearOne ? 5 : 2;
+int places_shown(const brine::Instrument& instrument) {
+    const auto* optical = std::get_if<Refractometer>(&instrument);
+    const bool salinity = std::holds_alternative<brine::SalinityMeter>(instrument) ||
+                          (optical != nullptr && optical->dial == Refractometer::Dial::Seawater);
+    // Without a unit stand salinities, and relative densities and indices, which are near 1.
+    return brine::unit_of(instrument).empty() && !salinity ? 5 : 2;
 }
 
 Result<brine::Instrument> parse_instrument(std::string_view text) {

@@ -33,6 +33,6 @@ namespace bw::cli {
 [[nodiscard]] Result<brine::Instrument> parse_instrument(std::string_view phrase);
 
 /// Places after the point with which a reading is printed.
-[[nodiscard]] int places_shown(const brine::Instrument& instrument, double value);
+[[nodiscard]] int places_shown(const brine::Instrument& instrument);
 
 }  // namespace bw::cli

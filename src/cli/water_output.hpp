@@ -44,8 +44,11 @@ struct QuantityPair {
     std::optional<double> u_first = std::nullopt, u_second = std::nullopt;
     /// The difference is below twice the uncertainty of a difference; nothing where none is known.
     [[nodiscard]] std::optional<bool> within_uncertainty() const;
+    /// The first is so small beside the second that a change in per cent says nothing.
+    [[nodiscard]] bool next_to_nothing() const;
     /// Second less first.
     [[nodiscard]] std::optional<double> difference() const;
+    /// Nothing where it would say nothing.
     [[nodiscard]] std::optional<double> relative_percent() const;
 };
 [[nodiscard]] std::vector<QuantityPair> paired(const service::WaterReport& first,

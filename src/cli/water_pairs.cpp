@@ -72,11 +72,20 @@ std::string notices_of_both(const service::WaterReport& first, const service::Wa
     return out.empty() ? "" : "\nTake note\n" + bullets(out);
 }
 
+std::string_view remark_on(const QuantityPair& p) {
+    return p.within_uncertainty().value_or(false)  ? "within the uncertainty"
+           : p.next_to_nothing() && !p.logarithmic ? "the first is next to nothing"
+                                                   : "";
+}
+
 bool same(const QuantityPair& p) {
-    constexpr double kSame = 5e-7;  // relative
-    return p.first && p.second &&
-           std::abs(*p.second - *p.first) <=
-               kSame * std::max(std::abs(*p.first), std::abs(*p.second));
+    constexpr double kSame = 5e-7;      // relative
+    constexpr double kNothing = 1e-12;  // mmol/kg: what is left of a sum that is 0
+    if (!p.first || !p.second) {
+        return false;
+    }
+    const double larger = std::max(std::abs(*p.first), std::abs(*p.second));
+    return std::abs(*p.second - *p.first) <= std::max(kSame * larger, kNothing);
 }
 
 }  // namespace
@@ -93,8 +102,13 @@ std::optional<bool> QuantityPair::within_uncertainty() const {
                : std::nullopt;
 }
 
+bool QuantityPair::next_to_nothing() const {
+    constexpr double kNothing = 1e-6;
+    return first && second && *first != *second && std::abs(*first) <= kNothing * std::abs(*second);
+}
+
 std::optional<double> QuantityPair::relative_percent() const {
-    if (logarithmic || !first || !second || *first == 0) {
+    if (logarithmic || !first || !second || next_to_nothing()) {
         return std::nullopt;
     }
     return (*second / *first - 1) * unit::kPercent;
@@ -159,8 +173,10 @@ std::string compare_text(const service::WaterReport& first, const service::Water
         differ = true;
         table.add({p.name, p.unit, shown(p, p.first), shown(p, p.second),
                    signed_number(p.difference(), p.logarithmic),
-                   signed_number(p.relative_percent(), false),
-                   p.within_uncertainty().value_or(false) ? "within the uncertainty" : ""});
+                   p.next_to_nothing() && !p.logarithmic
+                       ? "-"
+                       : signed_number(p.relative_percent(), false),
+                   std::string(remark_on(p))});
     }
     std::string out = "first   " + water_name(first) + "  (" + first.spec.place.file + ")\n" +
                       "second  " + water_name(second) + "  (" + second.spec.place.file + ")\n\n" +
