@@ -106,6 +106,12 @@ Result<VatPlan> plan(const SaltLaw& law, const Vat& finished, const Blend& blend
     out.blend_g_per_L_water = out.blend_kg / out.water_L * unit::kGramPerKg;
     out.blend_g_per_L_finished = out.blend_kg / out.finished_L * unit::kGramPerKg;
     out.salt_g_per_L_finished = finished.mass_kg * w / out.finished_L * unit::kGramPerKg;
+    // By differentials of x = M (w - s)/(f - s) and y = M - x, and of x/y = (w - s)/(f - w).
+    const double u_f = blend.u_anhydrous_fraction;
+    out.u_water_kg = out.u_blend_kg;
+    out.u_bound_water_kg = out.blend_kg * (1 - s) / (f - s) * u_f;
+    out.u_per_water_part = u_f / (f - w);
+    out.u_per_finished_part = u_f / (f - s);
     // w = s + (f - s) x of the blend's share x; the two weighings are independent.
     const double x = out.blend_kg / finished.mass_kg;
     const double from_blend = unit::kGramPerKg * x * blend.u_anhydrous_fraction;
@@ -122,7 +128,15 @@ Result<VatPlan> plan_for_water(const SaltLaw& law, double water_kg, unit::GramPe
     BW_CHECK(check_plan(dissolved, blend, water));
     const double w = fraction(dissolved);
     const double added = water_kg * (w - fraction(water.solids)) / (blend.anhydrous_fraction - w);
-    return plan(law, Vat{water_kg + added, dissolved, temperature}, blend, water, u_weighing_part);
+    BW_TRY(out,
+           plan(law, Vat{water_kg + added, dissolved, temperature}, blend, water, u_weighing_part));
+    // Here y is given: x = y (w - s)/(f - w), and the finished water follows.
+    const double f = blend.anhydrous_fraction;
+    out.u_blend_kg = added * blend.u_anhydrous_fraction / (f - w);
+    out.u_water_kg = 0;
+    out.u_finished_kg = out.u_blend_kg;
+    out.u_bound_water_kg = added * (1 - w) / (f - w) * blend.u_anhydrous_fraction;
+    return out;
 }
 
 Result<Mending> mend_growing(const SaltLaw& law, const Vat& vat, double u_dissolved,
@@ -188,7 +202,7 @@ Result<Mixed> mix(const SaltLaw& law, const std::vector<MixedIn>& waters) {
     for (const MixedIn& water : waters) {
         const Vat& v = water.vat;
         BW_CHECK(check_amount(v.mass_kg, "mass of a water"));
-        BW_TRY(litres, litres_of(law, v));
+        BW_TRY(litres, litres_of(water.law != nullptr ? *water.law : law, v));
         out.vat.mass_kg += v.mass_kg;
         salt += v.mass_kg * v.dissolved.value();
         heat += v.mass_kg * v.temperature.value();

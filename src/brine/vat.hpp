@@ -38,17 +38,22 @@ struct Vat {
 struct VatPlan {
     Vat finished;
     double blend_kg = 0;
-    double u_blend_kg = 0;  ///< from the blend's anhydrous fraction
+    double u_blend_kg = 0;  ///< from the blend's anhydrous fraction, as all the others
     double water_kg = 0;
-    double water_L = 0;  ///< at its own temperature
+    double u_water_kg = 0;  ///< 0 where the purified water is given
+    double water_L = 0;     ///< at its own temperature
     double finished_L = 0;
     double bound_water_kg = 0;  ///< water that the blend brings
+    double u_bound_water_kg = 0;
+    double u_finished_kg = 0;  ///< 0 where the finished water is given
     double salt_from_water_kg = 0;
     double density_kg_per_m3 = 0;
     double blend_g_per_kg_water = 0;
     double blend_g_per_L_water = 0;
     double blend_g_per_L_finished = 0;
     double salt_g_per_L_finished = 0;  ///< free of water
+    double u_per_water_part = 0;       ///< parts of the rates per purified water
+    double u_per_finished_part = 0;    ///< parts of the rate per finished water
     double u_dissolved_g_per_kg = 0;   ///< of the finished water: blend and weighing
 };
 
@@ -77,7 +82,9 @@ struct VatPlan {
 struct Mending {
     double drain_kg = 0, drain_L = 0;
     double add_kg = 0;
-    double u_add_kg = 0;  ///< from the vat's and the added matter's dissolved mass
+    /// From the vat's and the added matter's dissolved mass. What is drained, or what the vat grows
+    /// to, has the same: the vat's own mass counts as exact.
+    double u_add_kg = 0;
     Vat after;
     double after_L = 0;
 };
@@ -109,6 +116,7 @@ struct MixedIn {
     Vat vat;
     double u_mass_kg = 0;
     double u_dissolved_g_per_kg = 0;
+    const SaltLaw* law = nullptr;  ///< of its own salt; that of the mixture where there is none
 };
 struct Mixed {
     Vat vat;  ///< temperature by mass, heats taken as equal
@@ -117,7 +125,8 @@ struct Mixed {
     unit::GramPerKg weighted_by_volume;  ///< what weighting by volume would have said
 };
 /// Definition   w = sum(M w) / sum(M); u(w) by first order, the waters independent.
-/// Inputs       two waters or more. Accuracy exact in mass; heats of mixing left out.
+/// Inputs       the law of the mixture; two waters or more, each by its own law where it has one.
+/// Accuracy     exact in mass; heats of mixing left out.
 /// Errors       BadInput for fewer than two, OutOfRange.
 [[nodiscard]] Result<Mixed> mix(const SaltLaw& law, const std::vector<MixedIn>& waters);
 

@@ -13,18 +13,34 @@
 #include "service/recipe_water.hpp"
 
 namespace bw::cli {
-namespace {
-
-Result<std::unique_ptr<brine::SaltLaw>> law_of_file(const SaltOptions& options) {
+Result<service::WaterRequest> water_request(const std::string& file,
+                                            const std::vector<std::string>& materials) {
     service::WaterRequest request;
-    BW_TRY(water, io::read_document(options.water));
+    BW_TRY(water, io::read_document(file));
     request.water = std::move(water);
-    BW_TRY(materials, io::read_documents(options.materials));
-    request.materials = std::move(materials);
-    return service::law_of_water(request);
+    BW_TRY(read, io::read_documents(materials));
+    request.materials = std::move(read);
+    return request;
 }
 
-}  // namespace
+Result<matter::Amounts> amounts_from_options(const SaltOptions& options,
+                                             unit::GramPerKg dissolved) {
+    if (options.water.empty() && options.salt != "sodium-chloride") {
+        return matter::reference_seawater(dissolved.value());
+    }
+    matter::Amounts out;
+    if (options.water.empty()) {
+        out[matter::constituent("Na")] = 1;
+        out[matter::constituent("Cl")] = 1;
+    } else {
+        BW_TRY(request, water_request(options.water, options.materials));
+        BW_TRY(report, service::show_water(request));
+        out = report.mol_per_kg;
+    }
+    const double mass = out.dissolved_mass_g();
+    out.scale(mass > 0 ? dissolved.value() / mass : 0);
+    return out;
+}
 
 void add_salt_options(CLI::App& command, SaltOptions& options) {
     CLI::Option* const salt =
@@ -44,7 +60,8 @@ void add_salt_options(CLI::App& command, SaltOptions& options) {
 Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& options) {
     using brine::NaturalSeawater;
     if (!options.water.empty()) {
-        return law_of_file(options);
+        BW_TRY(request, water_request(options.water, options.materials));
+        return service::law_of_water(request);
     }
     if (options.salt == "synthetic") {
         return std::make_unique<NaturalSeawater>(NaturalSeawater::Composition::Synthetic);

@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "brine/salt_law.hpp"
+#include "matter/constituent.hpp"
+#include "service/show_water.hpp"
 
 namespace CLI {  // NOLINT(readability-identifier-naming): the library's own
 class App;
@@ -24,12 +26,23 @@ struct SaltOptions {
 /// --salt, --water and --materials.
 void add_salt_options(CLI::App& command, SaltOptions& options);
 
+/// A file of a water or, with its materials, of a recipe.
+[[nodiscard]] Result<service::WaterRequest> water_request(
+    const std::string& file, const std::vector<std::string>& materials);
+
 /// The law of the salt named.
 ///
 /// "synthetic" has the laws of natural seawater and, in its uncertainty, that a synthetic salt's
 /// composition differs; "seawater" is taken for what it says.
 /// Errors   UnknownName; those of service::law_of_water.
 [[nodiscard]] Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& options);
+
+/// What a water of the salt named holds: that of --water, sodium chloride, or else reference
+/// seawater, which a synthetic salt is taken for.
+///
+/// Errors   as law_from_options.
+[[nodiscard]] Result<matter::Amounts> amounts_from_options(const SaltOptions& options,
+                                                           unit::GramPerKg dissolved);
 
 /// Share of the blend that is salt free of water, where --water is a recipe; else nothing.
 ///

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/vat_command.hpp"
 
-#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -12,22 +11,12 @@
 #include "base/decimal.hpp"
 #include "cli/answer.hpp"
 #include "cli/json_values.inl"
+#include "cli/vat_output.hpp"
 #include "cli/vat_words.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
-
-/// Places that show a mass or volume to five digits, finer than any scale in a works.
-int places_to_weigh(double value) {
-    constexpr int kDigits = 5;
-    constexpr int kMost = 4;
-    const double size = std::abs(value);
-    const int before = size >= 1 ? static_cast<int>(std::floor(std::log10(size))) + 1 : 1;
-    return std::clamp(kDigits - before, 0, kMost);
-}
-
-using unit::Dimension;
 
 constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
 
@@ -35,49 +24,10 @@ constexpr std::string_view kBuoyancy =
     "Masses are those in vacuum: scales in air show 0.10 % too little for water and 0.04 % for "
     "salt, which makes the water 0.06 % weaker.";
 
-struct Water {
-    double practical = kNone, dissolved = 0;
-    [[nodiscard]] std::string words() const {
-        return std::isfinite(practical) ? "S_P = " + base::format_places(practical, 2)
-                                        : base::format_places(dissolved, 2) + " g/kg";
-    }
-};
-/// Brines have no practical salinity; their masses and litres are known all the same.
-Water water_of(const brine::SaltLaw& law, unit::GramPerKg dissolved) {
-    const auto s = law.practical_salinity_of(dissolved);
-    return Water{s ? s->value() : kNone, dissolved.value()};
-}
-
-std::vector<std::string> notices_on(std::initializer_list<Water> waters) {
-    std::vector<std::string> out;
-    if (std::any_of(waters.begin(), waters.end(),
-                    [](const Water& w) { return !std::isfinite(w.practical); })) {
-        out.emplace_back("Practical salinity does not reach so far and is not given.");
-    }
-    return out;
-}
-
 void note_blend(const BlendInHand& blend, std::vector<std::string>& out) {
     if (!blend.notice.empty()) {
         out.push_back(blend.notice);
     }
-}
-
-/// Kilograms and litres, or grams and millilitres of what is made on a bench.
-struct Scale {
-    double by;
-    std::string mass, volume;
-    explicit Scale(double kg) {
-        constexpr double kBench = 10;
-        const bool small = kg < kBench;
-        by = small ? 1e3 : 1;
-        mass = small ? "g" : "kg";
-        volume = small ? "mL" : "L";
-    }
-};
-
-std::string head(const std::string& salt, const std::string& line) {
-    return "salt  " + salt + "\n\n" + line + "\n\n";
 }
 
 std::string litres(double value) { return base::format_significant(value, 6) + " L"; }
@@ -88,7 +38,7 @@ struct PlanReport {
     std::string salt;
     BlendInHand blend;
     brine::VatPlan plan;
-    Water water;
+    VatWater water;
     std::vector<std::string> notices;
 };
 
@@ -130,54 +80,64 @@ Result<PlanReport> plan_of(const VatPlanArguments& a) {
 
 std::string plan_json(const PlanReport& r) {
     const brine::VatPlan& p = r.plan;
-    const Json out = {{"version", 1},
-                      {"temperature_degC", p.finished.temperature.value()},
-                      {"practical_salinity", json_number(r.water.practical)},
-                      {"salinity_g_per_kg", r.water.dissolved},
-                      {"standard_uncertainty_g_per_kg", p.u_dissolved_g_per_kg},
-                      {"anhydrous_percent", r.blend.blend.anhydrous_fraction * unit::kPercent},
-                      {"anhydrous_from", r.blend.from},
-                      {"blend_kg", p.blend_kg},
-                      {"blend_standard_uncertainty_kg", p.u_blend_kg},
-                      {"purified_water_kg", p.water_kg},
-                      {"purified_water_L", p.water_L},
-                      {"bound_water_kg", p.bound_water_kg},
-                      {"salt_from_purified_water_kg", p.salt_from_water_kg},
-                      {"finished_kg", p.finished.mass_kg},
-                      {"finished_L", p.finished_L},
-                      {"density_kg_per_m3", p.density_kg_per_m3},
-                      {"g_per_kg_purified_water", p.blend_g_per_kg_water},
-                      {"g_per_L_purified_water", p.blend_g_per_L_water},
-                      {"g_per_L_finished", p.blend_g_per_L_finished},
-                      {"salt_g_per_L_finished", p.salt_g_per_L_finished},
-                      {"notices", r.notices}};
+    const Json out = {
+        {"version", 1},
+        {"temperature_degC", p.finished.temperature.value()},
+        {"practical_salinity", json_number(r.water.practical)},
+        {"salinity_g_per_kg", r.water.dissolved},
+        {"standard_uncertainty_g_per_kg", p.u_dissolved_g_per_kg},
+        {"anhydrous_percent", r.blend.blend.anhydrous_fraction * unit::kPercent},
+        {"anhydrous_from", r.blend.from},
+        {"blend_kg", p.blend_kg},
+        {"blend_standard_uncertainty_kg", p.u_blend_kg},
+        {"purified_water_kg", p.water_kg},
+        {"purified_water_standard_uncertainty_kg", p.u_water_kg},
+        {"purified_water_L", p.water_L},
+        {"bound_water_kg", p.bound_water_kg},
+        {"bound_water_standard_uncertainty_kg", p.u_bound_water_kg},
+        {"salt_from_purified_water_kg", p.salt_from_water_kg},
+        {"finished_kg", p.finished.mass_kg},
+        {"finished_standard_uncertainty_kg", p.u_finished_kg},
+        {"finished_L", p.finished_L},
+        {"density_kg_per_m3", p.density_kg_per_m3},
+        {"g_per_kg_purified_water", p.blend_g_per_kg_water},
+        {"g_per_L_purified_water", p.blend_g_per_L_water},
+        {"g_per_L_finished", p.blend_g_per_L_finished},
+        {"rate_per_purified_standard_uncertainty_percent", p.u_per_water_part * unit::kPercent},
+        {"rate_per_finished_standard_uncertainty_percent", p.u_per_finished_part * unit::kPercent},
+        {"salt_g_per_L_finished", p.salt_g_per_L_finished},
+        {"notices", r.notices}};
     return json_text(out);
 }
 
 std::string plan_text(const PlanReport& r) {
     const brine::VatPlan& p = r.plan;
-    const Scale in(p.finished.mass_kg);
+    const VatScale in(p.finished.mass_kg);
     Sheet sheet;
-    sheet.add_with_u("dry blend", p.blend_kg * in.by, p.u_blend_kg * in.by,
-                     places_to_weigh(p.blend_kg * in.by), in.mass);
-    sheet.add("purified water", p.water_kg * in.by, places_to_weigh(p.water_kg * in.by), in.mass);
-    sheet.add("  or, at its temperature", p.water_L * in.by, places_to_weigh(p.water_L * in.by),
-              in.volume);
-    sheet.add("  besides, water in the blend", p.bound_water_kg * in.by,
-              places_to_weigh(p.bound_water_kg * in.by), in.mass);
-    sheet.add("finished water", p.finished.mass_kg * in.by,
-              places_to_weigh(p.finished.mass_kg * in.by), in.mass);
-    sheet.add("", p.finished_L * in.by, places_to_weigh(p.finished_L * in.by), in.volume);
+    const auto weighed = [&](std::string name, double value, double u, const std::string& unit) {
+        sheet.add_with_u(std::move(name), value * in.by, u * in.by, places_to_weigh(value * in.by),
+                         unit);
+    };
+    weighed("dry blend", p.blend_kg, p.u_blend_kg, in.mass);
+    weighed("purified water", p.water_kg, p.u_water_kg, in.mass);
+    weighed("  or, at its temperature", p.water_L, p.u_water_kg * p.water_L / p.water_kg,
+            in.volume);
+    weighed("  besides, water in the blend", p.bound_water_kg, p.u_bound_water_kg, in.mass);
+    weighed("finished water", p.finished.mass_kg, p.u_finished_kg, in.mass);
+    weighed("", p.finished_L, p.u_finished_kg * p.finished_L / p.finished.mass_kg, in.volume);
     sheet.add("its density", p.density_kg_per_m3, 2, "kg/m3");
     sheet.add_with_u("its dissolved salt", r.water.dissolved, p.u_dissolved_g_per_kg, 3, "g/kg");
     Sheet rates;
-    rates.add("per kg of purified water", p.blend_g_per_kg_water, 3, "g of blend");
-    rates.add("per L of purified water", p.blend_g_per_L_water, 3, "g of blend");
-    rates.add("per L of finished water", p.blend_g_per_L_finished, 3, "g of blend");
-    rates.add("per L of finished water", p.salt_g_per_L_finished, 3, "g of salt free of water");
-    return head(r.salt,
-                fmt::format("To weigh for {} of {} at {} degC", litres(p.finished_L),
-                            r.water.words(), base::format_exact(p.finished.temperature.value()))) +
+    const auto rate = [&](std::string name, double value, double part, std::string unit) {
+        rates.add_with_u(std::move(name), value, value * part, 3, std::move(unit));
+    };
+    rate("per kg of purified water", p.blend_g_per_kg_water, p.u_per_water_part, "g of blend");
+    rate("per L of purified water", p.blend_g_per_L_water, p.u_per_water_part, "g of blend");
+    rate("per L of finished water", p.blend_g_per_L_finished, p.u_per_finished_part, "g of blend");
+    rate("per L of finished water", p.salt_g_per_L_finished, 0, "g of salt free of water");
+    return vat_head(r.salt, fmt::format("To weigh for {} of {} at {} degC", litres(p.finished_L),
+                                        r.water.words(),
+                                        base::format_exact(p.finished.temperature.value()))) +
            sheet.text() + "\nMixing rate\n" + rates.text() + dashes(r.notices);
 }
 
@@ -191,7 +151,7 @@ struct Way {
 struct CorrectReport {
     std::string salt;
     brine::Vat vat;
-    Water holds, wanted;
+    VatWater holds, wanted;
     BlendInHand blend;
     double litres = 0;
     std::vector<Way> ways;
@@ -200,7 +160,7 @@ struct CorrectReport {
     double top_up_L = 0;
     double lost_kg = 0;
     brine::Vat after_loss;
-    Water after_loss_water;
+    VatWater after_loss_water;
 };
 
 Result<void> add_ways(const brine::SaltLaw& law, const CorrectReport& r, double u_holds,
@@ -358,26 +318,31 @@ std::string correct_json(const CorrectReport& r) {
     return json_text(out);
 }
 
-std::string ways_table(const CorrectReport& r, const Scale& in) {
+std::string ways_table(const CorrectReport& r, const VatScale& in) {
     TextTable table({{{"way"}, Align::Left},
                      {{"drain", in.volume}, Align::Decimal},
                      {{"drain", in.mass}, Align::Decimal},
                      {{"add", in.mass}, Align::Decimal},
                      {{"add", in.volume}, Align::Decimal},
                      {{"vat after", in.volume}, Align::Decimal}});
-    const auto places = [&](double value) { return base::format_places(value * in.by, 3); };
+    const auto known = [&](double value, double u) {
+        return with_uncertainty(value * in.by, u * in.by, places_to_weigh(value * in.by));
+    };
     for (const Way& w : r.ways) {
-        const bool drains = w.mending.drain_kg > 0;
-        table.add({w.words, drains ? places(w.mending.drain_L) : "",
-                   drains ? places(w.mending.drain_kg) : "",
-                   with_uncertainty(w.mending.add_kg * in.by, w.mending.u_add_kg * in.by, 3),
-                   std::isfinite(w.add_L) ? places(w.add_L) : "", places(w.mending.after_L)});
+        const brine::Mending& m = w.mending;
+        const bool drains = m.drain_kg > 0;
+        const double u = m.u_add_kg;
+        const double u_after = drains ? 0 : u;
+        table.add({w.words, drains ? known(m.drain_L, u * m.drain_L / m.drain_kg) : "",
+                   drains ? known(m.drain_kg, u) : "", known(m.add_kg, u),
+                   std::isfinite(w.add_L) ? known(w.add_L, u * w.add_L / m.add_kg) : "",
+                   known(m.after_L, u_after * m.after_L / m.after.mass_kg)});
     }
     return table.text();
 }
 
 std::string correct_text(const CorrectReport& r) {
-    const Scale in(r.vat.mass_kg);
+    const VatScale in(r.vat.mass_kg);
     const std::string vat = fmt::format(
         "{} of {} at {} degC ({} kg)", litres(r.litres), r.holds.words(),
         base::format_exact(r.vat.temperature.value()), base::format_significant(r.vat.mass_kg, 6));
@@ -391,71 +356,13 @@ std::string correct_text(const CorrectReport& r) {
                   in.mass);
         sheet.add("  or, at its temperature", r.top_up_L * in.by,
                   places_to_weigh(r.top_up_L * in.by), in.volume);
-        return head(r.salt, vat + ", after the loss") + sheet.text() + dashes(r.notices);
+        return vat_head(r.salt, vat + ", after the loss") + sheet.text() + dashes(r.notices);
     }
     if (r.ways.empty()) {
-        return head(r.salt, vat) + "The vat holds what is wanted.\n" + dashes(r.notices);
+        return vat_head(r.salt, vat) + "The vat holds what is wanted.\n" + dashes(r.notices);
     }
-    return head(r.salt, fmt::format("{} to {}", vat, r.wanted.words())) + ways_table(r, in) +
+    return vat_head(r.salt, fmt::format("{} to {}", vat, r.wanted.words())) + ways_table(r, in) +
            dashes(r.notices);
-}
-
-// ---- mix
-
-struct MixReport {
-    std::string salt;
-    brine::Mixed mixed;
-    Water water, by_volume;
-};
-
-Result<MixReport> mixture_of(const VatMixArguments& a) {
-    BW_TRY(law, law_from_options(a.salt));
-    BW_TRY(t, parse_celsius("--at", a.at, *law));
-    std::vector<brine::MixedIn> waters;
-    for (const std::string& phrase : a.waters) {
-        BW_TRY(water, parse_water(*law, phrase, t));
-        waters.push_back(water);
-    }
-    MixReport out;
-    out.salt = salt_in_words(a.salt, *law, false);
-    BW_TRY(mixed, brine::mix(*law, waters));
-    out.mixed = mixed;
-    out.water = water_of(*law, mixed.vat.dissolved);
-    out.by_volume = water_of(*law, mixed.weighted_by_volume);
-    return out;
-}
-
-std::string mix_json(const MixReport& r) {
-    const brine::Mixed& m = r.mixed;
-    const Json out = {{"version", 1},
-                      {"temperature_degC", m.vat.temperature.value()},
-                      {"practical_salinity", json_number(r.water.practical)},
-                      {"salinity_g_per_kg", r.water.dissolved},
-                      {"standard_uncertainty_g_per_kg", m.u_dissolved_g_per_kg},
-                      {"mixed_kg", m.vat.mass_kg},
-                      {"mixed_L", m.litres},
-                      {"practical_salinity_weighted_by_volume", json_number(r.by_volume.practical)},
-                      {"notices", notices_on({r.water, r.by_volume})}};
-    return json_text(out);
-}
-
-std::string mix_text(const MixReport& r) {
-    const brine::Mixed& m = r.mixed;
-    const Scale in(m.vat.mass_kg);
-    Sheet sheet;
-    if (std::isfinite(r.water.practical)) {
-        sheet.add_with_u("practical salinity S_P", r.water.practical,
-                         m.u_dissolved_g_per_kg * r.water.practical / r.water.dissolved, 3, "");
-    }
-    sheet.add_with_u("dissolved salt", r.water.dissolved, m.u_dissolved_g_per_kg, 3, "g/kg");
-    sheet.add("temperature", m.vat.temperature.value(), 2, "degC");
-    sheet.add("mass", m.vat.mass_kg * in.by, places_to_weigh(m.vat.mass_kg * in.by), in.mass);
-    sheet.add("volume", m.litres * in.by, places_to_weigh(m.litres * in.by), in.volume);
-    if (std::isfinite(r.by_volume.practical)) {
-        sheet.add("weighted by volume S_P would be", r.by_volume.practical, 3, "");
-    }
-    return head(r.salt, "The mixed water") + sheet.text() +
-           dashes(notices_on({r.water, r.by_volume}));
 }
 
 }  // namespace
@@ -478,17 +385,6 @@ int vat_correct(const VatCorrectArguments& a, const Streams& streams) {
     }
     if (a.json || !a.quiet) {
         put(a.json ? correct_json(*report) : correct_text(*report), streams);
-    }
-    return 0;
-}
-
-int vat_mix(const VatMixArguments& a, const Streams& streams) {
-    const auto report = mixture_of(a);
-    if (!report) {
-        return complain_of(report.error(), streams);
-    }
-    if (a.json || !a.quiet) {
-        put(a.json ? mix_json(*report) : mix_text(*report), streams);
     }
     return 0;
 }

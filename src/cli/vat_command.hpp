@@ -35,7 +35,7 @@ struct VatCorrectArguments {
 [[nodiscard]] int vat_correct(const VatCorrectArguments& arguments, const Streams& streams);
 
 struct VatMixArguments {
-    std::vector<std::string> waters;  ///< "600 L of 30, at 25 degC"
+    std::vector<std::string> waters;  ///< "600 L of 30, at 25 degC", "600 L of water.toml"
     std::string at = "25 degC";
     SaltOptions salt;
     bool json = false, quiet = false;

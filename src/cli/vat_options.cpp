@@ -64,9 +64,13 @@ CLI::App& add_vat_correct(CLI::App& vat, VatCorrectArguments& a) {
 
 CLI::App& add_vat_mix(CLI::App& vat, VatMixArguments& a) {
     CLI::App& mix = *vat.add_subcommand("mix", "Two waters or more, mixed");
-    mix.add_option("WATER", a.waters, "Phrases such as \"600 L of 30, at 25 degC\"")->required();
+    mix.add_option("WATER", a.waters,
+                   "Phrases such as \"600 L of 30, at 25 degC\" or \"600 L of water.toml\"")
+        ->required();
     mix.add_option("--at", a.at, "Temperature of waters that name none")->capture_default_str();
     add_salt_options(mix, a.salt);
+    // A recipe may stand among the waters themselves.
+    mix.get_option("--materials")->remove_needs(mix.get_option("--water"));
     add_output_flags(mix, a.json, a.quiet);
     mix.footer("Example:\n  brinewright vat mix \"600 L of 30\" \"400 L of 40\" --at \"25 degC\"");
     return mix;

@@ -6,6 +6,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "io/document.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::cli {
@@ -18,7 +19,11 @@ Result<BlendInHand> parse_blend(const std::optional<std::string>& anhydrous,
         constexpr double kLeast = 0.001;
         BW_TRY(read, parse_share("--anhydrous", *anhydrous, kLeast, 1,
                                  "a share of salt free of water, from 0.1 to 100 %"));
-        return BlendInHand{{read.value, read.u.value_or(0)}, "stated", ""};
+        return BlendInHand{{read.value, read.u.value_or(0)},
+                           "stated",
+                           read.u ? ""
+                                  : "The share of salt counts as exact: write \"95 +- 0.3 %\" to "
+                                    "have its uncertainty counted."};
     }
     BW_TRY(share, salt_share_from_options(salt));
     if (share) {
@@ -109,36 +114,64 @@ Result<brine::Vat> parse_vat(const brine::SaltLaw& law, std::string_view volume,
     return out;
 }
 
-Result<brine::MixedIn> parse_water(const brine::SaltLaw& law, std::string_view phrase,
-                                   unit::Celsius usual) {
+namespace {
+
+bool is_file(std::string_view text) { return text.ends_with(".toml") || text.ends_with(".json"); }
+
+}  // namespace
+
+Result<WaterInHand> parse_water(const brine::SaltLaw& law, std::string_view phrase,
+                                unit::Celsius usual, const std::vector<std::string>& materials) {
     const std::string field = base::quoted(phrase);
     constexpr std::string_view kOf = " of ";
     constexpr std::string_view kAt = ", at ";
     const auto of = phrase.find(kOf);
     if (of == std::string_view::npos) {
-        return fail(ProblemCode::BadInput, "a water is written \"600 L of 30, at 25 degC\"",
+        return fail(ProblemCode::BadInput,
+                    "a water is written \"600 L of 30, at 25 degC\" or \"600 L of water.toml\"",
                     {"", 0, field});
     }
     const std::string_view amount = base::trim(phrase.substr(0, of));
     std::string_view rest = phrase.substr(of + kOf.size());
-    unit::Celsius t = usual;
-    if (const auto at = rest.find(kAt); at != std::string_view::npos) {
+    std::optional<unit::Celsius> t;
+    if (const auto at = rest.rfind(kAt); at != std::string_view::npos) {
         BW_TRY(stated, parse_celsius(field, rest.substr(at + kAt.size())));
         t = stated;
         rest = rest.substr(0, at);
     }
-    BW_TRY(strength, parse_salinity(field, base::trim(rest), law));
+    rest = base::trim(rest);
     BW_TRY(read, parse_measured(field, amount, {Dimension::Volume, Dimension::Mass}));
     if (!(read.value > 0)) {
         return fail(ProblemCode::OutOfRange, "the amount of a water is above 0", {"", 0, field});
     }
-    auto one_litre = brine::vat_of_volume(law, 1, strength.dissolved, t);
+    WaterInHand out;
+    brine::Vat& vat = out.in.vat;
+    if (is_file(rest)) {
+        BW_TRY(request, water_request(std::string(rest), materials));
+        if (!io::is_kind(request.water, "recipe")) {
+            request.materials.clear();  // those are of another water, which is one
+        }
+        request.temperature = t;
+        BW_TRY(part, service::water_part(request));
+        vat.dissolved = part.dissolved;
+        vat.temperature = part.temperature;
+        out.in.law = part.law.get();
+        out.file = std::move(part);
+    } else {
+        BW_TRY(strength, parse_salinity(field, rest, law));
+        vat.dissolved = strength.dissolved;
+        vat.temperature = t.value_or(usual);
+        out.in.u_dissolved_g_per_kg = strength.u_g_per_kg;
+    }
+    auto one_litre = brine::vat_of_volume(out.in.law != nullptr ? *out.in.law : law, 1,
+                                          vat.dissolved, vat.temperature);
     if (!one_litre) {
         return in_field(field, std::move(one_litre).error());
     }
     const double kg = read.dimension == Dimension::Mass ? 1 : one_litre->mass_kg;
-    return brine::MixedIn{
-        {read.value * kg, strength.dissolved, t}, read.u.value_or(0) * kg, strength.u_g_per_kg};
+    vat.mass_kg = read.value * kg;
+    out.in.u_mass_kg = read.u.value_or(0) * kg;
+    return out;
 }
 
 }  // namespace bw::cli

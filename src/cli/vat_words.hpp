@@ -7,6 +7,7 @@
 #include "brine/vat.hpp"
 #include "cli/measured.hpp"
 #include "cli/salt_options.hpp"
+#include "service/mixed_water.hpp"
 
 namespace bw::cli {
 
@@ -14,7 +15,7 @@ namespace bw::cli {
 struct BlendInHand {
     brine::Blend blend;
     std::string_view from;  ///< "stated", "recipe" or "assumed"
-    std::string notice;     ///< empty where the share is stated
+    std::string notice;     ///< empty where it is stated with its uncertainty
 };
 /// By "95 +- 0.3 %" of its mass that is salt free of water; where that is not stated, by the
 /// materials of the recipe given as --water, and else as free of water.
@@ -38,9 +39,14 @@ struct BlendInHand {
                                            std::string_view mass, unit::GramPerKg dissolved,
                                            unit::Celsius temperature);
 
-/// "600 L of 30, at 25 degC".
-/// "600 L of 30 +- 0.2, at 25 degC".
-[[nodiscard]] Result<brine::MixedIn> parse_water(const brine::SaltLaw& law, std::string_view phrase,
-                                                 unit::Celsius usual);
+/// A water to be mixed; of one that is in a file, what it holds.
+struct WaterInHand {
+    brine::MixedIn in;
+    std::optional<service::WaterPart> file;
+};
+/// "600 L of 30 +- 0.2, at 25 degC", or "600 L of water.toml", whose own temperature and salt hold.
+[[nodiscard]] Result<WaterInHand> parse_water(const brine::SaltLaw& law, std::string_view phrase,
+                                              unit::Celsius usual,
+                                              const std::vector<std::string>& materials);
 
 }  // namespace bw::cli
