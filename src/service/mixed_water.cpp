@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "service/mixed_water.hpp"
 
+#include <utility>
+
 #include "brine/composition_law.hpp"
 
 namespace bw::service {
@@ -20,7 +22,7 @@ Result<WaterPart> water_part(const WaterRequest& request) {
     WaterPart out{report.mol_per_kg, unit::GramPerKg(report.state.dissolved_g_per_kg),
                   report.state.temperature, nullptr};
     BW_TRY(law, law_named(out.mol_per_kg,
-                          report.spec.name.empty() ? "the water of the file" : report.spec.name));
+                          report.spec.name.empty() ? "the salt of the file" : report.spec.name));
     out.law = std::move(law);
     return out;
 }

@@ -17,7 +17,7 @@ struct WaterPart {
     unit::Celsius temperature;
     std::unique_ptr<brine::SaltLaw> law;
 };
-/// Errors   those of law_of_water.
+/// Errors   those of show_water; OutOfRange for a water without salt.
 [[nodiscard]] Result<WaterPart> water_part(const WaterRequest& request);
 
 /// What a mixture holds: per kg of it, by mass of its parts.
