@@ -271,4 +271,8 @@ template <class P, class S>
     return c;
 }
 
+extern template Conditions<double> conditions(const EquilibriumModel<double>&,
+                                              const PerTotal<double>&, const double&,
+                                              Route);  // plain_equilibrium.cpp
+
 }  // namespace bw::brine

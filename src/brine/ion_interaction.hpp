@@ -75,3 +75,8 @@ inline constexpr double kWaterKgPerMol = 0.01801528;  ///< [ciaaw-2005]: H 1.007
 }  // namespace bw::brine
 
 #include "brine/ion_interaction.inl"
+
+namespace bw::brine {
+extern template void excess(const InteractionParameters<double>&, const PerSpecies<double>&,
+                            Excess<double>&);  // plain_equilibrium.cpp
+}

@@ -78,6 +78,9 @@ void ln_saturation(const EquilibriumModel<P>& model, const Speciation<S>& s, std
     }
 }
 
+extern template void ln_saturation(const EquilibriumModel<double>&, const Speciation<double>&,
+                                   std::vector<double>&);  // plain_equilibrium.cpp
+
 /// How far a solid's ratio of saturation is trusted: within this factor.
 ///
 /// Definition   factor_in_seawater of the row up to a formal ionic strength of 0.72 mol/kg-water,

@@ -37,11 +37,18 @@ double quick_log1p(double x) {
                                 : std::log1p(x);
 }
 
-/// Weights of the species in a sum.
 constexpr Solver::Weights weights_of(double (*of)(Species)) {
     Solver::Weights out;
-    std::ranges::transform(kBasis, out.basis.begin(), of);
-    std::ranges::transform(kMade, out.made.begin(), of);
+    for (std::size_t e = 0; e < kBasisSize; ++e) {
+        if (const double by = of(kBasis[e]); by != 0) {
+            out.basis[out.basis_count++] = {static_cast<std::uint8_t>(e), by};
+        }
+    }
+    for (std::size_t k = 0; k < kMadeSize; ++k) {
+        if (const double by = of(kMade[k]); by != 0) {
+            out.made[out.made_count++] = {static_cast<std::uint8_t>(k), by};
+        }
+    }
     return out;
 }
 constexpr Solver::Weights kAlkalinityWeights =
@@ -268,17 +275,16 @@ double Solver::weighted(const Weights& weights, std::array<double, kBasisSize>& 
                         double& size) const {
     double sum = 0;
     size = 0;
-    for (std::size_t e = 0; e < kBasisSize; ++e) {
-        const double of = weights.basis[e] * m_[index(kBasis[e])];
+    for (std::size_t i = 0; i < weights.basis_count; ++i) {
+        const auto& [e, by] = weights.basis[i];
+        const double of = by * m_[index(kBasis[e])];
         sum += of;
         size += std::abs(of);
         slope[e] += of;
     }
-    for (std::size_t k = 0; k < kMadeSize; ++k) {
-        if (weights.made[k] == 0) {
-            continue;
-        }
-        const double of = weights.made[k] * m_[index(kMade[k])];
+    for (std::size_t i = 0; i < weights.made_count; ++i) {
+        const auto& [k, by] = weights.made[i];
+        const double of = by * m_[index(kMade[k])];
         sum += of;
         size += std::abs(of);
         for (const auto& term : model_.made[k].formed_from()) {

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <array>
+#include <cstddef>
+#include <cstdint>
 
 #include "brine/speciation.hpp"
 
@@ -10,9 +12,15 @@ namespace bw::brine::speciation_detail {
 /// Newton's method on the logarithms of the basis, activity coefficients one round behind.
 class Solver {
 public:
+    /// The species that count in a sum, with their weights.
     struct Weights {
-        std::array<double, kBasisSize> basis{};
-        std::array<double, kMadeSize> made{};
+        struct Weight {
+            std::uint8_t place = 0;  ///< in kBasis or kMade
+            double by = 0;
+        };
+        std::array<Weight, kBasisSize> basis{};
+        std::array<Weight, kMadeSize> made{};
+        std::size_t basis_count = 0, made_count = 0;
     };
 
     Solver(const EquilibriumModel<double>& model, const Conditions<double>& c,

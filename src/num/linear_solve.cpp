@@ -3,6 +3,7 @@
 #include "num/linear_solve.hpp"
 
 #include <cmath>
+#include <utility>
 
 #include <Eigen/LU>
 
@@ -42,19 +43,35 @@ bool solve_dense(std::size_t n, std::span<const double> a, std::span<double> b,
 
 template <std::size_t n>
 bool solve_dense(const std::array<std::array<double, n>, n>& a, std::array<double, n>& b) {
-    constexpr auto kSize = static_cast<int>(n);
-    using Square = Eigen::Matrix<double, kSize, kSize>;
-    using ByRow = Eigen::Matrix<double, kSize, kSize, Eigen::RowMajor>;
-    const Eigen::PartialPivLU<Square> lu(Eigen::Map<const ByRow>(a.front().data()));
-    for (Eigen::Index i = 0; i < kSize; ++i) {
-        const double pivot = lu.matrixLU()(i, i);
+    auto left = a;
+    for (std::size_t k = 0; k < n; ++k) {
+        std::size_t best = k;
+        for (std::size_t i = k + 1; i < n; ++i) {
+            best = std::abs(left[i][k]) > std::abs(left[best][k]) ? i : best;
+        }
+        std::swap(left[best], left[k]);
+        std::swap(b[best], b[k]);
+        const double pivot = left[k][k];
         if (pivot == 0 || !std::isfinite(pivot)) {
             return false;
         }
+        for (std::size_t i = k + 1; i < n; ++i) {
+            const double factor = left[i][k] / pivot;
+            if (factor == 0) {  // balances share few of their terms
+                continue;
+            }
+            for (std::size_t j = k + 1; j < n; ++j) {
+                left[i][j] -= factor * left[k][j];
+            }
+            b[i] -= factor * b[k];
+        }
     }
-    Eigen::Map<Eigen::Matrix<double, kSize, 1>> side(b.data());
-    const Eigen::Matrix<double, kSize, 1> x = lu.solve(side);
-    side = x;
+    for (std::size_t k = n; k-- > 0;) {
+        for (std::size_t j = k + 1; j < n; ++j) {
+            b[k] -= left[k][j] * b[j];
+        }
+        b[k] /= left[k][k];
+    }
     return true;
 }
 template bool solve_dense<8>(const std::array<std::array<double, 8>, 8>&, std::array<double, 8>&);
