@@ -75,7 +75,7 @@ void on_hydrates(const DryBag& bag, std::vector<Advice>& out) {
 void on_reactions(const DryBag& bag, std::vector<Advice>& out) {
     if (!bag.losses.empty()) {
         out.push_back(
-            {"Keep calcium chloride and hydrogencarbonate apart: one of them in a sachet or "
+            {"Keep calcium chloride and the carbonates apart: one of them in a sachet or "
              "a layer of its own, or calcium chloride in coarse or coated grains.",
              "common practice"});
     }

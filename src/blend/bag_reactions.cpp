@@ -21,10 +21,12 @@ constexpr double kMilli = 1000;
 }  // namespace
 
 CarbonateLoss carbonate_loss(const BagContents& bag, double loss) {
-    const double made = std::min(bag.bicarbonate_mol * loss / 2, bag.calcium_mol);
+    const double wanted = (bag.bicarbonate_mol / 2 + bag.carbonate_mol) * loss;
+    const double made = std::min(wanted, bag.calcium_mol);
+    const double of_bicarbonate = wanted > 0 ? bag.bicarbonate_mol / 2 * loss / wanted : 0;
     CarbonateLoss out;
     out.loss = loss;
-    out.co2_L = made * kLitreAtmPerMolK * (bag.celsius + kZeroCelsius);
+    out.co2_L = made * of_bicarbonate * kLitreAtmPerMolK * (bag.celsius + kZeroCelsius);
     out.calcium_carbonate_g = made * kCalciumCarbonateGPerMol;
     if (bag.finished_kg > 0) {
         out.seed_mg_per_kg_water = out.calcium_carbonate_g * kMilli / bag.finished_kg;

@@ -15,9 +15,10 @@ struct BagContents {
     double celsius = 25;
 };
 
-/// Hydrogencarbonate that met calcium in a film: 2 NaHCO3 + CaCl2 -> CaCO3 + 2 NaCl + CO2 + H2O.
+/// Carbonates that met calcium in a film: 2 NaHCO3 + CaCl2 -> CaCO3 + 2 NaCl + CO2 + H2O and
+/// Na2CO3 + CaCl2 -> CaCO3 + 2 NaCl.
 struct CarbonateLoss {
-    double loss = 0;  ///< share of the hydrogencarbonate that reacted
+    double loss = 0;  ///< share of hydrogencarbonate and carbonate that reacted
     double co2_L = 0;
     double calcium_carbonate_g = 0;
     double seed_mg_per_kg_water = 0;
@@ -29,7 +30,8 @@ inline constexpr std::array<double, 7> kLosses{0.001, 0.003, 0.01, 0.02, 0.03, 0
 
 /// Amounts for one loss; more than the calcium allows is cut there.
 ///
-/// Definition   half a mol of CO2 and of CaCO3 per mol lost; gas ideal at one atmosphere.
+/// Definition   half a mol of CO2 and of CaCO3 per mol of hydrogencarbonate, one mol of CaCO3 per
+///              mol of carbonate, both losing the same share; gas ideal at one atmosphere.
 /// Inputs       contents, none negative; loss 0 to 1.
 /// Accuracy     of the gas law, 1 %. What the loss will be is not known: no rate is.
 /// Errors       none. Source stoichiometry.

@@ -190,7 +190,8 @@ Result<DryBag> dry_bag(std::span<const BagPart> parts, const BagConditions& c) {
     out.water = blend_water(out.salts, out.humidities, ingress, celsius);
     out.wettings = wettings(out.salts, out.humidities, celsius);
     out.contents = contents_of(out.salts, c);
-    if (out.contents.bicarbonate_mol > 0 && out.contents.calcium_mol > 0) {
+    if (out.contents.bicarbonate_mol + out.contents.carbonate_mol > 0 &&
+        out.contents.calcium_mol > 0) {
         for (const double loss : kLosses) {
             out.losses.push_back(carbonate_loss(out.contents, loss));
         }

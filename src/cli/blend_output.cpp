@@ -137,7 +137,7 @@ std::string wettings(const DryBag& b) {
 std::string reactions(const DryBag& b) {
     std::string out;
     if (!b.losses.empty()) {
-        TextTable table({{{"hydrogencarbonate", "lost, %"}, Align::Decimal},
+        TextTable table({{{"carbonates", "lost, %"}, Align::Decimal},
                          {{"CO2 in bag", "L"}, Align::Decimal},
                          {{"CaCO3", "g"}, Align::Decimal},
                          {{"seed in water", "mg/kg"}, Align::Decimal},
@@ -148,9 +148,12 @@ std::string reactions(const DryBag& b) {
                        places(l.alkalinity_lost_mmol_per_kg_water, 4)});
         }
         out += fmt::format(
-                   "\nIf it gets wet: 2 NaHCO3 + CaCl2 -> CaCO3 + 2 NaCl + CO2 + H2O\n"
-                   "in a bag with {} mol of hydrogencarbonate, which makes {} kg of water\n",
-                   places(b.contents.bicarbonate_mol, 2), places(b.contents.finished_kg, 0)) +
+                   "\nIf it gets wet: 2 NaHCO3 + CaCl2 -> CaCO3 + 2 NaCl + CO2 + H2O and Na2CO3 + "
+                   "CaCl2 -> CaCO3 + 2 NaCl\n"
+                   "in a bag with {} mol of hydrogencarbonate and {} of carbonate, which makes {} "
+                   "kg of water\n",
+                   places(b.contents.bicarbonate_mol, 2), places(b.contents.carbonate_mol, 2),
+                   places(b.contents.finished_kg, 0)) +
                table.text();
     }
     if (b.gypsum) {
@@ -222,6 +225,7 @@ Json humidities_json(const DryBag& b) {
 Json reactions_json(const DryBag& b) {
     Json out;
     out["hydrogencarbonate_mol"] = b.contents.bicarbonate_mol;
+    out["carbonate_mol"] = b.contents.carbonate_mol;
     out["calcium_mol"] = b.contents.calcium_mol;
     out["sulfate_mol"] = b.contents.sulfate_mol;
     out["finished_water_kg"] = b.contents.finished_kg;

@@ -41,9 +41,10 @@ std::string safe_words(const WayResult& w) {
     constexpr double kWhileMixing = 24;  // h; a longer safe time is not why it clouds
     return !w.run                                                           ? "not reached"
            : w.risk == path::Risk::WillCloud && w.safe.hours > kWhileMixing ? "solids while mixing"
-           : w.safe.over_a_year                                             ? "over a year"
-                                : fmt::format("{}, x/\u00F7 {:g}",
-                                              path::hours_in_words(w.safe.hours), w.safe.factor);
+           : w.safe.over_a_year
+               ? "over a year"
+               : fmt::format("{}, x/\u00F7 {:g}{}", path::hours_in_words(w.safe.hours),
+                             w.safe.factor, w.safe.in_evidence ? "" : " *");
 }
 
 TextTable ways(const std::string& what) {
@@ -58,6 +59,10 @@ TextTable ways(const std::string& what) {
 }
 
 void add(TextTable& table, const WayResult& w) {
+    if (!w.run) {
+        table.add({w.name, "-", "not reached", "-", "-", "-", "", "-"});
+        return;
+    }
     const bool scored = w.score_h > 0;
     table.add({w.name, std::string(path::name(w.risk)), safe_words(w), digits(w.peak_aragonite, 2),
                digits(w.omega_at_end, 2), scored ? w.worst_solid : "none",
@@ -144,21 +149,28 @@ std::vector<std::string> findings(const PathComparison& c) {
     for (const service::PileRow& row : c.pile) {
         gypsum = std::max(gypsum, row.omega_gypsum);
     }
-    out.push_back(onto.score_h > in.score_h || onto.risk > in.risk
-                      ? fmt::format("Salt into water: Omega of aragonite goes to {} at most while "
-                                    "mixing. Water onto salt passes through brines with {} for "
-                                    "aragonite and {} for gypsum.",
-                                    digits(in.peak_aragonite, 2), digits(onto.peak_aragonite, 2),
-                                    digits(gypsum, 2))
-                      : "Water onto salt is no worse than salt into water for this salt.");
+    constexpr double kMore = 1.1;  // times, the trust in Omega
+    const bool worse = onto.peak_aragonite > kMore * in.peak_aragonite || gypsum > 1 ||
+                       onto.worst_peak > kMore * in.worst_peak || onto.risk > in.risk;
+    out.push_back(
+        worse ? fmt::format("Salt into water: Omega of aragonite goes to {} at most while "
+                            "mixing. Water onto salt passes through brines with {} for "
+                            "aragonite and {} for gypsum.",
+                            digits(in.peak_aragonite, 2), digits(onto.peak_aragonite, 2),
+                            digits(gypsum, 2))
+              : "Water onto salt passes through no brine that is more supersaturated, for this "
+                "salt, as far as the model reaches.");
     const WayResult& best = c.orders.front();
-    const WayResult& worst = c.orders.back();
+    // Ways that could not be followed stand last and say nothing.
+    const auto followed = static_cast<std::size_t>(
+        std::ranges::count_if(c.orders, [](const WayResult& w) { return w.run; }));
+    const WayResult& worst = c.orders[std::max<std::size_t>(followed, 1) - 1];
     const std::string alike =
         c.orders_alike > 1
             ? fmt::format("{} of the {} orders are as good as one another, {} among them.",
                           c.orders_alike, c.orders.size(), best.name)
             : fmt::format("The best order is: {}.", best.name);
-    out.push_back(c.orders_alike < c.orders.size()
+    out.push_back(c.orders_alike < followed
                       ? fmt::format("{} The worst is: {}, with Omega of aragonite up to {} on the "
                                     "way.",
                                     alike, worst.name, digits(worst.peak_aragonite, 2))
@@ -177,13 +189,14 @@ std::vector<std::string> findings(const PathComparison& c) {
     const WayResult& cool = c.cool_then_warm;
     const WayResult& warm = c.warm_from_start;
     out.push_back(
-        cool.safe.hours > warm.safe.hours || cool.score_h < warm.score_h
+        !cool.run || !warm.run
+            ? fmt::format("A tank at {:g} \u00B0C could not be followed.", c.warm_celsius)
+        : cool.safe.hours > warm.safe.hours || cool.score_h < warm.score_h
             ? fmt::format("For a tank at {:g} \u00B0C: mixed cool and heated afterwards Omega of "
                           "aragonite goes to {} while mixing and the vat is good for {}; mixed "
                           "warm, to {} and {}.",
-                          c.warm_celsius, digits(cool.peak_aragonite, 2),
-                          path::hours_in_words(cool.safe.hours), digits(warm.peak_aragonite, 2),
-                          path::hours_in_words(warm.safe.hours))
+                          c.warm_celsius, digits(cool.peak_aragonite, 2), safe_words(cool),
+                          digits(warm.peak_aragonite, 2), safe_words(warm))
             : fmt::format("For a tank at {:g} \u00B0C mixing cool first gains nothing.",
                           c.warm_celsius));
     if (c.neutral_carbonate_share) {
@@ -236,6 +249,18 @@ io::Sheet grid_sheet(const PathComparison& c) {
     return sheet;
 }
 
+/// Whether a time with a star stands in the tables.
+bool unseen(const PathComparison& c) {
+    const auto starred = [](const WayResult& w) {
+        return w.run && !w.safe.over_a_year && !w.safe.in_evidence;
+    };
+    return starred(c.salt_into_water) || starred(c.cool_then_warm) || starred(c.warm_from_start) ||
+           starred(c.open) || starred(c.closed) || std::ranges::any_of(c.orders, starred) ||
+           std::ranges::any_of(c.temperatures, starred) ||
+           std::ranges::any_of(c.carbonate, starred) ||
+           std::ranges::any_of(c.grid, starred, &service::GridCell::result);
+}
+
 std::string text_of(const PathComparison& c) {
     std::string out =
         fmt::format("{}{}: ways of making the vat\n", c.recipe, c.invented ? " (invented)" : "");
@@ -244,7 +269,7 @@ std::string text_of(const PathComparison& c) {
         "\n  vat held at {} \u00B0C, air {:.5g} uatm of CO2, gas exchange {} per hour, dust of "
         "CaCO3 {} mg/kg; it has to keep {}\n",
         base::format_exact(c.plan.start_celsius), c.air_pressure_atm * kMicroPerAtm,
-        digits(c.plan.kla_per_h, 2), base::format_exact(c.plan.seed_mg_per_kg),
+        digits(c.plan.kla_per_h, 2), digits(c.plan.seed_mg_per_kg, 3),
         path::hours_in_words(c.keep_h));
     out += onto_salt(c);
     TextTable orders = ways("order, best first");
@@ -277,7 +302,11 @@ std::string text_of(const PathComparison& c) {
         }
         out += "\nHydrogencarbonate or carbonate, all at once\n" + carbonate.text();
     }
-    out += seeds(c) + concentrates(c);
+    out += seeds(c);
+    if (unseen(c)) {
+        out += "  * outside what experiments saw.\n";
+    }
+    out += concentrates(c);
     return out + "\nTo know\n" + dashes(c.notices);
 }
 
@@ -336,6 +365,14 @@ Result<service::PathCompareRequest> request_of(const PathCompareArguments& a) {
     BW_TRY(step, parse_plain("--step", a.step, {Dimension::Time}));
     BW_TRY(pour, parse_plain("--pour", a.pour, {Dimension::Time}));
     BW_TRY(tank, parse_celsius("--tank", a.tank));
+    constexpr double kColdest = 5;
+    constexpr double kWarmest = 40;
+    if (!(tank.value() >= kColdest && tank.value() <= kWarmest)) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("the tank's temperature is {:g} degC, but {:g} to {:g} is allowed",
+                                tank.value(), kColdest, kWarmest),
+                    {"", 0, "--tank"});
+    }
     if (!(step > 0 && step * 3 <= out.run.conditions.hours)) {
         return fail(ProblemCode::OutOfRange,
                     "three steps between additions have to fit into --hours, and a step is above 0",

@@ -53,8 +53,8 @@ std::string safe_words(const path::SafeTime& safe) {
 }
 
 std::string within_words(const path::SafeTime& safe) {
-    return safe.use_within_h() < path::kHoursPerYear ? path::hours_in_words(safe.use_within_h())
-                                                     : "over a year";
+    return safe.use_within_h < path::kHoursPerYear ? path::hours_in_words(safe.use_within_h)
+                                                   : "over a year";
 }
 
 std::string head(const PathReport& r) {
@@ -135,9 +135,8 @@ std::string conditions(const PathReport& r) {
                          ? fmt::format("{:.5g} uatm of CO2, exchange {} per hour",
                                        r.air_pressure_atm * kMicroPerAtm, digits(p.kla_per_h, 2))
                          : std::string("closed: no exchange of CO2")});
-    rows.add({"dust",
-              fmt::format("{} mg of CaCO3 per kg of water; other particles x {}",
-                          base::format_exact(p.seed_mg_per_kg), base::format_exact(p.particles))});
+    rows.add({"dust", fmt::format("{} mg of CaCO3 per kg of water; other particles x {}",
+                                  digits(p.seed_mg_per_kg, 3), base::format_exact(p.particles))});
     rows.add({"stirring", fmt::format("{} W/kg", base::format_exact(p.stirring.power_W_per_kg))});
     return "\nThe vat\n" + rows.rows_only();
 }
@@ -246,18 +245,20 @@ std::string temperatures(const PathReport& r) {
                      {{"Omega aragonite", "at the end"}, Align::Decimal}});
     bool unseen = false;
     const auto add = [&](std::string where, path::Risk risk, const path::SafeTime& safe,
-                         double omega) {
+                         double omega, bool complete) {
         unseen = unseen || !safe.in_evidence;
         table.add({std::move(where), std::string(path::name(risk)),
-                   safe_words(safe) + (safe.in_evidence ? "" : " *"), within_words(safe),
-                   digits(omega, 2)});
+                   complete ? safe_words(safe) + (safe.in_evidence ? "" : " *")
+                            : "followed for " + path::hours_in_words(safe.hours),
+                   within_words(safe), digits(omega, 2)});
     };
     const Moment& last = r.course.moments.back();
     add("as above, " + places(last.celsius, 1), r.verdict.risk, r.verdict.safe,
-        last.omega_aragonite);
+        last.omega_aragonite, r.course.complete);
     table.add_rule();
     for (const service::AtTemperature& at : r.temperatures) {
-        add("held at " + base::format_exact(at.celsius), at.risk, at.safe, at.omega_aragonite);
+        add("held at " + base::format_exact(at.celsius), at.risk, at.safe, at.omega_aragonite,
+            at.complete);
     }
     return "\nThe same vat, held at other temperatures\n" + table.text() +
            (unseen ? fmt::format("  * {}.\n", kUnseen) : "");
@@ -311,7 +312,7 @@ Json moment_json(const Moment& m) {
 Json safe_json(const path::SafeTime& safe) {
     return {{"hours", safe.hours},
             {"factor", safe.factor},
-            {"use_within_h", safe.use_within_h()},
+            {"use_within_h", safe.use_within_h},
             {"over_a_year", safe.over_a_year},
             {"by_growth_on_seed", safe.seeded},
             {"in_evidence", safe.in_evidence}};
@@ -337,7 +338,7 @@ std::string path_json(const PathReport& r) {
                 {"risk", path::name(r.verdict.risk)},
                 {"reasons", r.verdict.reasons},
                 {"safe_time", safe_json(r.verdict.safe)},
-                {"use_within_h", r.verdict.safe.use_within_h()},
+                {"use_within_h", r.verdict.safe.use_within_h},
                 {"stir_h", r.verdict.stir_h},
                 {"keep_h", r.keep_h},
                 {"instructions", r.verdict.instructions},
@@ -372,7 +373,8 @@ std::string path_json(const PathReport& r) {
         out["temperatures"].push_back({{"celsius", at.celsius},
                                        {"risk", path::name(at.risk)},
                                        {"safe_time", safe_json(at.safe)},
-                                       {"omega_aragonite", at.omega_aragonite}});
+                                       {"omega_aragonite", at.omega_aragonite},
+                                       {"complete", at.complete}});
     }
     out["with_dust"] = nullptr;
     if (r.with_dust) {

@@ -176,8 +176,8 @@ public:
         }
         if (!course_.marks.onset) {
             course_.last_looked = vat_.moment(h, y);
-            course_.waited = vat_.waited(y);
         }
+        note_warmth();
         return std::move(course_);
     }
 
@@ -185,7 +185,7 @@ private:
     // Places of what is watched for.
     using Event = std::size_t;
     static constexpr Event kDissolved = 0, kOnset = 1, kLost1 = 2, kLost5 = 3, kGrainsGone = 4,
-                           kEvents = 5;
+                           kEarliestOnset = 5, kEarliestLoss = 6, kEvents = 7;
 
     /// Integrates to `until`, or to where the equations change; leaves the state there in y.
     double stretch(double from, double until, std::vector<double>& y) {
@@ -201,7 +201,9 @@ private:
             g[kGrainsGone] = Vat::kGone / 2 - vat_.most_left(at);
             g[kOnset] = vat_.waited(at) - 1;
             const double lost = vat_.alkalinity_lost_share(at);
-            g[kLost1] = lost - 0.01;
+            g[kEarliestOnset] = vat_.waited(at) - 1 / onset_factor(plan_);
+            g[kEarliestLoss] = vat_.face_um(at) - vat_.face_of_loss_um() / kLossFactor;
+            g[kLost1] = lost - kLostShare;
             g[kLost5] = lost - 0.05;
         };
         problem.event_count = kEvents;
@@ -220,6 +222,7 @@ private:
             num::integrate(problem, times, [&](const num::OdeEvent& e) { return note(e); });
         for (std::size_t i = 0; i < found.state.size() && !looking_on_; ++i) {
             course_.moments.push_back(vat_.moment(times[i], found.state[i]));
+            note_gone(times[i], found.state[i]);
         }
         course_.steps += found.steps;
         course_.evaluations += found.evaluations;
@@ -229,7 +232,6 @@ private:
         } else if (found.end == num::OdeEnd::Stopped && stopped_at_ == kOnset) {
             vat_.start_crystals(y);
             course_.last_looked = vat_.moment(found.reached, y);
-            course_.waited = 1;
             if (!looking_on_) {
                 course_.moments.push_back(course_.last_looked);
             }
@@ -242,6 +244,32 @@ private:
                              found.reached)});
         }
         return found.reached;
+    }
+
+    void note_warmth() {
+        double warmest = 0;
+        for (const Moment& m : course_.moments) {
+            warmest = std::max(warmest, m.celsius);
+        }
+        constexpr double kSeen = 0.05;  // K
+        if (warmest > Vat::kModelEnds + kSeen) {
+            course_.notices.push_back(
+                {"path_warm",
+                 fmt::format("The vat goes to {:.1f} degC, beyond the model of waters; "
+                             "its chemistry counts as at {:g} degC there.",
+                             warmest, Vat::kModelEnds)});
+        }
+    }
+
+    void note_gone(double h, std::span<const double> y) {
+        constexpr double kCounts = 0.01;  // of a part
+        const std::vector<double> left = vat_.left(y);
+        course_.gone_h.resize(left.size());
+        for (std::size_t p = 0; p < left.size(); ++p) {
+            if (left[p] < kCounts) {
+                first(course_.gone_h[p], h);
+            }
+        }
     }
 
     static void first(std::optional<double>& mark, double h) {
@@ -267,6 +295,12 @@ private:
             case kLost5:
                 first(course_.marks.lost_5_percent, e.t);
                 return !looking_on_;
+            case kEarliestOnset:
+                first(course_.marks.earliest_onset, e.t);
+                return true;
+            case kEarliestLoss:
+                first(course_.marks.earliest_loss, e.t);
+                return true;
             case kGrainsGone:
                 return false;
             default:

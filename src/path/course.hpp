@@ -64,11 +64,25 @@ struct Moment {
     VatState water;
 };
 
+/// How far the laws are trusted: rates within these factors.
+inline constexpr double kOnsetFactor = 5;        ///< of an onset in clean water
+inline constexpr double kDustyOnsetFactor = 10;  ///< where there are foreign particles
+inline constexpr double kLossFactor = 3;         ///< of a loss by growth on seed
+/// Of the onset in this vat.
+[[nodiscard]] inline double onset_factor(const VatPlan& plan) {
+    return plan.particles > 1 ? kDustyOnsetFactor : kOnsetFactor;
+}
+/// Alkalinity lost that ends a vat's good time, about as much solid as makes a haze.
+inline constexpr double kLostShare = 0.01;
+
 /// Times at which something happened [h]; nothing: not within the run.
 struct Marks {
     std::optional<double> dissolved;                       ///< 99.9 % of the salt
     std::optional<double> onset;                           ///< CaCO3 of itself
     std::optional<double> lost_1_percent, lost_5_percent;  ///< of alkalinity
+    /// Where the onset and the loss of 1 % by growth on seed would be, were the laws' rates as much
+    /// faster as they are trusted for.
+    std::optional<double> earliest_onset, earliest_loss;
 };
 
 struct Course {
@@ -76,7 +90,8 @@ struct Course {
     Marks marks;
     std::vector<double> left;  ///< share of each part that is still solid after the last moment
     Moment last_looked;        ///< where the search for marks ended: at the onset, or its end
-    double waited = 0;         ///< progress to the onset there; 1: it came
+    /// Hours when less than 1 % of each part was left, to the next look; nothing: not in the run.
+    std::vector<std::optional<double>> gone_h;
     bool complete = true;
     double reached_h = 0;
     base::Notices notices;

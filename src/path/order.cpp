@@ -31,12 +31,14 @@ Role role_of(const Part& part) {
 }
 
 /// Parts of a role at the hour given for it.
-std::vector<Addition> staged(const std::vector<Role>& roles, std::array<double, 4> at_h,
+std::vector<Addition> staged(const std::vector<Part>& parts, std::array<double, 4> at_h,
                              bool alkalinity_dissolved = false) {
+    const std::vector<Role> roles = roles_of(parts);
     std::vector<Addition> out;
     for (std::size_t p = 0; p < roles.size(); ++p) {
+        const bool soluble = !parts[p].solid.mineral;
         out.push_back({p, at_h[static_cast<std::size_t>(roles[p])],
-                       alkalinity_dissolved && roles[p] == Role::Alkalinity});
+                       alkalinity_dissolved && soluble && roles[p] == Role::Alkalinity});
     }
     return out;
 }
@@ -69,17 +71,16 @@ std::vector<Role> roles_of(const std::vector<Part>& parts) {
 }
 
 std::vector<Order> usual_orders(const std::vector<Part>& parts, double step_h) {
-    const std::vector<Role> roles = roles_of(parts);
     const double t = step_h;
     // Hours of alkalinity, calcium, magnesium, rest.
-    return {{"all at once", staged(roles, {0, 0, 0, 0})},
-            {"the rest, calcium, alkalinity", staged(roles, {2 * t, t, 0, 0})},
-            {"the rest, calcium, alkalinity as a solution", staged(roles, {2 * t, t, 0, 0}, true)},
-            {"the rest, alkalinity, calcium", staged(roles, {t, 2 * t, 0, 0})},
-            {"calcium, the rest, alkalinity", staged(roles, {2 * t, 0, t, t})},
-            {"alkalinity, the rest, calcium", staged(roles, {0, 2 * t, t, t})},
-            {"calcium and alkalinity, the rest, magnesium", staged(roles, {0, 0, 2 * t, t})},
-            {"the rest, calcium and alkalinity, magnesium", staged(roles, {t, t, 2 * t, 0})}};
+    return {{"all at once", staged(parts, {0, 0, 0, 0})},
+            {"the rest, calcium, alkalinity", staged(parts, {2 * t, t, 0, 0})},
+            {"the rest, calcium, alkalinity as a solution", staged(parts, {2 * t, t, 0, 0}, true)},
+            {"the rest, alkalinity, calcium", staged(parts, {t, 2 * t, 0, 0})},
+            {"calcium, the rest, alkalinity", staged(parts, {2 * t, 0, t, t})},
+            {"alkalinity, the rest, calcium", staged(parts, {0, 2 * t, t, t})},
+            {"calcium and alkalinity, the rest, magnesium", staged(parts, {0, 0, 2 * t, t})},
+            {"the rest, calcium and alkalinity, magnesium", staged(parts, {t, t, 2 * t, 0})}};
 }
 
 Result<std::vector<Part>> with_carbonate_share(const std::vector<Part>& parts,

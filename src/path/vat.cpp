@@ -45,6 +45,29 @@ double omega_calcite(const VatState& state) {
     return std::exp(state.ln_omega[kPlace]);
 }
 
+/// Crystals that are in the vat from the start: dust, and parts that are calcium carbonate
+/// themselves, with the faces of their grains.
+std::vector<Crystals> seeds_of(const VatPlan& plan, CarbonateSolid carbonate) {
+    constexpr double kGramPerKg = 1000;
+    std::vector<Crystals> out;
+    if (plan.seed_mg_per_kg > 0) {
+        out.push_back(seed(plan.seed_mg_per_kg * kMicro, kSeedArea_m2_per_g, carbonate));
+    }
+    for (const Part& part : plan.parts) {
+        const auto mineral = part.solid.mineral;
+        if (!mineral || !ref::minerals()[*mineral].formula.starts_with("CaCO3")) {
+            continue;
+        }
+        for (const GrainClass& g : part.grains) {
+            constexpr double kFaces = 6;  // area of a sphere over its volume, times its diameter
+            const double m2_per_g =
+                kFaces / (part.solid.density_kg_per_m3 * g.diameter_m) / kGramPerKg;
+            out.push_back(seed(part.kg_per_kg_water * g.mass_share, m2_per_g, carbonate));
+        }
+    }
+    return out;
+}
+
 /// Of the carbonates, the one that falls from the finished water.
 CarbonateSolid carbonate_of(const VatPlan& plan) {
     double calcium = 0;
@@ -69,16 +92,36 @@ Vat::Vat(const VatPlan& plan)
         salt_kg_ += plan.parts[p].kg_per_kg_water;
         alkalinity_eq_ += plan.parts[p].brings.alkalinity_eq;
     }
-    if (plan.seed_mg_per_kg > 0) {
-        generations_.push_back(
-            {seed(plan.seed_mg_per_kg * kMicro, kSeedArea_m2_per_g, carbonate_), 0});
+    for (const Crystals& seeds : seeds_of(plan, carbonate_)) {
+        generations_.push_back({seeds, 0});
+    }
+    if (!generations_.empty() && alkalinity_eq_ > 0) {
+        face_of_loss_um_ = face_of_loss();
     }
     start_.assign(classes_.size() + kPlaces, 0);
     std::fill_n(start_.begin(), classes_.size(), 1.0);
     start_[classes_.size() + kCelsius] = plan.start_celsius;
-    if (const VatState* pure = water_.at({}, plan.start_celsius)) {
-        start_[classes_.size() + kCo2] = plan.water_co2_atm / std::exp(pure->ln_fugacity_per_co2);
+    start_[classes_.size() + kCo2] = carbon_of_purified_water();
+}
+
+/// Carbon in purified water that is in balance with its CO2: what is dissolved as such, and the
+/// little that has become ions.
+double Vat::carbon_of_purified_water() {
+    constexpr int kRounds = 20;
+    Dissolved water;
+    double carbon = 0;
+    if (const VatState* pure = water_.at({}, plan_.start_celsius)) {
+        carbon = plan_.water_co2_atm / std::exp(pure->ln_fugacity_per_co2);
     }
+    for (int i = 0; i < kRounds && carbon > 0; ++i) {
+        water.carbon_mol = carbon;
+        const VatState* state = water_.at(water, plan_.start_celsius);
+        if (state == nullptr) {
+            break;
+        }
+        carbon *= plan_.water_co2_atm / state->fugacity_co2_atm();
+    }
+    return carbon;
 }
 
 std::vector<double> Vat::tolerances() const {
@@ -159,7 +202,25 @@ double Vat::grown_mol(std::span<const double> y) const {
 }
 
 double Vat::alkalinity_lost_share(std::span<const double> y) const {
-    return 2 * grown_mol(y) / alkalinity_eq_;
+    return alkalinity_eq_ > 0 ? 2 * grown_mol(y) / alkalinity_eq_ : 0;
+}
+
+double Vat::face_um(std::span<const double> y) const { return at(y, kFace); }
+
+/// By bisection on the logarithm: what crystals take rises with the way of their faces.
+double Vat::face_of_loss() const {
+    constexpr double kLeast = 1e-9;  // um
+    constexpr double kMost = 1e6;
+    constexpr int kHalvings = 60;
+    double low = std::log(kLeast);
+    double high = std::log(kMost);
+    std::vector<double> y(kPlaces, 0);
+    for (int i = 0; i < kHalvings; ++i) {
+        const double middle = (low + high) / 2;
+        y[kFace] = std::exp(middle);
+        (alkalinity_lost_share(y) < kLostShare ? low : high) = middle;
+    }
+    return std::exp(high);
 }
 
 Dissolved Vat::dissolved(std::span<const double> y) const {
@@ -255,12 +316,13 @@ double Vat::growth_m_per_h(const VatState& state, unit::Celsius t, double magnes
 }
 
 bool Vat::slope(double h, std::span<const double> y, std::span<double> dy) {
-    const double celsius = at(y, kCelsius);
+    const double celsius = std::min(at(y, kCelsius), kModelEnds);
     const Dissolved water = per_kg_water(dissolved(y), y);
     const double salt = water.salt_kg();
     constexpr double kGramPerKg = 1000;
     const VatState* state = water_.at(water, celsius);
-    if (state == nullptr || !set_films(celsius, kGramPerKg * salt / (1 + salt))) {
+    if (state == nullptr || at(y, kCelsius) > kWarmest ||
+        !set_films(celsius, kGramPerKg * salt / (1 + salt))) {
         return false;
     }
     const double heat = dissolve(y, *state, dy);
@@ -281,7 +343,7 @@ bool Vat::slope(double h, std::span<const double> y, std::span<double> dy) {
     d[kWaited] = own_crystals_ ? 0 : onset_per_h(sees);
     d[kFace] = generations_.empty() ? 0 : growth_m_per_h(*state, t, sees.magnesium_share) / kMicro;
     d[kCelsius] =
-        -heat / (liquid_.heat_capacity_J_per_kg_K * (1 + salt)) + warming_per_h(h, celsius);
+        -heat / (liquid_.heat_capacity_J_per_kg_K * (1 + salt)) + warming_per_h(h, at(y, kCelsius));
     return true;
 }
 
@@ -294,7 +356,8 @@ bool Vat::jacobian(double h, std::span<const double> y, std::span<double> j) {
     if (!slope(h, y, before)) {
         return false;
     }
-    const VatState state = *water_.at(per_kg_water(dissolved(y), y), at(y, kCelsius));
+    const VatState state =
+        *water_.at(per_kg_water(dissolved(y), y), std::min(at(y, kCelsius), kModelEnds));
     // One part after another: a part's grains see each other through its own concentration, or
     // through the water that they saturate.
     for (std::size_t k = 0; k < grains; ++k) {
@@ -338,7 +401,8 @@ Moment Vat::moment(double h, std::span<const double> y) {
     out.co2_taken_mol = at(y, kCo2);
     out.caco3_mg = kCarbonateMgPerMol * grown_mol(y);
     out.alkalinity_lost_share = alkalinity_lost_share(y);
-    if (const VatState* state = water_.at(per_kg_water(out.dissolved, y), out.celsius)) {
+    if (const VatState* state =
+            water_.at(per_kg_water(out.dissolved, y), std::min(out.celsius, kModelEnds))) {
         out.water = *state;
         out.omega_aragonite = omega_aragonite(*state);
     }

@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -28,6 +29,9 @@ public:
     void drop_gone(std::vector<double>& y);
     /// Most that is left of any grain in the vat, as a share; 0 without grains.
     [[nodiscard]] double most_left(std::span<const double> y) const;
+    /// The model of waters ends at 40 degC; a vat that its own salt warms a little beyond counts as
+    /// at 40, and one that is warmer than this cannot be followed.
+    static constexpr double kModelEnds = 40, kWarmest = 41.5;
     static constexpr double kGone = 1e-6;  ///< share of a grain that no longer counts
     /// Crystals of the vat's own appear, at the onset.
     void start_crystals(std::span<const double> y);
@@ -46,6 +50,10 @@ public:
     [[nodiscard]] double waited(std::span<const double> y) const;
     /// Share of each part that is not dissolved yet.
     [[nodiscard]] std::vector<double> left(std::span<const double> y) const;
+    /// How far the faces of crystals have moved, and how far seed has to for 1 % of alkalinity;
+    /// infinite without seed.
+    [[nodiscard]] double face_um(std::span<const double> y) const;
+    [[nodiscard]] double face_of_loss_um() const { return face_of_loss_um_; }
     /// Alkalinity in crystals over that of the whole salt.
     [[nodiscard]] double alkalinity_lost_share(std::span<const double> y) const;
 
@@ -61,6 +69,8 @@ private:
         double face_at_start_um;
     };
 
+    [[nodiscard]] double face_of_loss() const;
+    [[nodiscard]] double carbon_of_purified_water();
     [[nodiscard]] double grown_mol(std::span<const double> y) const;
     [[nodiscard]] Dissolved dissolved(std::span<const double> y) const;
     [[nodiscard]] Dissolved per_kg_water(const Dissolved& d, std::span<const double> y) const;
@@ -79,6 +89,7 @@ private:
     double salt_kg_ = 0, alkalinity_eq_ = 0;
     std::vector<Generation> generations_;
     bool own_crystals_ = false;
+    double face_of_loss_um_ = std::numeric_limits<double>::infinity();
     VatWater water_;
     CarbonateSolid carbonate_;  ///< that falls
     std::vector<double> start_;

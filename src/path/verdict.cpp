@@ -37,6 +37,24 @@ Risk risk_of(const Exposure& e, double end_omega) {
     return falls ? Risk::WillCloud : Risk::Watch;
 }
 
+/// Whether a solid is in the vat before calcium carbonate ends its time.
+bool falls_sooner(const Exposure& e, const SafeTime& safe) {
+    constexpr double kHours[] = {kMoment, kLongOver, 24};
+    return safe.hours > kHours[static_cast<std::size_t>(e.soon)];
+}
+
+/// Clearing says nothing of whether a water is fit for use; a pH far off says that it is not.
+void note_ph(const Moment& last, Verdict& out) {
+    constexpr double kLow = 7;
+    constexpr double kHigh = 9.5;
+    const double ph = last.water.ph_total;
+    if (!last.water.ln_omega.empty() && (ph < kLow || ph > kHigh)) {
+        out.reasons.push_back(
+            fmt::format("Its pH is {} after {}, which no sea has: look at its acids and bases.",
+                        base::format_places(ph, 1), hours_in_words(last.h)));
+    }
+}
+
 std::string reason_of(const Exposure& e) {
     constexpr std::string_view kFalls[] = {"within minutes", "within hours", "within days"};
     return fmt::format(
@@ -79,13 +97,19 @@ std::string carbonate_reason(const VatPlan& plan, const Course& course, const Sa
         return out + "; none fell until the run stopped.";
     }
     if (safe.over_a_year) {
-        return out + "; by the laws none falls within a year.";
+        return out + "; by the laws none falls within a year" +
+               (safe.use_within_h < kHoursPerYear
+                    ? fmt::format(", but were they as much quicker as they may be, after {}.",
+                                  hours_in_words(safe.use_within_h))
+                    : ".");
     }
     return out + (safe.hours < kSecond ? std::string("; it falls while the salt goes in.")
                   : safe.seeded
-                      ? fmt::format("; on {} mg/kg of dust 1 % of alkalinity is lost after {}, "
+                      ? fmt::format("; on {} 1 % of alkalinity is lost after {}, "
                                     "within a factor of {:g}.",
-                                    base::format_exact(plan.seed_mg_per_kg),
+                                    plan.seed_mg_per_kg > 0
+                                        ? fmt::format("{:.6g} mg/kg of dust", plan.seed_mg_per_kg)
+                                        : std::string("its own calcium carbonate"),
                                     hours_in_words(safe.hours), safe.factor)
                       : fmt::format("; by itself it starts to fall after {}, within a factor of "
                                     "{:g}.",
@@ -104,7 +128,7 @@ void set_stirring(const VatPlan& plan, const Course& course, Verdict& out) {
     const auto liquid = liquid_of(unit::GramPerKg(kGramPerKg * salt / (1 + salt)),
                                   unit::Celsius(course.moments.back().celsius));
     for (const Part& part : plan.parts) {
-        if (!liquid || part.kg_per_kg_water < kCounts * salt) {
+        if (!liquid || part.solid.mineral || part.kg_per_kg_water < kCounts * salt) {
             continue;
         }
         if (const auto film = film_of(part.solid, *liquid, plan.stirring)) {
@@ -127,23 +151,33 @@ struct Left {
     std::vector<std::string> saturated;  ///< sentences
     std::vector<std::string> slow;
 };
-Left left_of(const VatPlan& plan, const Course& course) {
+Left left_of(const VatPlan& plan, const Course& course, double keep_h) {
     constexpr double kCounts = 0.01;    // of a part
     constexpr double kSaturated = 0.9;  // Omega from which the rest takes for ever
+    constexpr double kWellOver = 1.1;
     constexpr double kGramPerKg = 1000;
     const auto& ln_omega = course.moments.back().water.ln_omega;
     Left out;
     for (std::size_t p = 0; p < course.left.size(); ++p) {
         const Part& part = plan.parts[p];
-        if (course.left[p] < kCounts) {
+        const std::optional<double> gone =
+            p < course.gone_h.size() ? course.gone_h[p] : std::nullopt;
+        if (gone && *gone <= keep_h) {
             continue;
         }
         const std::string grams = two_digits(course.left[p] * part.kg_per_kg_water * kGramPerKg);
         const auto mineral = part.solid.mineral;
-        if (mineral && !ln_omega.empty() && std::exp(ln_omega[*mineral]) > kSaturated) {
+        const double omega = mineral && !ln_omega.empty() ? std::exp(ln_omega[*mineral]) : 0;
+        if (course.left[p] > kCounts && omega > kSaturated) {
             out.saturated.push_back(fmt::format(
-                "{} g of {} per kg of water stay on the bottom: the water is saturated with {}.",
-                grams, part.name, ref::minerals()[*mineral].name));
+                "{} g of {} per kg of water stay on the bottom: the water is {} {}.", grams,
+                part.name, omega > kWellOver ? "supersaturated with" : "saturated with",
+                ref::minerals()[*mineral].name));
+        } else if (gone) {
+            out.slow.push_back(
+                fmt::format("{} takes up to {} to dissolve, longer than the vat has "
+                            "to keep.",
+                            part.name, hours_in_words(*gone)));
         } else {
             out.slow.push_back(
                 fmt::format("{} g of {} per kg of water are not dissolved yet after {}.", grams,
@@ -163,7 +197,7 @@ void judge_left(const Left& left, Verdict& out) {
     out.risk = std::max(out.risk, risk);
 }
 
-void instruct(const Course& course, const Left& left, double keep_h, Verdict& out) {
+void instruct(const Course& course, const Left& left, Risk others, Verdict& out) {
     if (!left.saturated.empty()) {
         out.instructions.emplace_back(
             "Stirring does not help the part that stays on the bottom: take less of it, or a salt "
@@ -179,18 +213,18 @@ void instruct(const Course& course, const Left& left, double keep_h, Verdict& ou
         out.instructions.emplace_back(
             "Stir longer than the run lasts: part of the salt is still solid at its end.");
     }
-    if (out.risk == Risk::WillCloud && out.safe.use_within_h() > keep_h) {
+    if (others == Risk::WillCloud || !left.saturated.empty()) {
         out.instructions.emplace_back(
             "Do not count on the safe time: it speaks of calcium carbonate alone, and another "
             "solid is in the vat before.");
         return;
     }
     out.instructions.push_back(
-        out.safe.use_within_h() >= kHoursPerYear
+        out.safe.use_within_h >= kHoursPerYear
             ? std::string("By the laws the vat keeps; its salinity and alkalinity still want "
                           "checking before use.")
             : fmt::format("Use the vat within {}: the safe time less its factor.",
-                          hours_in_words(out.safe.use_within_h())));
+                          hours_in_words(out.safe.use_within_h)));
 }
 
 }  // namespace
@@ -217,26 +251,22 @@ std::string hours_in_words(double h) {
 }
 
 SafeTime safe_time(const VatPlan& plan, const Course& course) {
-    constexpr double kSeeded = 3;
-    constexpr double kByItself = 5;
-    constexpr double kDusty = 10;
     SafeTime out;
-    const double by_itself = course.marks.onset.value_or(kHoursPerYear);
-    const double lost = course.marks.lost_1_percent.value_or(kHoursPerYear);
-    out.seeded = plan.seed_mg_per_kg > 0 && lost < by_itself;
+    const Marks& marks = course.marks;
+    const double by_itself = marks.onset.value_or(kHoursPerYear);
+    const double lost = marks.lost_1_percent.value_or(kHoursPerYear);
+    out.seeded = marks.earliest_loss && lost < by_itself;
     const double known = course.complete ? kHoursPerYear : course.reached_h;
     out.hours = std::min({by_itself, lost, kHoursPerYear, known});
     out.over_a_year = out.hours >= kHoursPerYear;
-    constexpr double kLost = 0.01;  // of alkalinity
-    const double progress =
-        std::max(course.waited, course.last_looked.alkalinity_lost_share / kLost);
-    out.estimate_h = out.over_a_year && progress < 1
-                         ? kHoursPerYear / std::max(progress, std::numeric_limits<double>::min())
-                         : out.hours;
-    out.factor = out.seeded ? kSeeded : plan.particles > 1 ? kDusty : kByItself;
+    out.factor = out.seeded ? kLossFactor : onset_factor(plan);
+    out.use_within_h = std::min({out.hours, marks.earliest_onset.value_or(kHoursPerYear),
+                                 marks.earliest_loss.value_or(kHoursPerYear)});
+    constexpr double kRounding = 100;  // of a degree; a vat held at 25 may be 25 and round-off
     OnsetWater sees;
     sees.omega_aragonite = course.last_looked.omega_aragonite;
-    sees.temperature = unit::Celsius(course.last_looked.celsius);
+    sees.temperature =
+        unit::Celsius(std::round(course.last_looked.celsius * kRounding) / kRounding);
     constexpr double kHighest = 30;  // Omega to which the laws of growth were measured
     out.in_evidence = out.seeded ? peak_aragonite(course) <= kHighest
                                  : onset(sees).in_evidence || known_to_last(sees);
@@ -247,16 +277,19 @@ Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
     Verdict out;
     out.safe = safe_time(plan, course);
     out.risk = !out.safe.over_a_year && out.safe.hours <= keep_h ? Risk::WillCloud
-               : out.safe.use_within_h() < keep_h                ? Risk::Watch
+               : out.safe.use_within_h < keep_h                  ? Risk::Watch
                                                                  : Risk::Clear;
     out.reasons.push_back(carbonate_reason(plan, course, out.safe));
+    Risk others = Risk::Clear;  // solids other than calcium carbonate
     for (const Exposure& e : exposures(course.moments)) {
         const Risk risk = risk_of(e, omega_at_end(course, *e.solid));
         if (risk == Risk::Clear) {
             continue;
         }
-        out.reasons.insert(risk > out.risk ? out.reasons.begin() : out.reasons.end(), reason_of(e));
+        const bool first = risk > out.risk || (risk == out.risk && falls_sooner(e, out.safe));
+        out.reasons.insert(first ? out.reasons.begin() : out.reasons.end(), reason_of(e));
         out.risk = std::max(out.risk, risk);
+        others = std::max(others, risk);
     }
     if (!course.complete) {
         const bool fell = course.marks.onset || course.marks.lost_5_percent;
@@ -265,10 +298,11 @@ Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
                            fmt::format("The run stops after {}: what comes later is not known.",
                                        hours_in_words(course.reached_h)));
     }
-    const Left left = left_of(plan, course);
+    const Left left = left_of(plan, course, keep_h);
     judge_left(left, out);
+    note_ph(course.moments.back(), out);
     set_stirring(plan, course, out);
-    instruct(course, left, keep_h, out);
+    instruct(course, left, others, out);
     return out;
 }
 

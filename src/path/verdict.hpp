@@ -22,12 +22,7 @@ struct SafeTime {
     bool seeded = false;  ///< by growth on seed; else by an onset of itself
     bool over_a_year = false;
     bool in_evidence = true;  ///< the water is among those of the experiments
-    double estimate_h = 0;    ///< hours; beyond a year as the progress within it lets expect
-
-    /// What a vat may be counted on for: the safe time less its factor, at most a year.
-    [[nodiscard]] double use_within_h() const {
-        return std::min(kHoursPerYear, estimate_h / factor);
-    }
+    double use_within_h = 0;  ///< what a vat may be counted on for, see safe_time(); at most a year
 };
 
 /// Whether a vat stays clear, for how long, and what follows for the one who mixes.

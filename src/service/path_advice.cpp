@@ -56,10 +56,8 @@ std::string temperature_advice(const std::vector<AtTemperature>& window, double 
     }
     const double low = window[from].celsius;
     const double high = window[to - 1].celsius;
-    const std::string where = to == window.size() ? fmt::format("at {:g} \u00B0C or above", low)
-                              : from == 0         ? fmt::format("at {:g} \u00B0C or below", high)
-                              : low == high       ? fmt::format("at {:g} \u00B0C", low)
-                                            : fmt::format("at {:g} to {:g} \u00B0C", low, high);
+    const std::string where = low == high ? fmt::format("at {:g} \u00B0C", low)
+                                          : fmt::format("at {:g} to {:g} \u00B0C", low, high);
     const AtTemperature& next = to == window.size() ? window[from - 1] : window[to];
     return fmt::format(
         "Mix and keep it {}, where it may be counted on for {}, as long as it brings no more dust "
@@ -67,7 +65,8 @@ std::string temperature_advice(const std::vector<AtTemperature>& window, double 
         where, keeps, next.celsius);
 }
 
-Result<std::string> order_advice(const path::VatPlan& plan, const path::Course& course) {
+Result<std::string> order_advice(const path::VatPlan& plan, const path::Course& course,
+                                 double keep_h) {
     constexpr double kWorthWhile = 1.1;  // times, the trust in Omega
     const std::string into = "Salt goes into the whole of the water, never water onto the salt";
     const auto stated = [](const path::Addition& a) { return a.at_h > 0 || a.dissolved_before; };
@@ -79,13 +78,13 @@ Result<std::string> order_advice(const path::VatPlan& plan, const path::Course& 
     const path::Order& order = orders[path::kAlkalinityLast];
     path::VatPlan last = plan;
     last.additions = order.additions;
-    last.hours = kLast;
-    last.marks_until_h = 0;
     BW_TRY(staged, path::run_course(last));
+    const auto digits = [](double value) { return base::format_significant(value, 2); };
+    const path::Risk at_once_risk = path::judge(plan, course, keep_h).risk;
+    const path::Risk in_order_risk = path::judge(last, staged, keep_h).risk;
     const double at_once = peak(plan, course);
     const double in_order = peak(last, staged);
-    const auto digits = [](double value) { return base::format_significant(value, 2); };
-    if (in_order * kWorthWhile >= at_once) {
+    if (in_order_risk >= at_once_risk && in_order * kWorthWhile >= at_once) {
         return fmt::format(
             "{}; all at once will do: in what order it goes in changes little for this salt "
             "(Omega of aragonite goes to {} while mixing, with alkalinity last to {}).",
@@ -99,9 +98,38 @@ Result<std::string> order_advice(const path::VatPlan& plan, const path::Course& 
         }
     }
     return fmt::format(
-        "{}, in this order, half an hour between: {} (of alkalinity: {}). While mixing Omega of "
-        "aragonite then goes to {} instead of {}.",
-        into, order.name, base::join_words(names), digits(in_order), digits(at_once));
+        "{}, in this order, half an hour between: {} (of alkalinity: {}). {}.", into, order.name,
+        base::join_words(names),
+        in_order_risk < at_once_risk
+            ? fmt::format("The verdict is \"{}\" then", path::name(in_order_risk))
+            : fmt::format("While mixing Omega of aragonite goes to {} then instead of {}",
+                          digits(in_order), digits(at_once)));
+}
+
+std::string carbonate_advice(const path::VatPlan& plan, const path::Verdict& verdict,
+                             double keep_h) {
+    if (verdict.risk == path::Risk::Clear) {
+        return {};
+    }
+    path::VatPlan with = plan;
+    const auto parts = path::with_carbonate_share(plan.parts, 0);
+    if (!parts) {
+        return {};
+    }
+    with.parts = *parts;
+    with.additions = all_at_once(with.parts.size());
+    const auto course = path::run_course(with);
+    if (!course) {
+        return {};
+    }
+    const path::Verdict other = path::judge(with, *course, keep_h);
+    if (other.risk >= verdict.risk) {
+        return {};
+    }
+    return fmt::format(
+        "Were all its carbonate hydrogencarbonate of the same alkalinity, the vat would be \"{}\" "
+        "(path compare shows what lies between).",
+        path::name(other.risk));
 }
 
 }  // namespace bw::service

@@ -14,11 +14,18 @@ namespace bw::service {
                                              double keep_h);
 
 /// How the salt goes in: all at once, or as path::usual_orders() has it with the carriers of
-/// alkalinity last, where that makes less of supersaturation while mixing.
+/// alkalinity last, where that makes the verdict better or lowers the largest Omega of aragonite
+/// while mixing by more than 10 %, the trust in it.
 ///
-/// Inputs   the plan and its course; plans with additions of their own are left as they are.
+/// Inputs   the plan, its course, how long the vat has to keep [h]; plans with additions of their
+///          own are left as they are.
 /// Errors   those of path::run_course.
 [[nodiscard]] Result<std::string> order_advice(const path::VatPlan& plan,
-                                               const path::Course& course);
+                                               const path::Course& course, double keep_h);
+
+/// For a vat that is not clear: what all its alkalinity as hydrogencarbonate would make of it,
+/// where that is better; else empty.
+[[nodiscard]] std::string carbonate_advice(const path::VatPlan& plan, const path::Verdict& verdict,
+                                           double keep_h);
 
 }  // namespace bw::service

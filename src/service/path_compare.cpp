@@ -6,7 +6,7 @@
 #include <atomic>
 #include <cmath>
 #include <mutex>
-#include <utility>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -289,9 +289,9 @@ void add_grid(const path::VatPlan& plan, const std::vector<path::Order>& orders,
 }
 
 /// What an order is ranked by: differences that the laws cannot tell apart count as none.
-std::pair<path::Risk, long> rank(const WayResult& w) {
+std::tuple<bool, path::Risk, long> rank(const WayResult& w) {
     constexpr double kScore = 0.05;  // h: 10 % of Omega in half an hour
-    return {w.risk, std::lround(w.score_h / kScore)};
+    return {!w.run, w.risk, std::lround(w.score_h / kScore)};
 }
 
 }  // namespace

@@ -22,7 +22,7 @@
 namespace bw::service {
 namespace {
 
-constexpr std::array kWindow{18.0, 20.0, 22.0, 23.0, 24.0, 25.0, 26.0, 28.0, 30.0};
+constexpr std::array kWindow{10.0, 15.0, 18.0, 20.0, 22.0, 23.0, 24.0, 25.0, 26.0, 28.0, 30.0};
 constexpr double kMgPerG = 1000;
 
 Result<std::size_t> part_named(const path::VatPlan& plan, std::string_view material,
@@ -54,6 +54,13 @@ Result<void> set_additions(const PathRequest& request, path::VatPlan& plan) {
     }
     for (const std::string& material : request.dissolved_before) {
         BW_TRY(p, part_named(plan, material, "--predissolved"));
+        if (plan.parts[p].solid.mineral) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("{} dissolves too little to go in as a solution: leave it "
+                                    "among the salts",
+                                    base::quoted(material)),
+                        {"", 0, "--predissolved"});
+        }
         plan.additions[p].dissolved_before = true;
     }
     return {};
@@ -67,7 +74,7 @@ Result<double> exchange_per_h(const GasExchange& g, const path::VatPlan& plan) {
     if (ways > 1) {
         return fail(ProblemCode::BadInput,
                     "the gas exchange is stated in more than one way; keep one",
-                    {"", 0, "--gas-exchange"});
+                    {"", 0, g.film_m_per_h ? "--film" : "--stone"});
     }
     const unit::Celsius t(plan.start_celsius);
     if (g.film_m_per_h) {
@@ -93,7 +100,8 @@ std::vector<AtTemperature> window(const path::VatPlan& plan, double keep_h) {
             const path::VatPlan there = kept_at(plan, kWindow[i]);
             if (const auto course = path::run_course(there)) {
                 const path::Verdict v = path::judge(there, *course, keep_h);
-                found[i] = {kWindow[i], v.risk, v.safe, course->moments.back().omega_aragonite};
+                found[i] = {kWindow[i], v.risk, v.safe, course->moments.back().omega_aragonite,
+                            course->complete};
             }
         }
     });
@@ -216,6 +224,12 @@ Result<PathPlan> path_plan(const PathRequest& request) {
                  exchange)});
     }
     out.plan.marks_until_h = path::kHoursPerYear;
+    if (std::ranges::any_of(supplies.recipe.purified_water.values(),
+                            [](double v) { return v != 0; })) {
+        out.notices.push_back({"path_pure_water",
+                               "What the recipe's purified water holds is not counted here: the "
+                               "vat's water is taken as pure."});
+    }
     if (!supplies.recipe.parts.empty() &&
         std::ranges::any_of(supplies.recipe.parts,
                             [](const io::RecipePart& p) { return !p.lot.empty(); })) {
@@ -227,10 +241,16 @@ Result<PathPlan> path_plan(const PathRequest& request) {
 
 Result<PathReport> path_run(const PathRequest& request) {
     if (!(request.volume_L > 0)) {
-        return fail(ProblemCode::OutOfRange, "a vat's volume is above 0 L", {"", 0, "--volume"});
+        return fail(
+            ProblemCode::OutOfRange,
+            fmt::format("a vat's volume is {:g} L, but above 0 L is allowed", request.volume_L),
+            {"", 0, "--volume"});
     }
     if (!(request.keep_h > 0 && request.keep_h <= path::kHoursPerYear)) {
-        return fail(ProblemCode::OutOfRange, "a vat has to keep between 0 h and a year",
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("a vat has to keep {:g} h, but above 0 h and up to a year, 8760 h, "
+                                "is allowed",
+                                request.keep_h),
                     {"", 0, "--keep"});
     }
     BW_TRY(planned, path_plan(request));
@@ -239,15 +259,23 @@ Result<PathReport> path_run(const PathRequest& request) {
     out.invented = planned.invented;
     out.notices = std::move(planned.notices);
     out.plan = std::move(planned.plan);
-    BW_TRY(course, path::run_course(out.plan));
-    out.course = std::move(course);
+    auto course = path::run_course(out.plan);
+    if (!course) {
+        Problem problem = course.error();
+        if (problem.place.field.empty()) {  // of the salt, not of a condition
+            problem.place.file = request.recipe.name;
+        }
+        return tl::unexpected(std::move(problem));
+    }
+    out.course = std::move(*course);
     out.keep_h = request.keep_h;
     out.volume_L = request.volume_L;
     out.air_pressure_atm = request.air_pressure_atm;
     out.verdict = path::judge(out.plan, out.course, out.keep_h);
     out.exposures = path::exposures(out.course.moments);
     out.temperatures = window(out.plan, out.keep_h);
-    const unit::Celsius at_end(out.course.moments.back().celsius);
+    constexpr double kModelEnds = 40;
+    const unit::Celsius at_end(std::min(kModelEnds, out.course.moments.back().celsius));
     BW_TRY(fresh, show_water({request.recipe, request.materials, at_end}));
     out.finished_kg_per_L = fresh.kg_per_litre.value_or(0);
     if (fresh.sheet.density_kg_per_m3) {
@@ -265,7 +293,10 @@ Result<PathReport> path_run(const PathRequest& request) {
     }
     out.at_rest = at_rest_of(fresh, out.plan);
     out.limit = limit_of(fresh, out.plan, out.exposures);
-    BW_TRY(order, order_advice(out.plan, out.course));
+    BW_TRY(order, order_advice(out.plan, out.course, out.keep_h));
+    if (std::string says = carbonate_advice(out.plan, out.verdict, out.keep_h); !says.empty()) {
+        out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(says));
+    }
     out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(order));
     if (std::string says = temperature_advice(out.temperatures, out.keep_h); !says.empty()) {
         out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(says));

@@ -42,6 +42,7 @@ struct AtTemperature {
     path::Risk risk;
     path::SafeTime safe;
     double omega_aragonite;  ///< at the end of the run
+    bool complete = true;
 };
 
 struct PathReport {

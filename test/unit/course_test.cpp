@@ -262,6 +262,84 @@ TEST(Course, WhatGoesInAsASolutionIsDissolvedThen) {
     EXPECT_EQ(course->marks.dissolved, 1);
 }
 
+// Omega high at first and low for ever: what is gathered in the first hours counts, not the year.
+TEST(Course, UseWithinIsWhereTheProgressIsAFifth) {
+    VatPlan plan = plan_of(raised(true));
+    plan.air_co2_atm = plan.water_co2_atm = 2000e-6;
+    plan.kla_per_h = 5;
+    plan.parts[7] = part({"Na2CO3", 0.0019});
+    plan.marks_until_h = kHoursPerYear;
+    const auto course = run_course(plan);
+    ASSERT_TRUE(course);
+    const SafeTime safe = safe_time(plan, *course);
+    EXPECT_TRUE(safe.over_a_year);
+    EXPECT_LT(safe.use_within_h, 24);
+    plan.particles = 10;  // ten times quicker, and trusted within ten
+    const auto dusty = run_course(plan);
+    ASSERT_TRUE(dusty);
+    EXPECT_LT(safe_time(plan, *dusty).use_within_h, safe.use_within_h);
+}
+
+// In a water that stays as it is, use within is the safe time over the factor.
+TEST(Course, UseWithinOfASteadyWaterIsAFifth) {
+    VatPlan plan = plan_of(raised());
+    plan.kla_per_h = 0;
+    plan.start_celsius = plan.room_celsius = 28;
+    plan.parts[6] = part({"Na2CO3", 0.003});  // no strontium, more carbonate
+    plan.marks_until_h = kHoursPerYear;
+    const auto course = run_course(plan);
+    ASSERT_TRUE(course);
+    const SafeTime safe = safe_time(plan, *course);
+    ASSERT_FALSE(safe.over_a_year);
+    EXPECT_NEAR(safe.use_within_h, safe.hours / 5, 0.02 * safe.hours / 5);
+}
+
+// Chalk among the parts is seed, as dust of the same grains would be.
+TEST(Course, ChalkAmongThePartsIsSeed) {
+    auto salts = raised();
+    salts.push_back({"CaCO3", 0.001});
+    VatPlan plan = plan_of(salts, 20);
+    plan.marks_until_h = kHoursPerYear;
+    const auto course = run_course(plan);
+    ASSERT_TRUE(course);
+    EXPECT_TRUE(safe_time(plan, *course).seeded);
+    VatPlan clean = plan_of(raised(), 20);
+    clean.marks_until_h = kHoursPerYear;
+    EXPECT_LT(safe_time(plan, *course).hours, safe_time(clean, *run_course(clean)).hours);
+    EXPECT_EQ(judge(plan, *course, 24).risk, Risk::WillCloud);
+}
+
+// Water in touch with air holds the CO2 of that air, the ions that it makes counted.
+TEST(Course, PurifiedWaterStartsInBalanceWithItsAir) {
+    const auto course = run_course(plan_of(raised()));
+    ASSERT_TRUE(course);
+    ASSERT_FALSE(course->moments.front().water.ln_omega.empty());
+    EXPECT_NEAR(course->moments.front().water.fugacity_co2_atm(), 420e-6, 0.5e-6);
+    // pH of water under 420 uatm at 25 degC: sqrt(K1 K0 p) of 4.45e-7 and 0.0340
+    // [dickson-2007-guide]
+    EXPECT_NEAR(course->moments.front().water.ph_total, 5.60, 0.02);
+}
+
+// A vat that its own salt warms beyond the model's 40 degC is followed on, and says so.
+TEST(Course, FortyDegreesAreFollowed) {
+    VatPlan plan = plan_of({{"NaCl", 0.2}, {"CaCl2", 0.05}, {"NaHCO3", 0.002}}, 40);
+    const auto course = run_course(plan);
+    ASSERT_TRUE(course);
+    EXPECT_TRUE(course->complete);
+    EXPECT_GT(course->moments.back().celsius, 40.1);
+    ASSERT_FALSE(course->notices.empty());
+    EXPECT_EQ(course->notices.front().code, "path_warm");
+}
+
+// Parts without alkalinity lose none of it, rather than a share of nothing.
+TEST(Course, WithoutAlkalinityNoneIsLost) {
+    const auto course = run_course(plan_of({{"NaCl", 0.4}, {"CaCl2.2H2O", 0.01}}));
+    ASSERT_TRUE(course);
+    for (const Moment& m : course->moments) {
+        EXPECT_EQ(m.alkalinity_lost_share, 0);
+    }
+}
+
 // The water that the laws are asked about is that of the onset, not of the last hour shown.
 TEST(Course, EvidenceDoesNotDependOnTheHoursShown) {
     for (const double hours : {1.0, 48.0, 500.0}) {

@@ -24,9 +24,9 @@ TEST(PathAdvice, TheTemperaturesAtWhichAVatIsClear) {
     const auto w = Risk::Watch;
     EXPECT_EQ(temperature_advice(window({c, c, c}), 24), "");
     EXPECT_THAT(temperature_advice(window({c, c, w}), 24),
-                testing::AllOf(HasSubstr("at 22 \u00B0C or below"), HasSubstr("at 24 \u00B0C it")));
+                testing::AllOf(HasSubstr("at 20 to 22 \u00B0C"), HasSubstr("at 24 \u00B0C it")));
     EXPECT_THAT(temperature_advice(window({w, c, c}), 24),
-                testing::AllOf(HasSubstr("at 22 \u00B0C or above"), HasSubstr("at 20 \u00B0C it")));
+                testing::AllOf(HasSubstr("at 22 to 24 \u00B0C"), HasSubstr("at 20 \u00B0C it")));
     EXPECT_THAT(temperature_advice(window({w, c, c, w}), 24), HasSubstr("at 22 to 24 \u00B0C"));
     EXPECT_THAT(temperature_advice(window({c, w, c, c, w}), 24), HasSubstr("at 24 to 26 \u00B0C"));
     EXPECT_THAT(temperature_advice(window({w, w}), 36),
