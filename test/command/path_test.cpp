@@ -317,6 +317,27 @@ TEST(PathRun, BadInputIsRefusedInOneLine) {
     }
 }
 
+TEST(PathCompare, TheTankIsOneThatTheModelKnows) {
+    for (const char* tank : {"45 degC", "4 degC"}) {
+        const Outcome got = path("compare", "natural", {"--tank", tank});
+        EXPECT_EQ(got.code, 2);
+        EXPECT_THAT(got.err, testing::HasSubstr("--tank: the tank's temperature is"));
+    }
+}
+
+// A salt whose alkalinity is all carbonate: the page says what hydrogencarbonate would make of it,
+// and that an order with alkalinity last is better, as path compare does.
+TEST(PathRun, ACloudySaltIsToldItsCure) {
+    const Json bad = json("run", "hatchery");
+    EXPECT_EQ(bad["risk"], "will cloud");
+    const std::string all = bad["instructions"].dump();
+    EXPECT_THAT(all, testing::HasSubstr("Were all its carbonate hydrogencarbonate"));
+    EXPECT_THAT(all, testing::HasSubstr("the rest, calcium, alkalinity"));
+    EXPECT_EQ(named(compared("hatchery")["orders"], "the rest, calcium, alkalinity")["risk"],
+              "watch");
+    EXPECT_EQ(compared("hatchery")["carbonate"][0]["risk"], "clear");
+}
+
 TEST(PathRun, ADenseRecipeIsRefused) {
     const TestFolder folder;
     const std::string recipe =

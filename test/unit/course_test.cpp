@@ -315,8 +315,8 @@ TEST(Course, PurifiedWaterStartsInBalanceWithItsAir) {
     ASSERT_TRUE(course);
     ASSERT_FALSE(course->moments.front().water.ln_omega.empty());
     EXPECT_NEAR(course->moments.front().water.fugacity_co2_atm(), 420e-6, 0.5e-6);
-    // pH of water under 420 uatm at 25 degC: sqrt(K1 K0 p) of 4.45e-7 and 0.0340
-    // [dickson-2007-guide]
+    // pH of water under 420 uatm at 25 degC: sqrt(K1 K0 p), pK1 6.352 and K0 0.0340 mol/(kg atm)
+    // in pure water [harned-davis-1943, weiss-1974].
     EXPECT_NEAR(course->moments.front().water.ph_total, 5.60, 0.02);
 }
 
