@@ -31,6 +31,22 @@ bool as_good(const Solution& a, const Solution& b) {
                       });
 }
 
+/// Whether some stage before the cost comes out worse.
+bool holds_off(const Solution& without, const Solution& with) {
+    constexpr double kSeen = 1e-6;
+    for (const recipe::Stage& stage : with.stages) {
+        for (const recipe::Stage& free : without.stages) {
+            if (stage.what == "cost") {
+                return false;
+            }
+            if (free.what == stage.what && stage.objective > free.objective + kSeen) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 /// The slopes by what the target names, or by all, that count beside the largest; all of them where
 /// that is nothing.
 matter::Amounts strong_slopes(const recipe::Target& target, bool named_only, double counts,
@@ -289,6 +305,9 @@ Result<Solution> LimitLoop::run() {
             return at;
         }
         last = at;
+        if (holds_off(unlimited_, at)) {
+            plain_.unhindered = whole_.unhindered = unlimited_.stages;
+        }
         BW_TRY(next, solve_with_cuts(plain_));
         if (next.verdict != Verdict::Solved) {
             BW_TRY(inside, come_inside());

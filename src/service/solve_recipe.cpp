@@ -443,7 +443,14 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     report.sensitivities =
         recipe::sensitivities(report.target, report.supplies, solution, report.robustness);
     if (request.explain && options.stay_near.empty()) {
-        report.alternatives = recipe::alternatives(report.target, report.supplies, solution);
+        recipe::SolveWithin within;
+        if (report.limits) {
+            within = [&](const std::vector<recipe::Supply>& some) {
+                return from_other_materials(report.target, some, *report.limits);
+            };
+        }
+        report.alternatives =
+            recipe::alternatives(report.target, report.supplies, solution, within);
     }
     return report;
 }

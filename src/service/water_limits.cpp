@@ -10,6 +10,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "recipe/chance.hpp"
 #include "recipe/explain.hpp"
 #include "service/limit_loop.hpp"
 #include "service/recipe_course.hpp"
@@ -315,6 +316,12 @@ Result<void> evaluate(const Target& target, const std::vector<Supply>& supplies,
     return {};
 }
 
+bool all_held(const WaterLimits& limits) {
+    return std::all_of(limits.saturation.begin(), limits.saturation.end(),
+                       [](const SaturationHeld& s) { return s.held; }) &&
+           (!limits.safe_time || limits.safe_time->held);
+}
+
 /// The highest chance that a search by halves finds a recipe for.
 Result<std::optional<double>> highest_chance(const Target& target,
                                              const std::vector<Supply>& supplies,
@@ -393,6 +400,45 @@ bool has_curved_limits(const Target& target) {
            target.limits.chance_inside;
 }
 
+Result<bool> holds_curved_limits(const Target& target, const std::vector<Supply>& supplies,
+                                 const std::vector<double>& dose_kg_per_kg) {
+    for (const recipe::ChanceRow& row : recipe::chance_rows(target, supplies, dose_kg_per_kg)) {
+        if (!recipe::holds(row)) {
+            return false;
+        }
+    }
+    Solution solution;
+    solution.dose_kg_per_kg = dose_kg_per_kg;
+    solution.water = recipe::made_up_water(supplies, target.purified_water, dose_kg_per_kg);
+    WaterSaturation water;
+    WaterLimits limits;
+    BW_CHECK(evaluate(target, supplies, solution, false, water, limits));
+    return all_held(limits);
+}
+
+std::optional<Solution> from_other_materials(const Target& target,
+                                             const std::vector<Supply>& supplies,
+                                             const WaterLimits& made) {
+    Target plain = target;
+    plain.cuts.clear();
+    plain.batch.reset();
+    plain.limits.most_materials.reset();
+    plain.limits.smallest_dose_kg_per_kg.reset();
+    if (made.safe_time) {
+        const recipe::SafeTimeLimit& limit = made.safe_time->limit;
+        plain.limits.saturation.push_back({std::string(kSafeTimeKey), "aragonite",
+                                           made.safe_time->omega_aragonite, limit.air_pco2_atm,
+                                           limit.temperature_degC});
+        plain.limits.safe_time.reset();
+    }
+    auto found = solve_within_limits(plain, supplies, {}, false);
+    if (!found || found->solution.verdict != Verdict::Solved ||
+        !holds_curved_limits(target, supplies, found->solution.dose_kg_per_kg).value_or(false)) {
+        return std::nullopt;
+    }
+    return std::move(found->solution);
+}
+
 Result<LimitedRecipe> solve_within_limits(const Target& target, const std::vector<Supply>& supplies,
                                           const recipe::SolveOptions& options, bool costs) {
     LimitedRecipe out;
@@ -421,10 +467,7 @@ Result<LimitedRecipe> solve_within_limits(const Target& target, const std::vecto
         std::any_of(out.target.cuts.begin(), out.target.cuts.end(),
                     [](const recipe::Cut& cut) { return cut.symbol == kSafeTimeKey; });
     BW_CHECK(evaluate(target, supplies, out.solution, time_leans, search.water(), out.limits));
-    const bool held = std::all_of(out.limits.saturation.begin(), out.limits.saturation.end(),
-                                  [](const SaturationHeld& s) { return s.held; }) &&
-                      (!out.limits.safe_time || out.limits.safe_time->held);
-    if (!held) {
+    if (!all_held(out.limits)) {
         out.solution.verdict = Verdict::NotProven;
         out.solution.notices.push_back(
             {"recheck", "Evaluating the water again shows that a limit on it is broken."});

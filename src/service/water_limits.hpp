@@ -49,6 +49,17 @@ inline constexpr double kLimitTolerance = 1e-6;
 /// Whether a target has limits that are not linear in the doses.
 [[nodiscard]] bool has_curved_limits(const recipe::Target& target);
 
+/// The recipe from other materials within the same limits, weighed as finely as one likes; nothing
+/// where there is none. A safe time is sought at the Omega that `made` has, and then evaluated.
+[[nodiscard]] std::optional<recipe::Solution> from_other_materials(
+    const recipe::Target& target, const std::vector<recipe::Supply>& supplies,
+    const WaterLimits& made);
+
+/// Whether doses hold all limits that are not linear, evaluated apart from any search.
+[[nodiscard]] Result<bool> holds_curved_limits(const recipe::Target& target,
+                                               const std::vector<recipe::Supply>& supplies,
+                                               const std::vector<double>& dose_kg_per_kg);
+
 /// Solves a recipe within its limits on saturation, safe time and chance.
 ///
 /// Definition   see LimitLoop. The safe time falls as Omega of aragonite rises: a limit on that is
