@@ -369,6 +369,9 @@ std::string infeasible_text(const service::RecipeReport& r) {
         if (!r.target.ceilings.empty()) {
             out += "\n" + ceilings_table(r);
         }
+        if (r.limits && !limits_table(r).empty()) {
+            out += "\n" + limits_table(r);
+        }
         out += heading("It would take");
         out += parts_table(r);
     }

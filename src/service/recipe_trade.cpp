@@ -162,7 +162,7 @@ std::vector<std::string> limits_in_words(const recipe::Limits& limits) {
     }
     if (limits.safe_time) {
         out.push_back(fmt::format(
-            "safe time at least {} ({})", path::hours_in_words(limits.safe_time->hours),
+            "safe time at least {} ({})", time_words(limits.safe_time->hours),
             where_words(limits.safe_time->temperature_degC, limits.safe_time->air_pco2_atm)));
     }
     return out;

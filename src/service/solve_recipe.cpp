@@ -411,6 +411,10 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
         if (solution.verdict == recipe::Verdict::Infeasible && solution.notices.empty()) {
             BW_TRY(conflict, recipe::explain_conflict(report.target, report.supplies));
             report.conflict = conflict;
+            if (report.limits && !conflict.nearest.dose_kg_per_kg.empty()) {
+                BW_CHECK(evaluate_limits(report.target, report.supplies, conflict.nearest,
+                                         *report.limits));
+            }
         }
         return report;
     }

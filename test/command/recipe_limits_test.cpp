@@ -51,7 +51,12 @@ TEST(RecipeLimits, TheExampleHoldsEachAndSaysSo) {
     EXPECT_GT(omega.at("trusted_within_factor").get<double>(), 1);
     const Json& time = d.at("limits")[1];
     EXPECT_EQ(time.at("limit"), "safe_time");
-    EXPECT_GE(time.at("hours").get<double>(), time.at("least_h").get<double>() * (1 - 1e-6));
+    EXPECT_GE(time.at("use_within_h").get<double>(), time.at("least_h").get<double>() * (1 - 1e-6));
+    EXPECT_NEAR(
+        time.at("use_within_h").get<double>() * time.at("trusted_within_factor").get<double>(),
+        time.at("hours").get<double>(), 1e-9 * time.at("hours").get<double>());
+    ASSERT_EQ(d.at("without_limit").size(), 4U);
+    EXPECT_EQ(d.at("without_limit")[1].at("limit"), "safe_time");
     EXPECT_FALSE(d.at("limit_sentences").empty());
     const Outcome text = run_here(solve_example("raised_clear.toml", {"--brief"}));
     EXPECT_EQ(text.code, 0);
