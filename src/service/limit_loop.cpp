@@ -370,7 +370,9 @@ Result<Solution> LimitLoop::run() {
             drop_idle_chance_cuts(at);
             return at;
         }
-        held = over > 0 ? std::move(held) : std::optional(at);
+        if (!(over > 0)) {
+            held = at;
+        }
         if (held && over > 0 && returns >= kMostReturns) {
             break;  // the tangents lead out again each time
         }
@@ -387,6 +389,9 @@ Result<Solution> LimitLoop::run() {
                 BW_TRY(again, solve_with_cuts(plain_));
                 next = std::move(again);
                 last.reset();
+            }
+            if (next.verdict != Verdict::Solved && held) {
+                break;
             }
         }
         at = std::move(next);
@@ -444,12 +449,26 @@ Result<void> LimitLoop::cut_for_materials_of(const Solution& whole) {
     return {};
 }
 
-Result<Solution> LimitLoop::in_whole_numbers() {
+Result<Solution> LimitLoop::in_whole_numbers(const Solution& plain) {
+    const auto& dose = plain.dose_kg_per_kg;
+    const double smallest = target_.limits.smallest_dose_kg_per_kg.value_or(0);
+    const auto used = std::count_if(dose.begin(), dose.end(), [](double d) { return d > 0; });
+    recipe::Target weighed = target_;
+    weighed.limits.most_materials.reset();
+    weighed.limits.smallest_dose_kg_per_kg.reset();
+    if (!recipe::needs_whole_numbers(weighed, supplies_) &&
+        used <= target_.limits.most_materials.value_or(static_cast<int>(used)) &&
+        std::all_of(dose.begin(), dose.end(), [&](double d) { return d == 0 || d >= smallest; })) {
+        return plain;
+    }
     constexpr int kTries = 10;
     Solution out;
     for (int i = 0; i < kTries; ++i) {
         BW_TRY(found, solve_with_cuts(whole_));
         out = std::move(found);
+        if (out.verdict == Verdict::Infeasible && out.notices.empty()) {
+            break;  // by cuts that the plain recipe only just holds
+        }
         if (out.verdict != Verdict::Solved) {
             return out;
         }
@@ -461,10 +480,12 @@ Result<Solution> LimitLoop::in_whole_numbers() {
     }
     out.verdict = Verdict::NotProven;
     out.dose_kg_per_kg.clear();
-    out.notices.push_back({"limits_not_met",
-                           "There is a recipe, but none was found whose number of materials, "
-                           "smallest doses and weighings go with the limits on the water: loosen "
-                           "one of these."});
+    out.notices.push_back(
+        {"limits_not_met",
+         fmt::format("There is a recipe, but none was found whose {} go with the "
+                     "limits on the water: loosen one of these.",
+                     target_.batch ? "number of materials, smallest doses and weighings"
+                                   : "number of materials and smallest doses")});
     return out;
 }
 

@@ -49,8 +49,8 @@ public:
 
     /// The verdict is Solved only when every limit holds.
     [[nodiscard]] Result<recipe::Solution> run();
-    /// The same with numbers of materials, packages and weighing steps; after run().
-    [[nodiscard]] Result<recipe::Solution> in_whole_numbers();
+    /// That answer with numbers of materials, packages and weighing steps; after run().
+    [[nodiscard]] Result<recipe::Solution> in_whole_numbers(const recipe::Solution& plain);
 
     /// After run() found none: a recipe within the limits that breaks the bands least, all
     /// together; nothing where there is none.

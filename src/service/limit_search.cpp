@@ -189,7 +189,7 @@ Result<Solution> LimitSearch::weighed(LimitAttempt& made) {
     constexpr int kRounds = 4;
     Solution out;
     for (int i = 0; i < kRounds; ++i) {
-        BW_TRY(found, made.loop->in_whole_numbers());
+        BW_TRY(found, made.loop->in_whole_numbers(made.solution));
         out = std::move(found);
         if (!asked() || out.verdict != Verdict::Solved) {
             return out;

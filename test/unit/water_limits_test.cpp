@@ -444,6 +444,26 @@ TEST(WaterLimits, TheNearestWaterKeepsTheNumberOfMaterials) {
     ASSERT_EQ(r.limits->saturation.size(), 1U);
 }
 
+// At the edge of what the bands leave, tangents lead the search out again and again.
+TEST(WaterLimits, NearTheLowestOmegaARecipeIsStillFound) {
+    std::string text = text_of("raised.toml");
+    text.replace(text.find("low = \"11 dKH\""), 14, "low = \"9 dKH\"");
+    for (const char* omega : {"6.61", "6.63", "6.66", "6.7"}) {
+        std::string with = text;
+        const auto at = with.find("[limits]");
+        with.replace(at, with.find("\n[", at) - at,
+                     "[limits]\nomega_aragonite = " + std::string(omega));
+        RecipeRequest asked;
+        asked.target = document(with, "target.toml");
+        asked.materials = {document(text_of("materials.toml"), "materials.toml")};
+        asked.explain = false;
+        const RecipeReport r = report_of(asked);
+        EXPECT_EQ(r.solution.verdict, Verdict::Solved) << omega;
+        EXPECT_TRUE(r.limits && r.limits->saturation.size() == 1 && r.limits->saturation[0].held)
+            << omega;
+    }
+}
+
 // "Without omega_gypsum it would be" is what solving without it gives.
 TEST(WaterLimits, WhatALimitCostsIsWhatSolvingWithoutItGives) {
     const std::string one = "omega_aragonite = 8";
