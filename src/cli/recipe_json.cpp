@@ -167,7 +167,7 @@ Json limits_json(const service::RecipeReport& r) {
         out.push_back({{"limit", "safe_time"},
                        {"least_h", s.limit.hours},
                        {"hours", s.time.hours},
-                       {"use_within_h", s.time.hours / s.time.factor},
+                       {"use_within_h", s.time.use_within_h()},
                        {"trusted_within_factor", s.time.factor},
                        {"in_evidence", s.time.in_evidence},
                        {"omega_aragonite", s.omega_aragonite},

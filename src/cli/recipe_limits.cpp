@@ -82,12 +82,12 @@ std::string limits_table(const service::RecipeReport& r) {
                 ? fmt::format(", {} mg/kg of CaCO3 dust",
                               base::format_short(s.limit.seed_mg_per_kg, kDigits))
                 : "";
-        table.add({"safe time",
-                   service::where_words(s.limit.temperature_degC, s.limit.air_pco2_atm) + seed,
-                   "at least " + service::time_words(s.limit.hours),
-                   fmt::format("{}{} less its factor", s.time.over_a_year ? "over " : "",
-                               service::time_words(s.time.hours / s.time.factor, kDigits)),
-                   base::format_significant(s.time.factor, 3), held_words(s.held, s.leans)});
+        table.add(
+            {"safe time",
+             service::where_words(s.limit.temperature_degC, s.limit.air_pco2_atm) + seed,
+             "at least " + service::time_words(s.limit.hours),
+             fmt::format("{} less its factor", service::time_words(s.time.use_within_h(), kDigits)),
+             base::format_significant(s.time.factor, 3), held_words(s.held, s.leans)});
     }
     return table.text();
 }

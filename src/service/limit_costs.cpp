@@ -198,7 +198,7 @@ Result<void> say_out_of_reach(const Target& target, const std::vector<Supply>& s
         out.out_of_reach.push_back(fmt::format(
             "The longest safe time found within the bands is {} less its factor ({} by the laws, "
             "trusted within a factor of {:g}), below the {} asked for ({}).",
-            time_words(vouched_h(*made.time), kDigits), time_words(made.time->hours, kDigits),
+            time_words(made.time->use_within_h(), kDigits), time_words(made.time->hours, kDigits),
             made.time->factor, time_words(target.limits.safe_time->hours),
             where_words(target.limits.safe_time->temperature_degC,
                         target.limits.safe_time->air_pco2_atm)));

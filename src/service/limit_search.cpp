@@ -38,9 +38,9 @@ double without_lack(const LimitAttempt& above, double lack_above, const LimitAtt
     const double x1 = abscissa(above.ln_omega, seeded);
     const double x2 = abscissa(tried.ln_omega, seeded);
     const double slope = (lack_above - lack_tried) / (x1 - x2);
-    // Carbonate goes as the square of alkalinity in one air: at Omega of about 1.1 a loss of 5 %
+    // Carbonate goes as the square of alkalinity in one air: at Omega of about 1.02 a loss of 1 %
     // ends at saturation, and below that no seed takes so much.
-    constexpr double kNever = 0.1;
+    constexpr double kNever = 0.02;
     const double out = ln_omega_at(x2 - lack_tried / slope, seeded);
     return seeded ? std::max(kNever, out) : out;
 }
@@ -54,7 +54,7 @@ SaturationLimit LimitSearch::aragonite(double ln_omega) const {
 
 /// ln of how many times longer it should be.
 double LimitSearch::lack(const LimitAttempt& a) const {
-    return std::log(asked()->hours / vouched_h(*a.time));
+    return std::log(asked()->hours / a.time->use_within_h());
 }
 
 Result<LimitAttempt> LimitSearch::go() {
@@ -195,7 +195,7 @@ Result<Solution> LimitSearch::weighed(LimitAttempt& made) {
             return out;
         }
         BW_TRY(time, recipe_safe_time(supplies_, out.dose_kg_per_kg, *asked()));
-        if (vouched_h(time) >= asked()->hours * (1 - kLimitTolerance)) {
+        if (time.use_within_h() >= asked()->hours * (1 - kLimitTolerance)) {
             return out;
         }
         BW_TRY(drawn, attempt(made.ln_omega - kDrawIn * (i + 1)));

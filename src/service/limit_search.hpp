@@ -20,11 +20,6 @@ struct LimitAttempt {
     [[nodiscard]] bool solved() const { return solution.verdict == recipe::Verdict::Solved; }
 };
 
-/// Hours for which a vat is vouched for: the safe time less its factor.
-[[nodiscard]] inline double vouched_h(const path::SafeTime& time) {
-    return time.hours / time.factor;
-}
-
 /// The search for one target with a safe time or without; keeps the models of the brine between
 /// tries.
 ///

@@ -41,7 +41,7 @@ Result<void> evaluate(const Target& target, const std::vector<Supply>& supplies,
                                      limit.temperature_degC};
         BW_TRY(state, water.value(in_air, solution.water.mol_per_kg));
         out.safe_time =
-            SafeTimeHeld{limit, time, vouched_h(time) >= limit.hours * (1 - kLimitTolerance),
+            SafeTimeHeld{limit, time, time.use_within_h() >= limit.hours * (1 - kLimitTolerance),
                          time_leans, state.omega};
     }
     return {};

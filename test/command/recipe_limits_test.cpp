@@ -84,6 +84,13 @@ TEST(RecipeTrade, AlkalinityFallsWithCalciumAndRisesWithMagnesium) {
     const std::string target = raised_with(folder, "omega_aragonite = 8\n");
     const Json d = json_of(trade(target, {"--json", "--points", "4"}));
     EXPECT_EQ(d.at("units").at("alkalinity"), "dKH");
+    // The raised target asks for 11.5 dKH where Omega of 8 leaves about 11.1.
+    ASSERT_EQ(d.at("notes").size(), 1U);
+    EXPECT_NE(d.at("notes")[0].get<std::string>().find("11.50 dKH lies above the curve"),
+              std::string::npos);
+    for (const Json& p : d.at("points")) {
+        EXPECT_GT(p.at("cost_per_t_blend").get<double>(), 300);
+    }
     std::map<double, std::vector<double>> by_magnesium;
     for (const Json& p : d.at("points")) {
         // The curve lies on the limit, but for what the aim of the search leaves.

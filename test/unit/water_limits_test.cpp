@@ -380,8 +380,8 @@ TEST(WaterLimits, TheRecipesOwnWaterAndVatShowTheSame) {
     EXPECT_NEAR(run->verdict.safe.hours, r.limits->safe_time->time.hours,
                 1e-5 * run->verdict.safe.hours);
     // Held as `path run` judges it: by the safe time less its factor.
-    EXPECT_GE(run->verdict.use_within_h, 100 * (1 - 2e-5));
-    EXPECT_LE(run->verdict.use_within_h, 100 * 1.002) << "not much longer than asked";
+    EXPECT_GE(run->verdict.safe.use_within_h(), 100 * (1 - 2e-5));
+    EXPECT_LE(run->verdict.safe.use_within_h(), 100 * 1.002) << "not much longer than asked";
     vat.keep_h = 99.9;
     EXPECT_EQ(path_run(vat)->verdict.risk, bw::path::Risk::Clear);
 }
