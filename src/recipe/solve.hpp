@@ -55,6 +55,8 @@ struct SolveOptions {
     /// slip by as much again, at most by kHeldOff: the last hair of a miss that such limits force
     /// can cost several per cent. What that saves no cost is given back. Empty: no such slip.
     std::vector<Stage> unhindered;
+    /// True: goals are served to the last hair that limits leave, whatever it costs.
+    bool goals_at_any_cost = false;
     int most_nodes = 20000;
 };
 

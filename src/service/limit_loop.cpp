@@ -377,7 +377,7 @@ Result<Solution> LimitLoop::run() {
             break;  // the tangents lead out again each time
         }
         last = at;
-        if (holds_off(unlimited_, at)) {
+        if (!plain_.goals_at_any_cost && holds_off(unlimited_, at)) {
             plain_.unhindered = whole_.unhindered = unlimited_.stages;
         }
         BW_TRY(next, solve_with_cuts(plain_));

@@ -135,8 +135,10 @@ Result<TradePoint> best_at(const Target& target, const std::vector<recipe::Suppl
     out.magnesium_mol_per_kg = magnesium;
     Target aimed = at_point(target, calcium, magnesium);
     constexpr double kJustAbove = 1.02;
+    recipe::SolveOptions options;
+    options.goals_at_any_cost = true;
     for (int search = 0; search < 2; ++search) {
-        BW_TRY(found, solve_within_limits(aimed, supplies, {}, false));
+        BW_TRY(found, solve_within_limits(aimed, supplies, options, false));
         if (found.solution.verdict != recipe::Verdict::Solved) {
             return out;
         }
