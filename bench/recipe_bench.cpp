@@ -142,7 +142,7 @@ void within_limits(benchmark::State& state, const std::string& limits) {
 BENCHMARK_CAPTURE(within_limits, omega, "omega_aragonite = 8\n")->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(within_limits, chance, "chance_inside = \"92 %\"\n")
     ->Unit(benchmark::kMillisecond);
-BENCHMARK_CAPTURE(within_limits, safe_time, "safe_time = \"500 h\"\n")
+BENCHMARK_CAPTURE(within_limits, safe_time, "safe_time = \"100 h\"\n")
     ->Unit(benchmark::kMillisecond);
 
 /// 100 000 draws on as many threads as the argument says.

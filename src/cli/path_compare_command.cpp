@@ -15,9 +15,9 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/measured.hpp"
+#include "cli/progress.hpp"
 #include "cli/table.hpp"
 #include "io/sheet.hpp"
-#include "io/terminal.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::cli {
@@ -389,33 +389,6 @@ Result<service::PathCompareRequest> request_of(const PathCompareArguments& a) {
     return out;
 }
 
-/// A bar on a terminal; nothing where errors go to a file.
-class Progress {
-public:
-    Progress(std::FILE* out, bool wanted) : out_(out), on_(wanted && io::is_terminal(out)) {}
-    void tell(double share) {
-        constexpr int kWide = 40;
-        const int now = static_cast<int>(share * kWide);
-        if (!on_ || now == shown_) {
-            return;
-        }
-        shown_ = now;
-        const auto done = static_cast<std::size_t>(now);
-        std::fputs(
-            ("\r  " + std::string(done, '=') + std::string(kWide - done, '.') + " vats").c_str(),
-            out_);
-        if (now == kWide) {
-            std::fputs("\r\033[K", out_);
-        }
-        std::fflush(out_);
-    }
-
-private:
-    std::FILE* out_;
-    bool on_;
-    int shown_ = -1;
-};
-
 }  // namespace
 
 CLI::App& add_path_compare(CLI::App& path, PathCompareArguments& a) {
@@ -445,7 +418,7 @@ int path_compare(const PathCompareArguments& a, const Streams& streams) {
     if (!request) {
         return complain_of(request.error(), streams);
     }
-    Progress progress(streams.err, !a.quiet);
+    Progress progress(streams.err, !a.quiet, "vats");
     request->progress = [&](double share) { progress.tell(share); };
     const auto compared = service::path_compare(*request);
     if (!compared) {

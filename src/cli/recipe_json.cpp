@@ -167,6 +167,7 @@ Json limits_json(const service::RecipeReport& r) {
         out.push_back({{"limit", "safe_time"},
                        {"least_h", s.limit.hours},
                        {"hours", s.time.hours},
+                       {"use_within_h", s.time.use_within_h},
                        {"trusted_within_factor", s.time.factor},
                        {"in_evidence", s.time.in_evidence},
                        {"omega_aragonite", s.omega_aragonite},
@@ -175,6 +176,25 @@ Json limits_json(const service::RecipeReport& r) {
                        {"pCO2_uatm", typed(s.limit.air_pco2_atm * kMicro)},
                        {"held", s.held},
                        {"leaned_on", s.leans}});
+    }
+    return out;
+}
+
+/// What the recipe would be without each limit.
+Json without_json(const service::RecipeReport& r) {
+    Json out = Json::array();
+    for (const service::WithoutLimit& w : r.limits->without) {
+        Json amounts = Json::object();
+        for (const recipe::ConstituentGoal& goal : r.target.constituents) {
+            if (goal.origin == recipe::Origin::Named) {
+                amounts[std::string(goal.constituent.symbol())] =
+                    w.water.mol_per_kg[goal.constituent] * goal.shown_per_mol_per_kg;
+            }
+        }
+        out.push_back(
+            {{"limit", w.key},
+             {"cost_per_t_blend", cost_per_t_blend(r) ? Json(w.cost_per_t_blend) : Json(nullptr)},
+             {"constituents", std::move(amounts)}});
     }
     return out;
 }
@@ -205,9 +225,12 @@ std::string recipe_json(const service::RecipeReport& r) {
         out["would_free"] = r.conflict->would_free;
         out["infeasibility_gap"] = r.solution.infeasibility_gap;
     }
-    if (r.limits && r.feasible()) {
+    if (r.limits) {
         out["limits"] = limits_json(r);
+    }
+    if (r.limits && r.feasible()) {
         out["limit_sentences"] = limit_sentences(r);
+        out["without_limit"] = without_json(r);
     }
     if (r.feasible()) {
         out["all_inside_probability"] = r.robustness.all_inside;

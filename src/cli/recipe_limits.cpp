@@ -84,9 +84,9 @@ std::string limits_table(const service::RecipeReport& r) {
                 : "";
         table.add({"safe time",
                    service::where_words(s.limit.temperature_degC, s.limit.air_pco2_atm) + seed,
-                   "at least " + path::hours_in_words(s.limit.hours),
-                   path::hours_in_words(s.time.hours), base::format_significant(s.time.factor, 3),
-                   held_words(s.held, s.leans)});
+                   "at least " + service::time_words(s.limit.hours),
+                   fmt::format("{} to count on", service::time_words(s.time.use_within_h, kDigits)),
+                   base::format_significant(s.time.factor, 3), held_words(s.held, s.leans)});
     }
     return table.text();
 }
@@ -96,10 +96,11 @@ std::vector<std::string> limit_sentences(const service::RecipeReport& r) {
     if (r.limits->safe_time) {
         const service::SafeTimeHeld& s = *r.limits->safe_time;
         out.push_back(fmt::format(
-            "The safe time is the middle of what the laws give; less its factor it is {}. Omega of "
-            "aragonite is {} then.{}",
-            path::hours_in_words(s.time.hours / s.time.factor),
-            base::format_significant(s.omega_aragonite, kDigits),
+            "The safe time is held by what may be counted on, as path run judges it: the laws give "
+            "{}{}, and are trusted within a factor of {:g} on the way. Omega of aragonite is {} "
+            "then.{}",
+            s.time.over_a_year ? "over " : "", service::time_words(s.time.hours, kDigits),
+            s.time.factor, base::format_significant(s.omega_aragonite, kDigits),
             s.time.in_evidence ? ""
                                : " The water is beyond those that the laws were measured in."));
     }

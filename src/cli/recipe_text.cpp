@@ -268,10 +268,11 @@ std::string budget_table(const service::RecipeReport& r) {
 }
 
 std::string alternatives_text(const service::RecipeReport& r) {
+    constexpr double kSameMoney = 5e-4;
     std::vector<std::string> sentences;
     for (const recipe::Alternative& a : r.alternatives) {
         const std::string change =
-            std::abs(a.cost_change) < 1e-6
+            std::abs(a.cost_change) < kSameMoney
                 ? std::string("for the same money")
                 : fmt::format("for {} % {}",
                               format_significant(std::abs(a.cost_change) * unit::kPercent, 2),
@@ -334,9 +335,17 @@ std::string proof_text(const service::RecipeReport& r) {
         worst = std::max({worst, stage.certificate.primal_residual, stage.certificate.dual_residual,
                           stage.certificate.complementarity});
     }
-    std::string out = fmt::format(
-        "  Best in {} stages, each proven by its own certificate: largest residual {}.\n",
-        r.solution.stages.size(), format_significant(worst, 2));
+    std::string out =
+        fmt::format("  {} in {} stages, each proven by its own certificate: largest residual {}.\n",
+                    r.limits ? "The last linear program is best" : "Best", r.solution.stages.size(),
+                    format_significant(worst, 2));
+    if (r.limits) {
+        out += wrapped(
+            "  ", fmt::format("The limits on the water and the chance are not linear: this is "
+                              "the best found in {} such programs, and every limit was evaluated "
+                              "again. Another recipe that is better is not ruled out.",
+                              r.limits->rounds));
+    }
     out += fmt::format(
         "  All bands, ratios, ceilings and the salinity hold at once in {} % of {} draws of the "
         "lots' uncertainty (seed {}).\n",
@@ -359,6 +368,9 @@ std::string infeasible_text(const service::RecipeReport& r) {
         out += water_table(r, false);
         if (!r.target.ceilings.empty()) {
             out += "\n" + ceilings_table(r);
+        }
+        if (r.limits && !limits_table(r).empty()) {
+            out += "\n" + limits_table(r);
         }
         out += heading("It would take");
         out += parts_table(r);

@@ -11,6 +11,7 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/json_values.inl"
+#include "cli/progress.hpp"
 #include "cli/table.hpp"
 #include "io/outputs.hpp"
 
@@ -88,7 +89,11 @@ std::string trade_text(const service::TradeReport& r) {
                                 {{"highest alkalinity", r.alkalinity.unit}, Align::Decimal},
                                 {{"Omega", "aragonite"}, Align::Decimal}};
     if (timed) {
-        columns.push_back({{"safe time", "h"}, Align::Decimal});
+        columns.push_back({{"safe time less", "its factor, h"}, Align::Decimal});
+    }
+    const bool priced = !r.points.empty() && r.points.front().cost_per_t_blend.has_value();
+    if (priced) {
+        columns.push_back({{r.currency, "per t of blend"}, Align::Decimal});
     }
     TextTable table(columns);
     for (const service::TradePoint& p : r.points) {
@@ -98,11 +103,19 @@ std::string trade_text(const service::TradeReport& r) {
             number(p.alkalinity_eq_per_kg, r.alkalinity.per_mol_per_kg, kDigits),
             number(p.omega_aragonite, 1, kDigits)};
         if (timed) {
-            row.push_back(number(p.safe_h, 1, kDigits));
+            row.push_back(number(p.use_within_h, 1, kDigits));
+        }
+        if (priced) {
+            row.push_back(p.cost_per_t_blend ? base::format_places(*p.cost_per_t_blend, 2)
+                                             : "none");
         }
         table.add(row);
     }
-    return out + table.text();
+    out += table.text();
+    for (const std::string& note : r.notes) {
+        out += wrapped("  * ", note);
+    }
+    return out;
 }
 
 Json trade_json(const service::TradeReport& r) {
@@ -116,11 +129,15 @@ Json trade_json(const service::TradeReport& r) {
              {"calcium", p.calcium_mol_per_kg * r.calcium.per_mol_per_kg},
              {"alkalinity", scaled(p.alkalinity_eq_per_kg, r.alkalinity.per_mol_per_kg)},
              {"omega_aragonite", json_number(p.omega_aragonite)},
-             {"safe_h", json_number(p.safe_h)}});
+             {"safe_h", json_number(p.safe_h)},
+             {"use_within_h", json_number(p.use_within_h)},
+             {"cost_per_t_blend", json_number(p.cost_per_t_blend)}});
     }
     return {{"version", 1},
             {"target", r.name},
             {"limits", r.limits},
+            {"currency", r.currency},
+            {"notes", r.notes},
             {"units",
              {{"magnesium", r.magnesium.unit},
               {"calcium", r.calcium.unit},
@@ -131,8 +148,13 @@ Json trade_json(const service::TradeReport& r) {
 io::Sheet trade_sheet(const service::TradeReport& r) {
     io::Sheet out;
     out.name = "trade";
-    out.head = {"magnesium, " + r.magnesium.unit, "calcium, " + r.calcium.unit,
-                "highest alkalinity, " + r.alkalinity.unit, "Omega aragonite", "safe time, h"};
+    out.head = {"magnesium, " + r.magnesium.unit,
+                "calcium, " + r.calcium.unit,
+                "highest alkalinity, " + r.alkalinity.unit,
+                "Omega aragonite",
+                "safe time, h",
+                "use within, h",
+                r.currency + " per t of blend"};
     const auto cell = [](std::optional<double> v, double by) {
         return v ? io::Cell(*v * by) : io::Cell();
     };
@@ -140,7 +162,8 @@ io::Sheet trade_sheet(const service::TradeReport& r) {
         out.rows.push_back({cell(p.magnesium_mol_per_kg, r.magnesium.per_mol_per_kg),
                             cell(p.calcium_mol_per_kg, r.calcium.per_mol_per_kg),
                             cell(p.alkalinity_eq_per_kg, r.alkalinity.per_mol_per_kg),
-                            cell(p.omega_aragonite, 1), cell(p.safe_h, 1)});
+                            cell(p.omega_aragonite, 1), cell(p.safe_h, 1), cell(p.use_within_h, 1),
+                            cell(p.cost_per_t_blend, 1)});
     }
     return out;
 }
@@ -181,10 +204,12 @@ CLI::App& add_recipe_trade(CLI::App& recipe, RecipeTradeArguments& a) {
 }
 
 int recipe_trade(const RecipeTradeArguments& a, const Streams& streams) {
-    const auto request = request_of(a);
+    auto request = request_of(a);
     if (!request) {
         return complain_of(request.error(), streams);
     }
+    Progress progress(streams.err, !a.quiet, "points");
+    request->progress = [&](double share) { progress.tell(share); };
     const auto report = service::recipe_trade(*request);
     if (!report) {
         return complain_of(report.error(), streams);

@@ -11,6 +11,7 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "io/water_file.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::io {
 
@@ -79,10 +80,14 @@ Result<void> read_safe_time(const Fields& limits, const HeldAt& at, Target& targ
                                               "given"))
                     : Result<void>();
     }
-    constexpr double kHoursPerYear = 8766;
-    if (!(*hours > 0 && *hours < kHoursPerYear)) {
-        return limits.bad("safe_time", "a safe time is above 0 h and below a year",
-                          ProblemCode::OutOfRange);
+    if (!(*hours > 0 && *hours <= kLongestSafeTime_h)) {
+        return limits.bad(
+            "safe_time",
+            fmt::format("a safe time is above 0 h and at most {:g} h (70 days): a vat is "
+                        "followed for a year, and what is asked for has to hold less "
+                        "the factor of 5 that the laws are trusted within",
+                        kLongestSafeTime_h),
+            ProblemCode::OutOfRange);
     }
     constexpr double kMgPerKg = 1e6;
     constexpr double kMostSeed = 1000;
@@ -136,6 +141,17 @@ Result<void> read_water_limits(const Fields& limits, Target& target) {
 }
 
 Result<void> read_chance(const Fields& limits, Target& target) {
+    if (const Node* node = limits.node("chance_inside")) {
+        const double plain = node->text() != nullptr ? base::parse_number(*node->text()).value_or(0)
+                             : node->number() != nullptr ? *node->number()
+                                                         : 0;
+        if (plain > 0 && plain <= 1) {
+            return limits.bad("chance_inside",
+                              fmt::format("a chance is in per cent: write \"{} %\"",
+                                          base::format_short(plain * unit::kPercent, 6)),
+                              ProblemCode::BadUnit);
+        }
+    }
     BW_TRY(chance, limits.value_in("chance_inside", Dimension::Fraction));
     constexpr double kMost = 0.9999;
     if (chance && !(*chance >= recipe::kLeastChance && *chance <= kMost)) {

@@ -7,6 +7,9 @@
 namespace bw::io {
 
 inline constexpr int kLowestPriority = 9;
+/// The longest safe time that a course of a year, less the factor of 5, can vouch for with room to
+/// tell one water from another.
+inline constexpr double kLongestSafeTime_h = 1680;
 
 /// Reads one table of [[ratio]].
 ///

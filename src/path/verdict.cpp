@@ -223,8 +223,10 @@ void instruct(const Course& course, const Left& left, Risk others, Verdict& out)
         out.safe.use_within_h >= kHoursPerYear
             ? std::string("By the laws the vat keeps; its salinity and alkalinity still want "
                           "checking before use.")
-            : fmt::format("Use the vat within {}: the safe time less its factor.",
-                          hours_in_words(out.safe.use_within_h)));
+            : fmt::format(
+                  "Use the vat within {}: till then it is clear even by the quickest of what "
+                  "the laws allow.",
+                  hours_in_words(out.safe.use_within_h)));
 }
 
 }  // namespace

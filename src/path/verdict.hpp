@@ -54,7 +54,7 @@ inline constexpr double kLump_m = 5e-3;
 ///              falls within minutes or hours is supersaturated beyond what its constant is trusted
 ///              for, at the end or on the way for more than a minute, if it takes hours for more
 ///              than two; or a part stays on the bottom because the water is saturated with it.
-///              "watch": the safe time less its factor is shorter; or such a solid is
+///              "watch": use within is shorter; or such a solid is
 ///              supersaturated within that trust, or for less time but more than a minute; or one
 ///              that takes days is supersaturated; or a part is still dissolving at the end; or the
 ///              run could not be finished. Else "clear".

@@ -410,6 +410,18 @@ std::string what_forbids(const Target& target, const std::vector<Supply>& suppli
 
 }  // namespace
 
+Result<void> nearest_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies,
+                                      const SolveOptions& options, Solution& out) {
+    SolveOptions short_search = options;
+    constexpr int kNodes = 2000;
+    short_search.most_nodes = std::min(options.most_nodes, kNodes);
+    const base::Notices notices = out.notices;
+    BW_CHECK(search_and_round(target, supplies, short_search, false, out));
+    out.verdict = Verdict::Solved;
+    out.notices = notices;
+    return {};
+}
+
 Result<void> solve_in_whole_numbers(const Target& target, const std::vector<Supply>& supplies,
                                     const SolveOptions& options, Solution& out) {
     const Solution continuous = out;

@@ -21,6 +21,11 @@ namespace bw::recipe {
                                                   const std::vector<Supply>& supplies,
                                                   const SolveOptions& options, Solution& out);
 
+/// The same for a water that breaks some limits, by a short search; no doses where it finds none.
+[[nodiscard]] Result<void> nearest_in_whole_numbers(const Target& target,
+                                                    const std::vector<Supply>& supplies,
+                                                    const SolveOptions& options, Solution& out);
+
 /// Where weighings come in steps, a relative miss below this counts as none: rounding makes as
 /// much, and to chase less would cost a later goal per cents.
 inline constexpr double kWeighedMiss = 5e-4;

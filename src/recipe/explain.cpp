@@ -55,6 +55,9 @@ void assay_sentences(const Target& target, const std::vector<Supply>& supplies,
 /// What a target that asks for 1 % more would cost, found by solving for it.
 void price_sentences(const Target& target, const std::vector<Supply>& supplies,
                      std::vector<std::string>& out) {
+    if (!target.cuts.empty()) {
+        return;  // cuts stand for limits near one recipe only, not for what another target makes
+    }
     Target continuous = target;
     continuous.limits = {};
     continuous.batch.reset();
@@ -106,8 +109,9 @@ std::map<int, double> largest_misses(const Target& target, const MadeUpWater& wa
 }
 
 /// The recipe from a part of the supplies, if it is as good.
-std::optional<Alternative> as_good(const Target& target, const std::vector<Supply>& supplies,
-                                   const std::vector<bool>& allowed,
+std::optional<Alternative> as_good(const SolveWithin& solve_with,
+                                   const std::vector<Supply>& supplies,
+                                   const std::vector<bool>& allowed, const Target& target,
                                    const std::map<int, double>& misses, double smallest) {
     std::vector<Supply> some;
     for (std::size_t j = 0; j < supplies.size(); ++j) {
@@ -115,8 +119,8 @@ std::optional<Alternative> as_good(const Target& target, const std::vector<Suppl
             some.push_back(supplies[j]);
         }
     }
-    const auto found = solve(target, some);
-    if (!found || found->verdict != Verdict::Solved) {
+    const auto found = solve_with(some);
+    if (!found) {
         return std::nullopt;
     }
     for (const auto& [priority, miss] : largest_misses(target, found->water)) {
@@ -256,7 +260,7 @@ std::vector<std::string> sensitivities(const Target& target, const std::vector<S
 }
 
 std::vector<Alternative> alternatives(const Target& target, const std::vector<Supply>& supplies,
-                                      const Solution& solution) {
+                                      const Solution& solution, const SolveWithin& within) {
     std::vector<Alternative> out;
     Target continuous = target;
     continuous.limits = {};
@@ -269,13 +273,19 @@ std::vector<Alternative> alternatives(const Target& target, const std::vector<Su
     }
     // The same materials without packages and weighing steps: what the others are to be compared
     // with.
-    const auto own = as_good(continuous, supplies, used, misses, smallest);
+    const SolveWithin plain = [&](const std::vector<Supply>& some) -> std::optional<Solution> {
+        auto found = solve(continuous, some);
+        return found && found->verdict == Verdict::Solved ? std::optional(std::move(*found))
+                                                          : std::nullopt;
+    };
+    const auto own = as_good(within ? within : plain, supplies, used, target, misses, smallest);
     const double cost = own ? own->cost_change : cost_per_kg_finished_water(supplies, solution);
     for (std::size_t j = 0; j < supplies.size(); ++j) {
         if (!used[j]) {
             continue;
         }
         std::optional<Alternative> best;
+        std::vector<bool> shelf;
         for (std::size_t k = 0; k < supplies.size(); ++k) {
             if (used[k] && k != j) {
                 continue;
@@ -283,10 +293,14 @@ std::vector<Alternative> alternatives(const Target& target, const std::vector<Su
             std::vector<bool> allowed = used;  // k == j: nothing instead
             allowed[j] = false;
             allowed[k] = k != j;
-            auto found = as_good(continuous, supplies, allowed, misses, smallest);
+            auto found = as_good(plain, supplies, allowed, target, misses, smallest);
             if (found && (!best || found->cost_change < best->cost_change)) {
                 best = std::move(found);
+                shelf = allowed;
             }
+        }
+        if (best && within) {
+            best = as_good(within, supplies, shelf, target, misses, smallest);
         }
         if (!best || best->cost_change > cost * (1 + kAlternativeCost)) {
             continue;

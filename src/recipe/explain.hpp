@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -51,11 +52,15 @@ inline constexpr double kAlternativeMiss = 1e-3;
 /// other material instead, serves every priority as well within kAlternativeMiss and costs at most
 /// kAlternativeCost more; cheapest first.
 ///
-/// Weighing steps and whole packages are not looked at; smallest doses are.
+/// Weighing steps and whole packages are not looked at; smallest doses are. Where the target has
+/// cuts, which stand for limits that are not linear near one recipe only, `within` solves anew
+/// within those limits for each material's best shelf; it gives nothing where that fails.
 /// Complexity   one solve for each material used and each not used.
+using SolveWithin = std::function<std::optional<Solution>(const std::vector<Supply>&)>;
 [[nodiscard]] std::vector<Alternative> alternatives(const Target& target,
                                                     const std::vector<Supply>& supplies,
-                                                    const Solution& solution);
+                                                    const Solution& solution,
+                                                    const SolveWithin& within = {});
 
 [[nodiscard]] double cost_per_kg_finished_water(const std::vector<Supply>& supplies,
                                                 const Solution& solution);

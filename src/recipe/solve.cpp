@@ -60,8 +60,12 @@ Result<Solution> solve(const Target& target, const std::vector<Supply>& supplies
         return out;
     }
     out.verdict = Verdict::Solved;
-    if (options.whole_numbers && options.may_break.empty() &&
+    if (options.whole_numbers && !options.may_break.empty() &&
         needs_whole_numbers(target, supplies)) {
+        Solution whole = out;
+        BW_CHECK(nearest_in_whole_numbers(target, supplies, options, whole));
+        out = whole.dose_kg_per_kg.empty() ? std::move(out) : std::move(whole);
+    } else if (options.whole_numbers && needs_whole_numbers(target, supplies)) {
         BW_CHECK(solve_in_whole_numbers(target, supplies, options, out));
         if (out.dose_kg_per_kg.empty()) {
             return out;

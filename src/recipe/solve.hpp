@@ -51,6 +51,12 @@ struct SolveOptions {
     std::vector<std::size_t> may_break;
     /// False: numbers of materials, smallest doses, packages and weighing steps are passed over.
     bool whole_numbers = true;
+    /// The stages without the limits that are not linear. Where these make a miss larger, it may
+    /// slip by as much again, at most by kHeldOff: the last hair of a miss that such limits force
+    /// can cost several per cent. What that saves no cost is given back. Empty: no such slip.
+    std::vector<Stage> unhindered;
+    /// True: goals are served to the last hair that limits leave, whatever it costs.
+    bool goals_at_any_cost = false;
     int most_nodes = 20000;
 };
 
@@ -77,6 +83,10 @@ struct SolveOptions {
 /// later goal or of the cost.
 inline constexpr double kFreeze = 1e-9;
 inline constexpr double kFreezeOfMiss = 0.01;
+/// Of the target: a goal that a limit on the water holds off is as good so much farther off.
+inline constexpr double kHeldOff = 1e-3;
+/// Of the cost: what that slip must save at least, or it is taken back.
+inline constexpr double kSameCost = 2e-4;
 /// How far it may slip when round-off closes the room between stages.
 inline constexpr double kMostSlip = 1e-6;
 /// A certificate must hold to this. The simplex holds rows to 1e-9; multipliers of frozen stages

@@ -80,6 +80,25 @@ void add_miss_objectives(Model& m, std::vector<Objective>& out) {
     }
 }
 
+Objective sum_of_all_misses(Model& m) {
+    std::vector<Entry> all;
+    for (const Model::Priority& p : m.priorities) {
+        for (const int column : p.misses) {
+            all.push_back({column, 1});
+        }
+    }
+    return {"sum of all misses", {}, m.lp.add_row(all, -kInfinity, kInfinity), true, 0, {}};
+}
+
+/// What a row sums is what is made least.
+std::vector<double> cost_of_row(const Model& m, int row) {
+    std::vector<double> out(static_cast<std::size_t>(m.lp.columns()), 0);
+    for (const Entry& e : m.lp.row(row)) {
+        out[static_cast<std::size_t>(e.column)] += e.value;
+    }
+    return out;
+}
+
 std::vector<double> misses_at(const Objective& objective, const std::vector<double>& x) {
     std::vector<double> out;
     for (const int column : objective.misses) {
@@ -91,8 +110,16 @@ std::vector<double> misses_at(const Objective& objective, const std::vector<doub
 /// How far the frozen value of an objective may slip.
 double room_of(const Objective& objective, double best, double slip) {
     const double round_off = slip * std::max(1.0, std::abs(best));
-    return std::max(
-        {round_off, objective.measures_misses ? kFreezeOfMiss * best : 0, objective.resolution});
+    return std::max({round_off, objective.measures_misses ? kFreezeOfMiss * best : 0,
+                     objective.resolution, std::min(best - objective.unhindered, kHeldOff),
+                     objective.share * std::abs(best)});
+}
+
+/// The same for one of the misses that it is about.
+double room_of_miss(const Objective& objective, double stage, double miss, double slip) {
+    const double round_off = slip * std::max(1.0, miss);
+    return std::max({round_off, kFreezeOfMiss * miss, objective.resolution,
+                     std::min({stage - objective.unhindered, kHeldOff, miss})});
 }
 
 /// A sum of misses below the resolution may be as many times it as there are misses.
@@ -209,8 +236,9 @@ private:
                                f.best + room_of(o, f.best, slip_) * spread_of(o));
         for (std::size_t k = 0; k < f.misses.size(); ++k) {
             const double high = m_.lp.column_high[static_cast<std::size_t>(o.misses[k])];
-            solver_.set_column_bounds(o.misses[k], 0,
-                                      std::min(high, f.misses[k] + room_of(o, f.misses[k], slip_)));
+            solver_.set_column_bounds(
+                o.misses[k], 0,
+                std::min(high, f.misses[k] + room_of_miss(o, f.best, f.misses[k], slip_)));
         }
     }
 
@@ -231,22 +259,17 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options, doub
     add_miss_objectives(m, out);
     for (Objective& objective : out) {
         objective.resolution = objective.measures_misses ? resolution : 0;
-    }
-    if (resolution > 0) {
-        std::vector<Entry> all;
-        for (const Model::Priority& p : m.priorities) {
-            for (const int column : p.misses) {
-                all.push_back({column, 1});
+        for (const Stage& stage : options.unhindered) {
+            if (objective.measures_misses && stage.what == objective.what) {
+                objective.unhindered = stage.objective;
             }
         }
-        out.push_back(
-            {"sum of all misses", {}, m.lp.add_row(all, -kInfinity, kInfinity), true, 0, {}});
+    }
+    if (resolution > 0) {
+        out.push_back(sum_of_all_misses(m));
     }
     for (Objective& objective : out) {  // what a row sums is what is made least
-        objective.cost.assign(static_cast<std::size_t>(m.lp.columns()), 0);
-        for (const Entry& e : m.lp.row(objective.row)) {
-            objective.cost[static_cast<std::size_t>(e.column)] += e.value;
-        }
+        objective.cost = cost_of_row(m, objective.row);
     }
     if (!m.off_mass.empty()) {
         out.push_back(mass_objective(m));
@@ -256,6 +279,12 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options, doub
     }
     if (options.may_break.empty()) {
         out.push_back({"cost", m.cost, m.cost_row, false, 0, {}});
+        if (!options.unhindered.empty()) {
+            out.back().share = kSameCost;
+            out.push_back(sum_of_all_misses(m));
+            out.back().what += " at that cost";
+            out.back().cost = cost_of_row(m, out.back().row);
+        }
     }
     out.push_back({"mass of blend", m.mass, -1, false, 0, {}});
     for (Objective& objective : out) {
@@ -333,7 +362,8 @@ public:
         for (const int column : objective.misses) {
             const auto k = static_cast<std::size_t>(column);
             const double miss = std::max(0.0, search.point[k] / size_of(objective));
-            const double most = miss + room_of(objective, miss, kFreezeWhole);
+            const double most =
+                miss + room_of_miss(objective, value(objective), miss, kFreezeWhole);
             if (m_.swings) {
                 hold({{column, 1}}, most, true);
             } else {

@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -21,6 +22,8 @@ struct Objective {
     /// Served per kilogram of finished water: the value over the size of the batch.
     bool per_water = true;
     bool coarse = false;  ///< weighings come in steps: the last digits of its best are not searched
+    double unhindered = std::numeric_limits<double>::infinity();  ///< see SolveOptions
+    double share = 0;  ///< its best may slip by this part of itself
 };
 
 /// All objectives in the order in which they are served. Adds the rows that freeze them.

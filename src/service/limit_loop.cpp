@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "path/onset.hpp"
 #include "recipe/chance.hpp"
 #include "recipe/discrete.hpp"
 
@@ -29,6 +30,22 @@ bool as_good(const Solution& a, const Solution& b) {
                           return std::abs(x.objective - y.objective) <=
                                  kSame * std::max(1.0, std::abs(x.objective));
                       });
+}
+
+/// Whether some stage before the cost comes out worse.
+bool holds_off(const Solution& without, const Solution& with) {
+    constexpr double kSeen = 1e-6;
+    for (const recipe::Stage& stage : with.stages) {
+        for (const recipe::Stage& free : without.stages) {
+            if (stage.what == "cost") {
+                return false;
+            }
+            if (free.what == stage.what && stage.objective > free.objective + kSeen) {
+                return true;
+            }
+        }
+    }
+    return false;
 }
 
 /// The slopes by what the target names, or by all, that count beside the largest; all of them where
@@ -75,6 +92,10 @@ std::string where_words(double temperature_degC, std::optional<double> air_pco2_
         air_pco2_atm
             ? fmt::format("air of {} uatm CO2", base::format_short(*air_pco2_atm * kMicro, kDigits))
             : "carbon as the materials bring it");
+}
+
+std::string time_words(double hours, int digits) {
+    return hours >= path::kHoursPerYear ? "a year" : base::format_short(hours, digits) + " h";
 }
 
 std::string limit_words(const recipe::SaturationLimit& limit) {
@@ -272,11 +293,72 @@ Result<bool> LimitLoop::make_breaches_least() {
     return false;
 }
 
+Result<std::optional<Solution>> LimitLoop::break_bands() {
+    const std::vector<Cut> explained = target_.cuts;
+    std::optional<Solution> out;
+    constexpr int kRounds = 4;
+    for (int i = 0; i < kRounds; ++i) {
+        recipe::SolveOptions relaxed = plain_;
+        const recipe::Model model = recipe::build_model(target_, supplies_);
+        for (std::size_t d = 0; d < model.demands.size(); ++d) {
+            if (!is_cut(model.demands[d].symbol)) {
+                relaxed.may_break.push_back(d);
+            }
+        }
+        BW_TRY(found, solve_with_cuts(relaxed));
+        if (found.verdict != Verdict::Solved) {
+            break;
+        }
+        BW_CHECK(cut_at(found, Keep::Last));
+        out = std::move(found);
+    }
+    target_.cuts = explained;
+    return out;
+}
+
+/// Of the doses between a recipe that holds every limit and one that does not, those farthest on
+/// that do: all that is linear holds between two recipes that hold it.
+Result<Solution> LimitLoop::towards(const Solution& held, const Solution& over) {
+    const auto mixed = [&](double share) {
+        Solution out = over;
+        for (std::size_t j = 0; j < out.dose_kg_per_kg.size(); ++j) {
+            out.dose_kg_per_kg[j] =
+                (1 - share) * held.dose_kg_per_kg[j] + share * over.dose_kg_per_kg[j];
+        }
+        out.water = recipe::made_up_water(supplies_, target_.purified_water, out.dose_kg_per_kg);
+        return out;
+    };
+    double least = 0;
+    double most = 1;
+    constexpr int kHalvings = 12;
+    for (int i = 0; i < kHalvings; ++i) {
+        const double share = (least + most) / 2;
+        BW_TRY(holds, holds_all(mixed(share)));
+        (holds ? least : most) = share;
+    }
+    return mixed(least);
+}
+
+Result<bool> LimitLoop::holds_all(const Solution& s) {
+    for (const recipe::SaturationLimit& limit : limits_) {
+        BW_TRY(state, water_.value(limit, s.water.mol_per_kg));
+        if (!(std::log(state.omega / limit.highest_omega) <= kHeld)) {
+            return false;
+        }
+    }
+    const auto rows = recipe::chance_rows(target_, supplies_, s.dose_kg_per_kg);
+    return std::all_of(rows.begin(), rows.end(),
+                       [](const auto& row) { return recipe::holds(row); });
+}
+
 Result<Solution> LimitLoop::run() {
     BW_TRY(at, solve_with_cuts(plain_));
     unlimited_ = at;
     std::optional<Solution> last;
+    std::optional<Solution> held;
     settled_ = false;
+    int returns = 0;  // to the inside
+    constexpr int kMostReturns = 3;
     constexpr int kCalm = 12;  // rounds after which old cuts stay, against swinging
     constexpr int kMostForChance = 50;
     while (at.verdict == Verdict::Solved &&
@@ -288,20 +370,39 @@ Result<Solution> LimitLoop::run() {
             drop_idle_chance_cuts(at);
             return at;
         }
+        if (!(over > 0)) {
+            held = at;
+        }
+        if (held && over > 0 && returns >= kMostReturns) {
+            break;  // the tangents lead out again each time
+        }
         last = at;
+        if (!plain_.goals_at_any_cost && holds_off(unlimited_, at)) {
+            plain_.unhindered = whole_.unhindered = unlimited_.stages;
+        }
         BW_TRY(next, solve_with_cuts(plain_));
         if (next.verdict != Verdict::Solved) {
             BW_TRY(inside, come_inside());
             if (inside) {
+                ++returns;
+                held = least_over_;
                 BW_TRY(again, solve_with_cuts(plain_));
                 next = std::move(again);
                 last.reset();
+            }
+            if (next.verdict != Verdict::Solved && held) {
+                break;
             }
         }
         at = std::move(next);
     }
     if (at.verdict == Verdict::Solved) {
         BW_TRY(over, cut_at(at, Keep::All));
+        if (over > 0 && held) {
+            BW_TRY(inside, towards(*held, at));
+            BW_CHECK(cut_at(inside, Keep::Last));
+            return inside;
+        }
         if (over > 0) {
             at.verdict = Verdict::NotProven;
             at.dose_kg_per_kg.clear();
@@ -348,12 +449,26 @@ Result<void> LimitLoop::cut_for_materials_of(const Solution& whole) {
     return {};
 }
 
-Result<Solution> LimitLoop::in_whole_numbers() {
+Result<Solution> LimitLoop::in_whole_numbers(const Solution& plain) {
+    const auto& dose = plain.dose_kg_per_kg;
+    const double smallest = target_.limits.smallest_dose_kg_per_kg.value_or(0);
+    const auto used = std::count_if(dose.begin(), dose.end(), [](double d) { return d > 0; });
+    recipe::Target weighed = target_;
+    weighed.limits.most_materials.reset();
+    weighed.limits.smallest_dose_kg_per_kg.reset();
+    if (!recipe::needs_whole_numbers(weighed, supplies_) &&
+        used <= target_.limits.most_materials.value_or(static_cast<int>(used)) &&
+        std::all_of(dose.begin(), dose.end(), [&](double d) { return d == 0 || d >= smallest; })) {
+        return plain;
+    }
     constexpr int kTries = 10;
     Solution out;
     for (int i = 0; i < kTries; ++i) {
         BW_TRY(found, solve_with_cuts(whole_));
         out = std::move(found);
+        if (out.verdict == Verdict::Infeasible && out.notices.empty()) {
+            break;  // by cuts that the plain recipe only just holds
+        }
         if (out.verdict != Verdict::Solved) {
             return out;
         }
@@ -365,10 +480,12 @@ Result<Solution> LimitLoop::in_whole_numbers() {
     }
     out.verdict = Verdict::NotProven;
     out.dose_kg_per_kg.clear();
-    out.notices.push_back({"limits_not_met",
-                           "There is a recipe, but none was found whose number of materials, "
-                           "smallest doses and weighings go with the limits on the water: loosen "
-                           "one of these."});
+    out.notices.push_back(
+        {"limits_not_met",
+         fmt::format("There is a recipe, but none was found whose {} go with the "
+                     "limits on the water: loosen one of these.",
+                     target_.batch ? "number of materials, smallest doses and weighings"
+                                   : "number of materials and smallest doses")});
     return out;
 }
 

@@ -19,6 +19,9 @@ inline constexpr std::string_view kSafeTimeKey = "safe_time";
 /// "25 degC, air of 420 uatm CO2", or "25 degC, carbon as the materials bring it".
 [[nodiscard]] std::string where_words(double temperature_degC, std::optional<double> air_pco2_atm);
 
+/// "300 h", with all digits or so many.
+[[nodiscard]] std::string time_words(double hours, int digits = 6);
+
 /// Solves a recipe within limits that are not linear in the doses, by linear programs with cuts.
 ///
 /// Definition   a limit on ln Omega is replaced by its tangent at the last water. ln Omega is
@@ -46,8 +49,12 @@ public:
 
     /// The verdict is Solved only when every limit holds.
     [[nodiscard]] Result<recipe::Solution> run();
-    /// The same with numbers of materials, packages and weighing steps; after run().
-    [[nodiscard]] Result<recipe::Solution> in_whole_numbers();
+    /// That answer with numbers of materials, packages and weighing steps; after run().
+    [[nodiscard]] Result<recipe::Solution> in_whole_numbers(const recipe::Solution& plain);
+
+    /// After run() found none: a recipe within the limits that breaks the bands least, all
+    /// together; nothing where there is none.
+    [[nodiscard]] Result<std::optional<recipe::Solution>> break_bands();
 
     /// The target with the last cuts: what a conflict is explained by.
     [[nodiscard]] const recipe::Target& with_cuts() const { return target_; }
@@ -66,6 +73,9 @@ private:
     /// as 1.
     [[nodiscard]] Result<double> cut_at(const recipe::Solution& at, Keep keep);
     [[nodiscard]] double cut_chances(const std::vector<double>& dose);
+    [[nodiscard]] Result<recipe::Solution> towards(const recipe::Solution& held,
+                                                   const recipe::Solution& over);
+    [[nodiscard]] Result<bool> holds_all(const recipe::Solution& s);
     void drop_idle_chance_cuts(const recipe::Solution& at);
     void hold_cuts();
     [[nodiscard]] Result<bool> come_inside();

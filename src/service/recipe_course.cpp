@@ -4,6 +4,9 @@
 
 #include <numeric>
 
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
 #include "io/water_closing.hpp"
 #include "path/onset.hpp"
 #include "service/path_plan.hpp"
@@ -14,6 +17,8 @@ namespace bw::service {
 Result<path::SafeTime> recipe_safe_time(const std::vector<recipe::Supply>& supplies,
                                         const std::vector<double>& dose_kg_per_kg,
                                         const recipe::SafeTimeLimit& limit) {
+    constexpr double kMicro = 1e6;
+    constexpr int kDigits = 6;
     const double blend = std::accumulate(dose_kg_per_kg.begin(), dose_kg_per_kg.end(), 0.0);
     RecipeSupplies made;
     for (std::size_t j = 0; j < supplies.size(); ++j) {
@@ -36,13 +41,17 @@ Result<path::SafeTime> recipe_safe_time(const std::vector<recipe::Supply>& suppl
     plan.air_co2_atm = plan.water_co2_atm = fugacity;
     plan.seed_mg_per_kg = limit.seed_mg_per_kg;
     plan.marks_until_h = path::kHoursPerYear;
-    BW_TRY(course, path::run_course(plan));
-    if (!course.complete) {
-        return fail(ProblemCode::Refused,
-                    "the course of the vat, which the safe time rests on, could not be followed to "
-                    "its end");
+    auto course = path::run_course(plan);
+    if (!course) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("a vat of these materials cannot be followed at {} °C and {} uatm "
+                                "CO2 ({}): leave safe_time out, or let it hold elsewhere",
+                                base::format_exact(limit.temperature_degC),
+                                base::format_short(limit.air_pco2_atm * kMicro, kDigits),
+                                course.error().message),
+                    {"", 0, "limits.safe_time"});
     }
-    return path::safe_time(plan, course);
+    return path::safe_time(plan, *course);  // of a course that stops, no more than it reached
 }
 
 }  // namespace bw::service

@@ -16,7 +16,8 @@ namespace bw::service {
 ///              temperature, air of its pCO2, gas exchange 1 per h. The lots' own make-ups count.
 /// Inputs       doses [kg per kg of finished water], one per supply.
 /// Accuracy     that of path::safe_time: within its factor.
-/// Errors       those of path::run_course; Refused when the run could not be finished.
+/// Errors       OutOfRange, at limits.safe_time, where path::run_course cannot follow the vat. Of a
+///              course that stops early the time is no more than it reached.
 /// Complexity   one course, some 20 ms.
 [[nodiscard]] Result<path::SafeTime> recipe_safe_time(const std::vector<recipe::Supply>& supplies,
                                                       const std::vector<double>& dose_kg_per_kg,

@@ -4,11 +4,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <mutex>
 
 #include <fmt/format.h>
 
+#include "base/decimal.hpp"
 #include "io/target_file.hpp"
 #include "path/verdict.hpp"
+#include "recipe/explain.hpp"
 #include "service/catalogue.hpp"
 #include "service/in_parts.hpp"
 #include "service/limit_loop.hpp"
@@ -127,16 +130,23 @@ Target at_point(const Target& target, double calcium, double magnesium) {
 /// hundredth of a far miss.
 Result<TradePoint> best_at(const Target& target, const std::vector<recipe::Supply>& supplies,
                            double calcium, double magnesium) {
-    TradePoint out{calcium, magnesium, std::nullopt, std::nullopt, std::nullopt};
+    TradePoint out;
+    out.calcium_mol_per_kg = calcium;
+    out.magnesium_mol_per_kg = magnesium;
     Target aimed = at_point(target, calcium, magnesium);
     constexpr double kJustAbove = 1.02;
+    recipe::SolveOptions options;
+    options.goals_at_any_cost = true;
     for (int search = 0; search < 2; ++search) {
-        BW_TRY(found, solve_within_limits(aimed, supplies, {}, false));
+        BW_TRY(found, solve_within_limits(aimed, supplies, options, false));
         if (found.solution.verdict != recipe::Verdict::Solved) {
             return out;
         }
         const double reached = found.solution.water.mol_per_kg[matter::constituent("alkalinity")];
         out.alkalinity_eq_per_kg = reached;
+        if (recipe::all_priced(supplies, found.solution)) {
+            out.cost_per_t_blend = recipe::cost_per_t_blend(supplies, found.solution);
+        }
         for (const SaturationHeld& s : found.limits.saturation) {
             if (s.limit.key == "omega_aragonite") {
                 out.omega_aragonite = s.omega;
@@ -144,6 +154,7 @@ Result<TradePoint> best_at(const Target& target, const std::vector<recipe::Suppl
         }
         if (found.limits.safe_time) {
             out.safe_h = found.limits.safe_time->time.hours;
+            out.use_within_h = found.limits.safe_time->time.use_within_h;
             out.omega_aragonite = found.limits.safe_time->omega_aragonite;
         }
         for (ConstituentGoal& goal : aimed.constituents) {
@@ -162,10 +173,45 @@ std::vector<std::string> limits_in_words(const recipe::Limits& limits) {
     }
     if (limits.safe_time) {
         out.push_back(fmt::format(
-            "safe time at least {} ({})", path::hours_in_words(limits.safe_time->hours),
+            "safe time at least {} ({})", time_words(limits.safe_time->hours),
             where_words(limits.safe_time->temperature_degC, limits.safe_time->air_pco2_atm)));
     }
     return out;
+}
+
+/// Where the target lies by the curve of its own magnesium; empty where no curve reaches it.
+std::string where_target_lies(const TradeReport& r) {
+    if (!r.calcium.target_mol_per_kg || !r.magnesium.target_mol_per_kg ||
+        !r.alkalinity.target_mol_per_kg) {
+        return {};
+    }
+    constexpr double kSame = 1e-9;
+    constexpr int kDigits = 4;
+    for (std::size_t i = 0; i + 1 < r.points.size(); ++i) {
+        const TradePoint& a = r.points[i];
+        const TradePoint& b = r.points[i + 1];
+        const double ca = *r.calcium.target_mol_per_kg;
+        if (std::abs(a.magnesium_mol_per_kg - *r.magnesium.target_mol_per_kg) > kSame ||
+            b.magnesium_mol_per_kg != a.magnesium_mol_per_kg || ca < a.calcium_mol_per_kg - kSame ||
+            ca > b.calcium_mol_per_kg + kSame || !a.alkalinity_eq_per_kg ||
+            !b.alkalinity_eq_per_kg) {
+            continue;
+        }
+        const double share =
+            (ca - a.calcium_mol_per_kg) / (b.calcium_mol_per_kg - a.calcium_mol_per_kg);
+        const double most =
+            *a.alkalinity_eq_per_kg + share * (*b.alkalinity_eq_per_kg - *a.alkalinity_eq_per_kg);
+        const double wanted = *r.alkalinity.target_mol_per_kg;
+        const auto words = [&](double amount) {
+            return base::format_significant(amount * r.alkalinity.per_mol_per_kg, kDigits) + " " +
+                   r.alkalinity.unit;
+        };
+        return fmt::format(
+            "The target's alkalinity of {} lies {} the curve: at its calcium and "
+            "magnesium the limits leave {}.",
+            words(wanted), wanted > most ? "above" : "under", words(most));
+    }
+    return {};
 }
 
 /// Calcium from low to high, evenly.
@@ -243,11 +289,21 @@ Result<TradeReport> recipe_trade(const TradeRequest& request) {
     }
     supplies = recipe::sorted_by_label(std::move(supplies));
     recipe::add_unnamed_goals(target, supplies);
+    for (const recipe::Supply& s : supplies) {
+        out.currency = out.currency.empty() ? s.material.currency : out.currency;
+    }
+    std::mutex telling;
+    std::size_t done = 0;
     std::vector<Result<TradePoint>> found(calciums.size() * magnesiums.size(), TradePoint{});
     in_parts(found.size(), 0, [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             found[i] = best_at(target, supplies, calciums[i % calciums.size()],
                                magnesiums[i / calciums.size()]);
+            const std::scoped_lock lock(telling);
+            ++done;
+            if (request.progress) {
+                request.progress(static_cast<double>(done) / static_cast<double>(found.size()));
+            }
         }
     });
     for (const Result<TradePoint>& point : found) {
@@ -255,6 +311,14 @@ Result<TradeReport> recipe_trade(const TradeRequest& request) {
             return tl::make_unexpected(point.error());
         }
         out.points.push_back(*point);
+    }
+    if (std::string words = where_target_lies(out); !words.empty()) {
+        out.notes.push_back(std::move(words));
+    }
+    if (target.limits.chance_inside) {
+        out.notes.emplace_back(
+            "chance_inside is set aside here: calcium and magnesium are held to 0.02 % at each "
+            "point, with no band to lie in.");
     }
     return out;
 }

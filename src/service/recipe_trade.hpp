@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,6 +19,7 @@ struct TradeRequest {
     std::optional<unit::TypedQuantity> calcium_from, calcium_to;  ///< else 10 % about the target
     std::vector<unit::TypedQuantity> magnesium;  ///< else the target and 5 % below and above
     int points = 9;                              ///< of calcium, 2 to 101
+    std::function<void(double)> progress;        ///< told the share of points done
 };
 
 /// The most alkalinity at one calcium and magnesium; amounts of the finished water.
@@ -27,6 +29,8 @@ struct TradePoint {
     std::optional<double> alkalinity_eq_per_kg;  ///< nothing: no recipe at all
     std::optional<double> omega_aragonite;       ///< where the limits hold
     std::optional<double> safe_h;                ///< only for a target that limits it
+    std::optional<double> use_within_h;          ///< what may be counted on: held
+    std::optional<double> cost_per_t_blend;      ///< where all materials have a price
 };
 
 /// A constituent as the target speaks of it.
@@ -41,6 +45,8 @@ struct TradeReport {
     bool invented = false;
     std::vector<std::string> limits;  ///< in words
     TradeAxis calcium, magnesium, alkalinity;
+    std::string currency;
+    std::vector<std::string> notes;  ///< where the target lies, and what is set aside
     std::vector<TradePoint> points;  ///< by magnesium, then calcium, both as asked
 };
 

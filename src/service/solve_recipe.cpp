@@ -411,6 +411,10 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
         if (solution.verdict == recipe::Verdict::Infeasible && solution.notices.empty()) {
             BW_TRY(conflict, recipe::explain_conflict(report.target, report.supplies));
             report.conflict = conflict;
+            if (report.limits && !conflict.nearest.dose_kg_per_kg.empty()) {
+                BW_CHECK(evaluate_limits(report.target, report.supplies, conflict.nearest,
+                                         *report.limits));
+            }
         }
         return report;
     }
@@ -443,7 +447,14 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     report.sensitivities =
         recipe::sensitivities(report.target, report.supplies, solution, report.robustness);
     if (request.explain && options.stay_near.empty()) {
-        report.alternatives = recipe::alternatives(report.target, report.supplies, solution);
+        recipe::SolveWithin within;
+        if (report.limits) {
+            within = [&](const std::vector<recipe::Supply>& some) {
+                return from_other_materials(report.target, some, *report.limits);
+            };
+        }
+        report.alternatives =
+            recipe::alternatives(report.target, report.supplies, solution, within);
     }
     return report;
 }

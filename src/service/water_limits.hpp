@@ -22,9 +22,16 @@ struct SaturationHeld {
 struct SafeTimeHeld {
     recipe::SafeTimeLimit limit;
     path::SafeTime time;
-    bool held = false;
+    bool held = false;  ///< by SafeTime::use_within_h, as `path run` judges it
     bool leans = false;
     double omega_aragonite = 0;  ///< of the water in touch with that air
+};
+
+/// The recipe without one of the limits.
+struct WithoutLimit {
+    std::string key;  ///< "omega_aragonite", "chance_inside" ...; "all" for none of them left
+    double cost_per_t_blend = 0;
+    recipe::MadeUpWater water;
 };
 
 /// What the limits on the finished water came to.
@@ -32,6 +39,7 @@ struct WaterLimits {
     std::vector<SaturationHeld> saturation;
     std::optional<SafeTimeHeld> safe_time;
     std::vector<std::string> costs;         ///< sentences: what the recipe could be without them
+    std::vector<WithoutLimit> without;      ///< the same in numbers
     std::vector<std::string> out_of_reach;  ///< sentences: how near the materials come
     int rounds = 0;                         ///< linear programs of the search
     bool settled = true;
@@ -48,6 +56,22 @@ inline constexpr double kLimitTolerance = 1e-6;
 
 /// Whether a target has limits that are not linear in the doses.
 [[nodiscard]] bool has_curved_limits(const recipe::Target& target);
+
+/// The recipe from other materials within the same limits, weighed as finely as one likes; nothing
+/// where there is none. A safe time is sought at the Omega that `made` has, and then evaluated.
+[[nodiscard]] std::optional<recipe::Solution> from_other_materials(
+    const recipe::Target& target, const std::vector<recipe::Supply>& supplies,
+    const WaterLimits& made);
+
+/// Fills in what a recipe makes of each limit, held or not.
+[[nodiscard]] Result<void> evaluate_limits(const recipe::Target& target,
+                                           const std::vector<recipe::Supply>& supplies,
+                                           const recipe::Solution& solution, WaterLimits& out);
+
+/// Whether doses hold all limits that are not linear, evaluated apart from any search.
+[[nodiscard]] Result<bool> holds_curved_limits(const recipe::Target& target,
+                                               const std::vector<recipe::Supply>& supplies,
+                                               const std::vector<double>& dose_kg_per_kg);
 
 /// Solves a recipe within its limits on saturation, safe time and chance.
 ///

@@ -204,14 +204,16 @@ std::vector<BadCase> limits() {
         more("LimitsTooCold", "[limits]\nomega_gypsum = 1\n@temperature = \"4 degC\"\n",
              {"5 to 40 degC", "4"}),
         more("SafeTimeZero", "[limits]\n@safe_time = \"0 h\"\n", {"above 0 h"}),
-        more("SafeTimeOverAYear", "[limits]\n@safe_time = \"9000 h\"\n", {"below a year"}),
+        more("SafeTimeOverAYear", "[limits]\n@safe_time = \"1681 h\"\n",
+             {"at most 1680 h", "a year"}),
         more("SafeTimeWithoutUnit", "[limits]\n@safe_time = 24\n", {"24 has no unit"}),
         more("SafeTimeAsAMass", "[limits]\n@safe_time = \"24 kg\"\n", {"'24 kg'", "h"}),
+        more("ChanceAsAShare", "[limits]\n@chance_inside = \"0.9\"\n", {"write \"90 %\""}),
         more("SeedWithoutSafeTime", "[limits]\n@seed = \"1 mg/kg\"\n", {"safe_time"}),
         more("SeedTooMuch", "[limits]\nsafe_time = \"24 h\"\n@seed = \"2 g/kg\"\n", {"1000 mg/kg"}),
         more("ChanceOfAHalf", "[limits]\n@chance_inside = \"50 %\"\n", {"60 % to 99.99 %"}),
         more("ChanceOfOne", "[limits]\n@chance_inside = \"100 %\"\n", {"60 % to 99.99 %"}),
-        more("ChanceWithoutUnit", "[limits]\n@chance_inside = 0.95\n", {"0.95 has no unit"}),
+        more("ChanceWithoutUnit", "[limits]\n@chance_inside = 0.95\n", {"write \"95 %\""}),
     };
 }
 

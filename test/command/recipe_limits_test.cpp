@@ -51,7 +51,10 @@ TEST(RecipeLimits, TheExampleHoldsEachAndSaysSo) {
     EXPECT_GT(omega.at("trusted_within_factor").get<double>(), 1);
     const Json& time = d.at("limits")[1];
     EXPECT_EQ(time.at("limit"), "safe_time");
-    EXPECT_GE(time.at("hours").get<double>(), time.at("least_h").get<double>() * (1 - 1e-6));
+    EXPECT_GE(time.at("use_within_h").get<double>(), time.at("least_h").get<double>() * (1 - 1e-6));
+    EXPECT_GT(time.at("hours").get<double>(), time.at("use_within_h").get<double>());
+    ASSERT_EQ(d.at("without_limit").size(), 4U);
+    EXPECT_EQ(d.at("without_limit")[1].at("limit"), "safe_time");
     EXPECT_FALSE(d.at("limit_sentences").empty());
     const Outcome text = run_here(solve_example("raised_clear.toml", {"--brief"}));
     EXPECT_EQ(text.code, 0);
@@ -79,6 +82,13 @@ TEST(RecipeTrade, AlkalinityFallsWithCalciumAndRisesWithMagnesium) {
     const std::string target = raised_with(folder, "omega_aragonite = 8\n");
     const Json d = json_of(trade(target, {"--json", "--points", "4"}));
     EXPECT_EQ(d.at("units").at("alkalinity"), "dKH");
+    // The raised target asks for 11.5 dKH where Omega of 8 leaves about 11.1.
+    ASSERT_EQ(d.at("notes").size(), 1U);
+    EXPECT_NE(d.at("notes")[0].get<std::string>().find("11.50 dKH lies above the curve"),
+              std::string::npos);
+    for (const Json& p : d.at("points")) {
+        EXPECT_GT(p.at("cost_per_t_blend").get<double>(), 300);
+    }
     std::map<double, std::vector<double>> by_magnesium;
     for (const Json& p : d.at("points")) {
         // The curve lies on the limit, but for what the aim of the search leaves.
