@@ -252,11 +252,9 @@ std::string budget_table(const service::RecipeReport& r) {
             continue;
         }
         std::string words;
-        double rest = 0;
         for (const recipe::BudgetShare& share : b.shares) {
             constexpr double kShown = 0.005;
             if (std::abs(share.share) < kShown) {
-                rest += share.share;
                 continue;
             }
             words += fmt::format("{}{} {} %", words.empty() ? "" : ", ", source_of(r, share),

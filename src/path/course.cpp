@@ -138,9 +138,8 @@ std::vector<double> looks(const VatPlan& plan) {
         }
     }
     std::ranges::sort(out);
-    out.erase(
-        std::ranges::unique(out, [](double a, double b) { return b - a < kRoundOff * b; }).begin(),
-        out.end());
+    const auto alike = [](double a, double b) { return b - a < kRoundOff * b; };
+    out.erase(std::unique(out.begin(), out.end(), alike), out.end());
     std::erase_if(out, [&](double h) { return h > plan.hours * (1 + kRoundOff); });
     return out;
 }

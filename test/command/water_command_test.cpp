@@ -367,7 +367,7 @@ TEST(Vat, WhatHasNoPracticalSalinityIsNullWithANotice) {
 
 /// The recipe of raised.toml, as a file in the folder.
 std::string raised_recipe(const TestFolder& folder) {
-    const std::string file = folder.path("recipe.toml");
+    std::string file = folder.path("recipe.toml");
     EXPECT_EQ(run_here(solve_example("raised.toml", {"--quiet", "--out", file})).code, 0);
     return file;
 }

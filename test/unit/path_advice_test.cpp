@@ -13,6 +13,7 @@ using testing::HasSubstr;
 
 std::vector<AtTemperature> window(const std::vector<Risk>& risks) {
     std::vector<AtTemperature> out;
+    out.reserve(risks.size());
     for (const Risk risk : risks) {
         out.push_back({20.0 + 2 * static_cast<double>(out.size()), risk, {}, 8});
     }
