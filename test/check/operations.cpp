@@ -72,6 +72,17 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"last_film", last_film},
     {"bag_reaction", bag_reaction},
     {"decarbonation", decarbonation},
+    {"summary", summary},
+    {"one_way_variance", one_way_variance},
+    {"grubbs_test", grubbs_test},
+    {"cochran_limit", cochran_limit},
+    {"critical_range", critical_range},
+    {"homogeneity_factors", homogeneity_factors},
+    {"homogeneity", homogeneity},
+    {"combining", combining},
+    {"conformity", conformity},
+    {"global_risks", global_risks},
+    {"alkalinity_titration", alkalinity_titration},
 });
 
 Result<double> required_number(const io::Fields& given, std::string_view key) {

@@ -70,5 +70,16 @@ struct Findings {
 [[nodiscard]] Result<Findings> last_film(const Case& c);
 [[nodiscard]] Result<Findings> bag_reaction(const Case& c);
 [[nodiscard]] Result<Findings> decarbonation(const Case& c);
+[[nodiscard]] Result<Findings> summary(const Case& c);
+[[nodiscard]] Result<Findings> one_way_variance(const Case& c);
+[[nodiscard]] Result<Findings> grubbs_test(const Case& c);
+[[nodiscard]] Result<Findings> cochran_limit(const Case& c);
+[[nodiscard]] Result<Findings> critical_range(const Case& c);
+[[nodiscard]] Result<Findings> homogeneity_factors(const Case& c);
+[[nodiscard]] Result<Findings> homogeneity(const Case& c);
+[[nodiscard]] Result<Findings> combining(const Case& c);
+[[nodiscard]] Result<Findings> conformity(const Case& c);
+[[nodiscard]] Result<Findings> global_risks(const Case& c);
+[[nodiscard]] Result<Findings> alkalinity_titration(const Case& c);
 
 }  // namespace bw::check
