@@ -82,11 +82,14 @@ std::string limits_table(const service::RecipeReport& r) {
                 ? fmt::format(", {} mg/kg of CaCO3 dust",
                               base::format_short(s.limit.seed_mg_per_kg, kDigits))
                 : "";
-        table.add({"safe time",
-                   service::where_words(s.limit.temperature_degC, s.limit.air_pco2_atm) + seed,
-                   "at least " + service::time_words(s.limit.hours),
-                   fmt::format("{} to count on", service::time_words(s.time.use_within_h, kDigits)),
-                   base::format_significant(s.time.factor, 3), held_words(s.held, s.leans)});
+        table.add(
+            {"safe time",
+             service::where_words(s.limit.temperature_degC, s.limit.air_pco2_atm) + seed,
+             "at least " + service::time_words(s.limit.hours),
+             s.time.use_within_h >= path::kHoursPerYear
+                 ? std::string("over a year to count on")
+                 : fmt::format("{} to count on", service::time_words(s.time.use_within_h, kDigits)),
+             base::format_significant(s.time.factor, 3), held_words(s.held, s.leans)});
     }
     return table.text();
 }
@@ -97,8 +100,9 @@ std::vector<std::string> limit_sentences(const service::RecipeReport& r) {
         const service::SafeTimeHeld& s = *r.limits->safe_time;
         out.push_back(fmt::format(
             "The safe time is held by what may be counted on, as path run judges it: the laws give "
-            "{}{}, and are trusted within a factor of {:g} on the way. Omega of aragonite is {} "
-            "then.{}",
+            "{}{}, and are trusted within a factor of {:g} on the way. At rest with the air, "
+            "before "
+            "anything falls, Omega of aragonite is {}.{}",
             s.time.over_a_year ? "over " : "", service::time_words(s.time.hours, kDigits),
             s.time.factor, base::format_significant(s.omega_aragonite, kDigits),
             s.time.in_evidence ? ""

@@ -137,6 +137,20 @@ std::vector<std::string> conflict_sentences(const service::RecipeReport& r) {
         std::vector<std::string> out =
             r.limits ? r.limits->out_of_reach : std::vector<std::string>();
         out.insert(out.end(), r.conflict->sentences.begin(), r.conflict->sentences.end());
+        if (!out.empty() && r.limits && !r.limits->out_of_reach.empty()) {
+            const auto carbon = matter::constituent("carbon");
+            const bool named =
+                std::ranges::any_of(r.target.constituents, [&](const recipe::ConstituentGoal& g) {
+                    return g.constituent == carbon && g.origin != recipe::Origin::Unnamed;
+                });
+            out.push_back(
+                std::string("Limits on the water are followed by tangents at the waters looked at: "
+                            "this is how near the search came, not a proof that nothing farther "
+                            "off would do.") +
+                (named ? ""
+                       : " Carbon is not named in the target; with a wide band of its own the "
+                         "search may move it, which often helps."));
+        }
         return out;
     }
     return r.feasible() ? std::vector<std::string>() : sentences_of(r.solution.notices);

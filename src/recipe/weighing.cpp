@@ -113,6 +113,11 @@ Target narrowed(const Target& target, const std::vector<Supply>& supplies,
             moved([&](const matter::MakeUp& m) { return m.worst_mol_per_kg[ceiling.constituent]; });
         ceiling.high = std::max(ceiling.high - by, ceiling.high / 2);
     }
+    for (Cut& cut : out.cuts) {
+        for (std::size_t j = 0; j < supplies.size(); ++j) {
+            cut.high -= std::abs(cut_slope(cut, supplies[j], target.purified_water)) * slip[j];
+        }
+    }
     for (RatioGoal& ratio : out.ratios) {
         const auto& c = solution.water.mol_per_kg;
         const double by = moved_amount(ratio.numerator) / c[ratio.numerator] +

@@ -102,10 +102,13 @@ Result<LimitAttempt> LimitSearch::go() {
     return between(std::move(*low), std::move(high));
 }
 
-Result<LimitAttempt> LimitSearch::attempt(std::optional<double> ln_omega) {
+Result<LimitAttempt> LimitSearch::attempt(std::optional<double> ln_omega, double room) {
     std::vector<SaturationLimit> limits = target_.limits.saturation;
     if (ln_omega) {
         limits.push_back(aragonite(*ln_omega));
+    }
+    for (SaturationLimit& limit : limits) {
+        limit.highest_omega *= std::exp(-room);
     }
     LimitAttempt out;
     out.loop = std::make_unique<LimitLoop>(target_, supplies_, options_, water_, std::move(limits));
@@ -187,6 +190,31 @@ Result<LimitAttempt> LimitSearch::between(LimitAttempt low, LimitAttempt high) {
     return low;
 }
 
+/// Whole numbers within tighter limits, where those asked for left no room between the tangents:
+/// what holds the tighter ones holds those asked for.
+Result<Solution> LimitSearch::with_room(LimitAttempt& made, Solution none) {
+    const auto omega = asked() ? std::optional(made.ln_omega) : std::nullopt;
+    for (const double room : {0.01, 0.03, 0.1, 0.3, 0.5}) {
+        BW_TRY(tighter, attempt(omega, room));
+        if (!tighter.solved()) {
+            break;
+        }
+        BW_TRY(found, tighter.loop->in_whole_numbers(tighter.solution));
+        if (found.verdict != Verdict::Solved) {
+            continue;
+        }
+        if (asked()) {
+            BW_TRY(time, recipe_safe_time(supplies_, found.dose_kg_per_kg, *asked()));
+            if (time.use_within_h < asked()->hours * (1 - kLimitTolerance)) {
+                continue;
+            }
+        }
+        made = std::move(tighter);
+        return found;
+    }
+    return none;
+}
+
 Result<Solution> LimitSearch::weighed(LimitAttempt& made) {
     constexpr double kDrawIn = 0.003;
     constexpr int kRounds = 4;
@@ -194,6 +222,9 @@ Result<Solution> LimitSearch::weighed(LimitAttempt& made) {
     for (int i = 0; i < kRounds; ++i) {
         BW_TRY(found, made.loop->in_whole_numbers(made.solution));
         out = std::move(found);
+        if (out.verdict == Verdict::NotProven) {
+            return with_room(made, std::move(out));
+        }
         if (!asked() || out.verdict != Verdict::Solved) {
             return out;
         }

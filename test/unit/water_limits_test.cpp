@@ -394,6 +394,23 @@ TEST(WaterLimits, TheRecipesOwnWaterAndVatShowTheSame) {
     EXPECT_EQ(path_run(vat)->verdict.risk, bw::path::Risk::Clear);
 }
 
+// Eight materials, smallest doses and the scales' steps: what a stricter limit has, a laxer one has
+// too.
+TEST(WaterLimits, AWeighedRecipeIsFoundForALaxLimitToo) {
+    for (const char* limit : {"omega_as_mixed = 1.0", "omega_as_mixed = 1.5",
+                              "safe_time = \"24 h\"", "safe_time = \"100 h\""}) {
+        std::string text = text_of("hatchery.toml");
+        const auto at = text.find("[limits]");
+        ASSERT_NE(at, std::string::npos);
+        text.insert(at + std::string("[limits]").size(), std::string("\n") + limit);
+        RecipeRequest asked;
+        asked.target = document(text, "target.toml");
+        asked.materials = {document(text_of("materials.toml"), "materials.toml")};
+        const RecipeReport r = report_of(asked);
+        EXPECT_EQ(r.solution.verdict, Verdict::Solved) << limit;
+    }
+}
+
 TEST(WaterLimits, ASafeTimeBeyondReachSaysTheLongest) {
     const RecipeReport r = limited("raised.toml", "safe_time = \"600 h\"", false);
     EXPECT_EQ(r.solution.verdict, Verdict::Infeasible);
