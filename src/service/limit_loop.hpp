@@ -82,7 +82,6 @@ private:
     [[nodiscard]] Result<bool> make_breaches_least();
     [[nodiscard]] bool is_cut(const std::string& symbol) const;
     [[nodiscard]] Result<void> cut_for_materials_of(const recipe::Solution& whole);
-    [[nodiscard]] Result<bool> cut_without_steps();
     [[nodiscard]] Result<recipe::Solution> solve_with_cuts(const recipe::SolveOptions& options);
 
     recipe::Target target_;  // with the cuts last solved with
@@ -98,7 +97,6 @@ private:
     int rounds_ = 0;
     int chance_rounds_ = 0;  // with a chance short
     bool settled_ = true;
-    bool cut_without_steps_ = false;
 };
 
 }  // namespace bw::service

@@ -48,26 +48,6 @@ Result<void> LimitLoop::cut_for_materials_of(const Solution& whole) {
     return {};
 }
 
-/// Cuts anew at the recipe that the numbers of materials leave without the scales' steps, in place
-/// of the cuts so far; false where there is none, or it was cut at before.
-Result<bool> LimitLoop::cut_without_steps() {
-    if (!target_.batch || cut_without_steps_) {
-        return false;
-    }
-    cut_without_steps_ = true;
-    const std::optional<recipe::Batch> batch = target_.batch;
-    target_.batch.reset();
-    auto found = solve_with_cuts(whole_);
-    target_.batch = batch;
-    BW_TRY(few, std::move(found));
-    if (few.verdict != Verdict::Solved) {
-        return false;
-    }
-    BW_CHECK(cut_at(few, Keep::Last));
-    BW_CHECK(cut_for_materials_of(few));
-    return true;
-}
-
 Result<Solution> LimitLoop::in_whole_numbers(const Solution& plain) {
     const auto& dose = plain.dose_kg_per_kg;
     const double smallest = target_.limits.smallest_dose_kg_per_kg.value_or(0);
@@ -89,12 +69,7 @@ Result<Solution> LimitLoop::in_whole_numbers(const Solution& plain) {
             break;  // by cuts that the plain recipe only just holds
         }
         if (out.verdict != Verdict::Solved) {
-            // Tangents taken far from the few materials' water can leave no room for steps.
-            BW_TRY(nearer, cut_without_steps());
-            if (!nearer) {
-                return out;
-            }
-            continue;
+            return out;
         }
         BW_TRY(over, cut_at(out, Keep::All));
         if (!(over > 0)) {

@@ -102,16 +102,17 @@ Result<LimitAttempt> LimitSearch::go() {
     return between(std::move(*low), std::move(high));
 }
 
-Result<LimitAttempt> LimitSearch::attempt(std::optional<double> ln_omega, double room) {
-    std::vector<SaturationLimit> limits = target_.limits.saturation;
+std::vector<SaturationLimit> LimitSearch::limits(std::optional<double> ln_omega) const {
+    std::vector<SaturationLimit> out = target_.limits.saturation;
     if (ln_omega) {
-        limits.push_back(aragonite(*ln_omega));
+        out.push_back(aragonite(*ln_omega));
     }
-    for (SaturationLimit& limit : limits) {
-        limit.highest_omega *= std::exp(-room);
-    }
+    return out;
+}
+
+Result<LimitAttempt> LimitSearch::attempt(std::optional<double> ln_omega) {
     LimitAttempt out;
-    out.loop = std::make_unique<LimitLoop>(target_, supplies_, options_, water_, std::move(limits));
+    out.loop = std::make_unique<LimitLoop>(target_, supplies_, options_, water_, limits(ln_omega));
     BW_TRY(solution, out.loop->run());
     out.solution = std::move(solution);
     if (asked() && out.solved()) {
@@ -190,29 +191,85 @@ Result<LimitAttempt> LimitSearch::between(LimitAttempt low, LimitAttempt high) {
     return low;
 }
 
-/// Whole numbers within tighter limits, where those asked for left no room between the tangents:
-/// what holds the tighter ones holds those asked for.
-Result<Solution> LimitSearch::with_room(LimitAttempt& made, Solution none) {
+/// The recipe as it is, with one material after another taken off the shelf, the least first, until
+/// there are as few as allowed; each time the limits are held anew. A search in whole numbers by
+/// tangents alone can end at materials whose water is far from where they were taken.
+Result<std::optional<Solution>> LimitSearch::with_fewer(const LimitAttempt& made) {
+    const auto most = target_.limits.most_materials;
+    if (!most) {
+        return std::nullopt;
+    }
     const auto omega = asked() ? std::optional(made.ln_omega) : std::nullopt;
-    for (const double room : {0.01, 0.03, 0.1, 0.3, 0.5}) {
-        BW_TRY(tighter, attempt(omega, room));
-        if (!tighter.solved()) {
-            break;
-        }
-        BW_TRY(found, tighter.loop->in_whole_numbers(tighter.solution));
-        if (found.verdict != Verdict::Solved) {
-            continue;
-        }
-        if (asked()) {
-            BW_TRY(time, recipe_safe_time(supplies_, found.dose_kg_per_kg, *asked()));
-            if (time.use_within_h < asked()->hours * (1 - kLimitTolerance)) {
-                continue;
+    std::vector<double> dose = made.solution.dose_kg_per_kg;
+    Solution last;
+    // Solves with what has a dose, less one; false where that leaves no recipe.
+    const auto solve_without = [&](std::optional<std::size_t> gone, bool whole) -> Result<bool> {
+        std::vector<recipe::Supply> shelf;
+        std::vector<std::size_t> places;
+        for (std::size_t j = 0; j < supplies_.size(); ++j) {
+            if (dose[j] > 0 && j != gone) {
+                shelf.push_back(supplies_[j]);
+                places.push_back(j);
             }
         }
-        made = std::move(tighter);
-        return found;
+        recipe::SolveOptions options = options_;
+        options.stay_near.clear();
+        LimitLoop loop(target_, shelf, options, water_, limits(omega));
+        BW_TRY(found, loop.run());
+        if (whole && found.verdict == Verdict::Solved) {
+            BW_TRY(weighed, loop.in_whole_numbers(found));
+            found = std::move(weighed);
+        }
+        if (found.verdict != Verdict::Solved) {
+            return false;
+        }
+        std::vector<double> tried(supplies_.size(), 0);
+        for (std::size_t i = 0; i < places.size(); ++i) {
+            tried[places[i]] = found.dose_kg_per_kg[i];
+        }
+        BW_TRY(lasts, is_long(tried));
+        if (lasts) {
+            dose = std::move(tried);
+            last = std::move(found);
+        }
+        return lasts;
+    };
+    const auto used = [&] {
+        std::vector<std::size_t> out;
+        for (std::size_t j = 0; j < dose.size(); ++j) {
+            if (dose[j] > 0) {
+                out.push_back(j);
+            }
+        }
+        std::ranges::sort(out, {}, [&](std::size_t j) { return dose[j]; });
+        return out;
+    };
+    for (std::vector<std::size_t> order = used(); std::ssize(order) > *most; order = used()) {
+        bool dropped = false;
+        for (std::size_t i = 0; i < order.size() && !dropped; ++i) {
+            BW_TRY(solved, solve_without(order[i], false));
+            dropped = solved;
+        }
+        if (!dropped) {
+            return std::nullopt;
+        }
     }
-    return none;
+    BW_TRY(solved, solve_without(std::nullopt, true));
+    if (!solved) {
+        return std::nullopt;
+    }
+    Solution out = std::move(last);
+    out.dose_kg_per_kg = std::move(dose);
+    return out;
+}
+
+/// Whether a recipe is good for as long as asked, where that is asked.
+Result<bool> LimitSearch::is_long(const std::vector<double>& dose_kg_per_kg) {
+    if (!asked()) {
+        return true;
+    }
+    BW_TRY(time, recipe_safe_time(supplies_, dose_kg_per_kg, *asked()));
+    return time.use_within_h >= asked()->hours * (1 - kLimitTolerance);
 }
 
 Result<Solution> LimitSearch::weighed(LimitAttempt& made) {
@@ -223,13 +280,14 @@ Result<Solution> LimitSearch::weighed(LimitAttempt& made) {
         BW_TRY(found, made.loop->in_whole_numbers(made.solution));
         out = std::move(found);
         if (out.verdict == Verdict::NotProven) {
-            return with_room(made, std::move(out));
+            BW_TRY(fewer, with_fewer(made));
+            return fewer ? std::move(*fewer) : std::move(out);
         }
         if (!asked() || out.verdict != Verdict::Solved) {
             return out;
         }
-        BW_TRY(time, recipe_safe_time(supplies_, out.dose_kg_per_kg, *asked()));
-        if (time.use_within_h >= asked()->hours * (1 - kLimitTolerance)) {
+        BW_TRY(lasts, is_long(out.dose_kg_per_kg));
+        if (lasts) {
             return out;
         }
         BW_TRY(drawn, attempt(made.ln_omega - kDrawIn * (i + 1)));
@@ -237,6 +295,10 @@ Result<Solution> LimitSearch::weighed(LimitAttempt& made) {
             break;
         }
         made = std::move(drawn);
+    }
+    BW_TRY(fewer, with_fewer(made));
+    if (fewer) {
+        return std::move(*fewer);
     }
     out.verdict = Verdict::NotProven;
     out.dose_kg_per_kg.clear();

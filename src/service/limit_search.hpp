@@ -43,7 +43,9 @@ public:
     [[nodiscard]] WaterSaturation& water() { return water_; }
 
 private:
-    [[nodiscard]] Result<recipe::Solution> with_room(LimitAttempt& made, recipe::Solution none);
+    [[nodiscard]] std::vector<recipe::SaturationLimit> limits(std::optional<double> ln_omega) const;
+    [[nodiscard]] Result<bool> is_long(const std::vector<double>& dose_kg_per_kg);
+    [[nodiscard]] Result<std::optional<recipe::Solution>> with_fewer(const LimitAttempt& made);
     static constexpr int kTries = 12;
 
     [[nodiscard]] recipe::SaturationLimit aragonite(double ln_omega) const;
@@ -52,7 +54,7 @@ private:
     }
     [[nodiscard]] double lack(const LimitAttempt& a) const;
     [[nodiscard]] bool is_long(const LimitAttempt& a) const { return lack(a) <= 0; }
-    [[nodiscard]] Result<LimitAttempt> attempt(std::optional<double> ln_omega, double room = 0);
+    [[nodiscard]] Result<LimitAttempt> attempt(std::optional<double> ln_omega);
     [[nodiscard]] Result<void> time_it(const recipe::Solution& solution, LimitAttempt& out);
     [[nodiscard]] Result<LimitAttempt> at_least_omega(const LimitAttempt& above,
                                                       LimitAttempt tried);

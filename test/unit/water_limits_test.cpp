@@ -397,7 +397,7 @@ TEST(WaterLimits, TheRecipesOwnWaterAndVatShowTheSame) {
 // Eight materials, smallest doses and the scales' steps: what a stricter limit has, a laxer one has
 // too.
 TEST(WaterLimits, AWeighedRecipeIsFoundForALaxLimitToo) {
-    for (const char* limit : {"omega_as_mixed = 1.0", "omega_as_mixed = 1.5",
+    for (const char* limit : {"omega_as_mixed = 1.0", "omega_as_mixed = 1.5", "omega_as_mixed = 3",
                               "safe_time = \"24 h\"", "safe_time = \"100 h\""}) {
         std::string text = text_of("hatchery.toml");
         const auto at = text.find("[limits]");
