@@ -19,7 +19,6 @@ namespace {
 using base::fail;
 using base::ProblemCode;
 
-constexpr double kFaraday_C_per_mol = 96'485.33212;  // exact in the SI
 constexpr std::size_t kLeastPoints = 4;
 
 Result<void> check(const AlkalinityTitration& t) {
@@ -77,7 +76,7 @@ struct Start {
 Result<Start> start_of(const AlkalinityTitration& t, std::span<const TitrationPoint> points) {
     Start out;
     const double thermal =
-        brine::kGasConstant_J_per_mol_K * brine::kelvin(t.temperature) / kFaraday_C_per_mol;
+        brine::kGasConstant_J_per_mol_K * brine::kelvin(t.temperature) / brine::kFaraday_C_per_mol;
     out.slope_V = points.back().emf_V >= points.front().emf_V ? thermal : -thermal;
     std::vector<double> acid;
     std::vector<double> f1;

@@ -89,7 +89,7 @@ std::string trade_text(const service::TradeReport& r) {
                                 {{"highest alkalinity", r.alkalinity.unit}, Align::Decimal},
                                 {{"Omega", "aragonite"}, Align::Decimal}};
     if (timed) {
-        columns.push_back({{"safe time less", "its factor, h"}, Align::Decimal});
+        columns.push_back({{"use within", "h"}, Align::Decimal});
     }
     const bool priced = !r.points.empty() && r.points.front().cost_per_t_blend.has_value();
     if (priced) {

@@ -72,7 +72,7 @@ inline constexpr double kLossFactor = 3;         ///< of a loss by growth on see
 [[nodiscard]] inline double onset_factor(const VatPlan& plan) {
     return plan.particles > 1 ? kDustyOnsetFactor : kOnsetFactor;
 }
-/// Alkalinity lost that ends a vat's good time, about as much solid as makes a haze.
+/// Alkalinity lost that ends a vat's good time: taken for the beginning of a haze, an assumption.
 inline constexpr double kLostShare = 0.01;
 
 /// Times at which something happened [h]; nothing: not within the run.

@@ -295,7 +295,8 @@ Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
     }
     if (!course.complete) {
         const bool fell = course.marks.onset || course.marks.lost_5_percent;
-        out.risk = fell ? std::max(out.risk, Risk::Watch) : Risk::Watch;
+        // The safe time ends with the run then, which is no verdict; other solids' is.
+        out.risk = std::max(fell ? out.risk : others, Risk::Watch);
         out.reasons.insert(out.reasons.begin(),
                            fmt::format("The run stops after {}: what comes later is not known.",
                                        hours_in_words(course.reached_h)));

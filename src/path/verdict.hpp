@@ -1,7 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
-#include <algorithm>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -37,9 +36,11 @@ struct Verdict {
 
 /// The safe time of a course.
 ///
-/// Definition   the earlier of the onset of calcium carbonate and of 1 % of alkalinity lost, which
-///              is about as much solid as makes a haze. Growth on seed is trusted within a factor
-///              of 3, an onset within 5, and within 10 where there are foreign particles.
+/// Definition   the earlier of the onset of calcium carbonate and of 1 % of alkalinity lost, some
+///              2 mg/kg of solid, taken for the beginning of a haze: an assumption. Growth on seed
+///              is trusted within a factor of 3, an onset within 5, and within 10 where there are
+///              foreign particles. use_within_h: the same, were the laws' rates as much faster all
+///              along.
 [[nodiscard]] SafeTime safe_time(const VatPlan& plan, const Course& course);
 
 /// "10 s", "35 min", "27 h", "6.0 days", "a year", to two digits; days from two on.
@@ -56,8 +57,8 @@ inline constexpr double kLump_m = 5e-3;
 ///              than two; or a part stays on the bottom because the water is saturated with it.
 ///              "watch": use within is shorter; or such a solid is
 ///              supersaturated within that trust, or for less time but more than a minute; or one
-///              that takes days is supersaturated; or a part is still dissolving at the end; or the
-///              run could not be finished. Else "clear".
+///              that takes days is supersaturated; or a part is not dissolved by the hour to which
+///              the vat keeps; or the run could not be finished. Else "clear".
 /// Inputs       a plan, its course with marks looked for up to a year, hours the vat has to keep.
 /// Accuracy     that of the laws, see run_course.
 /// Errors       none.

@@ -135,6 +135,26 @@ TEST(TrendChart, RulesMarkWhatTheySay) {
     EXPECT_FALSE(has(10, Signal::EightOneSide));
 }
 
+// Points until the first false alarm, on average: 370 by action limits alone (1/0.0027), 152 with
+// eight on one side, 92 with all four; the latter two by another program's simulation.
+TEST(TrendChart, EachRuleCostsFalseAlarms) {
+    const auto run_length = [](const ChartRules& rules) {
+        stat::DrawStream draws(7, 0);
+        std::vector<double> x(8000);
+        double points = 0;
+        constexpr int kRuns = 1500;
+        for (int i = 0; i < kRuns; ++i) {
+            draws.normal(x);
+            const auto marks = signals(x, 0, 1, rules);
+            points += marks.empty() ? 8000 : static_cast<double>(marks.front().point) + 1;
+        }
+        return points / kRuns;
+    };
+    EXPECT_NEAR(run_length({}), 370.4, 35);  // 3.6 standard errors
+    EXPECT_NEAR(run_length({false, false, true}), 152.4, 15);
+    EXPECT_NEAR(run_length({true, true, true}), 91.7, 9);
+}
+
 TEST(TrendChart, CumulatedSumsGrowWithAShift) {
     const std::vector<double> x{0, 1, 1, 1, -4};
     const auto c = cusum(x, 0, 1);

@@ -132,6 +132,13 @@ TEST(Verdict, AStoppedRunIsWatched) {
     EXPECT_EQ(v.safe.hours, 3);
 }
 
+TEST(Verdict, AStoppedRunKeepsWhatOtherSolidsSay) {
+    Course c = course_of(2);
+    c.complete = false;
+    c.reached_h = 3;
+    EXPECT_EQ(judge(plan(), c, 24).risk, Risk::WillCloud);
+}
+
 TEST(Verdict, HoursInWords) {
     EXPECT_EQ(hours_in_words(10.0 / 3600), "10 s");
     EXPECT_EQ(hours_in_words(0.5), "30 min");
