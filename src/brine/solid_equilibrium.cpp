@@ -115,7 +115,9 @@ private:
             }
             if (!(worst < last)) {
                 take_step(fresh ? -0.5 : -1.0);
-                last = fresh ? last : kNever;
+                if (!fresh) {
+                    last = kNever;
+                }
                 continue;
             }
             fresh = last == kNever || worst > kServes * last;
