@@ -1,0 +1,28 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+
+#include "works/batch.hpp"
+#include "works/catalogue.hpp"
+#include "works/departure.hpp"
+#include "works/lot.hpp"
+#include "works/person.hpp"
+#include "works/recipe_version.hpp"
+#include "works/sample.hpp"
+#include "works/scale.hpp"
+#include "works/weighing.hpp"
+
+/// Every entity that the books keep as a record of its own.
+#define BW_EVERY_RECORD(X) \
+    X(works::Person)       \
+    X(works::Material)     \
+    X(works::Lot)          \
+    X(works::Stock)        \
+    X(works::Scale)        \
+    X(works::RecipeVersion) \
+    X(works::Batch)        \
+    X(works::Weighing)     \
+    X(works::Departure)    \
+    X(works::Sample)       \
+    X(works::Series)

@@ -1,0 +1,53 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+#include "base/result.hpp"
+#include "works/word.hpp"
+
+namespace bw::works {
+
+enum class DepartureState : std::uint8_t { Open, Answered, Closed };
+template <>
+inline constexpr std::size_t kWords<DepartureState> = 3;
+[[nodiscard]] std::string_view name(DepartureState state);
+
+/// An unplanned difference from the sheet or method.
+struct Departure {
+    std::string number;
+    std::string subject_kind;  ///< record it belongs to
+    std::string subject;
+    std::string batch;  ///< whose release waits for it; empty: none
+    std::string what;
+    DepartureState state = DepartureState::Open;
+    std::string raised_by;
+    std::string answer;
+    std::string answered_by;
+    std::string closed_by;
+
+    template <class Self, class Visitor>
+    static void fields(Self& x, Visitor& v) {
+        v("number", x.number);
+        v("subject_kind", x.subject_kind);
+        v("subject", x.subject);
+        v("batch", x.batch);
+        v("what", x.what);
+        v("state", x.state);
+        v("raised_by", x.raised_by);
+        v("answer", x.answer);
+        v("answered_by", x.answered_by);
+        v("closed_by", x.closed_by);
+    }
+};
+
+/// Errors   Refused unless open; BadInput for an empty answer.
+[[nodiscard]] Result<Departure> answered(Departure departure, std::string_view by,
+                                         std::string_view answer);
+
+/// Errors   Refused unless answered, or by who answered it.
+[[nodiscard]] Result<Departure> closed(Departure departure, std::string_view by);
+
+}  // namespace bw::works

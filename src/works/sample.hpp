@@ -1,0 +1,74 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.hpp"
+#include "works/word.hpp"
+
+namespace bw::works {
+
+enum class SampleState : std::uint8_t { Taken, UnderTest, UsedUp };
+template <>
+inline constexpr std::size_t kWords<SampleState> = 3;
+[[nodiscard]] std::string_view name(SampleState state);
+
+/// Where, when and how much is taken of a batch.
+struct SamplingPlan {
+    std::int64_t increments = 10;
+    double increment_g = 0;
+    std::string where;  ///< "the stream at discharge, full width, at equal intervals"
+    std::string basis;  ///< why so many and so much
+
+    template <class Self, class Visitor>
+    static void fields(Self& x, Visitor& v) {
+        v("increments", x.increments);
+        v("increment_g", x.increment_g);
+        v("where", x.where);
+        v("basis", x.basis);
+    }
+};
+
+/// The plan for a batch: ten increments over the whole of the batch, each at least what a user
+/// doses for a kilogram of water and not below 40 g.
+///
+/// Inputs   g of blend per kg of purified water. Source [quality-plan]: ten locations; 40 g, below
+///          which grains count. Both common practice.
+[[nodiscard]] SamplingPlan plan_for(double blend_g_per_kg_purified_water);
+
+/// Material taken under a plan.
+struct Sample {
+    std::string number;
+    std::string batch;
+    SamplingPlan plan;
+    std::int64_t increments = 0;  ///< taken
+    std::string mass;             ///< as typed
+    double mass_g = 0;
+    std::string where;
+    std::string split_by;  ///< how the laboratory sample was made of the increments
+    std::string taken_by;
+    std::string taken_at;
+    SampleState state = SampleState::Taken;
+    std::vector<std::string> notices;
+
+    template <class Self, class Visitor>
+    static void fields(Self& x, Visitor& v) {
+        v("number", x.number);
+        v("batch", x.batch);
+        v("plan", x.plan);
+        v("increments", x.increments);
+        v("mass", x.mass);
+        v("mass_g", x.mass_g);
+        v("where", x.where);
+        v("split_by", x.split_by);
+        v("taken_by", x.taken_by);
+        v("taken_at", x.taken_at);
+        v("state", x.state);
+        v("notices", x.notices);
+    }
+};
+
+}  // namespace bw::works

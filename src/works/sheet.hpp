@@ -1,0 +1,50 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.hpp"
+#include "works/batch.hpp"
+#include "works/scale.hpp"
+
+namespace bw::works {
+
+/// What is to be weighed of one lot.
+struct Portion {
+    std::string material;
+    std::string lot;
+    double share = 0;           ///< kg per kg of blend; all together 1
+    bool draws_water = false;   ///< deliquesces in the air of a workroom: goes in last
+    std::vector<std::string> cautions;
+};
+
+/// The lines of a batch sheet and the premix.
+struct Sheet {
+    std::vector<Addition> additions;
+    std::string premix_carrier;
+    std::vector<PremixStage> premix;
+    std::vector<std::string> notices;
+};
+
+/// Materials below this share of the blend go in by a premix. Common practice.
+inline constexpr double kPremixShare = 0.01;
+/// A premix is grown to this share of the blend. Common practice.
+inline constexpr double kPremixGrownShare = 0.05;
+
+/// Works out the weighing order of a batch.
+///
+/// Definition   Portions below kPremixShare first, the smallest first, into the premix; then the
+///              carrier, the largest portion that does not draw water, in stages that double the
+///              premix until it is kPremixGrownShare of the blend (geometric dilution); then the rest
+///              into the blender, the largest first, those that draw water last. Each target lies on
+///              the steps of its scale; what rounding leaves is told.
+/// Inputs       size above 0; portions above 0, shares sum to 1 within 1e-6; day as scale_for.
+/// Errors       BadInput; Refused without a scale.
+/// Source       geometric dilution: [quality-plan]; order by deliquescence: common practice.
+[[nodiscard]] Result<Sheet> sheet_for(std::span<const Portion> portions, double size_kg,
+                                      std::span<const Scale> scales, std::string_view day);
+
+}  // namespace bw::works

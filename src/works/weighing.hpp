@@ -1,0 +1,72 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <cstdint>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "base/result.hpp"
+#include "works/batch.hpp"
+
+namespace bw::works {
+
+enum class WeighingVerdict : std::uint8_t { Within, Short, Over };
+template <>
+inline constexpr std::size_t kWords<WeighingVerdict> = 3;
+[[nodiscard]] std::string_view name(WeighingVerdict verdict);
+
+/// One recorded net mass.
+struct Weighing {
+    std::string batch;
+    std::int64_t step = 0;  ///< of the addition
+    std::int64_t part = 1;  ///< of an addition weighed in several
+    std::string material;
+    std::string lot;
+    std::string scale;
+    std::string net;   ///< as typed or read, with its unit
+    std::string tare;  ///< the same; empty: none stated
+    double net_kg = 0;
+    std::string by;
+    std::string at;
+    bool by_hand = true;  ///< typed, not read from a scale
+
+    [[nodiscard]] std::string id() const {
+        return batch + "/" + std::to_string(step) + "." + std::to_string(part);
+    }
+
+    template <class Self, class Visitor>
+    static void fields(Self& x, Visitor& v) {
+        v("batch", x.batch);
+        v("step", x.step);
+        v("part", x.part);
+        v("material", x.material);
+        v("lot", x.lot);
+        v("scale", x.scale);
+        v("net", x.net);
+        v("tare", x.tare);
+        v("net_kg", x.net_kg);
+        v("by", x.by);
+        v("at", x.at);
+        v("by_hand", x.by_hand);
+    }
+};
+
+/// Where an addition stands after its weighings.
+struct AdditionState {
+    double weighed_kg = 0;
+    std::int64_t parts = 0;
+    WeighingVerdict verdict = WeighingVerdict::Short;
+    double off_kg = 0;  ///< above (+) or below (-) the target
+};
+[[nodiscard]] AdditionState state_of(const Addition& addition, std::span<const Weighing> weighings);
+
+/// Whether the next weighing may be recorded: right batch, step, material and lot; above 0; within
+/// the scale's capacity; the addition not complete yet.
+///
+/// Errors   Refused or OutOfRange, each naming what was wanted.
+[[nodiscard]] Result<void> may_record(const Batch& batch, const Addition& addition,
+                                      std::span<const Weighing> before, const Weighing& next,
+                                      double capacity_kg);
+
+}  // namespace bw::works
