@@ -4,13 +4,14 @@
 #include <string>
 #include <vector>
 
+#include "base/program.hpp"
 #include "io/recipe_file.hpp"
 #include "io/sheet.hpp"
 #include "service/solve_recipe.hpp"
 
 namespace bw::cli {
 
-inline constexpr std::string_view kProgramVersion = "0.1.0";
+using base::kProgramVersion;
 
 /// The recipe for the wall: tables and sentences.
 [[nodiscard]] std::string recipe_text(const service::RecipeReport& report, bool brief);

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <array>
+#include <chrono>
+#include <string>
 
 #include <fmt/format.h>
 
@@ -243,7 +245,43 @@ Result<Material> read_material(const Fields& table) {
     return m;
 }
 
+/// What only matters to who receives the lot.
+Result<void> read_receipt(const Fields& table, PlacedLot& lot) {
+    BW_TRY(supplier, table.text("supplier"));
+    lot.supplier = supplier.value_or("");
+    BW_TRY(use_by, table.text("use_by"));
+    lot.use_by = use_by.value_or("");
+    if (use_by && !is_day(*use_by)) {
+        return table.bad("use_by", fmt::format("{} is no day: write the last day of use as "
+                                               "\"2027-06-30\"",
+                                               base::quoted(*use_by)));
+    }
+    if (const Node* stock = table.node("stock"); stock != nullptr && stock->text() != nullptr) {
+        lot.stock = *stock->text();
+    }
+    return {};
+}
+
 }  // namespace
+
+bool is_day(std::string_view text) {
+    constexpr std::string_view kShape = "0000-00-00";
+    if (text.size() != kShape.size()) {
+        return false;
+    }
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if (kShape[i] == '-' ? text[i] != '-' : !base::is_digit(text[i])) {
+            return false;
+        }
+    }
+    const auto part = [&](std::size_t from, std::size_t count) {
+        return std::stoi(std::string(text.substr(from, count)));
+    };
+    const std::chrono::year_month_day day{std::chrono::year(part(0, 4)),
+                                          std::chrono::month(static_cast<unsigned>(part(5, 2))),
+                                          std::chrono::day(static_cast<unsigned>(part(8, 2)))};
+    return day.ok();
+}
 
 Result<std::vector<PlacedMaterial>> read_materials(const Document& document) {
     BW_TRY(root, open_kind(document, "materials"));
@@ -291,8 +329,10 @@ Result<std::vector<PlacedLot>> read_lots(const Document& document) {
     for (const Fields& table : tables) {
         BW_CHECK(
             table.allow({"material", "number", "state", "assay", "composition", "moisture",
-                         "loss_on_ignition", "impurities", "price", "package", "stock", "note"}));
+                         "loss_on_ignition", "impurities", "price", "package", "stock", "supplier",
+                         "use_by", "note"}));
         PlacedLot lot;
+        lot.table = &table.self();
         BW_TRY(material, table.required_text("material"));
         lot.differs.name = material;
         BW_TRY(number, table.required_text("number"));
@@ -307,6 +347,7 @@ Result<std::vector<PlacedLot>> read_lots(const Document& document) {
                                                   base::quoted(lot.state)));
         }
         BW_CHECK(read_common(table, lot.differs));
+        BW_CHECK(read_receipt(table, lot));
         for (const PlacedLot& earlier : out) {
             if (earlier.differs.lot == number && earlier.differs.name == material) {
                 return table.bad("number",

@@ -28,8 +28,15 @@ struct PlacedMaterial {
 struct PlacedLot {
     matter::Material differs;  ///< name is the material's, lot the number
     std::string state;
+    std::string supplier;
+    std::string use_by;  ///< last day, ISO 8601
+    std::string stock;   ///< as typed
+    const Node* table = nullptr;  ///< in the document, which must outlive it
     Place place;
 };
+
+/// Whether a text is a day of the calendar, "2026-11-26".
+[[nodiscard]] bool is_day(std::string_view text);
 
 /// Reads a file of kind "lots".
 [[nodiscard]] Result<std::vector<PlacedLot>> read_lots(const Document& document);

@@ -11,6 +11,7 @@
 #include "works/recipe_version.hpp"
 #include "works/sample.hpp"
 #include "works/scale.hpp"
+#include "works/site.hpp"
 #include "works/weighing.hpp"
 
 /// Every entity that the books keep as a record of its own.
@@ -25,4 +26,5 @@
     X(works::Weighing)     \
     X(works::Departure)    \
     X(works::Sample)       \
-    X(works::Series)
+    X(works::Series)       \
+    X(works::Site)

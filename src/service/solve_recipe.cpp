@@ -346,6 +346,10 @@ double RecipeReport::g_per_kg_water(double dose_kg_per_kg) const {
 Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     RecipeReport report;
     BW_TRY(target, io::read_target(request.target));
+    if (request.blend_kg) {
+        target.batch = target.batch.value_or(recipe::Batch{});
+        target.batch->blend_kg = *request.blend_kg;
+    }
     BW_TRY(catalogue, read_catalogue(request.materials));
     BW_TRY(currency, one_currency(catalogue));
     report.target = target;

@@ -24,7 +24,8 @@ struct RecipeRequest {
     std::optional<io::Document> lots;
     std::optional<io::Document> standing;  ///< what a lot adjustment changes; else the catalogue's
     std::vector<std::pair<std::string, std::string>> chosen_lots;  ///< material, lot number
-    bool split_lots = false;  ///< several lots of one material may be weighed
+    std::optional<double> blend_kg;  ///< size of the batch, in place of the target's
+    bool split_lots = false;         ///< several lots of one material may be weighed
     std::uint64_t draws = 20000;
     std::uint64_t seed = 1;
     bool explain = true;

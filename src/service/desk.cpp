@@ -1,0 +1,90 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/desk.hpp"
+
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "store/digest.hpp"
+#include "works/identifier.hpp"
+
+namespace bw::service {
+
+int Desk::year() const {
+    constexpr std::size_t kYearLength = 4;
+    const auto number = base::parse_number(at.substr(0, kYearLength));
+    base::expect(number.has_value(), "an instant begins with its year");
+    return static_cast<int>(*number);
+}
+
+Result<store::Receipt> act(const Desk& desk, const ActName& name, const Intent& intent,
+                           const Decide& decide) {
+    BW_TRY(done, desk.books->receipt(intent.request));
+    if (done) {
+        return *done;
+    }
+    BW_TRY(duty, works::duty_for(desk.person, name.deed));
+    constexpr int kTries = 20;
+    for (int attempt = 1;; ++attempt) {
+        store::Change change;
+        change.act = {intent.request,
+                      desk.person.id,
+                      std::string(works::name(duty)),
+                      desk.device,
+                      std::string(name.act),
+                      name.subject_kind,
+                      name.subject_id,
+                      intent.why,
+                      desk.at};
+        BW_CHECK(decide(change));
+        auto receipt = desk.books->commit(change);
+        if (receipt || receipt.error().code != ProblemCode::Conflict || attempt == kTries) {
+            return receipt;
+        }
+    }
+}
+
+Result<works::Signature> sign(const Desk& desk, works::Deed deed, const Signing& signing,
+                              std::string_view bytes) {
+    BW_TRY(duty, works::duty_for(desk.person, deed));
+    BW_TRY(check, desk.books->check_password(desk.person.id, signing.password, desk.at));
+    if (check.stopped) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("{} failed too often; an administrator sets the password anew",
+                                desk.person.id));
+    }
+    if (!check.right) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("the password of {} is not right: nothing is signed{}",
+                                desk.person.id,
+                                check.wait_until.empty()
+                                    ? std::string()
+                                    : ", and the next attempt counts from " + check.wait_until));
+    }
+    return works::Signature{desk.person.id,
+                            desk.person.name,
+                            std::string(works::name(duty)),
+                            signing.meaning,
+                            desk.at,
+                            store::sha256_hex(bytes)};
+}
+
+Result<std::string> next_identifier(const Desk& desk, std::string_view letters,
+                                    store::Change& change) {
+    constexpr int kCentury = 100;
+    works::Series series{fmt::format("{}{:02}", letters, desk.year() % kCentury), 0};
+    std::int64_t version = 0;
+    BW_TRY(before, if_kept<works::Series>(*desk.books, series.name));
+    if (before) {
+        series = before->is;
+        version = before->version;
+    }
+    ++series.last;
+    std::string id = works::identifier(letters, desk.year(), series.last);
+    change.writes.push_back(write_of(series, version));
+    return id;
+}
+
+}  // namespace bw::service

@@ -1,0 +1,131 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/people.hpp"
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "store/digest.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr int kRequestBytes = 16;
+
+Result<std::int64_t> version_of(const store::Books& books, const std::string& person) {
+    BW_TRY(before, if_kept<works::Person>(books, person));
+    return before ? before->version : 0;
+}
+
+}  // namespace
+
+Result<store::Receipt> begin_books(store::Books& books, const works::Site& site,
+                                   const works::Person& first, const std::string& password,
+                                   const std::string& at) {
+    BW_CHECK(works::check(first));
+    if (base::trim(site.name).empty()) {
+        return fail(ProblemCode::BadInput, "the works needs a name as papers print it",
+                    {"", 0, "name"});
+    }
+    store::ListQuery everyone;
+    everyone.kind = kKind<works::Person>;
+    BW_TRY(people, books.count(everyone));
+    if (people > 0) {
+        return fail(ProblemCode::Refused, "these books have people already");
+    }
+    store::Change change;
+    change.act = {store::random_hex(kRequestBytes),
+                  first.id,
+                  std::string(works::name(works::Duty::Administrator)),
+                  "",
+                  "store init",
+                  kKind<works::Site>,
+                  kSiteId,
+                  "",
+                  at};
+    change.writes = {write_of(site, 0), write_of(first, 0)};
+    BW_CHECK(books.set_password(first.id, password, at));
+    return books.commit(change);
+}
+
+Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
+                                  const std::string& password, const Intent& intent) {
+    BW_CHECK(works::check(person));
+    BW_TRY(before, version_of(*desk.books, person.id));
+    if (before == 0 && password.empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} is new and needs a password: give it with --new-password-file",
+                                person.id));
+    }
+    if (!password.empty()) {
+        BW_CHECK(works::duty_for(desk.person, works::Deed::ChangePeople));
+        BW_CHECK(desk.books->set_password(person.id, password, desk.at));
+    }
+    return act(desk,
+               {works::Deed::ChangePeople, "person add", kKind<works::Person>, person.id}, intent,
+               [&](store::Change& change) -> Result<void> {
+                   BW_TRY(version, version_of(*desk.books, person.id));
+                   change.writes.push_back(write_of(person, version));
+                   return {};
+               });
+}
+
+Result<store::Receipt> stop_person(const Desk& desk, const std::string& id, const Intent& intent) {
+    BW_TRY(receipt,
+           act(desk, {works::Deed::ChangePeople, "person stop", kKind<works::Person>, id}, intent,
+               [&](store::Change& change) -> Result<void> {
+                   BW_TRY(person, kept<works::Person>(*desk.books, id));
+                   if (person.is.id == desk.person.id) {
+                       return fail(ProblemCode::Refused,
+                                   "nobody stops themselves: another administrator does");
+                   }
+                   if (person.is.state == works::PersonState::Stopped) {
+                       return fail(ProblemCode::Refused, id + " is stopped already");
+                   }
+                   person.is.state = works::PersonState::Stopped;
+                   change.writes.push_back(write_of(person.is, person.version));
+                   return {};
+               }));
+    BW_CHECK(desk.books->forget_password(id));
+    return receipt;
+}
+
+Result<Desk> desk_by_password(store::Books& books, const std::string& person,
+                              const std::string& password, const std::string& device,
+                              const std::string& at) {
+    BW_TRY(check, books.check_password(person, password, at));
+    if (check.stopped) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("{} failed too often; an administrator sets the password anew",
+                                person));
+    }
+    if (!check.right) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("no one signs in as {} with that password{}", base::quoted(person),
+                                check.wait_until.empty()
+                                    ? std::string()
+                                    : "; the next attempt counts from " + check.wait_until));
+    }
+    BW_TRY(who, kept<works::Person>(books, person));
+    return Desk{&books, std::move(who.is), device, at};
+}
+
+Result<Desk> desk_by_session(store::Books& books, const std::string& token,
+                             const std::string& at) {
+    const auto session = books.session(token, at);
+    if (!session) {
+        if (session.error().code == ProblemCode::NotFound) {
+            return fail(ProblemCode::Refused, "the session has ended: sign in again");
+        }
+        return tl::make_unexpected(session.error());
+    }
+    BW_TRY(who, kept<works::Person>(books, session->person));
+    return Desk{&books, std::move(who.is), session->device, at};
+}
+
+Result<works::Site> site_of(const store::Books& books) {
+    BW_TRY(site, kept<works::Site>(books, kSiteId));
+    return std::move(site.is);
+}
+
+}  // namespace bw::service

@@ -1,0 +1,38 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+
+#include "service/desk.hpp"
+#include "works/site.hpp"
+
+namespace bw::service {
+
+/// Fills new books: the site, and the first administrator with a password.
+///
+/// Errors   Refused when there are people already; BadInput for the person or the password.
+[[nodiscard]] Result<store::Receipt> begin_books(store::Books& books, const works::Site& site,
+                                                 const works::Person& first,
+                                                 const std::string& password,
+                                                 const std::string& at);
+
+/// Adds a person, or changes name and duties of one.
+[[nodiscard]] Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
+                                                const std::string& password, const Intent& intent);
+
+/// Stops a person: password and sessions end, what they did stays theirs.
+[[nodiscard]] Result<store::Receipt> stop_person(const Desk& desk, const std::string& id,
+                                                 const Intent& intent);
+
+/// The desk of whoever knows a password, or holds the token of a session.
+///
+/// Errors   Refused.
+[[nodiscard]] Result<Desk> desk_by_password(store::Books& books, const std::string& person,
+                                            const std::string& password, const std::string& device,
+                                            const std::string& at);
+[[nodiscard]] Result<Desk> desk_by_session(store::Books& books, const std::string& token,
+                                           const std::string& at);
+
+[[nodiscard]] Result<works::Site> site_of(const store::Books& books);
+
+}  // namespace bw::service

@@ -1,0 +1,42 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+
+#include "io/document.hpp"
+#include "service/desk.hpp"
+
+namespace bw::service {
+
+/// A target and a recipe for it, as their files stand.
+struct RecipeDraft {
+    std::string product;
+    std::string target;  ///< text of the file
+    std::string recipe;  ///< text of the file
+};
+
+/// Takes a recipe into the books as the next version of its product, a draft.
+///
+/// Errors   those of the readers; NotFound for a material that is not in the books; BadInput for a
+///          product's name that is not 1 to 60 letters, digits, blanks, '-' or '.', or no reason.
+[[nodiscard]] Result<store::Receipt> draft_recipe(const Desk& desk, const RecipeDraft& draft,
+                                                  const Intent& intent);
+
+/// Moves a version on: offers it, takes an offer back, retires it.
+[[nodiscard]] Result<store::Receipt> move_recipe(const Desk& desk, const std::string& id,
+                                                 works::VersionState to, const Intent& intent);
+
+/// Signs a version and puts it in use; the version that was in use is retired with it.
+[[nodiscard]] Result<store::Receipt> approve_recipe(const Desk& desk, const std::string& id,
+                                                    const Signing& signing, const Intent& intent);
+
+/// The bytes that an approval signs: the record without state and signature.
+[[nodiscard]] std::string signed_text(works::RecipeVersion version);
+
+/// Documents of a version's texts.
+struct VersionDocuments {
+    io::Document target, recipe, materials;
+};
+[[nodiscard]] Result<VersionDocuments> documents_of(const works::RecipeVersion& version);
+
+}  // namespace bw::service

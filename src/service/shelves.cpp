@@ -1,0 +1,130 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/shelves.hpp"
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "io/document_text.hpp"
+#include "io/material_file.hpp"
+#include "store/digest.hpp"
+
+namespace bw::service {
+namespace {
+
+bool flag_of(const io::Document& file, std::string_view key) {
+    const io::Node* node = file.root.find(key);
+    return node != nullptr && node->flag() != nullptr && *node->flag();
+}
+
+Result<works::Lot> lot_of(const Desk& desk, const io::PlacedLot& placed) {
+    if (!placed.differs.stock_kg || !(*placed.differs.stock_kg > 0)) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("lot {} has no stock: write what was received, stock = \"500 kg\"",
+                                base::quoted(placed.differs.lot)),
+                    placed.place);
+    }
+    works::Lot lot;
+    lot.number = placed.differs.lot;
+    lot.material = placed.differs.name;
+    lot.supplier = placed.supplier;
+    lot.quantity = placed.stock;
+    lot.quantity_kg = *placed.differs.stock_kg;
+    lot.received_at = desk.at;
+    lot.use_by = placed.use_by;
+    lot.make_up = io::json_text(
+        io::without(*placed.table, {"state", "stock", "supplier", "use_by", "number", "material"}));
+    lot.received_by = desk.person.id;
+    return lot;
+}
+
+}  // namespace
+
+Result<store::Receipt> keep_materials(const Desk& desk, const io::Document& file,
+                                      const Intent& intent) {
+    BW_TRY(materials, io::read_materials(file));
+    const io::Node::Array& tables = *file.root.find("material")->array();
+    const bool invented = flag_of(file, "invented");
+    return act(desk,
+               {works::Deed::ChangeCatalogue, "material keep", kKind<works::Material>,
+                materials.front().material.name},
+               intent, [&](store::Change& change) -> Result<void> {
+                   for (std::size_t i = 0; i < materials.size(); ++i) {
+                       const works::Material next{materials[i].material.name,
+                                                  materials[i].material.formula,
+                                                  io::json_text(tables[i]), invented};
+                       BW_TRY(before, if_kept<works::Material>(*desk.books, next.name));
+                       if (before && record_text(before->is) == record_text(next)) {
+                           continue;
+                       }
+                       change.writes.push_back(write_of(next, before ? before->version : 0));
+                   }
+                   return {};
+               });
+}
+
+Result<store::Receipt> keep_scale(const Desk& desk, const works::Scale& scale,
+                                  const Intent& intent) {
+    BW_CHECK(works::check(scale));
+    return act(desk, {works::Deed::ChangeCatalogue, "scale keep", kKind<works::Scale>, scale.id},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(before, if_kept<works::Scale>(*desk.books, scale.id));
+                   change.writes.push_back(write_of(scale, before ? before->version : 0));
+                   return {};
+               });
+}
+
+Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,
+                                    const std::vector<store::Attachment>& certificate,
+                                    const Intent& intent) {
+    BW_TRY(placed, io::read_lots(file));
+    return act(desk,
+               {works::Deed::ReceiveLot, "lot receive", kKind<works::Lot>,
+                placed.front().differs.lot},
+               intent, [&](store::Change& change) -> Result<void> {
+                   for (const io::PlacedLot& p : placed) {
+                       BW_TRY(material, if_kept<works::Material>(*desk.books, p.differs.name));
+                       if (!material) {
+                           return fail(ProblemCode::NotFound,
+                                       fmt::format("{} is not among the materials of the books: "
+                                                   "`material keep` comes first",
+                                                   base::quoted(p.differs.name)),
+                                       p.place);
+                       }
+                       BW_TRY(lot, lot_of(desk, p));
+                       BW_TRY(before, if_kept<works::Lot>(*desk.books, lot.number));
+                       if (before) {
+                           return fail(ProblemCode::DuplicateName,
+                                       fmt::format("lot {} was received on {} already, of {}",
+                                                   base::quoted(lot.number),
+                                                   before->is.received_at, before->is.material),
+                                       p.place);
+                       }
+                       if (!certificate.empty()) {
+                           lot.certificate = store::sha256_hex(certificate.front().bytes);
+                       }
+                       change.writes.push_back(write_of(lot, 0));
+                       change.writes.push_back(
+                           write_of(works::Stock{lot.number, lot.quantity_kg, 0}, 0));
+                   }
+                   change.attachments = certificate;
+                   return {};
+               });
+}
+
+Result<store::Receipt> judge_lot(const Desk& desk, const std::string& number, works::LotState to,
+                                 const Intent& intent) {
+    const std::string verb = to == works::LotState::Accepted  ? "lot accept"
+                             : to == works::LotState::Refused ? "lot refuse"
+                             : to == works::LotState::OnHold  ? "lot hold"
+                                                              : "lot end";
+    return act(desk, {works::Deed::JudgeLot, verb, kKind<works::Lot>, number}, intent,
+               [&](store::Change& change) -> Result<void> {
+                   BW_TRY(lot, kept<works::Lot>(*desk.books, number));
+                   BW_TRY(next, works::moved(lot.is, to, desk.person.id, intent.why));
+                   change.writes.push_back(write_of(next, lot.version));
+                   return {};
+               });
+}
+
+}  // namespace bw::service

@@ -1,0 +1,36 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+#include <vector>
+
+#include "io/document.hpp"
+#include "service/desk.hpp"
+
+namespace bw::service {
+
+/// Takes the materials of a file into the books; one that is there already gets a new version when it
+/// differs.
+///
+/// Errors   those of io::read_materials.
+[[nodiscard]] Result<store::Receipt> keep_materials(const Desk& desk, const io::Document& file,
+                                                    const Intent& intent);
+
+/// Registers a scale, or changes one.
+[[nodiscard]] Result<store::Receipt> keep_scale(const Desk& desk, const works::Scale& scale,
+                                                const Intent& intent);
+
+/// Receives the lots of a file, each on hand as "received" whatever state the file gives; the
+/// certificate, where there is one, goes to all of them.
+///
+/// Errors   those of io::read_lots; NotFound for a material that is not in the books; BadInput
+///          without a stock; Conflict for a number that is there already.
+[[nodiscard]] Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,
+                                                  const std::vector<store::Attachment>& certificate,
+                                                  const Intent& intent);
+
+/// Accepts, refuses or holds a lot, or says that it is used up.
+[[nodiscard]] Result<store::Receipt> judge_lot(const Desk& desk, const std::string& number,
+                                               works::LotState to, const Intent& intent);
+
+}  // namespace bw::service
