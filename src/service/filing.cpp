@@ -103,7 +103,7 @@ store::Write filing_of(const works::Weighing& weighing) {
 store::Write filing_of(const works::Departure& departure) {
     store::Write out = filed(departure.number, name(departure.state), departure.what);
     out.links = {{"about", departure.subject_kind, departure.subject}};
-    if (!departure.batch.empty() && departure.subject_kind != "batch") {
+    if (!departure.batch.empty()) {
         out.links.push_back({"holds", "batch", departure.batch});
     }
     return out;

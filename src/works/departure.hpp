@@ -15,6 +15,10 @@ template <>
 inline constexpr std::size_t kWords<DepartureState> = 3;
 [[nodiscard]] std::string_view name(DepartureState state);
 
+/// What a departure about a line of a batch sheet has for its subject's kind; the subject is
+/// "B26-0142-K/7".
+inline constexpr const char* kAddition = "addition";
+
 /// An unplanned difference from the sheet or method.
 struct Departure {
     std::string number;

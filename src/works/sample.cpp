@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include "base/text.hpp"
+
 namespace bw::works {
 
 std::string_view name(SampleState state) {
@@ -29,6 +31,36 @@ SamplingPlan plan_for(double blend_g_per_kg_purified_water) {
         "and bottom of the batch are in it";
     plan.basis = "10 places and a user's dose for 1 kg of water, at least 40 g; common practice";
     return plan;
+}
+
+Result<void> check_sample(Sample& sample) {
+    constexpr std::int64_t kMostIncrements = 10000;
+    constexpr double kMost_g = 1e6;
+    if (sample.increments < 1 || sample.increments > kMostIncrements) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("a sample has 1 to {} increments", kMostIncrements),
+                    {"", 0, "increments"});
+    }
+    if (!(sample.mass_g > 0) || sample.mass_g > kMost_g) {
+        return fail(ProblemCode::OutOfRange, "a sample's mass is above 0 and at most 1000 kg",
+                    {"", 0, "mass"});
+    }
+    if (sample.increments < sample.plan.increments) {
+        sample.notices.push_back(fmt::format("{} increments, and the plan asks for {}.",
+                                             sample.increments, sample.plan.increments));
+    }
+    const double planned =
+        static_cast<double>(sample.increments) * sample.plan.increment_g;
+    if (sample.mass_g < planned) {
+        sample.notices.push_back(
+            fmt::format("{:.4g} g, and the plan asks for {:.4g} g.", sample.mass_g, planned));
+    }
+    if (base::lower_ascii(sample.split_by).find("scoop") != std::string::npos) {
+        sample.notices.emplace_back(
+            "Split by scoop: grains of one size run together, which can be 5 % off by itself; a "
+            "riffle is better.");
+    }
+    return {};
 }
 
 }  // namespace bw::works

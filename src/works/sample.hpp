@@ -71,4 +71,8 @@ struct Sample {
     }
 };
 
+/// Errors   OutOfRange: no increment or mass, over 10 000 increments or 1000 kg. Fewer or less than
+///          the plan asks for, and a scoop that split it, are notices of the sample.
+[[nodiscard]] Result<void> check_sample(Sample& sample);
+
 }  // namespace bw::works

@@ -88,4 +88,36 @@ Result<void> may_record(const Batch& batch, const Addition& addition,
     return {};
 }
 
+Result<void> check_yield(const Batch& batch, const Yield& yield,
+                         std::span<const Weighing> weighings) {
+    if (batch.state == BatchState::Planned || batch.state == BatchState::Weighing) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("batch {} is {}: its yield is taken down once it is blended",
+                                batch.number, name(batch.state)));
+    }
+    if (batch.yield) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("the yield of batch {} is taken down already", batch.number));
+    }
+    if (!(yield.packed_kg >= 0) || !(yield.sampled_kg >= 0) || !(yield.swept_kg >= 0) ||
+        yield.packs < 0) {
+        return fail(ProblemCode::OutOfRange, "nothing of a yield is below 0", {"", 0, "packed"});
+    }
+    double in_kg = 0;
+    for (const Weighing& w : weighings) {
+        in_kg += w.net_kg;
+    }
+    const double out_kg = yield.packed_kg + yield.sampled_kg + yield.swept_kg;
+    constexpr double kMostGain = 1.01;  // scales and moisture; common practice
+    if (out_kg > kMostGain * in_kg) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("batch {}: {} kg came out of {} kg that went in; check the masses "
+                                "and their units",
+                                batch.number, base::format_short(out_kg, kDigits),
+                                base::format_short(in_kg, kDigits)),
+                    {"", 0, "packed"});
+    }
+    return {};
+}
+
 }  // namespace bw::works

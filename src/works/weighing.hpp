@@ -69,4 +69,11 @@ struct AdditionState {
                                       std::span<const Weighing> before, const Weighing& next,
                                       double capacity_kg);
 
+/// Whether what came out of a batch can be so.
+///
+/// Errors   Refused unless blended, or already taken down; OutOfRange for a mass below 0, or more
+///          out than went in by over 1 %.
+[[nodiscard]] Result<void> check_yield(const Batch& batch, const Yield& yield,
+                                       std::span<const Weighing> weighings);
+
 }  // namespace bw::works

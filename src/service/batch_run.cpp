@@ -1,0 +1,410 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/batch_run.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "unit/factors.hpp"
+#include "unit/unit_table.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr std::int64_t kMostRows = 10000;
+constexpr int kDigits = 6;
+constexpr int kTries = 20;  // against others who write the same records
+
+Result<double> mass_kg(const std::string& field, const std::string& text) {
+    const auto typed = unit::parse_quantity(text, "kg");
+    if (!typed) {
+        Problem problem = typed.error();
+        problem.place.field = field;
+        return tl::make_unexpected(problem);
+    }
+    if (typed->unit.dimension != unit::Dimension::Mass) {
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("{} is no mass: write it with g or kg", base::quoted(text)),
+                    {"", 0, field});
+    }
+    return typed->value();
+}
+
+/// Weighings recorded one after the other, in memory first.
+class WeighingDesk {
+public:
+    WeighingDesk(const Desk& desk, Intent intent) : desk_(desk), intent_(std::move(intent)) {}
+
+    Result<void> open(const std::string& number) {
+        BW_TRY(batch, kept<works::Batch>(*desk_.books, number));
+        batch_ = std::move(batch);
+        BW_TRY(before, weighings_of(*desk_.books, number));
+        weighings_ = std::move(before);
+        return {};
+    }
+
+    Result<WeighingOutcome> add(const WeighingEntry& entry) {
+        BW_TRY(addition, addition_of(entry.step));
+        BW_TRY(weighing, weighing_of(entry, addition));
+        BW_TRY(scale, scale_of(weighing.scale));
+        BW_CHECK(works::may_record(batch_.is, addition, weighings_, weighing, scale.capacity_kg));
+        BW_TRY(lot, kept<works::Lot>(*desk_.books, weighing.lot));
+        BW_CHECK(works::may_be_weighed(lot.is, desk_.day()));
+        BW_TRY(duty, works::duty_for(desk_.person, works::Deed::Weigh));
+
+        store::Change change;
+        change.act = {intent_.request + "/" + std::to_string(changes_.size() + 1),
+                      desk_.person.id,
+                      std::string(works::name(duty)),
+                      desk_.device,
+                      "batch weigh",
+                      kKind<works::Weighing>,
+                      weighing.id(),
+                      intent_.why,
+                      desk_.at};
+        change.expects.push_back(expect_same(lot));
+        BW_CHECK(take_stock(weighing, change));
+        if (batch_.is.state == works::BatchState::Planned) {
+            BW_TRY(next, works::moved(batch_.is, works::BatchState::Weighing));
+            change.writes.push_back(write_of(next, batch_.version));
+            batch_ = {std::move(next), batch_.version + 1};
+        } else if (changes_.empty()) {
+            change.expects.push_back(expect_same(batch_));
+        }
+        change.writes.push_back(write_of(weighing, 0));
+        change.answer = weighing.id();
+        changes_.push_back(std::move(change));
+        weighings_.push_back(weighing);
+        return WeighingOutcome{weighing, addition, works::state_of(addition, weighings_)};
+    }
+
+    [[nodiscard]] const std::vector<store::Change>& changes() const { return changes_; }
+
+private:
+    Result<works::Addition> addition_of(std::int64_t step) const {
+        for (const works::Addition& a : batch_.is.additions) {
+            if (a.step == step) {
+                return a;
+            }
+        }
+        return fail(ProblemCode::NotFound,
+                    fmt::format("batch {} has no step {}: its sheet has steps 1 to {}",
+                                batch_.is.number, step, batch_.is.additions.size()),
+                    {"", 0, "step"});
+    }
+
+    Result<works::Weighing> weighing_of(const WeighingEntry& entry,
+                                        const works::Addition& addition) const {
+        works::Weighing w;
+        w.batch = batch_.is.number;
+        w.step = entry.step;
+        w.part = works::state_of(addition, weighings_).parts + 1;
+        w.material = addition.material;
+        w.lot = entry.lot;
+        w.scale = entry.scale.empty() ? addition.scale : entry.scale;
+        w.net = entry.net;
+        w.tare = entry.tare;
+        BW_TRY(net, mass_kg("net", entry.net));
+        w.net_kg = net;
+        if (!entry.tare.empty()) {
+            BW_CHECK(mass_kg("tare", entry.tare));
+        }
+        w.by = desk_.person.id;
+        w.at = desk_.at;
+        w.by_hand = entry.by_hand;
+        if (w.lot.empty()) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("step {}: give the lot that was weighed, as it stands on its "
+                                    "bag: the sheet asks for {} of {}",
+                                    w.step, addition.lot, addition.material),
+                        {"", 0, "lot"});
+        }
+        return w;
+    }
+
+    Result<works::Scale> scale_of(const std::string& id) const {
+        BW_TRY(scale, kept<works::Scale>(*desk_.books, id));
+        if (scale.is.state != works::ServiceState::InService ||
+            (!scale.is.checked_until.empty() && scale.is.checked_until < desk_.day())) {
+            return fail(ProblemCode::Refused,
+                        fmt::format("scale {} is {}{}: weigh on another, or have it checked", id,
+                                    name(scale.is.state),
+                                    scale.is.checked_until.empty()
+                                        ? ""
+                                        : ", its check held until " + scale.is.checked_until));
+        }
+        return scale.is;
+    }
+
+    Result<void> take_stock(const works::Weighing& weighing, store::Change& change) {
+        auto found = stocks_.find(weighing.lot);
+        if (found == stocks_.end()) {
+            BW_TRY(stock, kept<works::Stock>(*desk_.books, weighing.lot));
+            found = stocks_.emplace(weighing.lot, std::move(stock)).first;
+        }
+        BW_TRY(next, works::taken(found->second.is, weighing.net_kg));
+        change.writes.push_back(write_of(next, found->second.version));
+        found->second = {next, found->second.version + 1};
+        return {};
+    }
+
+    const Desk& desk_;
+    Intent intent_;
+    Kept<works::Batch> batch_;
+    std::vector<works::Weighing> weighings_;
+    std::map<std::string, Kept<works::Stock>> stocks_;
+    std::vector<store::Change> changes_;
+};
+
+/// What a repeat of an entry came to the first time.
+Result<std::vector<WeighingOutcome>> earlier_outcomes(const Desk& desk, const std::string& number,
+                                                      std::size_t count, const Intent& intent) {
+    std::vector<WeighingOutcome> out;
+    BW_TRY(batch, kept<works::Batch>(*desk.books, number));
+    BW_TRY(all, weighings_of(*desk.books, number));
+    for (std::size_t i = 0; i < count; ++i) {
+        BW_TRY(receipt, desk.books->receipt(intent.request + "/" + std::to_string(i + 1)));
+        if (!receipt) {
+            return fail(ProblemCode::Refused,
+                        fmt::format("request {} was sent before with fewer weighings: give the new "
+                                    "ones a request number of their own",
+                                    base::quoted(intent.request)));
+        }
+        BW_TRY(weighing, kept<works::Weighing>(*desk.books, receipt->answer));
+        const auto addition = std::find_if(
+            batch.is.additions.begin(), batch.is.additions.end(),
+            [&](const works::Addition& a) { return a.step == weighing.is.step; });
+        base::expect(addition != batch.is.additions.end(), "weighings are of steps of the sheet");
+        out.push_back({weighing.is, *addition, works::state_of(*addition, all)});
+    }
+    return out;
+}
+
+/// Additions that are not within tolerance and have no departure about them.
+Result<std::vector<std::string>> unexplained(const Desk& desk, const works::Batch& batch) {
+    BW_TRY(weighings, weighings_of(*desk.books, batch.number));
+    BW_TRY(departures, departures_of(*desk.books, batch.number));
+    std::vector<std::string> out;
+    for (const works::Addition& a : batch.additions) {
+        const works::AdditionState state = works::state_of(a, weighings);
+        const std::string subject = fmt::format("{}/{}", batch.number, a.step);
+        const bool told = std::any_of(
+            departures.begin(), departures.end(), [&](const works::Departure& d) {
+                return d.subject_kind == works::kAddition && d.subject == subject;
+            });
+        if (state.verdict != works::WeighingVerdict::Within && !told) {
+            out.push_back(fmt::format("step {} ({} of {} kg of {})", a.step,
+                                      base::format_short(state.weighed_kg, kDigits),
+                                      base::format_short(a.target_kg, kDigits), a.material));
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+Result<std::vector<WeighingOutcome>> weigh(const Desk& desk, const std::string& number,
+                                           const std::vector<WeighingEntry>& entries,
+                                           const Intent& intent) {
+    BW_TRY(done, desk.books->receipt(intent.request + "/1"));
+    if (done) {
+        return earlier_outcomes(desk, number, entries.size(), intent);
+    }
+    for (int attempt = 1;; ++attempt) {
+        WeighingDesk at_scale(desk, intent);
+        BW_CHECK(at_scale.open(number));
+        std::vector<WeighingOutcome> out;
+        for (const WeighingEntry& entry : entries) {
+            BW_TRY(outcome, at_scale.add(entry));
+            out.push_back(std::move(outcome));
+        }
+        const auto receipts = desk.books->commit_all(at_scale.changes());
+        if (receipts) {
+            return out;
+        }
+        if (receipts.error().code != ProblemCode::Conflict || attempt == kTries) {
+            return tl::make_unexpected(receipts.error());
+        }
+    }
+}
+
+Result<store::Receipt> correct_weighing(const Desk& desk, const std::string& id,
+                                        const std::string& net, const Intent& intent) {
+    if (base::trim(intent.why).empty()) {
+        return fail(ProblemCode::BadInput, "a correction needs its reason: give --why",
+                    {"", 0, "why"});
+    }
+    BW_TRY(kg, mass_kg("net", net));
+    return act(desk, {works::Deed::Weigh, "batch correct", kKind<works::Weighing>, id}, intent,
+               [&](store::Change& change) -> Result<void> {
+                   BW_TRY(weighing, kept<works::Weighing>(*desk.books, id));
+                   BW_TRY(batch, kept<works::Batch>(*desk.books, weighing.is.batch));
+                   using enum works::BatchState;
+                   if (batch.is.state == Released || batch.is.state == Rejected) {
+                       return fail(ProblemCode::Refused,
+                                   fmt::format("batch {} is {}: its weighings stand",
+                                               batch.is.number, name(batch.is.state)));
+                   }
+                   BW_TRY(stock, kept<works::Stock>(*desk.books, weighing.is.lot));
+                   BW_TRY(next, works::taken(stock.is, kg - weighing.is.net_kg));
+                   change.writes.push_back(write_of(next, stock.version));
+                   change.expects.push_back(expect_same(batch));
+                   weighing.is.net = net;
+                   weighing.is.net_kg = kg;
+                   weighing.is.by_hand = true;
+                   change.writes.push_back(write_of(weighing.is, weighing.version));
+                   return {};
+               });
+}
+
+Result<store::Receipt> blend_batch(const Desk& desk, const std::string& number,
+                                   const Intent& intent) {
+    return act(desk, {works::Deed::Weigh, "batch blend", kKind<works::Batch>, number}, intent,
+               [&](store::Change& change) -> Result<void> {
+                   BW_TRY(batch, kept<works::Batch>(*desk.books, number));
+                   BW_TRY(next, works::moved(batch.is, works::BatchState::Blended));
+                   BW_TRY(open, unexplained(desk, batch.is));
+                   if (!open.empty()) {
+                       return fail(ProblemCode::Refused,
+                                   fmt::format("batch {} is not whole: {}; weigh what is missing, "
+                                               "or raise a departure about the step",
+                                               number, base::join_words(open)));
+                   }
+                   next.made_on = desk.day();
+                   next.blended_by = desk.person.id;
+                   change.writes.push_back(write_of(next, batch.version));
+                   return {};
+               });
+}
+
+Result<store::Receipt> close_batch(const Desk& desk, const std::string& number,
+                                   const works::Yield& yield, const Intent& intent) {
+    return act(
+        desk, {works::Deed::CloseBatch, "batch close", kKind<works::Batch>, number}, intent,
+        [&](store::Change& change) -> Result<void> {
+            BW_TRY(batch, kept<works::Batch>(*desk.books, number));
+            BW_TRY(weighings, weighings_of(*desk.books, number));
+            BW_CHECK(works::check_yield(batch.is, yield, weighings));
+            batch.is.yield = yield;
+            change.writes.push_back(write_of(batch.is, batch.version));
+            return {};
+        });
+}
+
+Result<std::vector<works::Weighing>> weighings_of(const store::Books& books,
+                                                  const std::string& number) {
+    store::ListQuery query;
+    query.id_prefix = number + "/";
+    query.limit = kMostRows;
+    BW_TRY(rows, kept_list<works::Weighing>(books, query));
+    std::vector<works::Weighing> out;
+    for (auto& row : rows) {
+        out.push_back(std::move(row.is));
+    }
+    std::stable_sort(out.begin(), out.end(), [](const works::Weighing& a, const works::Weighing& b) {
+        return a.step != b.step ? a.step < b.step : a.part < b.part;
+    });
+    return out;
+}
+
+Result<std::vector<works::Departure>> departures_of(const store::Books& books,
+                                                    const std::string& number) {
+    store::ListQuery query;
+    query.pointing_to = store::Link{"holds", kKind<works::Batch>, number};
+    query.limit = kMostRows;
+    BW_TRY(rows, kept_list<works::Departure>(books, query));
+    std::vector<works::Departure> out;
+    for (auto& row : rows) {
+        out.push_back(std::move(row.is));
+    }
+    return out;
+}
+
+Result<store::Receipt> raise_departure(const Desk& desk, works::Departure departure,
+                                       const Intent& intent) {
+    if (base::trim(departure.what).empty()) {
+        return fail(ProblemCode::BadInput, "a departure says what differed: give --what",
+                    {"", 0, "what"});
+    }
+    return act(desk, {works::Deed::RaiseDeparture, "departure raise", kKind<works::Departure>, ""},
+               intent, [&](store::Change& change) -> Result<void> {
+                   if (!departure.batch.empty()) {
+                       BW_CHECK(kept<works::Batch>(*desk.books, departure.batch));
+                   }
+                   BW_TRY(number, next_identifier(desk, "D", change));
+                   departure.number = number;
+                   departure.state = works::DepartureState::Open;
+                   departure.raised_by = desk.person.id;
+                   change.act.subject_id = number;
+                   change.writes.push_back(write_of(departure, 0));
+                   change.answer = number;
+                   return {};
+               });
+}
+
+Result<store::Receipt> answer_departure(const Desk& desk, const std::string& number,
+                                        const std::string& answer, const Intent& intent) {
+    return act(
+        desk,
+        {works::Deed::AnswerDeparture, "departure answer", kKind<works::Departure>, number},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(departure, kept<works::Departure>(*desk.books, number));
+            BW_TRY(next, works::answered(departure.is, desk.person.id, answer));
+            change.writes.push_back(write_of(next, departure.version));
+            return {};
+        });
+}
+
+Result<store::Receipt> close_departure(const Desk& desk, const std::string& number,
+                                       const Intent& intent) {
+    return act(desk,
+               {works::Deed::CloseDeparture, "departure close", kKind<works::Departure>, number},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(departure, kept<works::Departure>(*desk.books, number));
+                   BW_TRY(next, works::closed(departure.is, desk.person.id));
+                   change.writes.push_back(write_of(next, departure.version));
+                   return {};
+               });
+}
+
+Result<store::Receipt> take_sample(const Desk& desk, const SampleTaking& taking,
+                                   const Intent& intent) {
+    BW_TRY(kg, mass_kg("mass", taking.mass));
+    return act(desk, {works::Deed::TakeSample, "sample take", kKind<works::Sample>, ""}, intent,
+               [&](store::Change& change) -> Result<void> {
+                   BW_TRY(batch, kept<works::Batch>(*desk.books, taking.batch));
+                   works::Sample sample;
+                   sample.batch = taking.batch;
+                   sample.plan = works::plan_for(batch.is.blend_g_per_kg_purified_water);
+                   sample.increments = taking.increments;
+                   sample.mass = taking.mass;
+                   sample.mass_g = kg * unit::kGramPerKg;
+                   sample.where = taking.where.empty() ? sample.plan.where : taking.where;
+                   sample.split_by = taking.split_by;
+                   sample.taken_by = desk.person.id;
+                   sample.taken_at = desk.at;
+                   BW_CHECK(works::check_sample(sample));
+                   if (batch.is.state == works::BatchState::Blended) {
+                       BW_TRY(next, works::moved(batch.is, works::BatchState::Sampled));
+                       change.writes.push_back(write_of(next, batch.version));
+                   } else if (batch.is.state < works::BatchState::Blended) {
+                       return fail(ProblemCode::Refused,
+                                   fmt::format("batch {} is {}: it is sampled once it is blended",
+                                               taking.batch, name(batch.is.state)));
+                   } else {
+                       change.expects.push_back(expect_same(batch));
+                   }
+                   BW_TRY(number, next_identifier(desk, "S", change));
+                   sample.number = number;
+                   change.act.subject_id = number;
+                   change.writes.push_back(write_of(sample, 0));
+                   change.answer = number;
+                   return {};
+               });
+}
+
+}  // namespace bw::service

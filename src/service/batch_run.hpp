@@ -1,0 +1,81 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+#include <vector>
+
+#include "service/desk.hpp"
+
+namespace bw::service {
+
+/// A net mass as somebody reads it.
+struct WeighingEntry {
+    std::int64_t step = 0;
+    std::string lot;    ///< scanned or typed from the bag
+    std::string scale;  ///< empty: the one of the sheet
+    std::string net, tare;
+    bool by_hand = true;
+};
+
+/// What became of an entry.
+struct WeighingOutcome {
+    works::Weighing weighing;
+    works::Addition addition;
+    works::AdditionState state;
+};
+
+/// Records weighings, each as an act of its own; all or none of them. Request numbers are the
+/// intent's, with "/n" after it.
+///
+/// Errors   those of works::may_record, each naming the batch and the step; BadUnit for a mass
+///          without its unit; Refused for a lot that may not be weighed, or runs short, or a scale
+///          that is not in service.
+[[nodiscard]] Result<std::vector<WeighingOutcome>> weigh(const Desk& desk,
+                                                         const std::string& number,
+                                                         const std::vector<WeighingEntry>& entries,
+                                                         const Intent& intent);
+
+/// Corrects a weighing: a new version with the reason; the first stays in the books.
+[[nodiscard]] Result<store::Receipt> correct_weighing(const Desk& desk, const std::string& id,
+                                                      const std::string& net, const Intent& intent);
+
+/// Says that everything is in and blended.
+///
+/// Errors   Refused naming the additions that are short or over without a departure about them.
+[[nodiscard]] Result<store::Receipt> blend_batch(const Desk& desk, const std::string& number,
+                                                 const Intent& intent);
+
+/// Takes down what came out.
+///
+/// Errors   Refused before blending; OutOfRange for a mass below 0, or more out than in by over 1 %.
+[[nodiscard]] Result<store::Receipt> close_batch(const Desk& desk, const std::string& number,
+                                                 const works::Yield& yield, const Intent& intent);
+
+/// All that was weighed for a batch, by step and part.
+[[nodiscard]] Result<std::vector<works::Weighing>> weighings_of(const store::Books& books,
+                                                                const std::string& number);
+
+/// Departures about a batch, its samples and weighings.
+[[nodiscard]] Result<std::vector<works::Departure>> departures_of(const store::Books& books,
+                                                                  const std::string& number);
+
+[[nodiscard]] Result<store::Receipt> raise_departure(const Desk& desk, works::Departure departure,
+                                                     const Intent& intent);
+[[nodiscard]] Result<store::Receipt> answer_departure(const Desk& desk, const std::string& number,
+                                                      const std::string& answer,
+                                                      const Intent& intent);
+[[nodiscard]] Result<store::Receipt> close_departure(const Desk& desk, const std::string& number,
+                                                     const Intent& intent);
+
+/// What was taken of a batch.
+struct SampleTaking {
+    std::string batch;
+    std::int64_t increments = 0;
+    std::string mass;
+    std::string where;
+    std::string split_by;
+};
+[[nodiscard]] Result<store::Receipt> take_sample(const Desk& desk, const SampleTaking& taking,
+                                                 const Intent& intent);
+
+}  // namespace bw::service
