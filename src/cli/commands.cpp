@@ -11,6 +11,7 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/blend_command.hpp"
+#include "cli/books_options.hpp"
 #include "cli/calibration_fluid_command.hpp"
 #include "cli/path_command.hpp"
 #include "cli/path_compare_command.hpp"
@@ -237,6 +238,13 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     const CLI::App& run_path = add_path_run(path, path_run_arguments);
     PathCompareArguments path_compare_arguments;
     const CLI::App& compare_paths = add_path_compare(path, path_compare_arguments);
+    BookCommands books;
+    add_store_commands(app, books);
+    add_shelf_commands(app, books);
+    add_recipe_version_commands(app, books);
+    add_batch_commands(app, books);
+    add_batch_run_commands(app, books);
+    add_trail_commands(app, books);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
@@ -283,6 +291,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     }
     if (compare_paths.parsed()) {
         return path_compare(path_compare_arguments, streams);
+    }
+    if (const auto code = books.carry_out(streams); code) {
+        return *code;
     }
     return instruments.carry_out(streams).value_or(kWrongUse);
 }

@@ -1,0 +1,300 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <fstream>
+#include <memory>
+#include <sstream>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/books_options.hpp"
+#include "cli/json_values.inl"
+#include "io/fields.hpp"
+#include "service/batch_run.hpp"
+#include "unit/unit_table.hpp"
+
+namespace bw::cli {
+namespace {
+
+constexpr int kDigits = 7;
+
+struct WeighArguments {
+    BooksOptions books;
+    std::string batch;
+    std::string file;
+    service::WeighingEntry entry;
+};
+
+/// The weighings of a file of kind "weighings".
+Result<std::vector<service::WeighingEntry>> entries_from(const std::string& file) {
+    BW_TRY(document, io::read_document(file));
+    BW_TRY(root, io::open_kind(document, "weighings"));
+    BW_CHECK(root.allow({"format", "kind", "invented", "note", "weighing"}));
+    BW_TRY(tables, root.tables("weighing"));
+    if (tables.empty()) {
+        return root.bad("", "the file lists no weighing: add [[weighing]] tables");
+    }
+    std::vector<service::WeighingEntry> out;
+    for (const io::Fields& table : tables) {
+        BW_CHECK(table.allow({"step", "lot", "scale", "net", "tare", "by_hand", "note"}));
+        service::WeighingEntry entry;
+        constexpr int kMostSteps = 500;
+        BW_TRY(step, table.whole_number("step", 1, kMostSteps));
+        if (!step) {
+            return table.bad("step", "a weighing belongs to a step of the sheet: add step = 1");
+        }
+        entry.step = *step;
+        BW_TRY(lot, table.required_text("lot"));
+        BW_TRY(net, table.required_text("net"));
+        BW_TRY(tare, table.text("tare"));
+        BW_TRY(scale, table.text("scale"));
+        BW_TRY(by_hand, table.flag("by_hand"));
+        entry.lot = lot;
+        entry.net = net;
+        entry.tare = tare.value_or("");
+        entry.scale = scale.value_or("");
+        entry.by_hand = by_hand.value_or(true);
+        out.push_back(std::move(entry));
+    }
+    return out;
+}
+
+std::string in_words(const service::WeighingOutcome& o) {
+    const double off = o.state.off_kg;
+    const std::string target = base::format_short(o.addition.target_kg, kDigits);
+    std::string out = fmt::format("  step {}: {} of {} ({}); {} of {} kg, ", o.addition.step,
+                                  o.weighing.net, o.addition.material, o.weighing.lot,
+                                  base::format_short(o.state.weighed_kg, kDigits), target);
+    switch (o.state.verdict) {
+        case works::WeighingVerdict::Within:
+            return out + "within\n";
+        case works::WeighingVerdict::Short:
+            return out + fmt::format("add {} kg\n", base::format_short(-off, kDigits));
+        case works::WeighingVerdict::Over:
+            return out + fmt::format("over by {} kg: raise a departure about it\n",
+                                     base::format_short(off, kDigits));
+    }
+    return out;
+}
+
+Json as_json(const service::WeighingOutcome& o) {
+    return {{"id", o.weighing.id()},
+            {"step", o.addition.step},
+            {"net", o.weighing.net},
+            {"weighed_kg", o.state.weighed_kg},
+            {"target_kg", o.addition.target_kg},
+            {"tolerance_kg", o.addition.tolerance_kg},
+            {"verdict", works::name(o.state.verdict)}};
+}
+
+void add_weigh(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<WeighArguments>();
+    CLI::App& command =
+        add_command(noun, "weigh", "Records weighings and checks them against the sheet at once",
+                    "batch weigh B26-0001-K --step 3 --lot A26-0219 --net \"12.34 kg\" --session o");
+    command.add_option("BATCH", a->batch, "Number of the batch")->required();
+    command.add_option("--step", a->entry.step, "Line of the sheet");
+    command.add_option("--lot", a->entry.lot, "Lot as it stands on the bag");
+    command.add_option("--net", a->entry.net, "Net mass as the scale shows it, \"12.34 kg\"");
+    command.add_option("--tare", a->entry.tare, "Tare, the same");
+    command.add_option("--scale", a->entry.scale, "Scale, where it is not the sheet's");
+    command.add_flag("!--read", a->entry.by_hand, "Read from the scale, not typed");
+    command.add_option("--file", a->file, "Several: a file of kind \"weighings\"")->check(named);
+    add_writing_options(command, a->books);
+    commands.add(command, [a](const Streams& streams) -> Result<int> {
+        std::vector<service::WeighingEntry> entries = {a->entry};
+        if (!a->file.empty()) {
+            BW_TRY(read, entries_from(a->file));
+            entries = read;
+        } else if (a->entry.step == 0 || a->entry.net.empty()) {
+            return fail(ProblemCode::BadInput,
+                        "a weighing needs --step, --lot and --net; or give several by --file");
+        }
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(outcomes, service::weigh(open.desk, a->batch, entries, open.intent));
+        Json rows = Json::array();
+        bool over = false;
+        for (const service::WeighingOutcome& o : outcomes) {
+            rows.push_back(as_json(o));
+            over = over || o.state.verdict == works::WeighingVerdict::Over;
+            if (!a->books.json && !a->books.quiet) {
+                put(in_words(o), streams);
+            }
+        }
+        if (a->books.json) {
+            put(json_text({{"version", 1}, {"weighings", rows}}), streams);
+        }
+        return over ? 1 : 0;
+    });
+}
+
+void add_correct(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<WeighArguments>();
+    CLI::App& command = add_command(
+        noun, "correct", "Corrects a weighing; what stood before stays in the books",
+        "batch correct B26-0001-K/3.1 --net \"12.43 kg\" --why \"figures swapped\" --session o");
+    command.add_option("WEIGHING", a->batch, "Batch, step and part: B26-0001-K/3.1")->required();
+    command.add_option("--net", a->entry.net, "Net mass as it was")->required();
+    add_writing_options(command, a->books);
+    commands.add(command, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt,
+               service::correct_weighing(open.desk, a->batch, a->entry.net, open.intent));
+        report_receipt(a->books, receipt, fmt::format("{} is corrected.", a->batch), streams);
+        return 0;
+    });
+}
+
+void add_blend(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<WeighArguments>();
+    CLI::App& command =
+        add_command(noun, "blend", "Says that everything is in and blended",
+                    "batch blend B26-0001-K --session o");
+    command.add_option("BATCH", a->batch, "Number of the batch")->required();
+    add_writing_options(command, a->books);
+    commands.add(command, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::blend_batch(open.desk, a->batch, open.intent));
+        report_receipt(a->books, receipt, fmt::format("Batch {} is blended.", a->batch), streams);
+        return 0;
+    });
+}
+
+void add_close(CLI::App& noun, BookCommands& commands) {
+    struct Arguments {
+        BooksOptions books;
+        std::string batch, packed, sampled = "0 kg", swept = "0 kg";
+        works::Yield yield;
+    };
+    auto a = std::make_shared<Arguments>();
+    CLI::App& command = add_command(noun, "close", "Takes down what came out of a batch",
+                                    "batch close B26-0001-K --packed \"995 kg\" --packs 199 "
+                                    "--sampled \"0.6 kg\" --swept \"2 kg\" --session o");
+    command.add_option("BATCH", a->batch, "Number of the batch")->required();
+    command.add_option("--packed", a->packed, "Mass packed")->required();
+    command.add_option("--packs", a->yield.packs, "Number of packs");
+    command.add_option("--sampled", a->sampled, "Mass taken as samples");
+    command.add_option("--swept", a->swept, "Mass of sweepings");
+    add_writing_options(command, a->books);
+    commands.add(command, [a](const Streams& streams) -> Result<int> {
+        for (const auto& [option, text, kg] :
+             {std::tuple("--packed", &a->packed, &a->yield.packed_kg),
+              std::tuple("--sampled", &a->sampled, &a->yield.sampled_kg),
+              std::tuple("--swept", &a->swept, &a->yield.swept_kg)}) {
+            const auto typed = unit::parse_quantity(*text, "kg");
+            if (!typed || typed->unit.dimension != unit::Dimension::Mass) {
+                return fail(ProblemCode::BadUnit,
+                            fmt::format("{} is no mass: write it with g or kg",
+                                        base::quoted(*text)),
+                            {"", 0, option});
+            }
+            *kg = typed->value();
+        }
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::close_batch(open.desk, a->batch, a->yield, open.intent));
+        report_receipt(a->books, receipt, fmt::format("The yield of {} is taken down.", a->batch),
+                       streams);
+        return 0;
+    });
+}
+
+void add_departures(CLI::App& app, BookCommands& commands) {
+    struct Arguments {
+        BooksOptions books;
+        works::Departure departure;
+        std::int64_t step = 0;
+    };
+    CLI::App& noun = noun_of(app, "departure", "Departures: raise, answer, close");
+    auto a = std::make_shared<Arguments>();
+    CLI::App& raise = add_command(noun, "raise", "Says what differed from the sheet or the method",
+                                  "departure raise --batch B26-0001-K --step 3 --what "
+                                  "\"0.4 kg too much went in\" --session o");
+    raise.add_option("--batch", a->departure.batch, "Batch whose release waits for it")->required();
+    raise.add_option("--step", a->step, "Line of its sheet, when it is about one");
+    raise.add_option("--what", a->departure.what, "What differed")->required();
+    add_writing_options(raise, a->books);
+    commands.add(raise, [a](const Streams& streams) -> Result<int> {
+        a->departure.subject_kind = a->step > 0 ? works::kAddition : "batch";
+        a->departure.subject = a->step > 0 ? fmt::format("{}/{}", a->departure.batch, a->step)
+                                           : a->departure.batch;
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::raise_departure(open.desk, a->departure, open.intent));
+        report_receipt(a->books, receipt, fmt::format("Departure {} is open.", receipt.answer),
+                       streams);
+        return 0;
+    });
+    auto w = std::make_shared<Arguments>();
+    CLI::App& answer = add_command(noun, "answer", "Answers a departure",
+                                   "departure answer D26-0001-X --answer \"...\" --session f");
+    answer.add_option("DEPARTURE", w->departure.number, "Its number")->required();
+    answer.add_option("--answer", w->departure.answer,
+                      "What happened, what it did to the batch, what was done")
+        ->required();
+    add_writing_options(answer, w->books);
+    commands.add(answer, [w](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(w->books));
+        BW_TRY(receipt, service::answer_departure(open.desk, w->departure.number,
+                                                  w->departure.answer, open.intent));
+        report_receipt(w->books, receipt,
+                       fmt::format("Departure {} is answered.", w->departure.number), streams);
+        return 0;
+    });
+    auto c = std::make_shared<Arguments>();
+    CLI::App& close = add_command(noun, "close", "Closes a departure that is answered",
+                                  "departure close D26-0001-X --session q");
+    close.add_option("DEPARTURE", c->departure.number, "Its number")->required();
+    add_writing_options(close, c->books);
+    commands.add(close, [c](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(c->books));
+        BW_TRY(receipt, service::close_departure(open.desk, c->departure.number, open.intent));
+        report_receipt(c->books, receipt,
+                       fmt::format("Departure {} is closed.", c->departure.number), streams);
+        return 0;
+    });
+}
+
+void add_samples(CLI::App& app, BookCommands& commands) {
+    struct Arguments {
+        BooksOptions books;
+        service::SampleTaking taking;
+    };
+    CLI::App& noun = noun_of(app, "sample", "Samples: take");
+    auto a = std::make_shared<Arguments>();
+    CLI::App& take = add_command(
+        noun, "take", "Takes down a sample of a batch under the sampling plan",
+        "sample take B26-0001-K --increments 10 --mass \"480 g\" --split-by riffle --session o");
+    take.add_option("BATCH", a->taking.batch, "Number of the batch")->required();
+    take.add_option("--increments", a->taking.increments, "How many were taken")->required();
+    take.add_option("--mass", a->taking.mass, "Mass of all together, \"480 g\"")->required();
+    take.add_option("--where", a->taking.where, "Where, when not as the plan says");
+    take.add_option("--split-by", a->taking.split_by,
+                    "How it was split for the laboratory: riffle, rotary, scoop");
+    add_writing_options(take, a->books);
+    commands.add(take, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::take_sample(open.desk, a->taking, open.intent));
+        report_receipt(a->books, receipt, fmt::format("Sample {} is taken.", receipt.answer),
+                       streams);
+        if (!a->books.json && !a->books.quiet) {
+            BW_TRY(sample, service::kept<works::Sample>(*open.books, receipt.answer));
+            put(dashes(sample.is.notices), streams);
+        }
+        return 0;
+    });
+}
+
+}  // namespace
+
+void add_batch_run_commands(CLI::App& app, BookCommands& commands) {
+    CLI::App& noun = noun_of(app, "batch", "Batches");
+    add_weigh(noun, commands);
+    add_correct(noun, commands);
+    add_blend(noun, commands);
+    add_close(noun, commands);
+    add_departures(app, commands);
+    add_samples(app, commands);
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,163 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <fstream>
+#include <memory>
+#include <sstream>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/books_options.hpp"
+#include "cli/json_values.inl"
+#include "service/recipe_versions.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::cli {
+namespace {
+
+constexpr int kDigits = 6;
+constexpr std::int64_t kMostRows = 10000;
+
+struct VersionArguments {
+    BooksOptions books;
+    std::string id;
+    std::string target, recipe;
+};
+
+Result<std::string> text_of(const std::string& file) {
+    BW_CHECK(io::read_document(file));  // says what is wrong with it
+    std::ifstream in(file, std::ios::binary);
+    std::ostringstream text;
+    text << in.rdbuf();
+    return text.str();
+}
+
+void add_keep(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<VersionArguments>();
+    CLI::App& keep = add_command(noun, "keep",
+                                 "Takes a recipe into the books as a product's next version",
+                                 "recipe keep \"Raised reef\" --target examples/works/raised.toml "
+                                 "--recipe raised-recipe.toml --why \"first version\" --session s");
+    keep.add_option("PRODUCT", a->id, "Name of the product")->required();
+    keep.add_option("--target", a->target, "File of kind \"target\"")->required()->check(named);
+    keep.add_option("--recipe", a->recipe, "File of kind \"recipe\", from `recipe solve --out`")
+        ->required()
+        ->check(named);
+    add_writing_options(keep, a->books);
+    commands.add(keep, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(target, text_of(a->target));
+        BW_TRY(recipe, text_of(a->recipe));
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt,
+               service::draft_recipe(open.desk, {a->id, target, recipe}, open.intent));
+        report_receipt(a->books, receipt,
+                       fmt::format("Recipe {} is a draft; `recipe offer` comes next.",
+                                   receipt.answer),
+                       streams);
+        return 0;
+    });
+}
+
+void add_move(CLI::App& noun, BookCommands& commands, const std::string& verb,
+              works::VersionState to, const std::string& what) {
+    auto a = std::make_shared<VersionArguments>();
+    CLI::App& command = add_command(noun, verb, what,
+                                    fmt::format("recipe {} \"Raised reef/1\" --session s", verb));
+    command.add_option("VERSION", a->id, "Product and number: \"Raised reef/1\"")->required();
+    add_writing_options(command, a->books);
+    commands.add(command, [a, to](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::move_recipe(open.desk, a->id, to, open.intent));
+        report_receipt(a->books, receipt, fmt::format("Recipe {} is {}.", a->id, works::name(to)),
+                       streams);
+        return 0;
+    });
+}
+
+void add_approve(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<VersionArguments>();
+    CLI::App& command = add_command(
+        noun, "approve", "Signs a version and puts it in use in place of the one before",
+        "recipe approve \"Raised reef/1\" --session q.session --password-file q.password");
+    command.add_option("VERSION", a->id, "Product and number: \"Raised reef/1\"")->required();
+    add_writing_options(command, a->books);
+    commands.add(command, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(signing, signing_from(a->books, "approved for use"));
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::approve_recipe(open.desk, a->id, signing, open.intent));
+        report_receipt(a->books, receipt, fmt::format("Recipe {} is signed and in use.", a->id),
+                       streams);
+        return 0;
+    });
+}
+
+std::string version_text(const works::RecipeVersion& v) {
+    TextTable parts({{{"material"}},
+                     {{"share", "%"}, Align::Decimal},
+                     {{"dose", "g/kg water"}, Align::Decimal}});
+    for (const works::RecipeShare& share : v.shares) {
+        parts.add({share.material, base::format_short(share.share * unit::kPercent, kDigits),
+                   base::format_short(share.share * v.blend_g_per_kg_purified_water, kDigits)});
+    }
+    std::string out = fmt::format(
+        "{}, {}{}\n\n{}\n  {} g of blend per kg of purified water; {} g/kg dissolved\n", v.id(),
+        works::name(v.state), v.invented ? " (invented)" : "", parts.text(),
+        base::format_short(v.blend_g_per_kg_purified_water, kDigits),
+        base::format_short(v.dissolved_g_per_kg, kDigits));
+    out += fmt::format("  drafted by {}: {}\n", v.drafted_by, v.why);
+    if (v.approved) {
+        out += fmt::format("  signed by {} ({}), {}, {}; content mark {}\n", v.approved->name,
+                           v.approved->duty, v.approved->meaning, v.approved->at, v.approved->mark);
+    }
+    return out;
+}
+
+void add_show(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<VersionArguments>();
+    CLI::App& show = add_command(noun, "show", "One version of the books, or all of them",
+                                 "recipe show \"Raised reef/1\" --books books");
+    show.add_option("VERSION", a->id, "Product and number; none: a list");
+    add_reading_options(show, a->books);
+    commands.add(show, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        if (!a->id.empty()) {
+            BW_TRY(version, service::kept<works::RecipeVersion>(books, a->id));
+            put(a->books.json
+                    ? json_text({{"version", 1},
+                                 {"recipe", Json::parse(service::record_text(version.is))}})
+                    : version_text(version.is),
+                streams);
+            return 0;
+        }
+        store::ListQuery query;
+        query.limit = kMostRows;
+        BW_TRY(versions, service::kept_list<works::RecipeVersion>(books, query));
+        Json rows = Json::array();
+        TextTable table({{{"recipe"}}, {{"state"}}, {{"why"}}});
+        for (const auto& v : versions) {
+            rows.push_back({{"id", v.is.id()},
+                            {"state", works::name(v.is.state)},
+                            {"why", v.is.why}});
+            table.add({v.is.id(), std::string(works::name(v.is.state)), v.is.why});
+        }
+        put(a->books.json ? json_text({{"version", 1}, {"recipes", rows}}) : table.text(), streams);
+        return 0;
+    });
+}
+
+}  // namespace
+
+void add_recipe_version_commands(CLI::App& app, BookCommands& commands) {
+    CLI::App& noun = noun_of(app, "recipe", "Recipes");
+    add_keep(noun, commands);
+    add_move(noun, commands, "offer", works::VersionState::Offered, "Offers a draft for approval");
+    add_move(noun, commands, "take-back", works::VersionState::Draft, "Takes an offer back");
+    add_move(noun, commands, "retire", works::VersionState::Retired,
+             "Ends the use of a version: no batch is planned by it any more");
+    add_approve(noun, commands);
+    add_show(noun, commands);
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,329 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <filesystem>
+#include <fstream>
+#include <memory>
+
+#include <sys/stat.h>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "cli/books_options.hpp"
+#include "cli/json_values.inl"
+#include "service/people.hpp"
+#include "store/signing_key.hpp"
+
+namespace bw::cli {
+namespace {
+
+constexpr const char* kPeople = "People: add, stop, sign-in, list";
+constexpr const char* kStore = "The books: init, check, copy, rehearse, restore, upgrade, export";
+
+struct InitArguments {
+    BooksOptions books;
+    works::Site site;
+    works::Person first{{}, {}, {works::Duty::Administrator}, works::PersonState::Active};
+};
+
+Result<std::vector<works::Duty>> duties_of(const std::vector<std::string>& words) {
+    std::vector<works::Duty> out;
+    for (const std::string& word : words) {
+        const auto duty = works::from_word<works::Duty>(word);
+        if (!duty) {
+            return fail(ProblemCode::UnknownName,
+                        fmt::format("{} is no duty: write {}", base::quoted(word),
+                                    works::all_words<works::Duty>()),
+                        {"", 0, "--duty"});
+        }
+        out.push_back(*duty);
+    }
+    return out;
+}
+
+/// Writes a file that its owner alone may read.
+Result<void> write_secret(const std::string& path, const std::string& text) {
+    const mode_t before = umask(S_IRWXG | S_IRWXO);
+    std::ofstream out(path, std::ios::binary | std::ios::trunc);
+    umask(before);
+    out << text << "\n";
+    out.close();
+    if (!out || chmod(path.c_str(), S_IRUSR | S_IWUSR) != 0) {
+        return fail(ProblemCode::Disk, fmt::format("{} cannot be written", base::quoted(path)),
+                    {"", 0, "--session"});
+    }
+    return {};
+}
+
+void add_init(CLI::App& store, BookCommands& commands) {
+    auto a = std::make_shared<InitArguments>();
+    CLI::App& command = add_command(
+        store, "init", "Makes new, empty books with their first administrator",
+        "store init --books books --name \"Tarnlea Quay works\" --person admin "
+        "--person-name \"A. Invented\" --password-file password");
+    add_reading_options(command, a->books);
+    command.add_option("--name", a->site.name, "Name of the works, as papers print it")->required();
+    command.add_option("--laboratory", a->site.laboratory, "Name of its laboratory");
+    command.add_option("--address", a->site.address, "Address of the works");
+    command.add_flag("--invented", a->site.invented,
+                     "Books to learn with: papers say so, and acts may be given an instant");
+    command.add_option("--person", a->first.id, "First administrator, as typed at sign-in")
+        ->required();
+    command.add_option("--person-name", a->first.name, "Their name, as printed")->required();
+    command.add_option("--password-file", a->books.password_file, "File with their password")
+        ->required();
+    command.add_option("--at", a->books.at, "An instant of its own: with --invented only");
+    commands.add(command, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(password, secret_from("--password-file", a->books.password_file));
+        if (a->books.where.empty()) {
+            return fail(ProblemCode::BadInput, "where are the books to be?", {"", 0, "--books"});
+        }
+        BW_CHECK(works::check(a->first));
+        const std::string at =
+            a->site.invented && !a->books.at.empty() ? a->books.at : instant_now();
+        BW_TRY(books, store::Books::create(a->books.where, at));
+        BW_TRY(receipt, service::begin_books(books, a->site, a->first, password, at));
+        report_receipt(a->books, receipt, fmt::format("The books of {} are open.", a->site.name),
+                       streams);
+        return 0;
+    });
+}
+
+void add_check(CLI::App& store, BookCommands& commands) {
+    auto a = std::make_shared<BooksOptions>();
+    CLI::App& command =
+        add_command(store, "check", "How many records the books hold, and whether they are sound",
+                    "store check --books books");
+    add_reading_options(command, *a);
+    commands.add(command, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(*a, store::Mode::ReadOnly));
+        BW_TRY(counts, books.counts());
+        BW_TRY(found, books.verify());
+        if (a->json) {
+            Json kinds = Json::object();
+            for (const auto& [kind, count] : counts.kinds) {
+                kinds[kind] = count;
+            }
+            put(json_text({{"version", 1},
+                           {"sound", found.sound()},
+                           {"faults", found.faults},
+                           {"notices", found.notices},
+                           {"trail_mark", found.mark},
+                           {"entries", counts.entries},
+                           {"records", counts.records},
+                           {"attachments", counts.attachments},
+                           {"kinds", kinds}}),
+                streams);
+        } else if (!a->quiet) {
+            TextTable table({{{"kept"}}, {{"newest"}, Align::Right}});
+            for (const auto& [kind, count] : counts.kinds) {
+                table.add({kind, std::to_string(count)});
+            }
+            put(fmt::format("{}\n\n{}\n  {} trail entries, {} versions of records, {} files kept; "
+                            "trail mark {}\n",
+                            found.sound() ? "The books are sound."
+                                          : fmt::format("{} faults.", found.fault_count),
+                            table.text(), counts.entries, counts.records, counts.attachments,
+                            found.mark),
+                streams);
+            put(bullets(found.faults) + dashes(found.notices), streams);
+        }
+        return found.sound() ? 0 : 1;
+    });
+}
+
+void add_copies(CLI::App& store, BookCommands& commands) {
+    struct Arguments {
+        BooksOptions books;
+        std::string folder;
+    };
+    const auto say_copy = [](const BooksOptions& options, const store::Copy& copy,
+                             const std::string& what, const Streams& streams) {
+        if (options.json) {
+            put(json_text({{"version", 1},
+                           {"folder", copy.folder},
+                           {"trail_mark", copy.mark},
+                           {"entries", copy.counts.entries},
+                           {"records", copy.counts.records},
+                           {"sha256", copy.sha256}}),
+                streams);
+        } else if (!options.quiet) {
+            put(fmt::format("{}\n  {} entries, {} versions of records; trail mark {}\n  SHA-256 {}\n",
+                            what, copy.counts.entries, copy.counts.records, copy.mark, copy.sha256),
+                streams);
+        }
+    };
+    auto a = std::make_shared<Arguments>();
+    CLI::App& copy = add_command(store, "copy", "Copies the books while others use them",
+                                 "store copy copies/2026-11-26 --books books");
+    copy.add_option("FOLDER", a->folder, "New folder for the copy")->required()->check(named);
+    add_reading_options(copy, a->books);
+    commands.add(copy, [a, say_copy](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        BW_TRY(made, books.copy(a->folder, instant_now()));
+        say_copy(a->books, made, "Copied to " + a->folder + ".", streams);
+        return 0;
+    });
+    auto r = std::make_shared<Arguments>();
+    CLI::App& rehearse =
+        add_command(store, "rehearse", "Restores a copy in a place of its own and checks it whole",
+                    "store rehearse copies/2026-11-26");
+    rehearse.add_option("FOLDER", r->folder, "Folder of the copy")->required()->check(named);
+    add_output_flags(rehearse, r->books.json, r->books.quiet);
+    commands.add(rehearse, [r, say_copy](const Streams& streams) -> Result<int> {
+        BW_TRY(rehearsed, store::Books::rehearse(r->folder));
+        say_copy(r->books, rehearsed, "The copy restores, and is sound.", streams);
+        return 0;
+    });
+    auto s = std::make_shared<Arguments>();
+    CLI::App& restore = add_command(store, "restore", "Makes books out of a copy, where none are",
+                                    "store restore copies/2026-11-26 --books books");
+    restore.add_option("FOLDER", s->folder, "Folder of the copy")->required()->check(named);
+    add_reading_options(restore, s->books);
+    commands.add(restore, [s](const Streams& streams) -> Result<int> {
+        BW_CHECK(store::Books::restore(s->folder, s->books.where));
+        if (!s->books.quiet && !s->books.json) {
+            put(fmt::format("Restored to {}. Everyone signs in again.\n", s->books.where), streams);
+        }
+        return 0;
+    });
+    auto e = std::make_shared<Arguments>();
+    CLI::App& exported =
+        add_command(store, "export", "Everything but passwords in open files",
+                    "store export archive-2026 --books books");
+    exported.add_option("FOLDER", e->folder, "New folder")->required()->check(named);
+    add_reading_options(exported, e->books);
+    commands.add(exported, [e](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(e->books, store::Mode::ReadOnly));
+        BW_CHECK(books.export_to(e->folder, instant_now()));
+        if (!e->books.quiet && !e->books.json) {
+            put(fmt::format("Exported to {}.\n", e->folder), streams);
+        }
+        return 0;
+    });
+}
+
+void add_upgrade(CLI::App& store, BookCommands& commands) {
+    auto a = std::make_shared<BooksOptions>();
+    auto copies = std::make_shared<std::string>();
+    CLI::App& command = add_command(store, "upgrade", "Brings older books to this program's version",
+                                    "store upgrade --books books");
+    add_reading_options(command, *a);
+    command.add_option("--copy", *copies, "Folder for the copy made first (PostgreSQL needs it)");
+    commands.add(command, [a, copies](const Streams& streams) -> Result<int> {
+        BW_TRY(copy, store::Books::upgrade(a->where, instant_now(), *copies));
+        if (!a->quiet && !a->json) {
+            put(copy.empty() ? "The books are of this version already.\n"
+                             : "Brought to this version; a copy of before lies in " + copy + ".\n",
+                streams);
+        }
+        return 0;
+    });
+}
+
+void add_people(CLI::App& app, BookCommands& commands) {
+    struct Arguments {
+        BooksOptions books;
+        works::Person person;
+        std::vector<std::string> duties;
+        std::string password_file;
+    };
+    CLI::App& noun = noun_of(app, "person", kPeople);
+    auto a = std::make_shared<Arguments>();
+    CLI::App& add = add_command(noun, "add", "Adds a person, or changes name and duties of one",
+                                "person add mira --name \"M. Invented\" --duty analyst "
+                                "--new-password-file mira.password --session admin.session");
+    add.add_option("ID", a->person.id, "As typed at sign-in")->required();
+    add.add_option("--name", a->person.name, "Name, as printed")->required();
+    add.add_option("--duty", a->duties, "One or several of: " + works::all_words<works::Duty>())
+        ->required();
+    add.add_option("--new-password-file", a->password_file, "File with their password");
+    add_writing_options(add, a->books);
+    commands.add(add, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(duties, duties_of(a->duties));
+        a->person.duties = duties;
+        std::string password;
+        if (!a->password_file.empty()) {
+            BW_TRY(read, secret_from("--new-password-file", a->password_file));
+            password = read;
+        }
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::set_person(open.desk, a->person, password, open.intent));
+        report_receipt(a->books, receipt, fmt::format("{} is in the books.", a->person.name),
+                       streams);
+        return 0;
+    });
+    auto s = std::make_shared<Arguments>();
+    CLI::App& stop = add_command(noun, "stop", "Stops a person: what they did stays theirs",
+                                 "person stop mira --why \"left\" --session admin.session");
+    stop.add_option("ID", s->person.id, "Who")->required();
+    add_writing_options(stop, s->books);
+    commands.add(stop, [s](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(s->books));
+        BW_TRY(receipt, service::stop_person(open.desk, s->person.id, open.intent));
+        report_receipt(s->books, receipt, fmt::format("{} is stopped.", s->person.id), streams);
+        return 0;
+    });
+    auto i = std::make_shared<Arguments>();
+    CLI::App& sign_in =
+        add_command(noun, "sign-in", "Opens a session and writes its token to a file",
+                    "person sign-in mira --password-file mira.password --to mira.session");
+    sign_in.add_option("ID", i->books.person, "Who")->required();
+    sign_in.add_option("--to", i->password_file, "File for the token; its owner alone may read it")
+        ->required();
+    sign_in.add_option("--password-file", i->books.password_file, "File with the password")
+        ->required();
+    sign_in.add_option("--device", i->books.device, "Where: \"tablet 2\"");
+    sign_in.add_option("--at", i->books.at, "An instant of its own: invented books only");
+    add_reading_options(sign_in, i->books);
+    commands.add(sign_in, [i](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(i->books));
+        BW_TRY(token, open.books->open_session(open.desk.person.id, open.desk.device,
+                                               open.desk.at));
+        BW_CHECK(write_secret(i->password_file, token));
+        if (!i->books.quiet && !i->books.json) {
+            put(fmt::format("{} is signed in; the session is in {}.\n", open.desk.person.name,
+                            i->password_file),
+                streams);
+        }
+        return 0;
+    });
+    auto l = std::make_shared<BooksOptions>();
+    CLI::App& list = add_command(noun, "list", "Everybody in the books with their duties",
+                                 "person list --books books");
+    add_reading_options(list, *l);
+    commands.add(list, [l](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(*l, store::Mode::ReadOnly));
+        BW_TRY(people, service::kept_list<works::Person>(books, {}));
+        Json rows = Json::array();
+        TextTable table({{{"id"}}, {{"name"}}, {{"duties"}}, {{"state"}}});
+        for (const auto& p : people) {
+            std::vector<std::string> duties;
+            for (const works::Duty duty : p.is.duties) {
+                duties.emplace_back(works::name(duty));
+            }
+            rows.push_back({{"id", p.is.id},
+                            {"name", p.is.name},
+                            {"duties", duties},
+                            {"state", works::name(p.is.state)}});
+            table.add({p.is.id, p.is.name, base::join_words(duties),
+                       std::string(works::name(p.is.state))});
+        }
+        put(l->json ? json_text({{"version", 1}, {"people", rows}}) : table.text(), streams);
+        return 0;
+    });
+}
+
+}  // namespace
+
+void add_store_commands(CLI::App& app, BookCommands& commands) {
+    CLI::App& store = noun_of(app, "store", kStore);
+    add_init(store, commands);
+    add_check(store, commands);
+    add_copies(store, commands);
+    add_upgrade(store, commands);
+    add_people(app, commands);
+}
+
+}  // namespace bw::cli
