@@ -45,15 +45,13 @@ private:
         }
     }
 
-    /// A departure about the step's weighing or about the batch that names the step.
     [[nodiscard]] bool has_closed_departure(std::int64_t step) const {
-        const std::string id = fmt::format("{}/{}.", file_.batch.number, step);
-        return std::any_of(
-            file_.departures.begin(), file_.departures.end(), [&](const Departure& d) {
-                const bool about = d.subject.starts_with(id) ||
-                                   d.what.find(fmt::format("step {}", step)) != std::string::npos;
-                return about && d.state == DepartureState::Closed;
-            });
+        const std::string id = fmt::format("{}/{}", file_.batch.number, step);
+        return std::any_of(file_.departures.begin(), file_.departures.end(),
+                           [&](const Departure& d) {
+                               return d.subject_kind == kAddition && d.subject == id &&
+                                      d.state == DepartureState::Closed;
+                           });
     }
 
     void weighing() {
