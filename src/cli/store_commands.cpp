@@ -4,10 +4,9 @@
 #include <fstream>
 #include <memory>
 
-#include <sys/stat.h>
-
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <sys/stat.h>
 
 #include "base/text.hpp"
 #include "cli/books_options.hpp"
@@ -58,10 +57,10 @@ Result<void> write_secret(const std::string& path, const std::string& text) {
 
 void add_init(CLI::App& store, BookCommands& commands) {
     auto a = std::make_shared<InitArguments>();
-    CLI::App& command = add_command(
-        store, "init", "Makes new, empty books with their first administrator",
-        "store init --books books --name \"Tarnlea Quay works\" --person admin "
-        "--person-name \"A. Invented\" --password-file password");
+    CLI::App& command =
+        add_command(store, "init", "Makes new, empty books with their first administrator",
+                    "store init --books books --name \"Tarnlea Quay works\" --person admin "
+                    "--person-name \"A. Invented\" --password-file password");
     add_reading_options(command, a->books);
     command.add_option("--name", a->site.name, "Name of the works, as papers print it")->required();
     command.add_option("--laboratory", a->site.laboratory, "Name of its laboratory");
@@ -149,8 +148,9 @@ void add_copies(CLI::App& store, BookCommands& commands) {
                            {"sha256", copy.sha256}}),
                 streams);
         } else if (!options.quiet) {
-            put(fmt::format("{}\n  {} entries, {} versions of records; trail mark {}\n  SHA-256 {}\n",
-                            what, copy.counts.entries, copy.counts.records, copy.mark, copy.sha256),
+            put(fmt::format(
+                    "{}\n  {} entries, {} versions of records; trail mark {}\n  SHA-256 {}\n", what,
+                    copy.counts.entries, copy.counts.records, copy.mark, copy.sha256),
                 streams);
         }
     };
@@ -189,9 +189,8 @@ void add_copies(CLI::App& store, BookCommands& commands) {
         return 0;
     });
     auto e = std::make_shared<Arguments>();
-    CLI::App& exported =
-        add_command(store, "export", "Everything but passwords in open files",
-                    "store export archive-2026 --books books");
+    CLI::App& exported = add_command(store, "export", "Everything but passwords in open files",
+                                     "store export archive-2026 --books books");
     exported.add_option("FOLDER", e->folder, "New folder")->required()->check(named);
     add_reading_options(exported, e->books);
     commands.add(exported, [e](const Streams& streams) -> Result<int> {
@@ -207,8 +206,9 @@ void add_copies(CLI::App& store, BookCommands& commands) {
 void add_upgrade(CLI::App& store, BookCommands& commands) {
     auto a = std::make_shared<BooksOptions>();
     auto copies = std::make_shared<std::string>();
-    CLI::App& command = add_command(store, "upgrade", "Brings older books to this program's version",
-                                    "store upgrade --books books");
+    CLI::App& command =
+        add_command(store, "upgrade", "Brings older books to this program's version",
+                    "store upgrade --books books");
     add_reading_options(command, *a);
     command.add_option("--copy", *copies, "Folder for the copy made first (PostgreSQL needs it)");
     commands.add(command, [a, copies](const Streams& streams) -> Result<int> {
@@ -279,8 +279,8 @@ void add_people(CLI::App& app, BookCommands& commands) {
     add_reading_options(sign_in, i->books);
     commands.add(sign_in, [i](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(i->books));
-        BW_TRY(token, open.books->open_session(open.desk.person.id, open.desk.device,
-                                               open.desk.at));
+        BW_TRY(token,
+               open.books->open_session(open.desk.person.id, open.desk.device, open.desk.at));
         BW_CHECK(write_secret(i->password_file, token));
         if (!i->books.quiet && !i->books.json) {
             put(fmt::format("{} is signed in; the session is in {}.\n", open.desk.person.name,

@@ -15,16 +15,16 @@
 #include "works/weighing.hpp"
 
 /// Every entity that the books keep as a record of its own.
-#define BW_EVERY_RECORD(X) \
-    X(works::Person)       \
-    X(works::Material)     \
-    X(works::Lot)          \
-    X(works::Stock)        \
-    X(works::Scale)        \
+#define BW_EVERY_RECORD(X)  \
+    X(works::Person)        \
+    X(works::Material)      \
+    X(works::Lot)           \
+    X(works::Stock)         \
+    X(works::Scale)         \
     X(works::RecipeVersion) \
-    X(works::Batch)        \
-    X(works::Weighing)     \
-    X(works::Departure)    \
-    X(works::Sample)       \
-    X(works::Series)       \
+    X(works::Batch)         \
+    X(works::Weighing)      \
+    X(works::Departure)     \
+    X(works::Sample)        \
+    X(works::Series)        \
     X(works::Site)
