@@ -15,7 +15,7 @@ namespace {
 struct DeedRow {
     Deed deed;
     std::string_view name;
-    std::initializer_list<Duty> duties;
+    std::vector<Duty> duties;
 };
 
 /// Who may do what. No duty both makes and releases.
