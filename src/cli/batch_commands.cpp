@@ -60,23 +60,22 @@ std::string changes_text(const works::Batch& batch) {
                      {{"batch", "%"}, Align::Decimal},
                      {{"change", "%"}, Align::Decimal}});
     for (const works::ShareChange& c : batch.changes) {
-        table.add({c.material, base::format_short(c.recipe_share * unit::kPercent, kDigits),
-                   base::format_short(c.batch_share * unit::kPercent, kDigits),
-                   c.recipe_share > 0
-                       ? base::format_places(
-                             (c.batch_share / c.recipe_share - 1) * unit::kPercent, 2)
-                       : "new"});
+        table.add(
+            {c.material, base::format_short(c.recipe_share * unit::kPercent, kDigits),
+             base::format_short(c.batch_share * unit::kPercent, kDigits),
+             c.recipe_share > 0
+                 ? base::format_places((c.batch_share / c.recipe_share - 1) * unit::kPercent, 2)
+                 : "new"});
     }
     return table.text();
 }
 
 std::string batch_text(const works::Batch& batch, const std::vector<works::Weighing>& weighings,
                        const std::vector<works::Departure>& departures) {
-    std::string out =
-        fmt::format("Batch {} of {}, {} kg: {}{}\n  by recipe {}, planned by {} at {}\n\n",
-                    batch.number, batch.product, number(batch.size_kg), works::name(batch.state),
-                    batch.invented ? " (invented)" : "", batch.recipe, batch.planned_by,
-                    batch.planned_at);
+    std::string out = fmt::format(
+        "Batch {} of {}, {} kg: {}{}\n  by recipe {}, planned by {} at {}\n\n", batch.number,
+        batch.product, number(batch.size_kg), works::name(batch.state),
+        batch.invented ? " (invented)" : "", batch.recipe, batch.planned_by, batch.planned_at);
     out += sheet_text(batch, weighings);
     if (!batch.premix.empty()) {
         out += fmt::format(
@@ -100,17 +99,18 @@ std::string batch_text(const works::Batch& batch, const std::vector<works::Weigh
         }
         const double out_kg =
             batch.yield->packed_kg + batch.yield->sampled_kg + batch.yield->swept_kg;
-        out += fmt::format("  yield: {} kg in, {} kg packed in {} packs, {} kg sampled, {} kg "
-                           "swept; {} kg not explained ({} %)\n",
-                           number(in_kg), number(batch.yield->packed_kg), batch.yield->packs,
-                           number(batch.yield->sampled_kg), number(batch.yield->swept_kg),
-                           base::format_short(in_kg - out_kg, kShortDigits),
-                           base::format_places((in_kg - out_kg) / in_kg * unit::kPercent, 2));
+        out += fmt::format(
+            "  yield: {} kg in, {} kg packed in {} packs, {} kg sampled, {} kg "
+            "swept; {} kg not explained ({} %)\n",
+            number(in_kg), number(batch.yield->packed_kg), batch.yield->packs,
+            number(batch.yield->sampled_kg), number(batch.yield->swept_kg),
+            base::format_short(in_kg - out_kg, kShortDigits),
+            base::format_places((in_kg - out_kg) / in_kg * unit::kPercent, 2));
     }
     for (const works::Departure& d : departures) {
-        out += wrapped("  departure ", fmt::format("{} ({}): {}{}", d.number, works::name(d.state),
-                                                   d.what,
-                                                   d.answer.empty() ? "" : " Answer: " + d.answer));
+        out += wrapped("  departure ",
+                       fmt::format("{} ({}): {}{}", d.number, works::name(d.state), d.what,
+                                   d.answer.empty() ? "" : " Answer: " + d.answer));
     }
     return out + dashes(batch.notices);
 }
@@ -147,10 +147,10 @@ Result<void> read_order(PlanArguments& a) {
     for (const std::string& pair : a.chosen) {
         const std::size_t sign = pair.find('=');
         if (sign == std::string::npos || sign == 0 || sign + 1 == pair.size()) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("{} does not choose a lot: write MATERIAL=LOT",
-                                    base::quoted(pair)),
-                        {"", 0, "--choose"});
+            return fail(
+                ProblemCode::BadInput,
+                fmt::format("{} does not choose a lot: write MATERIAL=LOT", base::quoted(pair)),
+                {"", 0, "--choose"});
         }
         a.order.chosen_lots.emplace_back(pair.substr(0, sign), pair.substr(sign + 1));
     }
@@ -193,8 +193,8 @@ void add_approve(CLI::App& noun, BookCommands& commands) {
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(signing, signing_from(a->books, "lot adjustment approved"));
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt, service::approve_adjustment(open.desk, a->order.recipe, signing,
-                                                    open.intent));
+        BW_TRY(receipt,
+               service::approve_adjustment(open.desk, a->order.recipe, signing, open.intent));
         report_receipt(a->books, receipt,
                        fmt::format("The change of batch {} is approved.", a->order.recipe),
                        streams);

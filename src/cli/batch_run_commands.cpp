@@ -91,9 +91,9 @@ Json as_json(const service::WeighingOutcome& o) {
 
 void add_weigh(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<WeighArguments>();
-    CLI::App& command =
-        add_command(noun, "weigh", "Records weighings and checks them against the sheet at once",
-                    "batch weigh B26-0001-K --step 3 --lot A26-0219 --net \"12.34 kg\" --session o");
+    CLI::App& command = add_command(
+        noun, "weigh", "Records weighings and checks them against the sheet at once",
+        "batch weigh B26-0001-K --step 3 --lot A26-0219 --net \"12.34 kg\" --session o");
     command.add_option("BATCH", a->batch, "Number of the batch")->required();
     command.add_option("--step", a->entry.step, "Line of the sheet");
     command.add_option("--lot", a->entry.lot, "Lot as it stands on the bag");
@@ -140,8 +140,7 @@ void add_correct(CLI::App& noun, BookCommands& commands) {
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt,
-               service::correct_weighing(open.desk, a->batch, a->entry.net, open.intent));
+        BW_TRY(receipt, service::correct_weighing(open.desk, a->batch, a->entry.net, open.intent));
         report_receipt(a->books, receipt, fmt::format("{} is corrected.", a->batch), streams);
         return 0;
     });
@@ -149,9 +148,8 @@ void add_correct(CLI::App& noun, BookCommands& commands) {
 
 void add_blend(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<WeighArguments>();
-    CLI::App& command =
-        add_command(noun, "blend", "Says that everything is in and blended",
-                    "batch blend B26-0001-K --session o");
+    CLI::App& command = add_command(noun, "blend", "Says that everything is in and blended",
+                                    "batch blend B26-0001-K --session o");
     command.add_option("BATCH", a->batch, "Number of the batch")->required();
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
@@ -185,10 +183,10 @@ void add_close(CLI::App& noun, BookCommands& commands) {
               std::tuple("--swept", &a->swept, &a->yield.swept_kg)}) {
             const auto typed = unit::parse_quantity(*text, "kg");
             if (!typed || typed->unit.dimension != unit::Dimension::Mass) {
-                return fail(ProblemCode::BadUnit,
-                            fmt::format("{} is no mass: write it with g or kg",
-                                        base::quoted(*text)),
-                            {"", 0, option});
+                return fail(
+                    ProblemCode::BadUnit,
+                    fmt::format("{} is no mass: write it with g or kg", base::quoted(*text)),
+                    {"", 0, option});
             }
             *kg = typed->value();
         }
@@ -217,8 +215,8 @@ void add_departures(CLI::App& app, BookCommands& commands) {
     add_writing_options(raise, a->books);
     commands.add(raise, [a](const Streams& streams) -> Result<int> {
         a->departure.subject_kind = a->step > 0 ? works::kAddition : "batch";
-        a->departure.subject = a->step > 0 ? fmt::format("{}/{}", a->departure.batch, a->step)
-                                           : a->departure.batch;
+        a->departure.subject =
+            a->step > 0 ? fmt::format("{}/{}", a->departure.batch, a->step) : a->departure.batch;
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::raise_departure(open.desk, a->departure, open.intent));
         report_receipt(a->books, receipt, fmt::format("Departure {} is open.", receipt.answer),
@@ -229,8 +227,9 @@ void add_departures(CLI::App& app, BookCommands& commands) {
     CLI::App& answer = add_command(noun, "answer", "Answers a departure",
                                    "departure answer D26-0001-X --answer \"...\" --session f");
     answer.add_option("DEPARTURE", w->departure.number, "Its number")->required();
-    answer.add_option("--answer", w->departure.answer,
-                      "What happened, what it did to the batch, what was done")
+    answer
+        .add_option("--answer", w->departure.answer,
+                    "What happened, what it did to the batch, what was done")
         ->required();
     add_writing_options(answer, w->books);
     commands.add(answer, [w](const Streams& streams) -> Result<int> {

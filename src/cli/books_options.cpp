@@ -65,8 +65,9 @@ Result<std::string> instant_of(const BooksOptions& options, const store::Books& 
 }  // namespace
 
 void add_reading_options(CLI::App& command, BooksOptions& options) {
-    command.add_option("--books", options.where,
-                       "Folder of the books, or postgresql://...; else what BRINEWRIGHT_BOOKS says");
+    command.add_option(
+        "--books", options.where,
+        "Folder of the books, or postgresql://...; else what BRINEWRIGHT_BOOKS says");
     add_output_flags(command, options.json, options.quiet);
 }
 
@@ -117,8 +118,7 @@ Result<store::Books> open_books(const BooksOptions& options, store::Mode mode) {
     const std::string where = from_environment(options.where, "BRINEWRIGHT_BOOKS");
     if (where.empty()) {
         return fail(ProblemCode::BadInput,
-                    "which books? Name their folder, or set BRINEWRIGHT_BOOKS",
-                    {"", 0, "--books"});
+                    "which books? Name their folder, or set BRINEWRIGHT_BOOKS", {"", 0, "--books"});
     }
     return store::Books::open(where, {mode});
 }
@@ -131,8 +131,8 @@ Result<OpenDesk> open_desk(const BooksOptions& options) {
     const std::string session = from_environment(options.session, "BRINEWRIGHT_SESSION");
     if (!options.person.empty()) {
         BW_TRY(password, secret_from("--password-file", options.password_file));
-        BW_TRY(desk, service::desk_by_password(*out.books, options.person, password,
-                                               options.device, at));
+        BW_TRY(desk,
+               service::desk_by_password(*out.books, options.person, password, options.device, at));
         out.desk = std::move(desk);
     } else if (!session.empty()) {
         BW_TRY(token, secret_from("--session", session));

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -38,6 +39,9 @@ void add_writing_options(CLI::App& command, BooksOptions& options);
 ///
 /// Errors   BadInput for none, or an empty one; Disk.
 [[nodiscard]] Result<std::string> secret_from(const std::string& option, const std::string& file);
+
+/// Where the books are: --books, else BRINEWRIGHT_BOOKS.
+[[nodiscard]] Result<std::string> books_place(const BooksOptions& options);
 
 [[nodiscard]] Result<store::Books> open_books(const BooksOptions& options, store::Mode mode);
 

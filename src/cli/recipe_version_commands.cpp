@@ -36,10 +36,10 @@ Result<std::string> text_of(const std::string& file) {
 
 void add_keep(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<VersionArguments>();
-    CLI::App& keep = add_command(noun, "keep",
-                                 "Takes a recipe into the books as a product's next version",
-                                 "recipe keep \"Raised reef\" --target examples/works/raised.toml "
-                                 "--recipe raised-recipe.toml --why \"first version\" --session s");
+    CLI::App& keep =
+        add_command(noun, "keep", "Takes a recipe into the books as a product's next version",
+                    "recipe keep \"Raised reef\" --target examples/works/raised.toml "
+                    "--recipe raised-recipe.toml --why \"first version\" --session s");
     keep.add_option("PRODUCT", a->id, "Name of the product")->required();
     keep.add_option("--target", a->target, "File of kind \"target\"")->required()->check(named);
     keep.add_option("--recipe", a->recipe, "File of kind \"recipe\", from `recipe solve --out`")
@@ -50,12 +50,11 @@ void add_keep(CLI::App& noun, BookCommands& commands) {
         BW_TRY(target, text_of(a->target));
         BW_TRY(recipe, text_of(a->recipe));
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt,
-               service::draft_recipe(open.desk, {a->id, target, recipe}, open.intent));
-        report_receipt(a->books, receipt,
-                       fmt::format("Recipe {} is a draft; `recipe offer` comes next.",
-                                   receipt.answer),
-                       streams);
+        BW_TRY(receipt, service::draft_recipe(open.desk, {a->id, target, recipe}, open.intent));
+        report_receipt(
+            a->books, receipt,
+            fmt::format("Recipe {} is a draft; `recipe offer` comes next.", receipt.answer),
+            streams);
         return 0;
     });
 }
@@ -63,8 +62,8 @@ void add_keep(CLI::App& noun, BookCommands& commands) {
 void add_move(CLI::App& noun, BookCommands& commands, const std::string& verb,
               works::VersionState to, const std::string& what) {
     auto a = std::make_shared<VersionArguments>();
-    CLI::App& command = add_command(noun, verb, what,
-                                    fmt::format("recipe {} \"Raised reef/1\" --session s", verb));
+    CLI::App& command =
+        add_command(noun, verb, what, fmt::format("recipe {} \"Raised reef/1\" --session s", verb));
     command.add_option("VERSION", a->id, "Product and number: \"Raised reef/1\"")->required();
     add_writing_options(command, a->books);
     commands.add(command, [a, to](const Streams& streams) -> Result<int> {
@@ -101,11 +100,11 @@ std::string version_text(const works::RecipeVersion& v) {
         parts.add({share.material, base::format_short(share.share * unit::kPercent, kDigits),
                    base::format_short(share.share * v.blend_g_per_kg_purified_water, kDigits)});
     }
-    std::string out = fmt::format(
-        "{}, {}{}\n\n{}\n  {} g of blend per kg of purified water; {} g/kg dissolved\n", v.id(),
-        works::name(v.state), v.invented ? " (invented)" : "", parts.text(),
-        base::format_short(v.blend_g_per_kg_purified_water, kDigits),
-        base::format_short(v.dissolved_g_per_kg, kDigits));
+    std::string out =
+        fmt::format("{}, {}{}\n\n{}\n  {} g of blend per kg of purified water; {} g/kg dissolved\n",
+                    v.id(), works::name(v.state), v.invented ? " (invented)" : "", parts.text(),
+                    base::format_short(v.blend_g_per_kg_purified_water, kDigits),
+                    base::format_short(v.dissolved_g_per_kg, kDigits));
     out += fmt::format("  drafted by {}: {}\n", v.drafted_by, v.why);
     if (v.approved) {
         out += fmt::format("  signed by {} ({}), {}, {}; content mark {}\n", v.approved->name,
@@ -137,9 +136,8 @@ void add_show(CLI::App& noun, BookCommands& commands) {
         Json rows = Json::array();
         TextTable table({{{"recipe"}}, {{"state"}}, {{"why"}}});
         for (const auto& v : versions) {
-            rows.push_back({{"id", v.is.id()},
-                            {"state", works::name(v.is.state)},
-                            {"why", v.is.why}});
+            rows.push_back(
+                {{"id", v.is.id()}, {"state", works::name(v.is.state)}, {"why", v.is.why}});
             table.add({v.is.id(), std::string(works::name(v.is.state)), v.is.why});
         }
         put(a->books.json ? json_text({{"version", 1}, {"recipes", rows}}) : table.text(), streams);

@@ -77,9 +77,8 @@ void add_scales(CLI::App& app, BookCommands& commands) {
     };
     CLI::App& noun = noun_of(app, "scale", "Scales: keep");
     auto a = std::make_shared<Arguments>();
-    CLI::App& keep =
-        add_command(noun, "keep", "Registers a scale, or changes one",
-                    "scale keep W2 --step \"10 g\" --capacity \"60 kg\" --session s");
+    CLI::App& keep = add_command(noun, "keep", "Registers a scale, or changes one",
+                                 "scale keep W2 --step \"10 g\" --capacity \"60 kg\" --session s");
     keep.add_option("ID", a->scale.id, "As it stands on the scale")->required();
     keep.add_option("--step", a->step, "Step of its display, \"10 g\"")->required();
     keep.add_option("--capacity", a->capacity, "What it carries, \"60 kg\"")->required();

@@ -4,10 +4,9 @@
 #include <fstream>
 #include <memory>
 
-#include <sys/stat.h>
-
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <sys/stat.h>
 
 #include "base/text.hpp"
 #include "cli/books_options.hpp"
@@ -58,10 +57,10 @@ Result<void> write_secret(const std::string& path, const std::string& text) {
 
 void add_init(CLI::App& store, BookCommands& commands) {
     auto a = std::make_shared<InitArguments>();
-    CLI::App& command = add_command(
-        store, "init", "Makes new, empty books with their first administrator",
-        "store init --books books --name \"Tarnlea Quay works\" --person admin "
-        "--person-name \"A. Invented\" --password-file password");
+    CLI::App& command =
+        add_command(store, "init", "Makes new, empty books with their first administrator",
+                    "store init --books books --name \"Tarnlea Quay works\" --person admin "
+                    "--person-name \"A. Invented\" --password-file password");
     add_reading_options(command, a->books);
     command.add_option("--name", a->site.name, "Name of the works, as papers print it")->required();
     command.add_option("--laboratory", a->site.laboratory, "Name of its laboratory");
@@ -76,13 +75,11 @@ void add_init(CLI::App& store, BookCommands& commands) {
     command.add_option("--at", a->books.at, "An instant of its own: with --invented only");
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(password, secret_from("--password-file", a->books.password_file));
-        if (a->books.where.empty()) {
-            return fail(ProblemCode::BadInput, "where are the books to be?", {"", 0, "--books"});
-        }
+        BW_TRY(where, books_place(a->books));
         BW_CHECK(works::check(a->first));
         const std::string at =
             a->site.invented && !a->books.at.empty() ? a->books.at : instant_now();
-        BW_TRY(books, store::Books::create(a->books.where, at));
+        BW_TRY(books, store::Books::create(where, at));
         BW_TRY(receipt, service::begin_books(books, a->site, a->first, password, at));
         report_receipt(a->books, receipt, fmt::format("The books of {} are open.", a->site.name),
                        streams);
@@ -133,73 +130,88 @@ void add_check(CLI::App& store, BookCommands& commands) {
     });
 }
 
-void add_copies(CLI::App& store, BookCommands& commands) {
-    struct Arguments {
-        BooksOptions books;
-        std::string folder;
-    };
-    const auto say_copy = [](const BooksOptions& options, const store::Copy& copy,
-                             const std::string& what, const Streams& streams) {
-        if (options.json) {
-            put(json_text({{"version", 1},
-                           {"folder", copy.folder},
-                           {"trail_mark", copy.mark},
-                           {"entries", copy.counts.entries},
-                           {"records", copy.counts.records},
-                           {"sha256", copy.sha256}}),
-                streams);
-        } else if (!options.quiet) {
-            put(fmt::format("{}\n  {} entries, {} versions of records; trail mark {}\n  SHA-256 {}\n",
-                            what, copy.counts.entries, copy.counts.records, copy.mark, copy.sha256),
-                streams);
-        }
-    };
-    auto a = std::make_shared<Arguments>();
+struct FolderArguments {
+    BooksOptions books;
+    std::string folder;
+};
+
+void say_copy(const BooksOptions& options, const store::Copy& copy, const std::string& what,
+              const Streams& streams) {
+    if (options.json) {
+        put(json_text({{"version", 1},
+                       {"folder", copy.folder},
+                       {"trail_mark", copy.mark},
+                       {"entries", copy.counts.entries},
+                       {"records", copy.counts.records},
+                       {"sha256", copy.sha256}}),
+            streams);
+    } else if (!options.quiet) {
+        put(fmt::format("{}\n  {} entries, {} versions of records; trail mark {}\n  SHA-256 {}\n",
+                        what, copy.counts.entries, copy.counts.records, copy.mark, copy.sha256),
+            streams);
+    }
+}
+
+void say(const BooksOptions& options, const std::string& sentence, const Streams& streams) {
+    if (options.json) {
+        put(json_text({{"version", 1}, {"done", sentence}}), streams);
+    } else if (!options.quiet) {
+        put(sentence + "\n", streams);
+    }
+}
+
+void add_copy(CLI::App& store, BookCommands& commands) {
+    auto a = std::make_shared<FolderArguments>();
     CLI::App& copy = add_command(store, "copy", "Copies the books while others use them",
                                  "store copy copies/2026-11-26 --books books");
     copy.add_option("FOLDER", a->folder, "New folder for the copy")->required()->check(named);
     add_reading_options(copy, a->books);
-    commands.add(copy, [a, say_copy](const Streams& streams) -> Result<int> {
+    commands.add(copy, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
         BW_TRY(made, books.copy(a->folder, instant_now()));
         say_copy(a->books, made, "Copied to " + a->folder + ".", streams);
         return 0;
     });
-    auto r = std::make_shared<Arguments>();
+}
+
+void add_rehearse(CLI::App& store, BookCommands& commands) {
+    auto a = std::make_shared<FolderArguments>();
     CLI::App& rehearse =
         add_command(store, "rehearse", "Restores a copy in a place of its own and checks it whole",
                     "store rehearse copies/2026-11-26");
-    rehearse.add_option("FOLDER", r->folder, "Folder of the copy")->required()->check(named);
-    add_output_flags(rehearse, r->books.json, r->books.quiet);
-    commands.add(rehearse, [r, say_copy](const Streams& streams) -> Result<int> {
-        BW_TRY(rehearsed, store::Books::rehearse(r->folder));
-        say_copy(r->books, rehearsed, "The copy restores, and is sound.", streams);
+    rehearse.add_option("FOLDER", a->folder, "Folder of the copy")->required()->check(named);
+    add_output_flags(rehearse, a->books.json, a->books.quiet);
+    commands.add(rehearse, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(rehearsed, store::Books::rehearse(a->folder));
+        say_copy(a->books, rehearsed, "The copy restores, and is sound.", streams);
         return 0;
     });
-    auto s = std::make_shared<Arguments>();
+}
+
+void add_restore(CLI::App& store, BookCommands& commands) {
+    auto a = std::make_shared<FolderArguments>();
     CLI::App& restore = add_command(store, "restore", "Makes books out of a copy, where none are",
                                     "store restore copies/2026-11-26 --books books");
-    restore.add_option("FOLDER", s->folder, "Folder of the copy")->required()->check(named);
-    add_reading_options(restore, s->books);
-    commands.add(restore, [s](const Streams& streams) -> Result<int> {
-        BW_CHECK(store::Books::restore(s->folder, s->books.where));
-        if (!s->books.quiet && !s->books.json) {
-            put(fmt::format("Restored to {}. Everyone signs in again.\n", s->books.where), streams);
-        }
+    restore.add_option("FOLDER", a->folder, "Folder of the copy")->required()->check(named);
+    add_reading_options(restore, a->books);
+    commands.add(restore, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(where, books_place(a->books));
+        BW_CHECK(store::Books::restore(a->folder, where));
+        say(a->books, fmt::format("Restored to {}. Everyone signs in again.", where), streams);
         return 0;
     });
-    auto e = std::make_shared<Arguments>();
-    CLI::App& exported =
-        add_command(store, "export", "Everything but passwords in open files",
-                    "store export archive-2026 --books books");
-    exported.add_option("FOLDER", e->folder, "New folder")->required()->check(named);
-    add_reading_options(exported, e->books);
-    commands.add(exported, [e](const Streams& streams) -> Result<int> {
-        BW_TRY(books, open_books(e->books, store::Mode::ReadOnly));
-        BW_CHECK(books.export_to(e->folder, instant_now()));
-        if (!e->books.quiet && !e->books.json) {
-            put(fmt::format("Exported to {}.\n", e->folder), streams);
-        }
+}
+
+void add_export(CLI::App& store, BookCommands& commands) {
+    auto a = std::make_shared<FolderArguments>();
+    CLI::App& exported = add_command(store, "export", "Everything but passwords in open files",
+                                     "store export archive-2026 --books books");
+    exported.add_option("FOLDER", a->folder, "New folder")->required()->check(named);
+    add_reading_options(exported, a->books);
+    commands.add(exported, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        BW_CHECK(books.export_to(a->folder, instant_now()));
+        say(a->books, fmt::format("Exported to {}.", a->folder), streams);
         return 0;
     });
 }
@@ -207,30 +219,31 @@ void add_copies(CLI::App& store, BookCommands& commands) {
 void add_upgrade(CLI::App& store, BookCommands& commands) {
     auto a = std::make_shared<BooksOptions>();
     auto copies = std::make_shared<std::string>();
-    CLI::App& command = add_command(store, "upgrade", "Brings older books to this program's version",
-                                    "store upgrade --books books");
+    CLI::App& command =
+        add_command(store, "upgrade", "Brings older books to this program's version",
+                    "store upgrade --books books");
     add_reading_options(command, *a);
     command.add_option("--copy", *copies, "Folder for the copy made first (PostgreSQL needs it)");
     commands.add(command, [a, copies](const Streams& streams) -> Result<int> {
-        BW_TRY(copy, store::Books::upgrade(a->where, instant_now(), *copies));
-        if (!a->quiet && !a->json) {
-            put(copy.empty() ? "The books are of this version already.\n"
-                             : "Brought to this version; a copy of before lies in " + copy + ".\n",
-                streams);
-        }
+        BW_TRY(where, books_place(*a));
+        BW_TRY(copy, store::Books::upgrade(where, instant_now(), *copies));
+        say(*a,
+            copy.empty() ? "The books are of this version already."
+                         : "Brought to this version; a copy of before lies in " + copy + ".",
+            streams);
         return 0;
     });
 }
 
-void add_people(CLI::App& app, BookCommands& commands) {
-    struct Arguments {
-        BooksOptions books;
-        works::Person person;
-        std::vector<std::string> duties;
-        std::string password_file;
-    };
-    CLI::App& noun = noun_of(app, "person", kPeople);
-    auto a = std::make_shared<Arguments>();
+struct PersonArguments {
+    BooksOptions books;
+    works::Person person;
+    std::vector<std::string> duties;
+    std::string password_file;
+};
+
+void add_person(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<PersonArguments>();
     CLI::App& add = add_command(noun, "add", "Adds a person, or changes name and duties of one",
                                 "person add mira --name \"M. Invented\" --duty analyst "
                                 "--new-password-file mira.password --session admin.session");
@@ -254,7 +267,10 @@ void add_people(CLI::App& app, BookCommands& commands) {
                        streams);
         return 0;
     });
-    auto s = std::make_shared<Arguments>();
+}
+
+void add_stop(CLI::App& noun, BookCommands& commands) {
+    auto s = std::make_shared<PersonArguments>();
     CLI::App& stop = add_command(noun, "stop", "Stops a person: what they did stays theirs",
                                  "person stop mira --why \"left\" --session admin.session");
     stop.add_option("ID", s->person.id, "Who")->required();
@@ -265,7 +281,10 @@ void add_people(CLI::App& app, BookCommands& commands) {
         report_receipt(s->books, receipt, fmt::format("{} is stopped.", s->person.id), streams);
         return 0;
     });
-    auto i = std::make_shared<Arguments>();
+}
+
+void add_sign_in(CLI::App& noun, BookCommands& commands) {
+    auto i = std::make_shared<PersonArguments>();
     CLI::App& sign_in =
         add_command(noun, "sign-in", "Opens a session and writes its token to a file",
                     "person sign-in mira --password-file mira.password --to mira.session");
@@ -279,16 +298,18 @@ void add_people(CLI::App& app, BookCommands& commands) {
     add_reading_options(sign_in, i->books);
     commands.add(sign_in, [i](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(i->books));
-        BW_TRY(token, open.books->open_session(open.desk.person.id, open.desk.device,
-                                               open.desk.at));
+        BW_TRY(token,
+               open.books->open_session(open.desk.person.id, open.desk.device, open.desk.at));
         BW_CHECK(write_secret(i->password_file, token));
-        if (!i->books.quiet && !i->books.json) {
-            put(fmt::format("{} is signed in; the session is in {}.\n", open.desk.person.name,
-                            i->password_file),
-                streams);
-        }
+        say(i->books,
+            fmt::format("{} is signed in; the session is in {}.", open.desk.person.name,
+                        i->password_file),
+            streams);
         return 0;
     });
+}
+
+void add_list(CLI::App& noun, BookCommands& commands) {
     auto l = std::make_shared<BooksOptions>();
     CLI::App& list = add_command(noun, "list", "Everybody in the books with their duties",
                                  "person list --books books");
@@ -321,9 +342,16 @@ void add_store_commands(CLI::App& app, BookCommands& commands) {
     CLI::App& store = noun_of(app, "store", kStore);
     add_init(store, commands);
     add_check(store, commands);
-    add_copies(store, commands);
+    add_copy(store, commands);
+    add_rehearse(store, commands);
+    add_restore(store, commands);
+    add_export(store, commands);
     add_upgrade(store, commands);
-    add_people(app, commands);
+    CLI::App& person = noun_of(app, "person", kPeople);
+    add_person(person, commands);
+    add_stop(person, commands);
+    add_sign_in(person, commands);
+    add_list(person, commands);
 }
 
 }  // namespace bw::cli

@@ -29,10 +29,18 @@ Json as_json(const store::Entry& e) {
                            {"sha256_before", v.before},
                            {"sha256_after", v.after}});
     }
-    return {{"entry", e.seq},   {"at", e.at},   {"person", e.person}, {"duty", e.duty},
-            {"device", e.device}, {"act", e.act}, {"subject_kind", e.subject_kind},
-            {"subject", e.subject_id}, {"why", e.why}, {"request", e.request},
-            {"records", records}, {"hash", e.hash}};
+    return {{"entry", e.seq},
+            {"at", e.at},
+            {"person", e.person},
+            {"duty", e.duty},
+            {"device", e.device},
+            {"act", e.act},
+            {"subject_kind", e.subject_kind},
+            {"subject", e.subject_id},
+            {"why", e.why},
+            {"request", e.request},
+            {"records", records},
+            {"hash", e.hash}};
 }
 
 /// What an entry changed: for each record the fields that differ from the version before.
@@ -53,9 +61,9 @@ Result<std::string> changes_of(const store::Books& books, const store::Entry& e)
                 return text.size() > kLongest ? base::quoted(text) : base::one_line(text);
             };
             if (v.version > 1 && before.value(key, Json()) != value) {
-                out += wrapped("       ", fmt::format("{} {} {}: {} -> {}", v.kind, v.id, key,
-                                                      cut(before.value(key, Json(""))),
-                                                      cut(value)));
+                out +=
+                    wrapped("       ", fmt::format("{} {} {}: {} -> {}", v.kind, v.id, key,
+                                                   cut(before.value(key, Json(""))), cut(value)));
             }
         }
         if (v.version == 1) {
@@ -137,10 +145,9 @@ void add_verify(CLI::App& noun, BookCommands& commands) {
         } else if (!a->books.quiet) {
             put(fmt::format("{}\n  {} entries, {} versions of records, {} files looked at; newest "
                             "trail mark {}\n",
-                            found.sound()
-                                ? "The trail is whole."
-                                : fmt::format("The trail is NOT whole: {} faults.",
-                                              found.fault_count),
+                            found.sound() ? "The trail is whole."
+                                          : fmt::format("The trail is NOT whole: {} faults.",
+                                                        found.fault_count),
                             found.entries, found.records, found.attachments, found.mark) +
                     bullets(found.faults) + dashes(found.notices),
                 streams);

@@ -327,10 +327,9 @@ Result<std::vector<PlacedLot>> read_lots(const Document& document) {
     }
     std::vector<PlacedLot> out;
     for (const Fields& table : tables) {
-        BW_CHECK(
-            table.allow({"material", "number", "state", "assay", "composition", "moisture",
-                         "loss_on_ignition", "impurities", "price", "package", "stock", "supplier",
-                         "use_by", "note"}));
+        BW_CHECK(table.allow({"material", "number", "state", "assay", "composition", "moisture",
+                              "loss_on_ignition", "impurities", "price", "package", "stock",
+                              "supplier", "use_by", "note"}));
         PlacedLot lot;
         lot.table = &table.self();
         BW_TRY(material, table.required_text("material"));

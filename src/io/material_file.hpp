@@ -29,8 +29,8 @@ struct PlacedLot {
     matter::Material differs;  ///< name is the material's, lot the number
     std::string state;
     std::string supplier;
-    std::string use_by;  ///< last day, ISO 8601
-    std::string stock;   ///< as typed
+    std::string use_by;           ///< last day, ISO 8601
+    std::string stock;            ///< as typed
     const Node* table = nullptr;  ///< in the document, which must outlive it
     Place place;
 };

@@ -64,9 +64,9 @@ Result<std::vector<Available>> lots_on_hand(const Desk& desk, const works::Recip
     BW_TRY(lots, kept_list<works::Lot>(*desk.books, query));
     std::vector<Available> out;
     for (const auto& lot : lots) {
-        const bool used = std::any_of(
-            version.shares.begin(), version.shares.end(),
-            [&](const works::RecipeShare& s) { return s.material == lot.is.material; });
+        const bool used =
+            std::any_of(version.shares.begin(), version.shares.end(),
+                        [&](const works::RecipeShare& s) { return s.material == lot.is.material; });
         if (!used || !works::may_be_weighed(lot.is, desk.day())) {
             continue;
         }
@@ -80,12 +80,11 @@ Result<std::vector<Available>> lots_on_hand(const Desk& desk, const works::Recip
         return a.lot.received_at < b.lot.received_at;
     });
     for (const works::RecipeShare& share : version.shares) {
-        if (std::none_of(out.begin(), out.end(), [&](const Available& a) {
-                return a.lot.material == share.material;
-            })) {
-            return fail(ProblemCode::Refused,
-                        fmt::format("no lot of {} is accepted, in date and in stock",
-                                    share.material));
+        if (std::none_of(out.begin(), out.end(),
+                         [&](const Available& a) { return a.lot.material == share.material; })) {
+            return fail(
+                ProblemCode::Refused,
+                fmt::format("no lot of {} is accepted, in date and in stock", share.material));
         }
     }
     return out;
@@ -195,10 +194,9 @@ private:
 
     static Result<recipe::Supply> supply_of(const std::vector<io::PlacedMaterial>& materials,
                                             const io::PlacedLot& lot) {
-        const auto material =
-            std::find_if(materials.begin(), materials.end(), [&](const io::PlacedMaterial& m) {
-                return m.material.name == lot.differs.name;
-            });
+        const auto material = std::find_if(
+            materials.begin(), materials.end(),
+            [&](const io::PlacedMaterial& m) { return m.material.name == lot.differs.name; });
         base::expect(material != materials.end(), "lots on hand are of the recipe's materials");
         matter::Material weighed = matter::with_lot(material->material, lot.differs);
         BW_TRY(made, matter::make_up(weighed));
@@ -233,8 +231,7 @@ std::vector<works::Portion> portions_of(const Doses& doses) {
         const matter::Material& m = doses.supplies[j].material;
         std::vector<std::string> cautions = m.cautions;
         cautions.insert(cautions.end(), m.hazards.begin(), m.hazards.end());
-        out.push_back(
-            {m.name, m.lot, doses.dose_kg_per_kg[j] / blend, draws_water(m), cautions});
+        out.push_back({m.name, m.lot, doses.dose_kg_per_kg[j] / blend, draws_water(m), cautions});
     }
     return out;
 }
@@ -262,11 +259,10 @@ std::vector<works::ElementShare> element_shares(const Doses& doses,
         works::ElementShare share{std::string(goal.constituent.symbol()), {}};
         double total = 0;
         for (const works::Addition& a : additions) {
-            const auto supply = std::find_if(doses.supplies.begin(), doses.supplies.end(),
-                                             [&](const recipe::Supply& s) {
-                                                 return s.material.name == a.material &&
-                                                        s.material.lot == a.lot;
-                                             });
+            const auto supply = std::find_if(
+                doses.supplies.begin(), doses.supplies.end(), [&](const recipe::Supply& s) {
+                    return s.material.name == a.material && s.material.lot == a.lot;
+                });
             base::expect(supply != doses.supplies.end(), "additions are of the batch's supplies");
             share.by_step.push_back(a.target_kg * supply->make_up.mol_per_kg[goal.constituent]);
             total += share.by_step.back();
@@ -309,8 +305,8 @@ Result<works::Batch> batch_of(const Desk& desk, const works::RecipeVersion& vers
     batch.additions = sheet.additions;
     batch.premix_carrier = sheet.premix_carrier;
     batch.premix = sheet.premix;
-    batch.changes = order.as_recipe ? std::vector<works::ShareChange>{}
-                                    : changes_of(version, portions);
+    batch.changes =
+        order.as_recipe ? std::vector<works::ShareChange>{} : changes_of(version, portions);
     batch.water = predicted_water(doses.target, doses.supplies, doses.dose_kg_per_kg);
     batch.shares = element_shares(doses, batch.additions);
     double dose = 0;
@@ -327,8 +323,7 @@ Result<works::Batch> batch_of(const Desk& desk, const works::RecipeVersion& vers
 
 }  // namespace
 
-Result<store::Receipt> plan_batch(const Desk& desk, const BatchOrder& order,
-                                  const Intent& intent) {
+Result<store::Receipt> plan_batch(const Desk& desk, const BatchOrder& order, const Intent& intent) {
     BW_TRY(version, version_for(*desk.books, order.recipe));
     if (version.is.state != works::VersionState::InUse) {
         return fail(ProblemCode::Refused,

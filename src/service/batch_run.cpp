@@ -175,9 +175,9 @@ Result<std::vector<WeighingOutcome>> earlier_outcomes(const Desk& desk, const st
                                     base::quoted(intent.request)));
         }
         BW_TRY(weighing, kept<works::Weighing>(*desk.books, receipt->answer));
-        const auto addition = std::find_if(
-            batch.is.additions.begin(), batch.is.additions.end(),
-            [&](const works::Addition& a) { return a.step == weighing.is.step; });
+        const auto addition =
+            std::find_if(batch.is.additions.begin(), batch.is.additions.end(),
+                         [&](const works::Addition& a) { return a.step == weighing.is.step; });
         base::expect(addition != batch.is.additions.end(), "weighings are of steps of the sheet");
         out.push_back({weighing.is, *addition, works::state_of(*addition, all)});
     }
@@ -192,8 +192,8 @@ Result<std::vector<std::string>> unexplained(const Desk& desk, const works::Batc
     for (const works::Addition& a : batch.additions) {
         const works::AdditionState state = works::state_of(a, weighings);
         const std::string subject = fmt::format("{}/{}", batch.number, a.step);
-        const bool told = std::any_of(
-            departures.begin(), departures.end(), [&](const works::Departure& d) {
+        const bool told =
+            std::any_of(departures.begin(), departures.end(), [&](const works::Departure& d) {
                 return d.subject_kind == works::kAddition && d.subject == subject;
             });
         if (state.verdict != works::WeighingVerdict::Within && !told) {
@@ -283,16 +283,15 @@ Result<store::Receipt> blend_batch(const Desk& desk, const std::string& number,
 
 Result<store::Receipt> close_batch(const Desk& desk, const std::string& number,
                                    const works::Yield& yield, const Intent& intent) {
-    return act(
-        desk, {works::Deed::CloseBatch, "batch close", kKind<works::Batch>, number}, intent,
-        [&](store::Change& change) -> Result<void> {
-            BW_TRY(batch, kept<works::Batch>(*desk.books, number));
-            BW_TRY(weighings, weighings_of(*desk.books, number));
-            BW_CHECK(works::check_yield(batch.is, yield, weighings));
-            batch.is.yield = yield;
-            change.writes.push_back(write_of(batch.is, batch.version));
-            return {};
-        });
+    return act(desk, {works::Deed::CloseBatch, "batch close", kKind<works::Batch>, number}, intent,
+               [&](store::Change& change) -> Result<void> {
+                   BW_TRY(batch, kept<works::Batch>(*desk.books, number));
+                   BW_TRY(weighings, weighings_of(*desk.books, number));
+                   BW_CHECK(works::check_yield(batch.is, yield, weighings));
+                   batch.is.yield = yield;
+                   change.writes.push_back(write_of(batch.is, batch.version));
+                   return {};
+               });
 }
 
 Result<std::vector<works::Weighing>> weighings_of(const store::Books& books,
@@ -305,9 +304,10 @@ Result<std::vector<works::Weighing>> weighings_of(const store::Books& books,
     for (auto& row : rows) {
         out.push_back(std::move(row.is));
     }
-    std::stable_sort(out.begin(), out.end(), [](const works::Weighing& a, const works::Weighing& b) {
-        return a.step != b.step ? a.step < b.step : a.part < b.part;
-    });
+    std::stable_sort(out.begin(), out.end(),
+                     [](const works::Weighing& a, const works::Weighing& b) {
+                         return a.step != b.step ? a.step < b.step : a.part < b.part;
+                     });
     return out;
 }
 
@@ -348,15 +348,14 @@ Result<store::Receipt> raise_departure(const Desk& desk, works::Departure depart
 
 Result<store::Receipt> answer_departure(const Desk& desk, const std::string& number,
                                         const std::string& answer, const Intent& intent) {
-    return act(
-        desk,
-        {works::Deed::AnswerDeparture, "departure answer", kKind<works::Departure>, number},
-        intent, [&](store::Change& change) -> Result<void> {
-            BW_TRY(departure, kept<works::Departure>(*desk.books, number));
-            BW_TRY(next, works::answered(departure.is, desk.person.id, answer));
-            change.writes.push_back(write_of(next, departure.version));
-            return {};
-        });
+    return act(desk,
+               {works::Deed::AnswerDeparture, "departure answer", kKind<works::Departure>, number},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(departure, kept<works::Departure>(*desk.books, number));
+                   BW_TRY(next, works::answered(departure.is, desk.person.id, answer));
+                   change.writes.push_back(write_of(next, departure.version));
+                   return {};
+               });
 }
 
 Result<store::Receipt> close_departure(const Desk& desk, const std::string& number,

@@ -47,7 +47,8 @@ struct WeighingOutcome {
 
 /// Takes down what came out.
 ///
-/// Errors   Refused before blending; OutOfRange for a mass below 0, or more out than in by over 1 %.
+/// Errors   Refused before blending; OutOfRange for a mass below 0, or more out than in by over 1
+/// %.
 [[nodiscard]] Result<store::Receipt> close_batch(const Desk& desk, const std::string& number,
                                                  const works::Yield& yield, const Intent& intent);
 

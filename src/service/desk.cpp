@@ -56,19 +56,15 @@ Result<works::Signature> sign(const Desk& desk, works::Deed deed, const Signing&
                                 desk.person.id));
     }
     if (!check.right) {
-        return fail(ProblemCode::Refused,
-                    fmt::format("the password of {} is not right: nothing is signed{}",
-                                desk.person.id,
-                                check.wait_until.empty()
-                                    ? std::string()
-                                    : ", and the next attempt counts from " + check.wait_until));
+        return fail(
+            ProblemCode::Refused,
+            fmt::format("the password of {} is not right: nothing is signed{}", desk.person.id,
+                        check.wait_until.empty()
+                            ? std::string()
+                            : ", and the next attempt counts from " + check.wait_until));
     }
-    return works::Signature{desk.person.id,
-                            desk.person.name,
-                            std::string(works::name(duty)),
-                            signing.meaning,
-                            desk.at,
-                            store::sha256_hex(bytes)};
+    return works::Signature{desk.person.id,  desk.person.name, std::string(works::name(duty)),
+                            signing.meaning, desk.at,          store::sha256_hex(bytes)};
 }
 
 Result<std::string> next_identifier(const Desk& desk, std::string_view letters,

@@ -100,8 +100,8 @@ struct ActName {
     std::string subject_kind, subject_id;
 };
 
-/// Does one act: finds the duty for it, lets `decide` read, decide and say what to write, and commits.
-/// Where somebody else wrote one of the records meanwhile, it decides anew, a few times.
+/// Does one act: finds the duty for it, lets `decide` read, decide and say what to write, and
+/// commits. Where somebody else wrote one of the records meanwhile, it decides anew, a few times.
 ///
 /// Errors   Refused without the duty; those of decide and of the store; Conflict when others kept
 ///          writing.

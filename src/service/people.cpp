@@ -61,9 +61,8 @@ Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
         BW_CHECK(works::duty_for(desk.person, works::Deed::ChangePeople));
         BW_CHECK(desk.books->set_password(person.id, password, desk.at));
     }
-    return act(desk,
-               {works::Deed::ChangePeople, "person add", kKind<works::Person>, person.id}, intent,
-               [&](store::Change& change) -> Result<void> {
+    return act(desk, {works::Deed::ChangePeople, "person add", kKind<works::Person>, person.id},
+               intent, [&](store::Change& change) -> Result<void> {
                    BW_TRY(version, version_of(*desk.books, person.id));
                    change.writes.push_back(write_of(person, version));
                    return {};
@@ -71,21 +70,20 @@ Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
 }
 
 Result<store::Receipt> stop_person(const Desk& desk, const std::string& id, const Intent& intent) {
-    BW_TRY(receipt,
-           act(desk, {works::Deed::ChangePeople, "person stop", kKind<works::Person>, id}, intent,
-               [&](store::Change& change) -> Result<void> {
-                   BW_TRY(person, kept<works::Person>(*desk.books, id));
-                   if (person.is.id == desk.person.id) {
-                       return fail(ProblemCode::Refused,
-                                   "nobody stops themselves: another administrator does");
-                   }
-                   if (person.is.state == works::PersonState::Stopped) {
-                       return fail(ProblemCode::Refused, id + " is stopped already");
-                   }
-                   person.is.state = works::PersonState::Stopped;
-                   change.writes.push_back(write_of(person.is, person.version));
-                   return {};
-               }));
+    BW_TRY(receipt, act(desk, {works::Deed::ChangePeople, "person stop", kKind<works::Person>, id},
+                        intent, [&](store::Change& change) -> Result<void> {
+                            BW_TRY(person, kept<works::Person>(*desk.books, id));
+                            if (person.is.id == desk.person.id) {
+                                return fail(ProblemCode::Refused,
+                                            "nobody stops themselves: another administrator does");
+                            }
+                            if (person.is.state == works::PersonState::Stopped) {
+                                return fail(ProblemCode::Refused, id + " is stopped already");
+                            }
+                            person.is.state = works::PersonState::Stopped;
+                            change.writes.push_back(write_of(person.is, person.version));
+                            return {};
+                        }));
     BW_CHECK(desk.books->forget_password(id));
     return receipt;
 }
@@ -95,9 +93,9 @@ Result<Desk> desk_by_password(store::Books& books, const std::string& person,
                               const std::string& at) {
     BW_TRY(check, books.check_password(person, password, at));
     if (check.stopped) {
-        return fail(ProblemCode::Refused,
-                    fmt::format("{} failed too often; an administrator sets the password anew",
-                                person));
+        return fail(
+            ProblemCode::Refused,
+            fmt::format("{} failed too often; an administrator sets the password anew", person));
     }
     if (!check.right) {
         return fail(ProblemCode::Refused,
@@ -110,8 +108,7 @@ Result<Desk> desk_by_password(store::Books& books, const std::string& person,
     return Desk{&books, std::move(who.is), device, at};
 }
 
-Result<Desk> desk_by_session(store::Books& books, const std::string& token,
-                             const std::string& at) {
+Result<Desk> desk_by_session(store::Books& books, const std::string& token, const std::string& at) {
     const auto session = books.session(token, at);
     if (!session) {
         if (session.error().code == ProblemCode::NotFound) {

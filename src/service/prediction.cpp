@@ -17,13 +17,12 @@ std::vector<works::Predicted> predicted_water(const recipe::Target& target,
     solution.verdict = recipe::Verdict::Solved;
     solution.dose_kg_per_kg = dose_kg_per_kg;
     solution.water = recipe::made_up_water(supplies, target.purified_water, dose_kg_per_kg);
-    const recipe::Robustness spread =
-        recipe::SpreadModel(target, supplies, solution).first_order();
+    const recipe::Robustness spread = recipe::SpreadModel(target, supplies, solution).first_order();
     std::vector<works::Predicted> out;
     for (std::size_t i = 0; i < target.constituents.size(); ++i) {
         const matter::Constituent c = target.constituents[i].constituent;
-        out.push_back({std::string(c.symbol()), solution.water.mol_per_kg[c],
-                       spread.constituents[i].u});
+        out.push_back(
+            {std::string(c.symbol()), solution.water.mol_per_kg[c], spread.constituents[i].u});
     }
     return out;
 }

@@ -17,6 +17,7 @@ namespace bw::service {
     const std::vector<double>& dose_kg_per_kg);
 
 /// Doses per kg of finished water of parts given in g per kg of purified water.
-[[nodiscard]] std::vector<double> doses_of_parts(const std::vector<double>& g_per_kg_purified_water);
+[[nodiscard]] std::vector<double> doses_of_parts(
+    const std::vector<double>& g_per_kg_purified_water);
 
 }  // namespace bw::service

@@ -11,8 +11,8 @@
 #include "base/text.hpp"
 #include "io/document_text.hpp"
 #include "io/target_file.hpp"
-#include "ref/tables.hpp"
 #include "recipe/evaluate.hpp"
+#include "ref/tables.hpp"
 #include "service/prediction.hpp"
 #include "service/recipe_supplies.hpp"
 #include "unit/factors.hpp"
@@ -24,12 +24,12 @@ constexpr std::size_t kLongestName = 60;
 constexpr std::int64_t kMostVersions = 1000;  // of one product, all of which are looked at
 
 Result<void> check_product(const std::string& product) {
-    const bool fits =
-        !product.empty() && product.size() <= kLongestName && product.front() != ' ' &&
-        product.back() != ' ' && std::all_of(product.begin(), product.end(), [](char c) {
-            return base::is_lower(c) || base::is_upper(c) || base::is_digit(c) || c == ' ' ||
-                   c == '-' || c == '.';
-        });
+    const bool fits = !product.empty() && product.size() <= kLongestName &&
+                      product.front() != ' ' && product.back() != ' ' &&
+                      std::all_of(product.begin(), product.end(), [](char c) {
+                          return base::is_lower(c) || base::is_upper(c) || base::is_digit(c) ||
+                                 c == ' ' || c == '-' || c == '.';
+                      });
     if (!fits) {
         return fail(ProblemCode::BadInput,
                     fmt::format("{} is no name of a product: write 1 to 60 letters, digits, "
@@ -126,20 +126,19 @@ Result<store::Receipt> draft_recipe(const Desk& desk, const RecipeDraft& draft,
     BW_TRY(materials, materials_text(*desk.books, recipe));
     version.materials = materials;
     BW_CHECK(predict(version));
-    return act(desk,
-               {works::Deed::DraftRecipe, "recipe keep", kKind<works::RecipeVersion>,
-                draft.product},
-               intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(before, versions_of(*desk.books, draft.product));
-                   version.number = 1;
-                   for (const auto& v : before) {
-                       version.number = std::max(version.number, v.is.number + 1);
-                   }
-                   change.act.subject_id = version.id();
-                   change.writes.push_back(write_of(version, 0));
-                   change.answer = version.id();
-                   return {};
-               });
+    return act(
+        desk, {works::Deed::DraftRecipe, "recipe keep", kKind<works::RecipeVersion>, draft.product},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(before, versions_of(*desk.books, draft.product));
+            version.number = 1;
+            for (const auto& v : before) {
+                version.number = std::max(version.number, v.is.number + 1);
+            }
+            change.act.subject_id = version.id();
+            change.writes.push_back(write_of(version, 0));
+            change.answer = version.id();
+            return {};
+        });
 }
 
 Result<store::Receipt> move_recipe(const Desk& desk, const std::string& id, works::VersionState to,
@@ -166,24 +165,25 @@ std::string signed_text(works::RecipeVersion version) {
 
 Result<store::Receipt> approve_recipe(const Desk& desk, const std::string& id,
                                       const Signing& signing, const Intent& intent) {
-    return act(
-        desk, {works::Deed::ApproveRecipe, "recipe approve", kKind<works::RecipeVersion>, id},
-        intent, [&](store::Change& change) -> Result<void> {
-            BW_TRY(version, kept<works::RecipeVersion>(*desk.books, id));
-            BW_TRY(signature, sign(desk, works::Deed::ApproveRecipe, signing,
-                                   signed_text(version.is)));
-            version.is.approved = signature;
-            BW_TRY(next, works::moved(version.is, works::VersionState::InUse));
-            change.writes.push_back(write_of(next, version.version));
-            BW_TRY(others, versions_of(*desk.books, next.product));
-            for (const auto& other : others) {
-                if (other.is.state == works::VersionState::InUse && other.is.number != next.number) {
-                    BW_TRY(retired, works::moved(other.is, works::VersionState::Retired));
-                    change.writes.push_back(write_of(retired, other.version));
-                }
-            }
-            return {};
-        });
+    return act(desk,
+               {works::Deed::ApproveRecipe, "recipe approve", kKind<works::RecipeVersion>, id},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(version, kept<works::RecipeVersion>(*desk.books, id));
+                   BW_TRY(signature,
+                          sign(desk, works::Deed::ApproveRecipe, signing, signed_text(version.is)));
+                   version.is.approved = signature;
+                   BW_TRY(next, works::moved(version.is, works::VersionState::InUse));
+                   change.writes.push_back(write_of(next, version.version));
+                   BW_TRY(others, versions_of(*desk.books, next.product));
+                   for (const auto& other : others) {
+                       if (other.is.state == works::VersionState::InUse &&
+                           other.is.number != next.number) {
+                           BW_TRY(retired, works::moved(other.is, works::VersionState::Retired));
+                           change.writes.push_back(write_of(retired, other.version));
+                       }
+                   }
+                   return {};
+               });
 }
 
 Result<VersionDocuments> documents_of(const works::RecipeVersion& version) {

@@ -4,8 +4,8 @@
 #include <string>
 
 #include "works/batch.hpp"
-#include "works/certificate.hpp"
 #include "works/catalogue.hpp"
+#include "works/certificate.hpp"
 #include "works/departure.hpp"
 #include "works/evidence.hpp"
 #include "works/limits.hpp"
@@ -22,22 +22,22 @@
 #include "works/weighing.hpp"
 
 /// Every entity that the books keep as a record of its own.
-#define BW_EVERY_RECORD(X) \
-    X(works::Person)       \
-    X(works::Material)     \
-    X(works::Lot)          \
-    X(works::Stock)        \
-    X(works::Scale)        \
+#define BW_EVERY_RECORD(X)  \
+    X(works::Person)        \
+    X(works::Material)      \
+    X(works::Lot)           \
+    X(works::Stock)         \
+    X(works::Scale)         \
     X(works::RecipeVersion) \
-    X(works::Batch)        \
-    X(works::Weighing)     \
-    X(works::Departure)    \
-    X(works::Sample)       \
-    X(works::Method)       \
-    X(works::Limits)       \
-    X(works::TestPortion)  \
-    X(works::Run)          \
-    X(works::Release)      \
-    X(works::Certificate)  \
-    X(works::Series)       \
+    X(works::Batch)         \
+    X(works::Weighing)      \
+    X(works::Departure)     \
+    X(works::Sample)        \
+    X(works::Method)        \
+    X(works::Limits)        \
+    X(works::TestPortion)   \
+    X(works::Run)           \
+    X(works::Release)       \
+    X(works::Certificate)   \
+    X(works::Series)        \
     X(works::Site)

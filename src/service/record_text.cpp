@@ -70,9 +70,8 @@ Json to_json(const T& x) {
 }
 
 Problem broken(std::string_view path, std::string_view wanted) {
-    return {ProblemCode::BrokenBooks,
-            fmt::format("a record's field {} is not {}", path, wanted),
-            {}};
+    return {
+        ProblemCode::BrokenBooks, fmt::format("a record's field {} is not {}", path, wanted), {}};
 }
 
 template <class T>
@@ -128,9 +127,9 @@ Result<void> from_table(const Json& json, const std::string& path, T& x) {
         return tl::make_unexpected(*reader.problem);
     }
     if (reader.known != json.size()) {
-        return tl::make_unexpected(
-            broken(path.empty() ? "(whole)" : path, "one that this program knows: a newer program "
-                                                    "wrote it"));
+        return tl::make_unexpected(broken(path.empty() ? "(whole)" : path,
+                                          "one that this program knows: a newer program "
+                                          "wrote it"));
     }
     return {};
 }
@@ -155,9 +154,9 @@ Result<void> from_json(const Json& json, const std::string& path, T& x) {
     } else if constexpr (std::is_same_v<T, double>) {
         return from_number(json, path, x);
     } else if constexpr (std::is_enum_v<T>) {
-        const auto value =
-            json.is_string() ? works::from_word<T>(json.get_ref<const std::string&>())
-                             : std::nullopt;
+        const auto value = json.is_string()
+                               ? works::from_word<T>(json.get_ref<const std::string&>())
+                               : std::nullopt;
         if (!value) {
             return tl::make_unexpected(broken(path, works::all_words<T>()));
         }
@@ -194,8 +193,8 @@ Result<T> read_record(const std::string& text) {
     return out;
 }
 
-#define BW_RECORD(type)                                     \
-    template std::string record_text<type>(const type&);    \
+#define BW_RECORD(type)                                  \
+    template std::string record_text<type>(const type&); \
     template Result<type> read_record<type>(const std::string&);
 BW_EVERY_RECORD(BW_RECORD)
 BW_RECORD(works::Evidence)    // part of a release, as text

@@ -78,38 +78,37 @@ Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,
                                     const std::vector<store::Attachment>& certificate,
                                     const Intent& intent) {
     BW_TRY(placed, io::read_lots(file));
-    return act(desk,
-               {works::Deed::ReceiveLot, "lot receive", kKind<works::Lot>,
-                placed.front().differs.lot},
-               intent, [&](store::Change& change) -> Result<void> {
-                   for (const io::PlacedLot& p : placed) {
-                       BW_TRY(material, if_kept<works::Material>(*desk.books, p.differs.name));
-                       if (!material) {
-                           return fail(ProblemCode::NotFound,
-                                       fmt::format("{} is not among the materials of the books: "
-                                                   "`material keep` comes first",
-                                                   base::quoted(p.differs.name)),
-                                       p.place);
-                       }
-                       BW_TRY(lot, lot_of(desk, p));
-                       BW_TRY(before, if_kept<works::Lot>(*desk.books, lot.number));
-                       if (before) {
-                           return fail(ProblemCode::DuplicateName,
-                                       fmt::format("lot {} was received on {} already, of {}",
-                                                   base::quoted(lot.number),
-                                                   before->is.received_at, before->is.material),
-                                       p.place);
-                       }
-                       if (!certificate.empty()) {
-                           lot.certificate = store::sha256_hex(certificate.front().bytes);
-                       }
-                       change.writes.push_back(write_of(lot, 0));
-                       change.writes.push_back(
-                           write_of(works::Stock{lot.number, lot.quantity_kg, 0}, 0));
-                   }
-                   change.attachments = certificate;
-                   return {};
-               });
+    return act(
+        desk,
+        {works::Deed::ReceiveLot, "lot receive", kKind<works::Lot>, placed.front().differs.lot},
+        intent, [&](store::Change& change) -> Result<void> {
+            for (const io::PlacedLot& p : placed) {
+                BW_TRY(material, if_kept<works::Material>(*desk.books, p.differs.name));
+                if (!material) {
+                    return fail(ProblemCode::NotFound,
+                                fmt::format("{} is not among the materials of the books: "
+                                            "`material keep` comes first",
+                                            base::quoted(p.differs.name)),
+                                p.place);
+                }
+                BW_TRY(lot, lot_of(desk, p));
+                BW_TRY(before, if_kept<works::Lot>(*desk.books, lot.number));
+                if (before) {
+                    return fail(ProblemCode::DuplicateName,
+                                fmt::format("lot {} was received on {} already, of {}",
+                                            base::quoted(lot.number), before->is.received_at,
+                                            before->is.material),
+                                p.place);
+                }
+                if (!certificate.empty()) {
+                    lot.certificate = store::sha256_hex(certificate.front().bytes);
+                }
+                change.writes.push_back(write_of(lot, 0));
+                change.writes.push_back(write_of(works::Stock{lot.number, lot.quantity_kg, 0}, 0));
+            }
+            change.attachments = certificate;
+            return {};
+        });
 }
 
 Result<store::Receipt> judge_lot(const Desk& desk, const std::string& number, works::LotState to,

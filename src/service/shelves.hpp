@@ -9,8 +9,8 @@
 
 namespace bw::service {
 
-/// Takes the materials of a file into the books; one that is there already gets a new version when it
-/// differs.
+/// Takes the materials of a file into the books; one that is there already gets a new version when
+/// it differs.
 ///
 /// Errors   those of io::read_materials.
 [[nodiscard]] Result<store::Receipt> keep_materials(const Desk& desk, const io::Document& file,

@@ -18,8 +18,7 @@ std::string_view name(DepartureState state) {
 
 Result<Departure> answered(Departure departure, std::string_view by, std::string_view answer) {
     if (departure.state == DepartureState::Closed) {
-        return fail(ProblemCode::Refused,
-                    fmt::format("departure {} is closed", departure.number));
+        return fail(ProblemCode::Refused, fmt::format("departure {} is closed", departure.number));
     }
     if (base::trim(answer).empty()) {
         return fail(ProblemCode::BadInput,
@@ -41,9 +40,9 @@ Result<Departure> closed(Departure departure, std::string_view by) {
                                 departure.number, name(departure.state)));
     }
     if (departure.answered_by == by) {
-        return fail(ProblemCode::Refused,
-                    fmt::format("{} answered departure {}: somebody else closes it", by,
-                                departure.number));
+        return fail(
+            ProblemCode::Refused,
+            fmt::format("{} answered departure {}: somebody else closes it", by, departure.number));
     }
     departure.state = DepartureState::Closed;
     departure.closed_by = by;

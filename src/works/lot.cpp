@@ -31,10 +31,10 @@ Result<Lot> moved(Lot lot, LotState to, std::string_view by, std::string_view wh
                     fmt::format("{} received lot {}: somebody else judges it", by, lot.number));
     }
     if ((to == OnHold || to == Refused) && base::trim(why).empty()) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("lot {} becomes {} for a reason: give it with --why", lot.number,
-                                name(to)),
-                    {"", 0, "why"});
+        return fail(
+            ProblemCode::BadInput,
+            fmt::format("lot {} becomes {} for a reason: give it with --why", lot.number, name(to)),
+            {"", 0, "why"});
     }
     lot.state = to;
     lot.judged_by = by;

@@ -68,7 +68,8 @@ struct Stock {
 
 /// Moves a lot to another state.
 ///
-/// Definition   received -> on hold, accepted, refused; on hold -> accepted, refused; accepted -> on
+/// Definition   received -> on hold, accepted, refused; on hold -> accepted, refused; accepted ->
+/// on
 ///              hold, used up. Nobody judges a lot that they received themselves.
 /// Errors   Refused with the ways that are open; BadInput for no reason where one is needed (hold,
 ///          refuse).

@@ -15,7 +15,7 @@ namespace {
 struct DeedRow {
     Deed deed;
     std::string_view name;
-    std::initializer_list<Duty> duties;
+    std::vector<Duty> duties;
 };
 
 /// Who may do what. No duty both makes and releases.
@@ -104,8 +104,7 @@ Result<Duty> duty_for(const Person& person, Deed deed) {
 Result<void> check(const Person& person) {
     const std::string& id = person.id;
     const bool fits = id.size() >= kShortestId && id.size() <= kLongestId &&
-                      base::is_lower(id.front()) &&
-                      std::all_of(id.begin(), id.end(), [](char c) {
+                      base::is_lower(id.front()) && std::all_of(id.begin(), id.end(), [](char c) {
                           return base::is_lower(c) || base::is_digit(c) || c == '.' || c == '-';
                       });
     if (!fits) {
@@ -120,8 +119,8 @@ Result<void> check(const Person& person) {
                     {"", 0, "name"});
     }
     if (person.duties.empty()) {
-        return fail(ProblemCode::BadInput,
-                    "a person needs a duty: " + all_words<Duty>(), {"", 0, "duties"});
+        return fail(ProblemCode::BadInput, "a person needs a duty: " + all_words<Duty>(),
+                    {"", 0, "duties"});
     }
     for (std::size_t i = 0; i < person.duties.size(); ++i) {
         for (std::size_t k = 0; k < i; ++k) {

@@ -81,7 +81,8 @@ struct Person {
 ///          have it.
 [[nodiscard]] Result<Duty> duty_for(const Person& person, Deed deed);
 
-/// Errors   BadInput: an id that is not 2 to 32 of a-z, 0-9, '.', '-', or starts otherwise than with
+/// Errors   BadInput: an id that is not 2 to 32 of a-z, 0-9, '.', '-', or starts otherwise than
+/// with
 ///          a letter; an empty name; no duty; a duty twice.
 [[nodiscard]] Result<void> check(const Person& person);
 

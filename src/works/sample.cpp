@@ -19,8 +19,8 @@ std::string_view name(SampleState state) {
 }
 
 SamplingPlan plan_for(double blend_g_per_kg_purified_water) {
-    constexpr double kLeast_g = 40;   // common practice: below, grains count
-    constexpr double kRound_g = 5;    // to a mass that a scoop is marked with
+    constexpr double kLeast_g = 40;  // common practice: below, grains count
+    constexpr double kRound_g = 5;   // to a mass that a scoop is marked with
     constexpr std::int64_t kIncrements = 10;
     SamplingPlan plan;
     plan.increments = kIncrements;
@@ -49,8 +49,7 @@ Result<void> check_sample(Sample& sample) {
         sample.notices.push_back(fmt::format("{} increments, and the plan asks for {}.",
                                              sample.increments, sample.plan.increments));
     }
-    const double planned =
-        static_cast<double>(sample.increments) * sample.plan.increment_g;
+    const double planned = static_cast<double>(sample.increments) * sample.plan.increment_g;
     if (sample.mass_g < planned) {
         sample.notices.push_back(
             fmt::format("{:.4g} g, and the plan asks for {:.4g} g.", sample.mass_g, planned));

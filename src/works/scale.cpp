@@ -11,11 +11,11 @@
 namespace bw::works {
 namespace {
 
-constexpr double kLeastFactor = 2000;         // [usp-41-minimum-weight]
-constexpr double kRoundOffOfStep = 0.41;      // the same
-constexpr double kToleranceOfTarget = 1e-3;   // common practice
-constexpr double kMicrograms = 1e9;           // per kg: finer than any scale of a works
-constexpr double kSlack = 1e-9;               // of a step, for round-off
+constexpr double kLeastFactor = 2000;        // [usp-41-minimum-weight]
+constexpr double kRoundOffOfStep = 0.41;     // the same
+constexpr double kToleranceOfTarget = 1e-3;  // common practice
+constexpr double kMicrograms = 1e9;          // per kg: finer than any scale of a works
+constexpr double kSlack = 1e-9;              // of a step, for round-off
 
 bool serves(const Scale& scale, std::string_view day) {
     return scale.state == ServiceState::InService &&

@@ -109,9 +109,9 @@ Result<void> check(std::span<const Portion> portions, double size_kg) {
         sum += p.share;
     }
     if (std::abs(sum - 1) > kSumSlack) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("the shares of the blend sum to {} and not to 1",
-                                base::format_exact(sum)));
+        return fail(
+            ProblemCode::BadInput,
+            fmt::format("the shares of the blend sum to {} and not to 1", base::format_exact(sum)));
     }
     return {};
 }

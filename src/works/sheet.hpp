@@ -16,8 +16,8 @@ namespace bw::works {
 struct Portion {
     std::string material;
     std::string lot;
-    double share = 0;           ///< kg per kg of blend; all together 1
-    bool draws_water = false;   ///< deliquesces in the air of a workroom: goes in last
+    double share = 0;          ///< kg per kg of blend; all together 1
+    bool draws_water = false;  ///< deliquesces in the air of a workroom: goes in last
     std::vector<std::string> cautions;
 };
 
@@ -38,9 +38,9 @@ inline constexpr double kPremixGrownShare = 0.05;
 ///
 /// Definition   Portions below kPremixShare first, the smallest first, into the premix; then the
 ///              carrier, the largest portion that does not draw water, in stages that double the
-///              premix until it is kPremixGrownShare of the blend (geometric dilution); then the rest
-///              into the blender, the largest first, those that draw water last. Each target lies on
-///              the steps of its scale; what rounding leaves is told.
+///              premix until it is kPremixGrownShare of the blend (geometric dilution); then the
+///              rest into the blender, the largest first, those that draw water last. Each target
+///              lies on the steps of its scale; what rounding leaves is told.
 /// Inputs       size above 0; portions above 0, shares sum to 1 within 1e-6; day as scale_for.
 /// Errors       BadInput; Refused without a scale.
 /// Source       geometric dilution: [quality-plan]; order by deliquescence: common practice.

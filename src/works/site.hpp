@@ -7,11 +7,11 @@ namespace bw::works {
 
 /// Whose books these are, as papers name it.
 struct Site {
-    std::string name;        ///< maker
+    std::string name;  ///< maker
     std::string laboratory;
     std::string address;
-    bool invented = false;   ///< books to learn and test with: papers say so, and acts may be given
-                             ///< an instant of their own
+    bool invented = false;  ///< books to learn and test with: papers say so, and acts may be given
+                            ///< an instant of their own
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
