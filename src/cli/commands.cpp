@@ -244,6 +244,11 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     add_recipe_version_commands(app, books);
     add_batch_commands(app, books);
     add_batch_run_commands(app, books);
+    add_method_commands(app, books);
+    add_results_commands(app, books);
+    add_release_commands(app, books);
+    add_certificate_commands(app, books);
+    add_evidence_commands(app, books);
     add_trail_commands(app, books);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
