@@ -264,7 +264,7 @@ TEST_F(ReleaseDay, ResultsAreAllOrNothingAndNameTheirLine) {
                                        std::nullopt, intent())
                     .error()
                     .message,
-                HasSubstr("Ca and Mg"));
+                HasSubstr("Ca, Mg, Na and Cl"));
 }
 
 TEST_F(ReleaseDay, ResultsAreFoundAsMeasurements) {

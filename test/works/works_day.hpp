@@ -46,6 +46,8 @@ inline const std::string kProduct = "Three salts";
 // By hand: 27 g NaCl, 10 g MgCl2.6H2O and 1.5 g CaCl2.2H2O per kg of purified water.
 inline constexpr double kMagnesium = 10 / 203.30 / 1.0385;  // mol per kg of water
 inline constexpr double kCalcium = 1.5 / 147.01 / 1.0385;
+inline constexpr double kSodium = 27 / 58.443 / 1.0385;
+inline constexpr double kChloride = kSodium + 2 * (kMagnesium + kCalcium);
 
 /// The books of an invented works with one product of three salts, in a folder of their own.
 class WorksDay : public testing::Test {
@@ -177,16 +179,28 @@ target = "{:.5f} mmol/kg"
 [[constituent]]
 symbol = "Ca"
 target = "{:.5f} mmol/kg"
+[[constituent]]
+symbol = "Na"
+target = "{:.5f} mmol/kg"
+[[constituent]]
+symbol = "Cl"
+target = "{:.5f} mmol/kg"
 )",
-                           kMagnesium * 1000, kCalcium * 1000);
+                           kMagnesium * 1000, kCalcium * 1000, kSodium * 1000,
+                           kChloride * 1000);
     }
 
-    void keep_rules(const std::string& more = "") {
+    void keep_rules(const std::string& more = "",
+                    const std::vector<std::string>& bands = {"Ca", "Mg"}) {
+        std::string tables;
+        for (const std::string& symbol : bands) {
+            tables += "[[band]]\nsymbol = \"" + symbol + "\"\n";
+        }
         BW_MUST(service::keep_method(desk("ana"), method("M-07"), intent()));
         BW_MUST(service::keep_method(desk("ana"), method("M-08"), intent()));
         const auto file = BW_MUST(io::parse_document(
             "format = \"brinewright/1\"\nkind = \"limits\"\nproduct = \"" + kProduct + "\"\n" +
-                more + "[[band]]\nsymbol = \"Ca\"\n[[band]]\nsymbol = \"Mg\"\n",
+                more + tables,
             "limits.toml"));
         BW_MUST(service::keep_limits(desk("quinn"), BW_MUST(service::read_limits(file)), signing(),
                                      intent("first limits")));
@@ -197,7 +211,7 @@ target = "{:.5f} mmol/kg"
 kind = "method"
 id = "{}"
 title = "Emission spectrometry"
-analytes = ["Ca", "Mg"]
+analytes = ["Ca", "Mg", "Na", "Cl"]
 unit = "mmol/kg"
 u = "0.5 %"
 repeatability = "0.3 %"
