@@ -23,6 +23,7 @@ TestPortion portion(double salinity = 35) {
     p.salinity = "35";
     p.practical_salinity = salinity;
     p.u_salinity = 0.05;
+    p.temperature_degC = 20 / 1.00024;  // 20 degC of IPTS-68, for which densities are printed
     return p;
 }
 
