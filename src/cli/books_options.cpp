@@ -150,9 +150,6 @@ Result<OpenDesk> open_desk(const BooksOptions& options) {
                     "who acts? Sign in (`person sign-in`) and give --session, or give --person "
                     "and --password-file");
     }
-    if (!options.device.empty()) {
-        out.desk.device = options.device;
-    }
     out.intent.request =
         options.request.empty() ? store::random_hex(kRequestBytes) : options.request;
     out.intent.why = options.why;
