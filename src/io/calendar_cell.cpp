@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <chrono>
 
 #include <fmt/format.h>
 
@@ -28,22 +29,16 @@ std::size_t token_at(std::string_view form, std::size_t at) {
     return kParts;
 }
 
-int days_of(int year, int month) {
-    constexpr std::array kDays{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-    constexpr int kFebruary = 2;
-    const bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-    return kDays.at(static_cast<std::size_t>(month - 1)) + (month == kFebruary && leap ? 1 : 0);
-}
-
 bool exists(const Parts& p) {
-    constexpr int kMonths = 12;
     constexpr int kHours = 24;
     constexpr int kSixty = 60;
     constexpr int kFirstYear = 1900;  // no laboratory file is older
-    const bool date = p[Year] == kAbsent ||
-                      (p[Year] >= kFirstYear && p[Month] >= 1 && p[Month] <= kMonths && p[Day] >= 1 &&
-                       p[Day] <= days_of(p[Year], p[Month]));
-    return date && p[Hour] < kHours && p[Minute] < kSixty && p[Second] < kSixty;
+    const auto month = static_cast<unsigned>(p[Month]);
+    const auto day_of_month = static_cast<unsigned>(p[Day]);
+    const std::chrono::year_month_day date{std::chrono::year{p[Year]}, std::chrono::month{month},
+                                           std::chrono::day{day_of_month}};
+    const bool day = p[Year] == kAbsent || (p[Year] >= kFirstYear && date.ok());
+    return day && p[Hour] < kHours && p[Minute] < kSixty && p[Second] < kSixty;
 }
 
 std::string iso(const Parts& p) {

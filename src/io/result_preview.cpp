@@ -59,8 +59,8 @@ private:
     void count(const Reading& r, std::size_t line) {
         PreviewLine& into = out_->lines[line];
         ++into.readings;
-        into.below_limit += r.below_limit ? 1 : 0;
-        into.over_range += r.over_range ? 1 : 0;
+        into.below_limit += r.below_limit ? 1U : 0U;
+        into.over_range += r.over_range ? 1U : 0U;
         if (r.kind != SampleKind::Sample || !r.value) {
             return;
         }

@@ -83,8 +83,8 @@ void tell_doubts(ResultImport& out) {
     std::size_t over = 0;
     for (const auto* list : {&out.readings, &out.checks}) {
         for (const Reading& r : *list) {
-            without_limit += r.below_limit && !r.limit ? 1 : 0;
-            over += r.over_range ? 1 : 0;
+            without_limit += r.below_limit && !r.limit ? 1U : 0U;
+            over += r.over_range ? 1U : 0U;
         }
     }
     if (without_limit > 0) {

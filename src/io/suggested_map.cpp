@@ -53,6 +53,20 @@ std::optional<ColumnRole> known_role(std::string_view head) {
     return std::nullopt;
 }
 
+/// Each remark once, in the order in which they arose.
+class Remarks {
+public:
+    void insert(std::string remark) {
+        if (std::find(list_.begin(), list_.end(), remark) == list_.end()) {
+            list_.push_back(std::move(remark));
+        }
+    }
+    [[nodiscard]] const std::vector<std::string>& list() const { return list_; }
+
+private:
+    std::vector<std::string> list_;
+};
+
 class Suggesting {
 public:
     explicit Suggesting(const SourceTable& source) : table_(&source.cells), source_(&source) {}
@@ -78,7 +92,7 @@ public:
         map_.blank_samples = {"Blank*"};
         map_.blank_flags = {"yes", "true", "1", "x", "blank"};
         std::string out;
-        for (const std::string& remark : remarks_) {
+        for (const std::string& remark : remarks_.list()) {
             out += "# " + base::one_line(remark) + "\n";
         }
         return out + column_map_toml(map_);
@@ -97,7 +111,7 @@ private:
             bool name = false;
             for (std::size_t c = 0; c < table_->width(r); ++c) {
                 const std::string_view text = table_->at(r, c).text;
-                analytes += analyte_head(text) ? 1 : 0;
+                analytes += analyte_head(text) ? 1U : 0U;
                 const auto role = known_role(text);
                 value = value || role == ColumnRole::Value;
                 name = name || role == ColumnRole::AnalyteName;
@@ -220,8 +234,8 @@ private:
             }
             for (std::size_t r = map_.first_row - 1; r < table_->rows(); ++r) {
                 const NumberCell cell = read_number_cell(table_->at(r, c), NumberForm{});
-                points += cell.mark == '.' ? 1 : 0;
-                commas += cell.mark == ',' ? 1 : 0;
+                points += cell.mark == '.' ? 1U : 0U;
+                commas += cell.mark == ',' ? 1U : 0U;
             }
         }
         if (points > 0 && commas > 0) {
@@ -230,21 +244,6 @@ private:
             map_.numbers.decimal_sign = points > 0 ? DecimalSign::Point : DecimalSign::Comma;
         }
     }
-
-    /// Each remark once, in the order in which they arose.
-    class Remarks {
-    public:
-        void insert(std::string remark) {
-            if (std::find(list_.begin(), list_.end(), remark) == list_.end()) {
-                list_.push_back(std::move(remark));
-            }
-        }
-        [[nodiscard]] auto begin() const { return list_.begin(); }
-        [[nodiscard]] auto end() const { return list_.end(); }
-
-    private:
-        std::vector<std::string> list_;
-    };
 
     const CellTable* table_;
     const SourceTable* source_;

@@ -3,6 +3,7 @@
 #include "io/workbook_parts.hpp"
 
 #include <array>
+#include <chrono>
 #include <cmath>
 #include <utility>
 
@@ -124,42 +125,31 @@ Result<std::string> WorkbookParts::read(const std::string& name) const {
 
 Result<std::string> date_of_serial(double days, bool from_1904) {
     constexpr double kSecondsPerDay = 86400;
-    constexpr double kLast = 2958466;        // 10000-01-01
-    constexpr double kFalseLeapDay = 60;     // of 1900
-    constexpr long kDaysTo1904 = 1462;       // from 1899-12-30
-    constexpr long kCivilDaysTo1899 = 25569;  // from 1899-12-30 to 1970-01-01
+    constexpr double kLast = 2957003;     // before the year 10000 in either calendar
+    constexpr double kFalseLeapDay = 60;  // of 1900
     if (!(days >= 0) || days >= kLast || (!from_1904 && std::floor(days) == kFalseLeapDay)) {
         return fail(ProblemCode::OutOfRange, "the date does not exist");
     }
     const double rounded = std::round(days * kSecondsPerDay);
-    const long day = static_cast<long>(std::floor(rounded / kSecondsPerDay));
-    const long second = static_cast<long>(rounded - static_cast<double>(day) * kSecondsPerDay);
-    constexpr long kPerHour = 3600;
-    constexpr long kPerMinute = 60;
-    const std::string time = fmt::format("{:02}:{:02}:{:02}", second / kPerHour,
-                                         second % kPerHour / kPerMinute, second % kPerMinute);
+    const int day = static_cast<int>(std::floor(rounded / kSecondsPerDay));
+    const auto second = std::chrono::seconds(static_cast<int>(rounded - day * kSecondsPerDay));
+    const std::chrono::hh_mm_ss clock(second);
+    const std::string time = fmt::format("{:02}:{:02}:{:02}", clock.hours().count(),
+                                         clock.minutes().count(), clock.seconds().count());
     if (day == 0 && !from_1904) {
         return time;
     }
-    const long before_false_day = !from_1904 && day < static_cast<long>(kFalseLeapDay) ? 1 : 0;
-    // Days since 1970 to year, month, day: eras of 400 years that begin on 1 March.
-    constexpr long kDaysTo1970 = 719468;  // from 0000-03-01
-    constexpr long kDaysOfEra = 146097;
-    constexpr long kDaysOfYear = 365;
-    constexpr long kDaysOf4Years = 1460;
-    constexpr long kDaysOfCentury = 36524;
-    const long z = day + before_false_day + (from_1904 ? kDaysTo1904 : 0) - kCivilDaysTo1899 + kDaysTo1970;
-    const long era = z / kDaysOfEra;
-    const long of_era = z - era * kDaysOfEra;
-    const long year_of_era =
-        (of_era - of_era / kDaysOf4Years + of_era / kDaysOfCentury - of_era / (kDaysOfEra - 1)) / kDaysOfYear;
-    const long of_year = of_era - (kDaysOfYear * year_of_era + year_of_era / 4 - year_of_era / 100);
-    const long from_march = (5 * of_year + 2) / 153;  // months of 153 days in five
-    const long month = from_march < 10 ? from_march + 3 : from_march - 9;
-    const long year = year_of_era + era * 400 + (month <= 2 ? 1 : 0);
-    const std::string date = fmt::format("{:04}-{:02}-{:02}", year, month,
-                                         of_year - (153 * from_march + 2) / 5 + 1);
-    return second == 0 ? date : date + "T" + time;
+    using namespace std::chrono_literals;
+    constexpr std::chrono::year_month_day kBegin1900 = 1899y / 12 / 30;
+    constexpr std::chrono::year_month_day kBegin1904 = 1904y / 1 / 1;
+    const int before_false_day = !from_1904 && day < kFalseLeapDay ? 1 : 0;
+    const std::chrono::year_month_day found =
+        std::chrono::sys_days(from_1904 ? kBegin1904 : kBegin1900) +
+        std::chrono::days(day + before_false_day);
+    const std::string date =
+        fmt::format("{:04}-{:02}-{:02}", static_cast<int>(found.year()),
+                    static_cast<unsigned>(found.month()), static_cast<unsigned>(found.day()));
+    return second.count() == 0 ? date : date + "T" + time;
 }
 
 bool is_date_form(std::string_view code) {
