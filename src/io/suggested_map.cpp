@@ -81,6 +81,9 @@ public:
         if (source_->separator != Separator::None) {
             map_.separator = source_->separator;
         }
+        for (std::size_t c = 0; c < table_->columns(); ++c) {
+            heads_.push_back(single_blanks(table_->at(map_.head_row - 1, c).text));
+        }
         find_unit_row();
         map_.first_row = std::max(map_.head_row, map_.unit_row) + 1;
         for (std::size_t c = 0; c < table_->columns(); ++c) {
@@ -99,9 +102,7 @@ public:
     }
 
 private:
-    [[nodiscard]] std::string head(std::size_t column) const {
-        return single_blanks(table_->at(map_.head_row - 1, column).text);
-    }
+    [[nodiscard]] const std::string& head(std::size_t column) const { return heads_[column]; }
 
     bool find_head() {
         constexpr std::size_t kLookedAt = 50;  // notes above a head are fewer
@@ -151,9 +152,7 @@ private:
     void add_column(std::size_t c) {
         MapColumn column;
         column.head = head(c);
-        const bool twice = std::any_of(map_.columns.begin(), map_.columns.end(),
-                                       [&](const MapColumn& m) { return m.head == column.head; });
-        if (column.head.empty() || twice || first_with(column.head) != last_with(column.head)) {
+        if (column.head.empty() || std::count(heads_.begin(), heads_.end(), column.head) > 1) {
             column.head.clear();
             column.index = c;
         }
@@ -177,20 +176,6 @@ private:
         map_.columns.push_back(std::move(column));
     }
 
-    [[nodiscard]] std::size_t first_with(std::string_view text) const {
-        std::size_t c = 0;
-        while (c < table_->columns() && head(c) != text) {
-            ++c;
-        }
-        return c;
-    }
-    [[nodiscard]] std::size_t last_with(std::string_view text) const {
-        std::size_t c = table_->columns();
-        while (c > 0 && head(c - 1) != text) {
-            --c;
-        }
-        return c == 0 ? table_->columns() : c - 1;
-    }
     [[nodiscard]] bool line_taken(const AnalyteHead& told) const {
         return std::any_of(map_.columns.begin(), map_.columns.end(), [&](const MapColumn& c) {
             return c.role == ColumnRole::Analyte && c.analyte == told.analyte &&
@@ -248,6 +233,7 @@ private:
     const CellTable* table_;
     const SourceTable* source_;
     ColumnMap map_;
+    std::vector<std::string> heads_;
     Remarks remarks_;
 };
 

@@ -11,36 +11,28 @@
 namespace bw::io {
 namespace {
 
-std::vector<std::size_t> columns_with_head(const CellTable& table, std::size_t head_row,
-                                           std::string_view head) {
-    std::vector<std::size_t> out;
-    for (std::size_t c = 0; c < table.width(head_row); ++c) {
-        if (single_blanks(table.at(head_row, c).text) == head) {
-            out.push_back(c);
-        }
-    }
-    return out;
-}
-
-/// "did you mean ...", or nothing.
-std::string nearest_head(const CellTable& table, std::size_t head_row, std::string_view head) {
+/// The head that may be meant, or nothing.
+std::string nearest_head(const std::vector<std::string>& heads, std::string_view head) {
     constexpr std::size_t kMostCompared = 200;  // each costs the product of both lengths
     constexpr std::size_t kLongestCompared = 100;
-    std::vector<std::string_view> heads;
-    for (std::size_t c = 0; c < std::min(table.width(head_row), kMostCompared); ++c) {
-        const std::string_view candidate = trim_blanks(table.at(head_row, c).text);
-        if (!candidate.empty() && candidate.size() < kLongestCompared) {
-            heads.push_back(candidate);
+    std::vector<std::string_view> near_ones;
+    for (const std::string& candidate : heads) {
+        if (!candidate.empty() && candidate.size() < kLongestCompared && near_ones.size() < kMostCompared) {
+            near_ones.push_back(candidate);
         }
     }
-    const auto near = head.size() < kLongestCompared ? base::closest(head, heads) : std::nullopt;
+    const auto near = head.size() < kLongestCompared ? base::closest(head, near_ones) : std::nullopt;
     return near ? fmt::format("the nearest head is {}; ", base::quoted(*near)) : std::string();
 }
 
 class Placing {
 public:
     Placing(const CellTable& table, const ColumnMap& map, Refusals& refusals, base::Notices& notices)
-        : table_(&table), map_(&map), refusals_(&refusals), notices_(&notices) {}
+        : table_(&table), map_(&map), refusals_(&refusals), notices_(&notices) {
+        for (std::size_t c = 0; c < table.columns(); ++c) {
+            heads_.push_back(has_head() ? single_blanks(table.at(head_row(), c).text) : "");
+        }
+    }
 
     std::vector<PlacedColumn> place() {
         for (const MapColumn& column : map_->columns) {
@@ -70,13 +62,20 @@ private:
             put(column, *column.index);
             return;
         }
-        const auto found = columns_with_head(*table_, head_row(), column.head);
+        std::vector<std::size_t> found;
+        for (std::size_t c = 0; c < heads_.size(); ++c) {
+            if (heads_[c] == column.head) {
+                found.push_back(c);
+            }
+        }
         if (found.size() == 1) {
             put(column, found.front());
         } else if (found.empty()) {
+            constexpr int kMostNearest = 10;  // one wrong file needs no more
+            const bool look = ++missing_ <= kMostNearest;
             refusals_->add({fmt::format("row {}", map_->head_row), column.head, "",
                             "no column has this head",
-                            nearest_head(*table_, head_row(), column.head) +
+                            (look ? nearest_head(heads_, column.head) : std::string()) +
                                 "mend the head or the map, or look whether the separator fits"});
         } else {
             refusals_->add({cell_name(head_row(), found[1]), column.head, column.head,
@@ -96,8 +95,7 @@ private:
                 return;
             }
         }
-        const std::string head =
-            has_head() ? single_blanks(table_->at(head_row(), index).text) : std::string();
+        const std::string& head = heads_[index];
         out_.push_back({&column, index, head.empty() ? column_letters(index) : head, std::nullopt});
     }
 
@@ -107,7 +105,7 @@ private:
         for (std::size_t c = 0; c < table_->columns(); ++c) {
             const bool placed = std::any_of(out_.begin(), out_.end(),
                                             [&](const PlacedColumn& p) { return p.index == c; });
-            const std::string head = has_head() ? single_blanks(table_->at(head_row(), c).text) : "";
+            const std::string& head = heads_[c];
             if (placed || (head.empty() && empty_below(c))) {
                 continue;
             }
@@ -202,7 +200,9 @@ private:
     const ColumnMap* map_;
     Refusals* refusals_;
     base::Notices* notices_;
+    std::vector<std::string> heads_;
     std::vector<PlacedColumn> out_;
+    int missing_ = 0;
 };
 
 }  // namespace
