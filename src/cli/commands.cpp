@@ -246,10 +246,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     add_batch_commands(app, books);
     add_batch_run_commands(app, books);
     add_trail_commands(app, books);
-    const ResultsCommands results(
-        add_noun(app, "results", "Laboratory results: preview, map",
-                 "results preview examples/laboratory/icp_wide.csv --map "
-                 "examples/laboratory/icp_map.toml"));
+    const ResultsCommands results(add_noun(app, "results", "Laboratory results: preview, map",
+                                           "results preview examples/laboratory/icp_wide.csv --map "
+                                           "examples/laboratory/icp_map.toml"));
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),

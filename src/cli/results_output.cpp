@@ -46,8 +46,9 @@ std::string row_table(const ResultPreview& preview) {
     const std::size_t shown = std::min(preview.lines.size(), kMostLines);
     for (std::size_t i = 0; i < shown; ++i) {
         const PreviewLine& line = preview.lines[i];
-        columns.push_back({{line.analyte + (line.wavelength.empty() ? "" : " " + line.wavelength), line.unit},
-                           Align::Right});
+        columns.push_back(
+            {{line.analyte + (line.wavelength.empty() ? "" : " " + line.wavelength), line.unit},
+             Align::Right});
     }
     TextTable table(std::move(columns));
     for (const io::PreviewRow& row : preview.first_rows) {
@@ -62,7 +63,8 @@ std::string row_table(const ResultPreview& preview) {
     }
     std::string out = "\nFirst rows (- is not tested)\n" + table.text();
     if (shown < preview.lines.size()) {
-        out += fmt::format("  and {} more lines, as in the table above\n", preview.lines.size() - shown);
+        out += fmt::format("  and {} more lines, as in the table above\n",
+                           preview.lines.size() - shown);
     }
     return out;
 }
@@ -88,12 +90,13 @@ std::string preview_text(const ResultPreview& preview, const std::string& file) 
     std::string out = fmt::format(
         "{}: {}\n", base::one_line(file),
         preview.committable
-            ? fmt::format("{} readings of {} samples could be imported", preview.readings, preview.samples)
+            ? fmt::format("{} readings of {} samples could be imported", preview.readings,
+                          preview.samples)
             : std::string("nothing can be imported until all that is refused is mended"));
-    out += fmt::format("  read as {}, separator {}, decimal sign {}\n", preview.encoding, preview.separator,
-                       preview.decimal_sign);
-    out += fmt::format("  readings of blanks {}, of check samples {}, cells not tested {}\n\n", preview.blanks,
-                       preview.checks, preview.not_tested);
+    out += fmt::format("  read as {}, separator {}, decimal sign {}\n", preview.encoding,
+                       preview.separator, preview.decimal_sign);
+    out += fmt::format("  readings of blanks {}, of check samples {}, cells not tested {}\n\n",
+                       preview.blanks, preview.checks, preview.not_tested);
     if (!preview.lines.empty()) {
         out += line_table(preview) + row_table(preview);
     }

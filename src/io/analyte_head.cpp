@@ -90,9 +90,9 @@ Result<ReadingUnit> reading_unit(std::string_view text, PpmMeaning ppm) {
     }
     BW_TRY(typed_unit, unit::parse_unit_phrase(wanted));
     if (!of_a_reading(typed_unit.unit.dimension)) {
-        return fail(ProblemCode::BadUnit, fmt::format("{} is {}, which no reading has",
-                                                      base::quoted(typed),
-                                                      unit::describe(typed_unit.unit.dimension)));
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("{} is {}, which no reading has", base::quoted(typed),
+                                unit::describe(typed_unit.unit.dimension)));
     }
     return ReadingUnit{std::string(typed_unit.unit.symbol), typed_unit.as,
                        typed_unit.unit.dimension};

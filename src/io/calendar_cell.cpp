@@ -89,7 +89,10 @@ Result<void> check_calendar_form(std::string_view form) {
 
 Result<std::string> read_calendar_cell(std::string_view text, std::string_view form) {
     const auto bad = [&] {
-        return fail(ProblemCode::BadInput, fmt::format("it is not a date or time of the form {}, or one that does not exist", form));
+        return fail(
+            ProblemCode::BadInput,
+            fmt::format("it is not a date or time of the form {}, or one that does not exist",
+                        form));
     };
     Parts parts;
     parts.fill(kAbsent);
@@ -102,7 +105,8 @@ Result<std::string> read_calendar_cell(std::string_view text, std::string_view f
             }
             continue;
         }
-        const std::string_view digits = text.substr(std::min(in_text, text.size()), kTokens.at(part).size());
+        const std::string_view digits =
+            text.substr(std::min(in_text, text.size()), kTokens.at(part).size());
         if (digits.size() < kTokens.at(part).size() ||
             !std::all_of(digits.begin(), digits.end(), base::is_digit)) {
             return bad();

@@ -58,9 +58,8 @@ Result<void> CellTable::add(std::string_view text, CellKind kind) {
                                      kMostFieldBytes));
     }
     if (open_width() >= kMostTableColumns) {
-        return too_large(
-            fmt::format("the row has more than {} columns, the most that are read",
-                        kMostTableColumns));
+        return too_large(fmt::format("the row has more than {} columns, the most that are read",
+                                     kMostTableColumns));
     }
     if (cells_.size() >= kMostTableCells || text_.size() + text.size() > kMostTableText) {
         return too_large(
@@ -77,9 +76,9 @@ Result<void> CellTable::add(std::string_view text, CellKind kind) {
 
 Result<void> CellTable::end_row() {
     if (ends_.size() >= kMostTableRows) {
-        return fail(ProblemCode::TooLarge,
-                    fmt::format("the table has more than {} rows, the most that are read",
-                                kMostTableRows));
+        return fail(
+            ProblemCode::TooLarge,
+            fmt::format("the table has more than {} rows, the most that are read", kMostTableRows));
     }
     widest_ = std::max(widest_, open_width());
     ends_.push_back(cells_.size());

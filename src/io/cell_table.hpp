@@ -66,7 +66,14 @@ private:
     std::size_t widest_ = 0;
 };
 
-enum class Encoding { Utf8, Utf8WithMark, Utf16LittleEndian, Utf16BigEndian, Windows1252, Workbook };
+enum class Encoding {
+    Utf8,
+    Utf8WithMark,
+    Utf16LittleEndian,
+    Utf16BigEndian,
+    Windows1252,
+    Workbook
+};
 enum class Separator { Comma, Semicolon, Tab, None };
 
 [[nodiscard]] std::string_view name_of(Encoding encoding);

@@ -58,8 +58,9 @@ Result<void> take_texts(const Fields& root, std::string_view key, std::vector<st
     constexpr std::size_t kMost = 500;
     BW_TRY(texts, root.texts(key));
     if (texts.size() > kMost) {
-        return root.bad(key, fmt::format("the list has {} texts: at most {} are read", texts.size(), kMost),
-                        ProblemCode::TooLarge);
+        return root.bad(
+            key, fmt::format("the list has {} texts: at most {} are read", texts.size(), kMost),
+            ProblemCode::TooLarge);
     }
     for (const std::string& text : texts) {
         if (trim_blanks(text).empty() || text == "*") {
@@ -80,7 +81,8 @@ Result<void> read_rows_and_form(const Fields& root, ColumnMap& map) {
     const std::size_t least = map.first_row;
     BW_CHECK(take_row(root, "first_row", map.first_row, 1));
     if (map.first_row < least) {
-        return root.bad("first_row", "the first row of readings must lie below the head and the units",
+        return root.bad("first_row",
+                        "the first row of readings must lie below the head and the units",
                         ProblemCode::OutOfRange);
     }
     BW_CHECK(take_word(root, "separator", kSeparatorWords, map.separator));
@@ -91,8 +93,9 @@ Result<void> read_rows_and_form(const Fields& root, ColumnMap& map) {
     map.date_form = date_form.value_or(map.date_form);
     BW_TRY(time_form, root.text("time_form"));
     map.time_form = time_form.value_or(map.time_form);
-    for (const auto& [key, form] : {std::pair<std::string_view, std::string_view>{"date_form", map.date_form},
-                                    {"time_form", map.time_form}}) {
+    for (const auto& [key, form] :
+         {std::pair<std::string_view, std::string_view>{"date_form", map.date_form},
+          {"time_form", map.time_form}}) {
         if (const auto sound = check_calendar_form(form); !sound) {
             return root.placed(key, sound.error());
         }
@@ -104,14 +107,17 @@ Result<void> read_numbers(const Fields& root, ColumnMap& map) {
     NumberForm& form = map.numbers;
     BW_CHECK(take_word(root, "decimal_sign", kDecimalWords, form.decimal_sign));
     BW_CHECK(take_word(root, "group_mark", kGroupWords, form.group_mark));
-    const bool needs_sign = form.group_mark == GroupMark::Comma || form.group_mark == GroupMark::Point;
-    const bool same = (form.group_mark == GroupMark::Comma && form.decimal_sign == DecimalSign::Comma) ||
-                      (form.group_mark == GroupMark::Point && form.decimal_sign == DecimalSign::Point);
+    const bool needs_sign =
+        form.group_mark == GroupMark::Comma || form.group_mark == GroupMark::Point;
+    const bool same =
+        (form.group_mark == GroupMark::Comma && form.decimal_sign == DecimalSign::Comma) ||
+        (form.group_mark == GroupMark::Point && form.decimal_sign == DecimalSign::Point);
     if (same) {
         return root.bad("group_mark", "the group mark cannot be the decimal sign");
     }
     if (needs_sign && form.decimal_sign == DecimalSign::NotDeclared) {
-        return root.bad("group_mark", "a comma or point as group mark needs decimal_sign beside it");
+        return root.bad("group_mark",
+                        "a comma or point as group mark needs decimal_sign beside it");
     }
     BW_CHECK(take_texts(root, "below_limit", form.below_limit));
     BW_CHECK(take_texts(root, "over_range", form.over_range));
@@ -141,11 +147,12 @@ Result<void> read_policies(const Fields& root, ColumnMap& map) {
     }
     for (const auto& [word, value] : *names->self().table()) {
         if (value.text() == nullptr || !map.analyte(*value.text())) {
-            return names->bad(word,
-                              fmt::format("{} must stand for the symbol of an element or constituent, "
-                                          "or for one of other_analytes",
-                                          base::quoted(word)),
-                              ProblemCode::UnknownName);
+            return names->bad(
+                word,
+                fmt::format("{} must stand for the symbol of an element or constituent, "
+                            "or for one of other_analytes",
+                            base::quoted(word)),
+                ProblemCode::UnknownName);
         }
         map.names.emplace_back(word, *value.text());
     }
@@ -164,8 +171,9 @@ Result<void> read_column_unit(const Fields& table, const ColumnMap& map, MapColu
     const bool weighed = role == ColumnRole::SampleMass || role == ColumnRole::FinalMass ||
                          role == ColumnRole::FinalVolume;
     if (!text) {
-        return weighed ? Result<void>(table.bad("", "the column needs its unit, such as \"g\" or \"mL\"",
-                                                ProblemCode::BadUnit))
+        return weighed ? Result<void>(
+                             table.bad("", "the column needs its unit, such as \"g\" or \"mL\"",
+                                       ProblemCode::BadUnit))
                        : Result<void>();
     }
     if (weighed) {
@@ -175,8 +183,9 @@ Result<void> read_column_unit(const Fields& table, const ColumnMap& map, MapColu
             return table.placed("unit", found.error());
         }
         if (found->dimension != wanted) {
-            return table.bad("unit", fmt::format("{} is not {}", base::quoted(*text), unit::describe(wanted)),
-                             ProblemCode::BadUnit);
+            return table.bad(
+                "unit", fmt::format("{} is not {}", base::quoted(*text), unit::describe(wanted)),
+                ProblemCode::BadUnit);
         }
         column.unit = ReadingUnit{std::string(found->symbol), "", found->dimension};
         return {};
@@ -222,8 +231,8 @@ Result<void> read_column_analyte(const Fields& table, const ColumnMap& map, MapC
 }
 
 Result<MapColumn> read_column(const Fields& table, const ColumnMap& map) {
-    BW_CHECK(table.allow({"head", "column", "role", "analyte", "wavelength", "unit", "ppm", "limit",
-                          "note"}));
+    BW_CHECK(table.allow(
+        {"head", "column", "role", "analyte", "wavelength", "unit", "ppm", "limit", "note"}));
     MapColumn column;
     column.place = table.place("");
     BW_TRY(head, table.text("head"));
@@ -256,8 +265,9 @@ Result<MapColumn> read_column(const Fields& table, const ColumnMap& map) {
     if (limit) {
         const auto number = base::parse_number(*limit);
         if (!number || !(*number > 0)) {
-            return table.bad("limit", "a limit is a number above 0 in the column's unit, with a "
-                                      "decimal point",
+            return table.bad("limit",
+                             "a limit is a number above 0 in the column's unit, with a "
+                             "decimal point",
                              ProblemCode::BadNumber);
         }
         column.limit = *limit;
@@ -266,8 +276,9 @@ Result<MapColumn> read_column(const Fields& table, const ColumnMap& map) {
 }
 
 std::size_t count_of(const ColumnMap& map, ColumnRole role) {
-    return static_cast<std::size_t>(std::count_if(map.columns.begin(), map.columns.end(),
-                                                  [&](const MapColumn& c) { return c.role == role; }));
+    return static_cast<std::size_t>(
+        std::count_if(map.columns.begin(), map.columns.end(),
+                      [&](const MapColumn& c) { return c.role == role; }));
 }
 
 /// What the columns must be together.
@@ -283,8 +294,9 @@ Result<void> check_columns(const Fields& root, const ColumnMap& map) {
         const bool of_wide = role == ColumnRole::Analyte;
         if (count_of(map, role) > 0 && ((of_long && map.layout == TableLayout::Wide) ||
                                         (of_wide && map.layout == TableLayout::Long))) {
-            return root.bad("layout", fmt::format("a column of role \"{}\" does not go with layout = \"{}\"",
-                                                  word, word_for(kLayoutWords, map.layout)));
+            return root.bad("layout",
+                            fmt::format("a column of role \"{}\" does not go with layout = \"{}\"",
+                                        word, word_for(kLayoutWords, map.layout)));
         }
     }
     if (count_of(map, ColumnRole::Sample) == 0) {
@@ -293,18 +305,21 @@ Result<void> check_columns(const Fields& root, const ColumnMap& map) {
     if (map.layout == TableLayout::Wide && count_of(map, ColumnRole::Analyte) == 0) {
         return root.bad("", "no column has the role \"analyte\"");
     }
-    if (map.layout == TableLayout::Long && (count_of(map, ColumnRole::AnalyteName) == 0 ||
-                                            count_of(map, ColumnRole::Value) == 0)) {
-        return root.bad("", "layout = \"long\" needs columns of the roles \"analyte-name\" and \"value\"");
+    if (map.layout == TableLayout::Long &&
+        (count_of(map, ColumnRole::AnalyteName) == 0 || count_of(map, ColumnRole::Value) == 0)) {
+        return root.bad(
+            "", "layout = \"long\" needs columns of the roles \"analyte-name\" and \"value\"");
     }
     const bool diluted = count_of(map, ColumnRole::Dilution) > 0;
     if (diluted && !map.dilution_applied) {
-        return root.bad("", "there is a dilution column: write dilution_applied = true if the readings "
-                            "are those of the undiluted sample, else false");
+        return root.bad("",
+                        "there is a dilution column: write dilution_applied = true if the readings "
+                        "are those of the undiluted sample, else false");
     }
     if (diluted && *map.dilution_applied && map.blanks == BlankPolicy::SubtractMean) {
-        return root.bad("blanks", "a blank cannot be taken off readings that are multiplied by their "
-                                  "dilution already");
+        return root.bad("blanks",
+                        "a blank cannot be taken off readings that are multiplied by their "
+                        "dilution already");
     }
     if (map.unit_row != 0 && (map.unit_row == map.head_row || map.layout == TableLayout::Long)) {
         return root.bad("unit_row", "a unit row goes with layout = \"wide\" and is not the head");
@@ -323,9 +338,10 @@ Result<void> check_twice(const Fields& table, const ColumnMap& map, const MapCol
                                earlier.analyte == column.analyte &&
                                earlier.wavelength == column.wavelength;
         if (same_line) {
-            return table.bad("", fmt::format("{} and {} both read {}{}: give each its wavelength",
-                                             earlier.name(), column.name(), column.analyte,
-                                             column.wavelength.empty() ? "" : " " + column.wavelength),
+            return table.bad("",
+                             fmt::format("{} and {} both read {}{}: give each its wavelength",
+                                         earlier.name(), column.name(), column.analyte,
+                                         column.wavelength.empty() ? "" : " " + column.wavelength),
                              ProblemCode::DuplicateName);
         }
     }
@@ -350,19 +366,47 @@ std::optional<std::string> ColumnMap::analyte(std::string_view word) const {
             return symbol;
         }
     }
-    return is_analyte(word) || is_other_analyte(word) ? std::optional(std::string(word)) : std::nullopt;
+    return is_analyte(word) || is_other_analyte(word) ? std::optional(std::string(word))
+                                                      : std::nullopt;
 }
 
 Result<ColumnMap> read_column_map(const Document& document) {
     BW_TRY(root, open_kind(document, "column-map"));
-    BW_CHECK(root.allow(
-        {"format",      "kind",          "name",           "invented",         "note",
-         "layout",      "head_row",      "unit_row",       "first_row",        "separator",
-         "encoding",    "sheet",         "decimal_sign",   "group_mark",       "below_limit",
-         "over_range",  "not_tested",    "exponents",      "date_form",        "time_form",
-         "ppm",         "lines",         "blanks",         "blank_samples",    "check_samples",
-         "blank_flags", "footer",        "dilution_applied", "other_columns",  "repeated_head",
-         "repeats",     "short_rows",    "other_analytes", "names",            "column"}));
+    BW_CHECK(root.allow({"format",
+                         "kind",
+                         "name",
+                         "invented",
+                         "note",
+                         "layout",
+                         "head_row",
+                         "unit_row",
+                         "first_row",
+                         "separator",
+                         "encoding",
+                         "sheet",
+                         "decimal_sign",
+                         "group_mark",
+                         "below_limit",
+                         "over_range",
+                         "not_tested",
+                         "exponents",
+                         "date_form",
+                         "time_form",
+                         "ppm",
+                         "lines",
+                         "blanks",
+                         "blank_samples",
+                         "check_samples",
+                         "blank_flags",
+                         "footer",
+                         "dilution_applied",
+                         "other_columns",
+                         "repeated_head",
+                         "repeats",
+                         "short_rows",
+                         "other_analytes",
+                         "names",
+                         "column"}));
     ColumnMap map;
     BW_TRY(name, root.required_text("name"));
     map.name = name;
@@ -373,7 +417,8 @@ Result<ColumnMap> read_column_map(const Document& document) {
     BW_CHECK(read_policies(root, map));
     BW_TRY(tables, root.tables("column"));
     if (tables.size() > kMostTableColumns) {
-        return root.bad("column", fmt::format("the map has more than {} columns", kMostTableColumns),
+        return root.bad("column",
+                        fmt::format("the map has more than {} columns", kMostTableColumns),
                         ProblemCode::TooLarge);
     }
     for (const Fields& table : tables) {

@@ -84,9 +84,9 @@ struct ColumnMap {
     std::optional<bool> dilution_applied;    ///< whether the readings are those of the undiluted
     bool ignore_other_columns = false;
     bool skip_repeated_head = false;
-    bool keep_repeats = false;      ///< of a sample's reading in one file
-    bool allow_short_rows = false;  ///< cells missing at the end of a row are not tested
-    std::vector<std::string> other_analytes;                  ///< "pH", beside the known ones
+    bool keep_repeats = false;                ///< of a sample's reading in one file
+    bool allow_short_rows = false;            ///< cells missing at the end of a row are not tested
+    std::vector<std::string> other_analytes;  ///< "pH", beside the known ones
     std::vector<std::pair<std::string, std::string>> names;  ///< "Calcium" is "Ca"
     std::vector<MapColumn> columns;
 

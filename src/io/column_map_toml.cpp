@@ -19,9 +19,12 @@ public:
             text(key, value);
         }
     }
-    void number(std::string_view key, std::size_t value) { out_ += fmt::format("{} = {}\n", key, value); }
+    void number(std::string_view key, std::size_t value) {
+        out_ += fmt::format("{} = {}\n", key, value);
+    }
     void flag(std::string_view key, bool value) { out_ += fmt::format("{} = {}\n", key, value); }
-    void texts(std::string_view key, const std::vector<std::string>& values, bool even_if_empty = false) {
+    void texts(std::string_view key, const std::vector<std::string>& values,
+               bool even_if_empty = false) {
         if (values.empty() && !even_if_empty) {
             return;
         }
@@ -57,7 +60,8 @@ void put_head(const ColumnMap& map, Lines& out) {
     out.texts("below_limit", map.numbers.below_limit);
     out.texts("over_range", map.numbers.over_range);
     out.texts("not_tested", map.numbers.not_tested);
-    out.text_unless("exponents", word_for(kExponentWords, map.numbers.spreadsheet_exponents), "refuse");
+    out.text_unless("exponents", word_for(kExponentWords, map.numbers.spreadsheet_exponents),
+                    "refuse");
     const ColumnMap usual;
     out.text_unless("date_form", map.date_form, usual.date_form);
     out.text_unless("time_form", map.time_form, usual.time_form);
@@ -71,8 +75,10 @@ void put_head(const ColumnMap& map, Lines& out) {
     if (map.dilution_applied) {
         out.flag("dilution_applied", *map.dilution_applied);
     }
-    out.text_unless("other_columns", word_for(kOtherColumnWords, map.ignore_other_columns), "refuse");
-    out.text_unless("repeated_head", word_for(kRepeatedHeadWords, map.skip_repeated_head), "refuse");
+    out.text_unless("other_columns", word_for(kOtherColumnWords, map.ignore_other_columns),
+                    "refuse");
+    out.text_unless("repeated_head", word_for(kRepeatedHeadWords, map.skip_repeated_head),
+                    "refuse");
     out.text_unless("repeats", word_for(kRepeatWords, map.keep_repeats), "refuse");
     out.text_unless("short_rows", word_for(kShortRowWords, map.allow_short_rows), "refuse");
     out.texts("other_analytes", map.other_analytes);

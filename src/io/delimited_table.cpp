@@ -118,8 +118,9 @@ private:
         const std::size_t start = at_;
         while (at_ < text_.size() && text_[at_] != separator_ && !ends_line(text_[at_])) {
             if (text_[at_] == '"') {
-                return bad("a quote stands within a field that does not begin with one: put the "
-                           "whole field in quotes and double those inside");
+                return bad(
+                    "a quote stands within a field that does not begin with one: put the "
+                    "whole field in quotes and double those inside");
             }
             ++at_;
         }
@@ -138,8 +139,9 @@ private:
             } else {
                 ++at_;
                 if (at_ < end && text_[at_] != separator_ && !ends_line(text_[at_])) {
-                    return bad("text follows the closing quote: put the whole field in quotes and "
-                               "double those inside");
+                    return bad(
+                        "text follows the closing quote: put the whole field in quotes and "
+                        "double those inside");
                 }
                 return out_->add(field_);
             }
@@ -207,9 +209,9 @@ void tell_uneven_rows(const CellTable& table, base::Notices& notices) {
     if (widths.size() < 2) {
         return;
     }
-    const auto usual = std::max_element(widths.begin(), widths.end(), [](const auto& a, const auto& b) {
-        return a.second < b.second;
-    });
+    const auto usual =
+        std::max_element(widths.begin(), widths.end(),
+                         [](const auto& a, const auto& b) { return a.second < b.second; });
     constexpr std::size_t kNamed = 10;
     std::vector<std::string> named;
     std::size_t uneven = 0;
@@ -232,9 +234,9 @@ Result<SourceTable> read_delimited(std::string_view bytes, const TableForm& form
     SourceTable out;
     out.encoding = decoded.encoding;
     if (out.encoding == Encoding::Windows1252) {
-        out.notices.push_back(
-            {"windows_1252", "The file is not UTF-8 and was read as Windows-1252: look at the "
-                             "letters beyond ASCII, such as micro and umlauts."});
+        out.notices.push_back({"windows_1252",
+                               "The file is not UTF-8 and was read as Windows-1252: look at the "
+                               "letters beyond ASCII, such as micro and umlauts."});
     }
     std::string_view text = decoded.utf8;
     BW_TRY(named, named_separator(text));

@@ -15,22 +15,21 @@ using MapWords = std::array<std::pair<std::string_view, T>, N>;
 
 inline constexpr MapWords<TableLayout, 2> kLayoutWords{
     {{"wide", TableLayout::Wide}, {"long", TableLayout::Long}}};
-inline constexpr MapWords<ColumnRole, 15> kRoleWords{
-    {{"sample", ColumnRole::Sample},
-     {"analyte", ColumnRole::Analyte},
-     {"analyte-name", ColumnRole::AnalyteName},
-     {"value", ColumnRole::Value},
-     {"unit", ColumnRole::Unit},
-     {"wavelength", ColumnRole::Wavelength},
-     {"dilution", ColumnRole::Dilution},
-     {"sample-mass", ColumnRole::SampleMass},
-     {"final-mass", ColumnRole::FinalMass},
-     {"final-volume", ColumnRole::FinalVolume},
-     {"blank-flag", ColumnRole::BlankFlag},
-     {"date", ColumnRole::Date},
-     {"time", ColumnRole::Time},
-     {"operator", ColumnRole::Operator},
-     {"ignored", ColumnRole::Ignored}}};
+inline constexpr MapWords<ColumnRole, 15> kRoleWords{{{"sample", ColumnRole::Sample},
+                                                      {"analyte", ColumnRole::Analyte},
+                                                      {"analyte-name", ColumnRole::AnalyteName},
+                                                      {"value", ColumnRole::Value},
+                                                      {"unit", ColumnRole::Unit},
+                                                      {"wavelength", ColumnRole::Wavelength},
+                                                      {"dilution", ColumnRole::Dilution},
+                                                      {"sample-mass", ColumnRole::SampleMass},
+                                                      {"final-mass", ColumnRole::FinalMass},
+                                                      {"final-volume", ColumnRole::FinalVolume},
+                                                      {"blank-flag", ColumnRole::BlankFlag},
+                                                      {"date", ColumnRole::Date},
+                                                      {"time", ColumnRole::Time},
+                                                      {"operator", ColumnRole::Operator},
+                                                      {"ignored", ColumnRole::Ignored}}};
 inline constexpr MapWords<LinePolicy, 3> kLineWords{
     {{"both", LinePolicy::Both}, {"first", LinePolicy::First}, {"mean", LinePolicy::Mean}}};
 inline constexpr MapWords<BlankPolicy, 3> kBlankWords{
@@ -46,9 +45,8 @@ inline constexpr MapWords<GroupMark, 5> kGroupWords{{{"none", GroupMark::None},
                                                      {"apostrophe", GroupMark::Apostrophe}}};
 inline constexpr MapWords<PpmMeaning, 2> kPpmWords{
     {{"by mass", PpmMeaning::ByMass}, {"by volume", PpmMeaning::ByVolume}}};
-inline constexpr MapWords<Separator, 3> kSeparatorWords{{{"comma", Separator::Comma},
-                                                         {"semicolon", Separator::Semicolon},
-                                                         {"tab", Separator::Tab}}};
+inline constexpr MapWords<Separator, 3> kSeparatorWords{
+    {{"comma", Separator::Comma}, {"semicolon", Separator::Semicolon}, {"tab", Separator::Tab}}};
 /// A byte order mark tells which UTF-16 and which UTF-8 it is.
 inline constexpr MapWords<Encoding, 3> kEncodingWords{{{"utf-8", Encoding::Utf8},
                                                        {"utf-16", Encoding::Utf16LittleEndian},

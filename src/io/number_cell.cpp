@@ -48,8 +48,8 @@ std::optional<std::string_view> after_spelling(std::string_view text, std::strin
     }
     const std::string_view rest = text.substr(at);
     const char last = spelling.empty() ? ' ' : spelling.back();
-    const bool glued = !rest.empty() && blank_length(rest, 0) == 0 &&
-                       (letter_or_digit(last) || last == '.');
+    const bool glued =
+        !rest.empty() && blank_length(rest, 0) == 0 && (letter_or_digit(last) || last == '.');
     return glued ? std::nullopt : std::optional(trim_blanks(rest));
 }
 
@@ -59,7 +59,8 @@ std::optional<std::string_view> after_any(std::string_view text,
                                           std::string_view always) {
     std::optional<std::string_view> best = after_spelling(text, always);
     for (const std::string& spelling : spellings) {
-        const auto rest = trim_blanks(spelling).empty() ? std::nullopt : after_spelling(text, spelling);
+        const auto rest =
+            trim_blanks(spelling).empty() ? std::nullopt : after_spelling(text, spelling);
         if (rest && (!best || rest->size() < best->size())) {
             best = rest;
         }
@@ -91,7 +92,9 @@ std::size_t group_mark_length(std::string_view text, std::size_t at, GroupMark m
         case GroupMark::Point:
             return text[at] == '.' ? 1 : 0;
         case GroupMark::Apostrophe:
-            return text[at] == '\'' ? 1 : text.substr(at, kCurved.size()) == kCurved ? kCurved.size() : 0;
+            return text[at] == '\''                             ? 1
+                   : text.substr(at, kCurved.size()) == kCurved ? kCurved.size()
+                                                                : 0;
     }
     return 0;
 }
@@ -118,8 +121,9 @@ public:
             return tell_rest();
         }
         if (out_.whole.empty() && out_.fraction.empty()) {
-            return no("it is not a number", "write digits, leave the cell empty, or list the "
-                                            "spelling in the map");
+            return no("it is not a number",
+                      "write digits, leave the cell empty, or list the "
+                      "spelling in the map");
         }
         return out_;
     }
@@ -151,7 +155,8 @@ private:
                 continue;
             }
             const std::size_t mark = group_mark_length(text_, at_, form_->group_mark);
-            const bool digit_behind = at_ + mark < text_.size() && base::is_digit(text_[at_ + mark]);
+            const bool digit_behind =
+                at_ + mark < text_.size() && base::is_digit(text_[at_ + mark]);
             if (mark == 0 || !digit_behind) {
                 break;
             }
@@ -223,17 +228,20 @@ private:
                       "write the number in the column's unit");
         }
         if (begun) {
-            return no(fmt::format("{} stands behind the number", base::quoted(rest)),
-                      "leave the number alone in the cell; units belong in the map, the unit row or "
-                      "a unit column");
+            return no(
+                fmt::format("{} stands behind the number", base::quoted(rest)),
+                "leave the number alone in the cell; units belong in the map, the unit row or "
+                "a unit column");
         }
         return no("it is not a number",
                   "write digits, leave the cell empty, or list the spelling in the map");
     }
     [[nodiscard]] bool has_wide_digits() const {
         constexpr std::string_view kStart = "\xEF\xBC";  // U+FF10 to U+FF19
-        for (auto i = text_.find(kStart); i != std::string_view::npos; i = text_.find(kStart, i + 1)) {
-            const unsigned last = i + 2 < text_.size() ? static_cast<unsigned char>(text_[i + 2]) : 0U;
+        for (auto i = text_.find(kStart); i != std::string_view::npos;
+             i = text_.find(kStart, i + 1)) {
+            const unsigned last =
+                i + 2 < text_.size() ? static_cast<unsigned char>(text_[i + 2]) : 0U;
             constexpr unsigned kZero = 0x90;
             constexpr unsigned kNine = 0x99;
             if (last >= kZero && last <= kNine) {

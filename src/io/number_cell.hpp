@@ -41,10 +41,10 @@ struct NumberCell {
 /// Reads a cell of numbers. Digits are never guessed: what could be two numbers is refused.
 ///
 /// Definition   Digits with the declared decimal sign, marks between groups of three where the form
-///              has them, an exponent; a minus may be U+2212. A number below a limit or over a range
-///              is a known spelling, alone or with the limit behind it. Without a declared sign one
-///              point or comma is the decimal sign, unless exactly three digits follow up to three
-///              that do not begin with 0: such a number could be a thousand times another.
+///              has them, an exponent; a minus may be U+2212. A number below a limit or over a
+///              range is a known spelling, alone or with the limit behind it. Without a declared
+///              sign one point or comma is the decimal sign, unless exactly three digits follow up
+///              to three that do not begin with 0: such a number could be a thousand times another.
 [[nodiscard]] NumberCell read_number_cell(const TableCell& cell, const NumberForm& form);
 
 /// Why the text is something that a spreadsheet made of a number or a name: a date, an error, a

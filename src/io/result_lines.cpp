@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "io/result_lines.hpp"
 
+#include <algorithm>
 #include <map>
 #include <unordered_map>
 
@@ -19,7 +20,9 @@ std::string analyte_key(const Reading& r) {
     return r.sample + kBetween + r.analyte + kBetween + std::to_string(r.repeat);
 }
 
-std::string line_key(const Reading& r) { return r.sample + kBetween + r.analyte + kBetween + r.wavelength; }
+std::string line_key(const Reading& r) {
+    return r.sample + kBetween + r.analyte + kBetween + r.wavelength;
+}
 
 /// "Ca 317.933".
 std::string line_name(const Reading& r) {
@@ -28,6 +31,20 @@ std::string line_name(const Reading& r) {
 
 Refusal refusal_of(const Reading& r, std::string why, std::string mend) {
     return {r.cell, line_name(r), r.typed, std::move(why), std::move(mend)};
+}
+
+/// The most places after the point; nothing where a number has an exponent.
+std::optional<int> places_of(const std::vector<std::string>& numbers) {
+    std::size_t most = 0;
+    for (const std::string& digits : numbers) {
+        if (digits.find('e') != std::string::npos) {
+            return std::nullopt;
+        }
+        const auto point = digits.find('.');
+        most = std::max(most, point == std::string::npos ? 0 : digits.size() - point - 1);
+    }
+    constexpr std::size_t kMostPlaces = 20;  // more than a double has
+    return most <= kMostPlaces ? std::optional(static_cast<int>(most)) : std::nullopt;
 }
 
 /// What makes a mean of several readings of one sample.
@@ -55,8 +72,11 @@ public:
             out.mean_of.push_back(line.digits);
             wavelengths.push_back(line.wavelength);
         }
-        out.value = sum / static_cast<double>(lines.size());
-        out.digits = base::format_exact(*out.value);
+        // One place more than the readings have: exact for two, and it invents no digits for more.
+        const double mean = sum / static_cast<double>(lines.size());
+        const auto places = places_of(out.mean_of);
+        out.digits = places ? base::format_places(mean, *places + 1) : base::format_exact(mean);
+        out.value = base::parse_number(out.digits).value_or(mean);
         out.wavelength = base::join_words(wavelengths);
         return out;
     }
@@ -123,11 +143,12 @@ void settle_lines(ResultImport& import, const ColumnMap& map, Refusals& refusals
     }
     if (dropped > 0) {
         import.notices.push_back(
-            {"lines", map.lines == LinePolicy::First
-                          ? fmt::format("{} readings of further wavelengths were left out: the map "
-                                        "keeps the first of each element.",
-                                        dropped)
-                          : fmt::format("{} readings of further wavelengths went into means.", dropped)});
+            {"lines",
+             map.lines == LinePolicy::First
+                 ? fmt::format("{} readings of further wavelengths were left out: the map "
+                               "keeps the first of each element.",
+                               dropped)
+                 : fmt::format("{} readings of further wavelengths went into means.", dropped)});
     }
 }
 
@@ -149,8 +170,9 @@ void state_blanks(ResultImport& import, const ColumnMap& map, Refusals& refusals
         if (blank.value) {
             into.sum += *blank.value;
         } else {
-            refusals.add(refusal_of(blank, "a blank that is no number cannot be taken off",
-                                    "write blanks = \"keep\" in the map, or report the blank's number"));
+            refusals.add(
+                refusal_of(blank, "a blank that is no number cannot be taken off",
+                           "write blanks = \"keep\" in the map, or report the blank's number"));
         }
     }
     for (auto* list : {&import.readings, &import.checks}) {

@@ -11,7 +11,9 @@ namespace bw::io {
 namespace {
 
 std::string_view words_for(DecimalSign sign) {
-    return sign == DecimalSign::Point ? "point" : sign == DecimalSign::Comma ? "comma" : "not found";
+    return sign == DecimalSign::Point   ? "point"
+           : sign == DecimalSign::Comma ? "comma"
+                                        : "not found";
 }
 
 std::string shown(const Reading& r) {
@@ -23,7 +25,8 @@ std::string shown(const Reading& r) {
 
 class Gathering {
 public:
-    Gathering(ResultPreview& out, std::size_t most_rows) : out_(&out), most_rows_(most_rows) {}
+    Gathering(ResultPreview& out, TableLayout layout, std::size_t most_rows)
+        : out_(&out), layout_(layout), most_rows_(most_rows) {}
 
     void take(const std::vector<const Reading*>& readings) {
         for (const Reading* r : readings) {
@@ -32,9 +35,8 @@ public:
             if (r->kind == SampleKind::Sample) {
                 samples_.insert(r->sample);
             }
-            const auto shown_row = row_of(*r);
-            if (shown_row != nullptr) {
-                values_[r->row][line] = shown(*r);
+            if (const PreviewRow* row = row_of(*r)) {
+                values_[row->row][line] = shown(*r);
             }
         }
         for (PreviewRow& row : out_->first_rows) {
@@ -76,21 +78,25 @@ private:
     }
     /// The row that is shown, or nothing when enough are.
     const PreviewRow* row_of(const Reading& r) {
-        for (const PreviewRow& row : out_->first_rows) {
-            if (row.row == r.row) {
-                return &row;
-            }
+        const std::string key = layout_ == TableLayout::Wide
+                                    ? std::to_string(r.row)
+                                    : std::to_string(r.repeat) + '\x1f' + r.sample;
+        const auto found = rows_.find(key);
+        if (found != rows_.end()) {
+            return &out_->first_rows[found->second];
         }
         if (out_->first_rows.size() >= most_rows_) {
             return nullptr;
         }
+        rows_.emplace(key, out_->first_rows.size());
         out_->first_rows.push_back({r.row, r.sample, r.kind, {}});
         return &out_->first_rows.back();
     }
 
     ResultPreview* out_;
+    TableLayout layout_;
     std::size_t most_rows_;
-    std::unordered_map<std::string, std::size_t> lines_;
+    std::unordered_map<std::string, std::size_t> lines_, rows_;
     std::map<std::size_t, std::pair<double, double>> ranges_;
     std::map<std::size_t, std::map<std::size_t, std::string>> values_;
     std::set<std::string_view> samples_;
@@ -115,7 +121,7 @@ ResultPreview preview_of(const ResultImport& import, std::size_t rows) {
     }
     std::stable_sort(all.begin(), all.end(),
                      [](const Reading* a, const Reading* b) { return a->row < b->row; });
-    Gathering(out, rows).take(all);
+    Gathering(out, import.layout, rows).take(all);
     out.refused = import.refused;
     out.refused_count = import.refused_count;
     out.notices = import.notices;

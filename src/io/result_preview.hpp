@@ -18,8 +18,9 @@ struct PreviewLine {
     std::string lowest, highest;  ///< digits of the samples' values, or empty
 };
 
+/// A row of a wide table, or what a long one says of a sample.
 struct PreviewRow {
-    std::size_t row = 0;  ///< as spreadsheets count
+    std::size_t row = 0;  ///< the first, as spreadsheets count
     std::string sample;
     SampleKind kind = SampleKind::Sample;
     std::vector<std::string> values;  ///< one for each line: "412.3", "< 0.5", "" for not tested

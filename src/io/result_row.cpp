@@ -17,10 +17,30 @@ namespace {
 constexpr std::size_t kLongestName = 200;  // bytes of a sample or a person
 
 // What rows below a table are called, in English and German.
-constexpr auto kFooterWords = std::to_array<std::string_view>(
-    {"total", "totals", "sum", "mean", "average", "avg", "median", "std dev", "std. dev.", "stdev", "sd", "rsd",
-     "%rsd", "min", "max", "minimum", "maximum", "count", "summe", "gesamt", "mittel", "mittelwert",
-     "standardabweichung", "anzahl"});
+constexpr auto kFooterWords = std::to_array<std::string_view>({"total",
+                                                               "totals",
+                                                               "sum",
+                                                               "mean",
+                                                               "average",
+                                                               "avg",
+                                                               "median",
+                                                               "std dev",
+                                                               "std. dev.",
+                                                               "stdev",
+                                                               "sd",
+                                                               "rsd",
+                                                               "%rsd",
+                                                               "min",
+                                                               "max",
+                                                               "minimum",
+                                                               "maximum",
+                                                               "count",
+                                                               "summe",
+                                                               "gesamt",
+                                                               "mittel",
+                                                               "mittelwert",
+                                                               "standardabweichung",
+                                                               "anzahl"});
 
 bool looks_like_footer(std::string_view name) {
     std::string lower = base::lower_ascii(name);
@@ -38,9 +58,8 @@ bool begins_with_any(std::string_view text, const std::vector<std::string>& begi
 }
 
 bool has_control(std::string_view text) {
-    return std::any_of(text.begin(), text.end(), [](char c) {
-        return static_cast<unsigned char>(c) < ' ' || c == '\x7f';
-    });
+    return std::any_of(text.begin(), text.end(),
+                       [](char c) { return static_cast<unsigned char>(c) < ' ' || c == '\x7f'; });
 }
 
 }  // namespace
@@ -83,7 +102,8 @@ bool RowReading::repeats_head(std::size_t row) const {
         return false;
     }
     return std::all_of(columns_->begin(), columns_->end(), [&](const PlacedColumn& column) {
-        return text(row, column) == single_blanks(table_->at(map_->head_row - 1, column.index).text);
+        return text(row, column) ==
+               single_blanks(table_->at(map_->head_row - 1, column.index).text);
     });
 }
 
@@ -186,7 +206,8 @@ bool RowReading::read_kind(std::size_t row, Reading& common) {
     const auto& awaited = rules_->awaited_samples;
     if (common.kind == SampleKind::Sample && !awaited.empty() &&
         std::find(awaited.begin(), awaited.end(), common.sample) == awaited.end()) {
-        refuse(row, *column_of(*columns_, ColumnRole::Sample), "no sample of this name is awaited here",
+        refuse(row, *column_of(*columns_, ColumnRole::Sample),
+               "no sample of this name is awaited here",
                "this may be another batch's file; else list the name as blank, check sample or "
                "footer in the map");
         return false;
@@ -219,7 +240,8 @@ void RowReading::read_measured_at(std::size_t row, Reading& common) {
     if (const PlacedColumn* column = column_of(*columns_, ColumnRole::Operator)) {
         common.operator_name = text(row, *column);
         if (common.operator_name.size() > kLongestName || has_control(common.operator_name)) {
-            refuse(row, *column, fmt::format("a name is one line of at most {} bytes", kLongestName),
+            refuse(row, *column,
+                   fmt::format("a name is one line of at most {} bytes", kLongestName),
                    "mend the name");
         }
     }
@@ -341,7 +363,8 @@ void RowReading::read_long(std::size_t row, const Reading& common) {
     const auto known = map_->analyte(word);
     const auto symbol = known ? known : head ? map_->analyte(head->analyte) : std::nullopt;
     if (!symbol) {
-        refuse(row, *name, word.empty() ? "the row has no analyte" : "it is no element or constituent",
+        refuse(row, *name,
+               word.empty() ? "the row has no analyte" : "it is no element or constituent",
                "mend it, or list it under names or other_analytes in the map");
         return;
     }
@@ -368,16 +391,18 @@ void RowReading::read_long(std::size_t row, const Reading& common) {
             return;
         }
         if (value->unit && !(*value->unit == *stated)) {
-            refuse(row, *unit, fmt::format("the file says {} and the map {}", stated->text(),
-                                           value->unit->text()),
-                   "find out which it is, and mend the other");
+            refuse(
+                row, *unit,
+                fmt::format("the file says {} and the map {}", stated->text(), value->unit->text()),
+                "find out which it is, and mend the other");
             return;
         }
         reading.unit = *stated;
     }
     if (!reading.unit.dimension && !map_->is_other_analyte(reading.analyte)) {
         if (!reading.unit.symbol.empty()) {  // a column without any unit is told once
-            refuse(row, *value, fmt::format("{} is no pure number", reading.analyte), "give its unit");
+            refuse(row, *value, fmt::format("{} is no pure number", reading.analyte),
+                   "give its unit");
         }
         return;
     }

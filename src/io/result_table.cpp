@@ -35,7 +35,8 @@ void judge_signs(const std::vector<DecimalSigns>& signs, const ColumnMap& map, R
         const bool declared = map.numbers.decimal_sign != DecimalSign::NotDeclared;
         const bool declared_comma = map.numbers.decimal_sign == DecimalSign::Comma;
         const auto refuse = [&](std::string why, std::string mend) {
-            refusals.add({column_letters(column.column), column.head, "", std::move(why), std::move(mend)});
+            refusals.add(
+                {column_letters(column.column), column.head, "", std::move(why), std::move(mend)});
         };
         if (!column.points.empty() && !column.commas.empty()) {
             refuse(fmt::format("the column mixes decimal signs: points in {}, commas in {}",
@@ -46,8 +47,8 @@ void judge_signs(const std::vector<DecimalSigns>& signs, const ColumnMap& map, R
         const auto& others = declared_comma ? column.points : column.commas;
         if (declared && !others.empty()) {
             refuse(fmt::format("the map declares a {} as decimal sign, and a {} stands in {}",
-                               declared_comma ? "comma" : "point", declared_comma ? "point" : "comma",
-                               row_words(others)),
+                               declared_comma ? "comma" : "point",
+                               declared_comma ? "point" : "comma", row_words(others)),
                    "declare the decimal sign that the file has");
             continue;
         }
@@ -70,12 +71,13 @@ void judge_signs(const std::vector<DecimalSigns>& signs, const ColumnMap& map, R
 void tell_left_out(const RowReading& rows, ResultImport& out) {
     const auto tell = [&](std::string code, std::size_t count, std::string_view what) {
         if (count > 0) {
-            out.notices.push_back({std::move(code), fmt::format("{} {} left out: {}.", count,
-                                                                count == 1 ? "row was" : "rows were", what)});
+            out.notices.push_back(
+                {std::move(code), fmt::format("{} {} left out, {}.", count,
+                                              count == 1 ? "row was" : "rows were", what)});
         }
     };
-    tell("footer_rows", rows.footers(), "the map lists their beginnings under footer");
-    tell("repeated_heads", rows.repeated_heads(), "they repeat the head");
+    tell("footer_rows", rows.footers(), "as the map says under footer");
+    tell("repeated_heads", rows.repeated_heads(), "as repeating the head");
 }
 
 void tell_doubts(ResultImport& out) {
@@ -88,15 +90,17 @@ void tell_doubts(ResultImport& out) {
         }
     }
     if (without_limit > 0) {
-        out.notices.push_back({"no_limit", fmt::format("{} readings are below a limit that neither file nor "
-                                                       "map states: write limit for their columns.",
-                                                       without_limit)});
+        out.notices.push_back(
+            {"no_limit", fmt::format("{} readings are below a limit that neither file nor "
+                                     "map states: write limit for their columns.",
+                                     without_limit)});
     }
     if (over > 0) {
         out.notices.push_back(
-            {"over_range", fmt::format("{} readings are over the instrument's range and have no value: "
-                                       "dilute and read again.",
-                                       over)});
+            {"over_range",
+             fmt::format("{} readings are over the instrument's range and have no value: "
+                         "dilute and read again.",
+                         over)});
     }
 }
 
@@ -171,10 +175,12 @@ std::string Refusal::sentence() const {
     return out + why + (mend.empty() ? "" : "; " + mend);
 }
 
-ResultImport import_results(const SourceTable& table, const ColumnMap& map, const ImportRules& rules) {
+ResultImport import_results(const SourceTable& table, const ColumnMap& map,
+                            const ImportRules& rules) {
     ResultImport out;
     out.encoding = table.encoding;
     out.separator = table.separator;
+    out.layout = map.layout;
     out.notices = table.notices;
     Refusals refusals(out);
     if (!table_is_there(table, map, refusals)) {
@@ -195,7 +201,8 @@ ResultImport import_results(const SourceTable& table, const ColumnMap& map, cons
     state_blanks(out, map, refusals);
     tell_doubts(out);
     if (out.readings.empty() && out.refused_count == 0) {
-        refusals.add({fmt::format("row {}", map.first_row), "", "", "the table holds no reading of a sample",
+        refusals.add({fmt::format("row {}", map.first_row), "", "",
+                      "the table holds no reading of a sample",
                       "look whether the file is whole and whether the map fits it"});
     }
     return out;

@@ -33,10 +33,10 @@ struct TypedNumber {
 struct Reading {
     std::string sample;
     SampleKind kind = SampleKind::Sample;
-    std::string analyte;     ///< symbol
-    std::string wavelength;  ///< digits of nm, or empty; "317.933 and 393.366" of a mean
-    std::string typed;       ///< the cell as the file has it
-    std::string digits;      ///< with a decimal point; empty when there is no number
+    std::string analyte;          ///< symbol
+    std::string wavelength;       ///< digits of nm, or empty; "317.933 and 393.366" of a mean
+    std::string typed;            ///< the cell as the file has it
+    std::string digits;           ///< with a decimal point; empty when there is no number
     std::optional<double> value;  ///< nothing when below the limit or over the range
     bool below_limit = false;
     bool over_range = false;
@@ -45,12 +45,12 @@ struct Reading {
     std::optional<TypedNumber> dilution;
     bool dilution_applied = false;  ///< whether the value is multiplied by it already
     std::optional<TypedNumber> sample_mass, final_mass, final_volume;
-    std::optional<double> blank;  ///< to be taken off the value, where the map says so
-    std::vector<std::string> mean_of;  ///< digits of the wavelengths behind a mean
+    std::optional<double> blank;       ///< to be taken off the value, where the map says so
+    std::vector<std::string> mean_of;  ///< digits behind a mean, which has one place more
     std::string measured_at;           ///< ISO 8601 as the file says it, without zone; or empty
     std::string operator_name;
-    int repeat = 1;    ///< counts readings of one sample, analyte and wavelength
-    std::string cell;  ///< "C12"
+    int repeat = 1;       ///< counts readings of one sample, analyte and wavelength
+    std::string cell;     ///< "C12"
     std::size_t row = 0;  ///< as spreadsheets count
 };
 
@@ -70,6 +70,7 @@ struct Refusal {
 struct ResultImport {
     Encoding encoding = Encoding::Utf8;
     Separator separator = Separator::None;
+    TableLayout layout = TableLayout::Wide;
     DecimalSign decimal_sign = DecimalSign::NotDeclared;  ///< declared, or that all numbers have
     std::vector<Reading> readings;                        ///< of samples
     std::vector<Reading> blanks, checks;

@@ -13,11 +13,11 @@ namespace {
 
 // The months in English, German and French; three letters and more of a name are one.
 constexpr auto kMonths = std::to_array<std::string_view>(
-    {"january",    "february", "march",  "april",    "may",      "june",        "july",
-     "august",     "october",  "november", "december", "september", "januar",    "februar",
-     "m\u00E4rz", "mrz",      "mai",    "juni",     "juli",     "oktober",     "dezember",
-     "janvier",    "f\u00E9vrier", "mars", "avril",  "juin",     "juillet",     "ao\u00FBt",
-     "septembre",  "octobre",  "novembre", "d\u00E9cembre"});
+    {"january",   "february",     "march",    "april",        "may",       "june",    "july",
+     "august",    "october",      "november", "december",     "september", "januar",  "februar",
+     "m\u00E4rz", "mrz",          "mai",      "juni",         "juli",      "oktober", "dezember",
+     "janvier",   "f\u00E9vrier", "mars",     "avril",        "juin",      "juillet", "ao\u00FBt",
+     "septembre", "octobre",      "novembre", "d\u00E9cembre"});
 
 /// Whether the text has only digits, letters and the signs of dates; tells them apart.
 bool has_form_of_date(std::string_view text, std::string& letters, std::vector<int>& runs,
@@ -61,14 +61,15 @@ bool is_month(std::string_view letters) {
 }  // namespace
 
 bool looks_like_date(std::string_view text) {
-    constexpr int kYear = 4;     // digits
+    constexpr int kYear = 4;  // digits
     constexpr int kDayAtMost = 2;
     constexpr std::size_t kMostRuns = 6;  // year, month, day, hour, minute, second
     std::string letters;
     std::string signs;
     std::vector<int> runs;
     if (!has_form_of_date(text, letters, runs, signs) || runs.empty() || runs.size() > kMostRuns ||
-        !std::all_of(runs.begin(), runs.end(), [](int n) { return n <= kDayAtMost || n == kYear; })) {
+        !std::all_of(runs.begin(), runs.end(),
+                     [](int n) { return n <= kDayAtMost || n == kYear; })) {
         return false;
     }
     if (!letters.empty()) {
@@ -78,8 +79,9 @@ bool looks_like_date(std::string_view text) {
     const bool colon = signs.find(':') != std::string::npos;
     const bool two = runs.size() == 2 && signs.size() == 1 && (slash || colon);
     const bool trailing_point = runs.size() == 2 && signs == "..";  // "03.12."
-    return two || trailing_point || (runs.size() >= 3 && signs.size() + 1 >= runs.size() &&
-                                     signs.find_first_not_of(' ') != std::string::npos);
+    return two || trailing_point ||
+           (runs.size() >= 3 && signs.size() + 1 >= runs.size() &&
+            signs.find_first_not_of(' ') != std::string::npos);
 }
 
 std::optional<Spoilt> spoilt_by_spreadsheet(const TableCell& cell) {

@@ -20,27 +20,50 @@ struct KnownHead {
 
 // Heads that laboratories write, in small letters, in English and German.
 constexpr auto kKnownHeads = std::to_array<KnownHead>({
-    {"sample", ColumnRole::Sample},          {"sample id", ColumnRole::Sample},
-    {"sample name", ColumnRole::Sample},     {"sample no.", ColumnRole::Sample},
-    {"sample number", ColumnRole::Sample},   {"id", ColumnRole::Sample},
-    {"name", ColumnRole::Sample},            {"label", ColumnRole::Sample},
-    {"probe", ColumnRole::Sample},           {"probenname", ColumnRole::Sample},
-    {"proben-nr.", ColumnRole::Sample},      {"analyte", ColumnRole::AnalyteName},
-    {"element", ColumnRole::AnalyteName},    {"parameter", ColumnRole::AnalyteName},
-    {"analyt", ColumnRole::AnalyteName},     {"value", ColumnRole::Value},
-    {"result", ColumnRole::Value},           {"reading", ColumnRole::Value},
-    {"concentration", ColumnRole::Value},    {"conc.", ColumnRole::Value},
-    {"messwert", ColumnRole::Value},         {"wert", ColumnRole::Value},
-    {"ergebnis", ColumnRole::Value},         {"unit", ColumnRole::Unit},
-    {"units", ColumnRole::Unit},             {"einheit", ColumnRole::Unit},
-    {"wavelength", ColumnRole::Wavelength},  {"line", ColumnRole::Wavelength},
-    {"wellenl\u00E4nge", ColumnRole::Wavelength}, {"dilution", ColumnRole::Dilution},
-    {"dilution factor", ColumnRole::Dilution}, {"dil.", ColumnRole::Dilution},
-    {"verd\u00FCnnung", ColumnRole::Dilution}, {"operator", ColumnRole::Operator},
-    {"analyst", ColumnRole::Operator},       {"bearbeiter", ColumnRole::Operator},
-    {"date", ColumnRole::Date},              {"datum", ColumnRole::Date},
-    {"time", ColumnRole::Time},              {"uhrzeit", ColumnRole::Time},
+    {"sample", ColumnRole::Sample},
+    {"sample id", ColumnRole::Sample},
+    {"sample name", ColumnRole::Sample},
+    {"sample no.", ColumnRole::Sample},
+    {"sample number", ColumnRole::Sample},
+    {"id", ColumnRole::Sample},
+    {"name", ColumnRole::Sample},
+    {"label", ColumnRole::Sample},
+    {"probe", ColumnRole::Sample},
+    {"probenname", ColumnRole::Sample},
+    {"proben-nr.", ColumnRole::Sample},
+    {"analyte", ColumnRole::AnalyteName},
+    {"element", ColumnRole::AnalyteName},
+    {"parameter", ColumnRole::AnalyteName},
+    {"analyt", ColumnRole::AnalyteName},
+    {"value", ColumnRole::Value},
+    {"result", ColumnRole::Value},
+    {"reading", ColumnRole::Value},
+    {"concentration", ColumnRole::Value},
+    {"conc.", ColumnRole::Value},
+    {"messwert", ColumnRole::Value},
+    {"wert", ColumnRole::Value},
+    {"ergebnis", ColumnRole::Value},
+    {"unit", ColumnRole::Unit},
+    {"units", ColumnRole::Unit},
+    {"einheit", ColumnRole::Unit},
+    {"wavelength", ColumnRole::Wavelength},
+    {"line", ColumnRole::Wavelength},
+    {"wellenl\u00E4nge", ColumnRole::Wavelength},
+    {"dilution", ColumnRole::Dilution},
+    {"dilution factor", ColumnRole::Dilution},
+    {"dil.", ColumnRole::Dilution},
+    {"verd\u00FCnnung", ColumnRole::Dilution},
+    {"operator", ColumnRole::Operator},
+    {"analyst", ColumnRole::Operator},
+    {"bearbeiter", ColumnRole::Operator},
+    {"date", ColumnRole::Date},
+    {"datum", ColumnRole::Date},
+    {"time", ColumnRole::Time},
+    {"uhrzeit", ColumnRole::Time},
     {"blank", ColumnRole::BlankFlag},
+    {"linie", ColumnRole::Wavelength},
+    {"factor", ColumnRole::Dilution},
+    {"faktor", ColumnRole::Dilution},
 });
 
 std::optional<ColumnRole> known_role(std::string_view head) {
@@ -73,9 +96,10 @@ public:
 
     Result<std::string> toml() {
         if (!find_head()) {
-            return fail(ProblemCode::BadInput,
-                        "no row has heads such as \"Ca 317.933\", nor those of a table with one reading "
-                        "per row (sample, analyte, value): write the map by hand");
+            return fail(
+                ProblemCode::BadInput,
+                "no row has heads such as \"Ca 317.933\", nor those of a table with one reading "
+                "per row (sample, analyte, value): write the map by hand");
         }
         map_.name = "suggested: look through each line";
         if (source_->separator != Separator::None) {
@@ -139,7 +163,8 @@ private:
                 map_.unit_row = row + 1;
             }
             if (ppm) {
-                remarks_.insert("ppm stands in the unit row: add ppm = \"by mass\" or \"by volume\".");
+                remarks_.insert(
+                    "ppm stands in the unit row: add ppm = \"by mass\" or \"by volume\".");
             }
         }
     }
@@ -165,12 +190,14 @@ private:
                 column.unit = ReadingUnit{"mg/L", "", unit::Dimension::MassPerVolume};
                 remarks_.insert("Some columns state no unit: \"mg/L\" is a guess.");
             }
-        } else if (const auto role = known_role(head(c)); role && !role_taken(*role) && fits(*role)) {
+        } else if (const auto role = known_role(head(c));
+                   role && !role_taken(*role) && fits(*role)) {
             column.role = *role;
             if (*role == ColumnRole::Dilution) {
                 map_.dilution_applied = false;
-                remarks_.insert("dilution_applied = false is a guess: say whether the readings are those "
-                                "of the undiluted sample.");
+                remarks_.insert(
+                    "dilution_applied = false is a guess: say whether the readings are those "
+                    "of the undiluted sample.");
             }
         }
         map_.columns.push_back(std::move(column));
@@ -191,12 +218,13 @@ private:
     /// Without a head that says so, the first column that is not understood holds the samples.
     void choose_sample_column() {
         if (!role_taken(ColumnRole::Sample)) {
-            auto found = std::find_if(map_.columns.begin(), map_.columns.end(), [](const MapColumn& c) {
-                return c.role == ColumnRole::Ignored;
-            });
+            auto found =
+                std::find_if(map_.columns.begin(), map_.columns.end(),
+                             [](const MapColumn& c) { return c.role == ColumnRole::Ignored; });
             found = found == map_.columns.end() ? map_.columns.begin() : found;
             const std::string name = found->name();
-            *found = MapColumn{found->head, found->index, ColumnRole::Sample, "", "", {}, {}, "", {}};
+            *found =
+                MapColumn{found->head, found->index, ColumnRole::Sample, "", "", {}, {}, "", {}};
             remarks_.insert(fmt::format("That {} holds the samples is a guess.", name));
         }
         if (map_.layout == TableLayout::Long && !role_taken(ColumnRole::Unit)) {
@@ -224,7 +252,8 @@ private:
             }
         }
         if (points > 0 && commas > 0) {
-            remarks_.insert("Points and commas stand in the numbers: declare decimal_sign and group_mark.");
+            remarks_.insert(
+                "Points and commas stand in the numbers: declare decimal_sign and group_mark.");
         } else if (points + commas > 0) {
             map_.numbers.decimal_sign = points > 0 ? DecimalSign::Point : DecimalSign::Comma;
         }

@@ -17,17 +17,20 @@ std::string nearest_head(const std::vector<std::string>& heads, std::string_view
     constexpr std::size_t kLongestCompared = 100;
     std::vector<std::string_view> near_ones;
     for (const std::string& candidate : heads) {
-        if (!candidate.empty() && candidate.size() < kLongestCompared && near_ones.size() < kMostCompared) {
+        if (!candidate.empty() && candidate.size() < kLongestCompared &&
+            near_ones.size() < kMostCompared) {
             near_ones.push_back(candidate);
         }
     }
-    const auto near = head.size() < kLongestCompared ? base::closest(head, near_ones) : std::nullopt;
+    const auto near =
+        head.size() < kLongestCompared ? base::closest(head, near_ones) : std::nullopt;
     return near ? fmt::format("the nearest head is {}; ", base::quoted(*near)) : std::string();
 }
 
 class Placing {
 public:
-    Placing(const CellTable& table, const ColumnMap& map, Refusals& refusals, base::Notices& notices)
+    Placing(const CellTable& table, const ColumnMap& map, Refusals& refusals,
+            base::Notices& notices)
         : table_(&table), map_(&map), refusals_(&refusals), notices_(&notices) {
         for (std::size_t c = 0; c < table.columns(); ++c) {
             heads_.push_back(has_head() ? single_blanks(table.at(head_row(), c).text) : "");
@@ -78,10 +81,10 @@ private:
                             (look ? nearest_head(heads_, column.head) : std::string()) +
                                 "mend the head or the map, or look whether the separator fits"});
         } else {
-            refusals_->add({cell_name(head_row(), found[1]), column.head, column.head,
-                            fmt::format("the head stands in {} already",
-                                        cell_name(head_row(), found.front())),
-                            "name the columns by their letters in the map"});
+            refusals_->add(
+                {cell_name(head_row(), found[1]), column.head, column.head,
+                 fmt::format("the head stands in {} already", cell_name(head_row(), found.front())),
+                 "name the columns by their letters in the map"});
         }
     }
 
@@ -106,7 +109,9 @@ private:
             const bool placed = std::any_of(out_.begin(), out_.end(),
                                             [&](const PlacedColumn& p) { return p.index == c; });
             const std::string& head = heads_[c];
-            if (placed || (head.empty() && empty_below(c))) {
+            // Cells beyond the head are told row by row.
+            const bool beyond = has_head() && c >= table_->width(head_row());
+            if (placed || beyond || (head.empty() && empty_below(c))) {
                 continue;
             }
             if (map_->ignore_other_columns) {
@@ -122,9 +127,9 @@ private:
                             "write other_columns = \"ignore\""});
         }
         if (!ignored.empty()) {
-            notices_->push_back({"ignored_columns",
-                                 fmt::format("Not read, for the map does not name them: {}.",
-                                             base::join_words(ignored))});
+            notices_->push_back(
+                {"ignored_columns", fmt::format("Not read, for the map does not name them: {}.",
+                                                base::join_words(ignored))});
         }
     }
 
@@ -143,7 +148,8 @@ private:
     };
     [[nodiscard]] std::optional<FileUnit> file_unit(const PlacedColumn& column) const {
         if (map_->unit_row > 0) {
-            const std::string text = single_blanks(table_->at(map_->unit_row - 1, column.index).text);
+            const std::string text =
+                single_blanks(table_->at(map_->unit_row - 1, column.index).text);
             if (!text.empty()) {
                 return FileUnit{text, cell_name(map_->unit_row - 1, column.index)};
             }
@@ -161,9 +167,10 @@ private:
         if (stated) {
             const auto unit = reading_unit(without_brackets(stated->text), column.map->ppm);
             if (!unit) {
-                refusals_->add({stated->cell, column.head, stated->text, unit.error().message,
-                                "mend the unit in the file, or leave the unit row out of the map and "
-                                "give the unit there"});
+                refusals_->add(
+                    {stated->cell, column.head, stated->text, unit.error().message,
+                     "mend the unit in the file, or leave the unit row out of the map and "
+                     "give the unit there"});
                 return;
             }
             if (column.unit && !(*column.unit == *unit)) {
@@ -177,9 +184,10 @@ private:
         }
         const bool by_row = column_of(out_, ColumnRole::Unit) != nullptr;
         if (!column.unit && !by_row) {
-            refusals_->add({has_head() ? cell_name(head_row(), column.index) : column_letters(column.index),
-                            column.head, "", "the column has no unit",
-                            "write unit = \"mg/L\", for example, into the map"});
+            refusals_->add(
+                {has_head() ? cell_name(head_row(), column.index) : column_letters(column.index),
+                 column.head, "", "the column has no unit",
+                 "write unit = \"mg/L\", for example, into the map"});
         }
         const bool pure = column.unit && !column.unit->dimension;
         if (pure && column.map->role == ColumnRole::Analyte &&

@@ -18,9 +18,7 @@ constexpr std::string_view kMark16Little = "\xFF\xFE";
 constexpr std::string_view kMark16Big = "\xFE\xFF";
 constexpr std::uint32_t kAsciiEnd = 0x80;
 
-tl::unexpected<Problem> bad(std::string why) {
-    return fail(ProblemCode::BadInput, std::move(why));
-}
+tl::unexpected<Problem> bad(std::string why) { return fail(ProblemCode::BadInput, std::move(why)); }
 
 std::size_t line_of(std::string_view text, std::size_t offset) {
     return 1 + static_cast<std::size_t>(std::count(
@@ -58,8 +56,9 @@ Result<std::string> from_utf16(std::string_view bytes, bool big) {
     constexpr std::uint32_t kBeyond = 0x10000;
     constexpr unsigned kHalf = 10;  // bits of each half
     if (bytes.size() % 2 != 0) {
-        return bad("the file says that it is UTF-16 and has an odd number of bytes: it was cut off "
-                   "or damaged; export it again");
+        return bad(
+            "the file says that it is UTF-16 and has an odd number of bytes: it was cut off "
+            "or damaged; export it again");
     }
     const auto unit = [&](std::size_t i) {
         const auto first = static_cast<std::uint8_t>(bytes[i]);
@@ -76,9 +75,10 @@ Result<std::string> from_utf16(std::string_view bytes, bool big) {
             code = kBeyond + ((code - kHighFirst) << kHalf) + (low - kLowFirst);
             i += 2;
         } else if (code >= kHighFirst && code <= kLowLast) {
-            return bad(fmt::format("byte {} begins half a UTF-16 letter: the file is damaged; "
-                                   "export it again",
-                                   i + kMark16Big.size() + 1));
+            return bad(
+                fmt::format("byte {} begins half a UTF-16 letter: the file is damaged; "
+                            "export it again",
+                            i + kMark16Big.size() + 1));
         }
         append_utf8(out, code);
     }
@@ -99,9 +99,10 @@ Result<std::string> from_windows(std::string_view bytes) {
         if (code >= kAsciiEnd && code < kAsciiEnd + kWindowsUpper.size()) {
             code = kWindowsUpper.at(code - kAsciiEnd);
             if (code == 0) {
-                return bad(fmt::format("line {} holds bytes that are neither UTF-8 nor "
-                                       "Windows-1252: save the file as UTF-8 text",
-                                       line_of(bytes, i)));
+                return bad(
+                    fmt::format("line {} holds bytes that are neither UTF-8 nor "
+                                "Windows-1252: save the file as UTF-8 text",
+                                line_of(bytes, i)));
             }
         }
         append_utf8(out, code);
@@ -149,29 +150,34 @@ bool holds_utf8_letters(std::string_view bytes) {
 }
 
 Result<DecodedText> decode_unmarked(std::string_view bytes, std::optional<Encoding> declared) {
-    const bool utf16 = declared == Encoding::Utf16LittleEndian || declared == Encoding::Utf16BigEndian;
+    const bool utf16 =
+        declared == Encoding::Utf16LittleEndian || declared == Encoding::Utf16BigEndian;
     if (utf16) {
-        return bad("the map says UTF-16 and the file has no byte order mark: leave encoding out of "
-                   "the map, or export the file with the mark");
+        return bad(
+            "the map says UTF-16 and the file has no byte order mark: leave encoding out of "
+            "the map, or export the file with the mark");
     }
     if (const auto at = bytes.find('\0'); at != std::string_view::npos) {
-        return bad(fmt::format("line {} holds a NUL byte: this is not a text file, or UTF-16 "
-                               "without its byte order mark; save it as UTF-8 text",
-                               line_of(bytes, at)));
+        return bad(
+            fmt::format("line {} holds a NUL byte: this is not a text file, or UTF-16 "
+                        "without its byte order mark; save it as UTF-8 text",
+                        line_of(bytes, at)));
     }
     const auto broken = base::first_invalid_utf8(bytes);
     if (declared ? declared != Encoding::Windows1252 : !broken) {
         if (broken) {
-            return bad(fmt::format("line {} is not UTF-8, which the map declares: save the file as "
-                                   "UTF-8 text, or declare \"windows-1252\"",
-                                   line_of(bytes, *broken)));
+            return bad(
+                fmt::format("line {} is not UTF-8, which the map declares: save the file as "
+                            "UTF-8 text, or declare \"windows-1252\"",
+                            line_of(bytes, *broken)));
         }
         return DecodedText{std::string(bytes), Encoding::Utf8};
     }
     if (!declared && holds_utf8_letters(bytes)) {
-        return bad(fmt::format("line {} is not UTF-8 though other lines are: the file mixes two "
-                               "encodings; save it as UTF-8 text",
-                               line_of(bytes, *broken)));
+        return bad(
+            fmt::format("line {} is not UTF-8 though other lines are: the file mixes two "
+                        "encodings; save it as UTF-8 text",
+                        line_of(bytes, *broken)));
     }
     BW_TRY(text, from_windows(bytes));
     return DecodedText{std::move(text), Encoding::Windows1252};
@@ -198,9 +204,10 @@ Result<DecodedText> decode_text(std::string_view bytes, std::optional<Encoding> 
     } else if (bytes.starts_with(kMark8)) {
         const std::string_view body = bytes.substr(kMark8.size());
         if (const auto broken = base::first_invalid_utf8(body)) {
-            return bad(fmt::format("line {} is not UTF-8, though the file begins with its byte "
-                                   "order mark: export it again",
-                                   line_of(body, *broken)));
+            return bad(
+                fmt::format("line {} is not UTF-8, though the file begins with its byte "
+                            "order mark: export it again",
+                            line_of(body, *broken)));
         }
         out = {std::string(body), Encoding::Utf8WithMark};
     } else {
@@ -208,7 +215,8 @@ Result<DecodedText> decode_text(std::string_view bytes, std::optional<Encoding> 
         out = std::move(text);
     }
     if (const auto at = out.utf8.find('\0'); at != std::string::npos) {
-        return bad(fmt::format("line {} holds a NUL byte: this is not a text file", line_of(out.utf8, at)));
+        return bad(fmt::format("line {} holds a NUL byte: this is not a text file",
+                               line_of(out.utf8, at)));
     }
     if (trim_blanks(out.utf8).empty()) {
         return bad("the file is empty: it needs a head and at least one row");

@@ -27,7 +27,8 @@ Result<std::string> read_table_bytes(const std::string& path) {
     std::ifstream in(path, std::ios::binary);
     if (!in) {
         return fail(ProblemCode::Disk,
-                    fmt::format("the file cannot be opened: {}", std::strerror(errno)), {path, 0, {}});
+                    fmt::format("the file cannot be opened: {}", std::strerror(errno)),
+                    {path, 0, {}});
     }
     std::string bytes(kMostTableBytes + 1, '\0');
     in.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
@@ -36,15 +37,16 @@ Result<std::string> read_table_bytes(const std::string& path) {
     }
     bytes.resize(static_cast<std::size_t>(in.gcount()));
     if (bytes.size() > kMostTableBytes) {
-        return fail(ProblemCode::TooLarge,
-                    fmt::format("the file is larger than {} bytes, the most that is read", kMostTableBytes),
-                    {path, 0, {}});
+        return fail(
+            ProblemCode::TooLarge,
+            fmt::format("the file is larger than {} bytes, the most that is read", kMostTableBytes),
+            {path, 0, {}});
     }
     return bytes;
 }
 
-Result<SourceTable> read_table(std::string_view bytes, const std::string& name, const TableForm& form,
-                               const std::string& sheet) {
+Result<SourceTable> read_table(std::string_view bytes, const std::string& name,
+                               const TableForm& form, const std::string& sheet) {
     const bool named_workbook = base::lower_ascii(name).ends_with(".xlsx");
     auto out = named_workbook ? read_workbook(bytes, sheet) : read_delimited(bytes, form);
     if (!out) {

@@ -38,7 +38,8 @@ Result<void> check_limits(zip_t* archive, std::size_t packed) {
             return damaged();
         }
         if (entry.encryption_method != ZIP_EM_NONE) {
-            return fail(ProblemCode::BadInput, "the workbook is encrypted: save it without a password");
+            return fail(ProblemCode::BadInput,
+                        "the workbook is encrypted: save it without a password");
         }
         if (entry.size > kMostUnpackedBytes) {
             unpacked = kMostUnpackedBytes + 1;
@@ -51,10 +52,11 @@ Result<void> check_limits(zip_t* archive, std::size_t packed) {
         }
     }
     if (unpacked > kMostUnpackedBytes || unpacked > kMostUnpackedRatio * packed) {
-        return fail(ProblemCode::TooLarge,
-                    fmt::format("the workbook unpacks to more than {} MiB or {} times its size: it is "
-                                "no table of a laboratory",
-                                kMostUnpackedBytes >> 20U, kMostUnpackedRatio));
+        return fail(
+            ProblemCode::TooLarge,
+            fmt::format("the workbook unpacks to more than {} MiB or {} times its size: it is "
+                        "no table of a laboratory",
+                        kMostUnpackedBytes >> 20U, kMostUnpackedRatio));
     }
     return {};
 }
@@ -65,10 +67,11 @@ Result<WorkbookParts> WorkbookParts::open(std::string_view bytes) {
     constexpr std::string_view kPacked = "PK\x03\x04";
     if (!bytes.starts_with(kPacked)) {
         const bool old = bytes.starts_with("\xD0\xCF\x11\xE0");
-        return fail(ProblemCode::BadInput,
-                    old ? "this is a workbook of the old binary form, or one with a password: save it "
-                          "as .xlsx without a password"
-                        : "this is no workbook, whatever its name says: name comma-separated text .csv");
+        return fail(
+            ProblemCode::BadInput,
+            old ? "this is a workbook of the old binary form, or one with a password: save it "
+                  "as .xlsx without a password"
+                : "this is no workbook, whatever its name says: name comma-separated text .csv");
     }
     zip_error_t error;
     zip_error_init(&error);
@@ -119,7 +122,8 @@ Result<std::string> WorkbookParts::read(const std::string& name) const {
     std::string out(static_cast<std::size_t>(entry.size), '\0');
     const zip_int64_t got = zip_fread(file, out.data(), out.size());
     char beyond = 0;
-    const bool whole = got == static_cast<zip_int64_t>(out.size()) && zip_fread(file, &beyond, 1) == 0;
+    const bool whole =
+        got == static_cast<zip_int64_t>(out.size()) && zip_fread(file, &beyond, 1) == 0;
     return zip_fclose(file) == 0 && whole ? Result<std::string>(std::move(out)) : damaged();
 }
 
@@ -167,7 +171,8 @@ bool is_date_form(std::string_view code) {
             in_brackets = false;
         } else if (c == '\\' || c == '_' || c == '*') {
             ++i;
-        } else if (!in_brackets && std::string_view("dmyhsDMYHS").find(c) != std::string_view::npos) {
+        } else if (!in_brackets &&
+                   std::string_view("dmyhsDMYHS").find(c) != std::string_view::npos) {
             return !code.starts_with("General") && !code.starts_with("Standard");
         }
     }
@@ -175,7 +180,8 @@ bool is_date_form(std::string_view code) {
 }
 
 bool is_date_form(int number) {
-    constexpr auto kRanges = std::to_array<std::pair<int, int>>({{14, 22}, {27, 36}, {45, 47}, {50, 58}});
+    constexpr auto kRanges =
+        std::to_array<std::pair<int, int>>({{14, 22}, {27, 36}, {45, 47}, {50, 58}});
     for (const auto& [first, last] : kRanges) {
         if (number >= first && number <= last) {
             return true;

@@ -33,7 +33,8 @@ private:
 ///
 /// Inputs   days since the calendar's beginning: 1 is 1900-01-01, or 0 is 1904-01-01.
 /// Errors   OutOfRange for days before that and beyond the year 9995.
-/// Source   ECMA-376-1 18.17.4.1; day 60 of the first calendar is 29 February 1900, which never was.
+/// Source   ECMA-376-1 18.17.4.1; day 60 of the first calendar is 29 February 1900, which never
+/// was.
 [[nodiscard]] Result<std::string> date_of_serial(double days, bool from_1904);
 
 /// Whether a number form of a workbook shows dates: "dd/mm/yyyy", not "0.00" nor "[Red]0.0".

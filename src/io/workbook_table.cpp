@@ -40,10 +40,12 @@ std::string attribute(const pugi::xml_node& node, std::string_view name) {
     return {};
 }
 
-Result<void> parse_part(const WorkbookParts& parts, const std::string& name, pugi::xml_document& out) {
+Result<void> parse_part(const WorkbookParts& parts, const std::string& name,
+                        pugi::xml_document& out) {
     BW_TRY(text, parts.read(name));
     const auto bad = [&](std::string_view why) {
-        return fail(ProblemCode::BadInput, fmt::format("{} in the workbook {}", base::quoted(name), why));
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} in the workbook {}", base::quoted(name), why));
     };
     const auto parsed =
         out.load_buffer(text.data(), text.size(),
@@ -102,7 +104,8 @@ private:
     Result<std::string> path_of_sheet(const std::string& wanted) {
         pugi::xml_document book;
         BW_CHECK(parse_part(*parts_, "xl/workbook.xml", book));
-        const std::string calendar = attribute(child(book.document_element(), "workbookPr"), "date1904");
+        const std::string calendar =
+            attribute(child(book.document_element(), "workbookPr"), "date1904");
         from_1904_ = calendar == "1" || calendar == "true";
         std::vector<std::string> names;
         std::string id;
@@ -119,9 +122,10 @@ private:
                                                    base::quoted(wanted), base::join_words(names)));
         }
         if (names.size() > 1 && wanted.empty()) {
-            out_.notices.push_back({"first_sheet", fmt::format("The workbook has {} sheets; the first, {}, was "
-                                                               "read.",
-                                                               names.size(), names.front())});
+            out_.notices.push_back(
+                {"first_sheet", fmt::format("The workbook has {} sheets; the first, {}, was "
+                                            "read.",
+                                            names.size(), names.front())});
         }
         pugi::xml_document links;
         BW_CHECK(parse_part(*parts_, "xl/_rels/workbook.xml.rels", links));
@@ -175,7 +179,8 @@ private:
         constexpr std::size_t kMostDigits = 9;
         const bool digits = !text.empty() && text.size() <= kMostDigits &&
                             text.find_first_not_of("0123456789") == std::string::npos;
-        return digits ? static_cast<std::size_t>(std::strtoul(text.c_str(), nullptr, 10)) : otherwise;
+        return digits ? static_cast<std::size_t>(std::strtoul(text.c_str(), nullptr, 10))
+                      : otherwise;
     }
 
     Result<void> read_row(const pugi::xml_node& row) {
@@ -219,8 +224,9 @@ private:
         }
         if (type == "s") {
             const std::size_t index = number_or(value, shared_.size());
-            return index < shared_.size() ? out_.cells.add(shared_[index])
-                                          : Result<void>(bad("a cell's text is missing: save the workbook again"));
+            return index < shared_.size()
+                       ? out_.cells.add(shared_[index])
+                       : Result<void>(bad("a cell's text is missing: save the workbook again"));
         }
         if (type == "b") {
             return out_.cells.add(value == "1" ? "TRUE" : "FALSE", CellKind::Flag);
@@ -234,8 +240,8 @@ private:
     Result<void> add_number(const pugi::xml_node& cell, const std::string& text) {
         const auto number = base::parse_number(base::trim(text));
         if (!number) {
-            return bad(fmt::format("{} in cell {} is no number: save the workbook again", base::quoted(text),
-                                   base::quoted(attribute(cell, "r"))));
+            return bad(fmt::format("{} in cell {} is no number: save the workbook again",
+                                   base::quoted(text), base::quoted(attribute(cell, "r"))));
         }
         const std::size_t form = number_or(attribute(cell, "s"), 0);
         if (form < date_forms_.size() && date_forms_[form]) {

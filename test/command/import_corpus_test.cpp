@@ -39,7 +39,8 @@ io::ColumnMap map_of(const std::string& name) {
     return map ? std::move(*map) : io::ColumnMap{};
 }
 
-bw::Result<io::SourceTable> table_of(const std::string& bytes, const std::string& name, const io::ColumnMap& map) {
+bw::Result<io::SourceTable> table_of(const std::string& bytes, const std::string& name,
+                                     const io::ColumnMap& map) {
     return io::read_table(bytes, name, {map.encoding, map.separator}, map.sheet);
 }
 
@@ -56,7 +57,8 @@ std::string outcome(const ImportCase& c) {
         return "read " + std::to_string(import.readings.size());
     }
     EXPECT_FALSE(import.committable()) << c.file;
-    return "refused " + std::to_string(import.refused_count) + " " + import.refused.front().sentence();
+    return "refused " + std::to_string(import.refused_count) + " " +
+           import.refused.front().sentence();
 }
 
 /// Whether the outcome is what the corpus expects: its words in order.
@@ -79,8 +81,10 @@ bool fits(const std::string& got, const std::string& expected) {
     }
     const std::size_t cell_end = rest.starts_with("row ") ? rest.find(' ', 4) : rest.find(' ');
     const std::string cell = rest.substr(0, cell_end);
-    const std::string why = cell_end == std::string::npos ? std::string() : rest.substr(cell_end + 1);
-    return got.starts_with("refused " + count + " ") && (body.starts_with(cell + " ") || body.starts_with(cell + ":")) &&
+    const std::string why =
+        cell_end == std::string::npos ? std::string() : rest.substr(cell_end + 1);
+    return got.starts_with("refused " + count + " ") &&
+           (body.starts_with(cell + " ") || body.starts_with(cell + ":")) &&
            body.find(why) != std::string::npos;
 }
 
@@ -89,7 +93,8 @@ TEST(ImportCorpus, EveryFileGivesWhatIsExpectedOfIt) {
     EXPECT_GE(all.size(), 120U);
     for (const ImportCase& c : all) {
         const std::string got = outcome(c);
-        EXPECT_TRUE(fits(got, c.expected)) << c.file << "\n  expected " << c.expected << "\n  got      " << got;
+        EXPECT_TRUE(fits(got, c.expected))
+            << c.file << "\n  expected " << c.expected << "\n  got      " << got;
     }
 }
 
@@ -113,8 +118,11 @@ TEST(ImportCorpus, TheCommandTellsAndWritesNothing) {
 }
 
 std::string mutated(std::string bytes, std::mt19937_64& random) {
-    static const std::vector<std::string> kPieces{",", ";", "\t", "\"", "\n", "\r", ".", "-", "<", "0", "9", "e",
-                                                  "\xB5", "\xC2\xA0", std::string(1, '\0'), "\xEF\xBB\xBF"};
+    static const std::vector<std::string> kPieces{
+        ",",           ";", "\t",   "\"",       "\n",
+        "\r",          ".", "-",    "<",        "0",
+        "9",           "e", "\xB5", "\xC2\xA0", std::string(1, '\0'),
+        "\xEF\xBB\xBF"};
     for (std::size_t changes = 1 + random() % 4; changes > 0; --changes) {
         const std::size_t at = bytes.empty() ? 0 : random() % bytes.size();
         switch (random() % 5) {
@@ -146,10 +154,17 @@ TEST(ImportCorpus, MutatedFilesNeitherCrashNorChangeOtherCells) {
     constexpr std::uint64_t kSeed = 4711;
     std::mt19937_64 random(kSeed);
     const auto all = cases();
+    std::vector<ImportCase> sound;
+    for (const ImportCase& c : all) {
+        if (c.expected.starts_with("read ")) {
+            sound.push_back(c);
+        }
+    }
     int read = 0;
     int compared = 0;
     for (int i = 0; i < kFiles; ++i) {
-        const ImportCase& c = all[random() % all.size()];
+        const auto& from = i % 4 == 0 ? all : sound;
+        const ImportCase& c = from[random() % from.size()];
         const io::ColumnMap map = map_of(c.map);
         const std::string original = read_bytes(kFolder + "files/" + c.file);
         const std::string changed = mutated(original, random);
@@ -173,7 +188,8 @@ TEST(ImportCorpus, MutatedFilesNeitherCrashNorChangeOtherCells) {
         }
         for (const io::Reading& reading : after.readings) {
             const auto found = by_cell.find(reading.cell);
-            if (found != by_cell.end() && found->second->typed == reading.typed && reading.mean_of.empty()) {
+            if (found != by_cell.end() && found->second->typed == reading.typed &&
+                reading.mean_of.empty()) {
                 ++compared;
                 EXPECT_EQ(reading.digits, found->second->digits) << where << " " << reading.cell;
                 EXPECT_EQ(reading.value, found->second->value) << where << " " << reading.cell;

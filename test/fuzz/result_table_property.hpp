@@ -62,11 +62,12 @@ inline Fault fault_of_digits(const io::Reading& reading, const io::CellTable& ta
     if (io::trim_blanks(table.at(row, *column).text) != reading.typed) {
         return "a reading that its cell does not hold: " + reading.cell;
     }
-    const std::string& digits = reading.value ? reading.digits
+    const std::string& digits = reading.value   ? reading.digits
                                 : reading.limit ? reading.limit->digits
                                                 : reading.digits;
     const double value = reading.value ? *reading.value : reading.limit ? reading.limit->value : 0;
-    if (!digits.empty() && (!std::isfinite(value) || std::strtod(digits.c_str(), nullptr) != value)) {
+    if (!digits.empty() &&
+        (!std::isfinite(value) || std::strtod(digits.c_str(), nullptr) != value)) {
         return "digits that are another number: " + digits;
     }
     if (reading.mean_of.empty() && reading.value) {
@@ -141,7 +142,8 @@ inline Fault fault_of_suggestion(const io::SourceTable& table) {
 /// Maps of the several habits, for tables of Sample, Ca 317.933 and Mg 285.213.
 inline const std::vector<io::ColumnMap>& property_maps() {
     static const std::vector<io::ColumnMap> kMaps = [] {
-        constexpr std::string_view kHead = "format = \"brinewright/1\"\nkind = \"column-map\"\nname = \"m\"\n";
+        constexpr std::string_view kHead =
+            "format = \"brinewright/1\"\nkind = \"column-map\"\nname = \"m\"\n";
         constexpr std::string_view kColumns =
             "[[column]]\nhead = \"Sample\"\nrole = \"sample\"\n"
             "[[column]]\nhead = \"Ca 317.933\"\nrole = \"analyte\"\nunit = \"mg/L\"\n"
@@ -149,7 +151,8 @@ inline const std::vector<io::ColumnMap>& property_maps() {
         constexpr auto kHabits = std::to_array<std::string_view>(
             {"", "decimal_sign = \"point\"\nbelow_limit = [\"n.d.\", \"< LOD\"]\n",
              "decimal_sign = \"comma\"\ngroup_mark = \"point\"\nrepeats = \"keep\"\n",
-             "decimal_sign = \"point\"\ngroup_mark = \"space\"\nother_columns = \"ignore\"\nshort_rows = \"not "
+             "decimal_sign = \"point\"\ngroup_mark = \"space\"\nother_columns = "
+             "\"ignore\"\nshort_rows = \"not "
              "tested\"\nfooter = [\"Total\"]\n",
              "decimal_sign = \"point\"\nblanks = \"subtract mean\"\nblank_samples = [\"B*\"]\n"});
         std::vector<io::ColumnMap> out;
@@ -180,7 +183,9 @@ inline Fault fault_of_result_table(std::string_view bytes) {
     }
     const io::Separator separator =
         table->separator == io::Separator::None ? io::Separator::Comma : table->separator;
-    const char sign = separator == io::Separator::Tab ? '\t' : separator == io::Separator::Semicolon ? ';' : ',';
+    const char sign = separator == io::Separator::Tab         ? '\t'
+                      : separator == io::Separator::Semicolon ? ';'
+                                                              : ',';
     const std::string text = written(table->cells, sign);
     if (!packed && text.size() <= io::kMostTableBytes) {
         const auto again = io::read_delimited(text, {io::Encoding::Utf8, separator});

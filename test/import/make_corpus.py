@@ -95,7 +95,7 @@ def forms():
     case("tabs", "point", "read 2", "Sample\tCa 317.933\tMg 285.213\nS1\t412.3\t1290\n", ".tsv")
     case("named_separator", "point", "read 2", "sep=;\r\nSample;Ca 317.933;Mg 285.213\r\nS1;412.3;1290\r\n")
     case("named_separator_unknown", "point", "problem names '|' as separator", "sep=|\nSample|Ca 317.933|Mg 285.213\nS1|412.3|1290\n")
-    case("bars", "point", "refused 3 row 1 no column has this head", "Sample|Ca 317.933|Mg 285.213\nS1|412.3|1290\n")
+    case("bars", "point", "refused 4 row 1 no column has this head", "Sample|Ca 317.933|Mg 285.213\nS1|412.3|1290\n")
     case("row_too_long", "point", "refused 1 D2 beyond the last column", TOP + "S1,412.3,1290,7\n")
     case("row_longer_but_empty", "point", "read 2", TOP + "S1,412.3,1290,,,\n")
     case("row_too_short", "point", "refused 1 C2 the row ends here", TOP + "S1,412.3\n")
@@ -327,7 +327,7 @@ def workbooks():
     whole = workbook([head, ["S1", 412.3, 1290]])
     case("book_cut", "point", "problem damaged", whole[: len(whole) // 2], ".xlsx")
     at = whole.index(b"xl/worksheets/sheet1.xml") + 40
-    case("book_flipped", "point", "problem", whole[:at] + bytes([whole[at] ^ 0x55]) + whole[at + 1:], ".xlsx")
+    case("book_flipped", "point", "problem damaged", whole[:at] + bytes([whole[at] ^ 0x55]) + whole[at + 1:], ".xlsx")
 
 
 def main():

@@ -36,10 +36,12 @@ bw::Problem refused(const std::string& body) {
 TEST(ColumnMap, ReadsWhatIsSaidAndFillsTheRest) {
     const auto map = read(
         "head_row = 3\nunit_row = 4\nseparator = \"semicolon\"\nencoding = \"windows-1252\"\n"
-        "decimal_sign = \"comma\"\ngroup_mark = \"point\"\nbelow_limit = [\"n.d.\"]\nlines = \"mean\"\n"
+        "decimal_sign = \"comma\"\ngroup_mark = \"point\"\nbelow_limit = [\"n.d.\"]\nlines = "
+        "\"mean\"\n"
         "blanks = \"already subtracted\"\nblank_samples = [\"BLK*\"]\nother_analytes = [\"pH\"]\n"
         "[names]\nCalcium = \"Ca\"\n" +
-        kColumns + "[[column]]\ncolumn = \"E\"\nrole = \"analyte\"\nanalyte = \"pH\"\nunit = \"none\"\n");
+        kColumns +
+        "[[column]]\ncolumn = \"E\"\nrole = \"analyte\"\nanalyte = \"pH\"\nunit = \"none\"\n");
     ASSERT_TRUE(map.has_value()) << map.error().text();
     EXPECT_EQ(map->head_row, 3U);
     EXPECT_EQ(map->first_row, 5U);
@@ -63,19 +65,25 @@ TEST(ColumnMap, ReadsWhatIsSaidAndFillsTheRest) {
 
 TEST(ColumnMap, ItsTextReadsBackToTheSame) {
     const auto map = read(
-        "invented = true\nlayout = \"wide\"\nhead_row = 2\nunit_row = 3\nfirst_row = 6\nseparator = \"tab\"\n"
-        "encoding = \"utf-16\"\nsheet = \"Run \\\"1\\\"\"\ndecimal_sign = \"point\"\ngroup_mark = \"space\"\n"
-        "below_limit = [\"<\", \"n. d.\"]\nover_range = [\"OVER\"]\nnot_tested = [\"-\"]\nexponents = \"read\"\n"
+        "invented = true\nlayout = \"wide\"\nhead_row = 2\nunit_row = 3\nfirst_row = 6\nseparator "
+        "= \"tab\"\n"
+        "encoding = \"utf-16\"\nsheet = \"Run \\\"1\\\"\"\ndecimal_sign = \"point\"\ngroup_mark = "
+        "\"space\"\n"
+        "below_limit = [\"<\", \"n. d.\"]\nover_range = [\"OVER\"]\nnot_tested = "
+        "[\"-\"]\nexponents = \"read\"\n"
         "date_form = \"DD.MM.YYYY\"\ntime_form = \"hh:mm\"\nppm = \"by mass\"\nlines = \"first\"\n"
-        "blanks = \"subtract mean\"\nblank_samples = [\"B*\"]\ncheck_samples = [\"QC\"]\nblank_flags = []\n"
-        "footer = [\"Total\"]\ndilution_applied = false\nother_columns = \"ignore\"\nrepeated_head = \"skip\"\n"
+        "blanks = \"subtract mean\"\nblank_samples = [\"B*\"]\ncheck_samples = "
+        "[\"QC\"]\nblank_flags = []\n"
+        "footer = [\"Total\"]\ndilution_applied = false\nother_columns = \"ignore\"\nrepeated_head "
+        "= \"skip\"\n"
         "repeats = \"keep\"\nshort_rows = \"not tested\"\nother_analytes = [\"pH\"]\n"
         "[names]\n\"Ca lcium\" = \"Ca\"\n" +
         kColumns +
         "[[column]]\ncolumn = \"AB\"\nrole = \"dilution\"\n"
         "[[column]]\nhead = \"m\"\nrole = \"sample-mass\"\nunit = \"g\"\n"
         "[[column]]\nhead = \"Mg\"\nrole = \"analyte\"\nunit = \"ppm\"\nlimit = \"0.5\"\n"
-        "[[column]]\nhead = \"S\"\nrole = \"analyte\"\nunit = \"mg/L as SO4\"\nppm = \"by volume\"\n");
+        "[[column]]\nhead = \"S\"\nrole = \"analyte\"\nunit = \"mg/L as SO4\"\nppm = \"by "
+        "volume\"\n");
     ASSERT_TRUE(map.has_value()) << map.error().text();
     const std::string text = column_map_toml(*map);
     const auto again = read_column_map(*parse_document(text, "again"));
@@ -93,8 +101,10 @@ TEST(ColumnMap, ItsTextReadsBackToTheSame) {
 TEST(ColumnMap, RefusesWhatCannotBeMeant) {
     const auto said = [](const std::string& body) { return refused(body).text(); };
     EXPECT_THAT(said(""), HasSubstr("no column has the role \"sample\""));
-    EXPECT_THAT(said("[[column]]\nhead = \"S\"\nrole = \"sample\"\n"), HasSubstr("role \"analyte\""));
-    EXPECT_THAT(said("decimal_sign = \"dot\"\n" + kColumns), HasSubstr("write \"point\" or \"comma\""));
+    EXPECT_THAT(said("[[column]]\nhead = \"S\"\nrole = \"sample\"\n"),
+                HasSubstr("role \"analyte\""));
+    EXPECT_THAT(said("decimal_sign = \"dot\"\n" + kColumns),
+                HasSubstr("write \"point\" or \"comma\""));
     EXPECT_THAT(said("group_mark = \"comma\"\n" + kColumns), HasSubstr("needs decimal_sign"));
     EXPECT_THAT(said("decimal_sign = \"comma\"\ngroup_mark = \"comma\"\n" + kColumns),
                 HasSubstr("cannot be the decimal sign"));
@@ -107,28 +117,35 @@ TEST(ColumnMap, RefusesWhatCannotBeMeant) {
                 HasSubstr("stands twice"));
     EXPECT_THAT(said(kColumns + "[[column]]\nhead = \"x\"\nrole = \"analyte\"\n"),
                 HasSubstr("no element or constituent"));
-    EXPECT_THAT(said(kColumns + "[[column]]\nhead = \"x\"\nrole = \"analyte\"\nanalyte = \"Ca\"\nwavelength = "
-                                "\"317.933\"\n"),
+    EXPECT_THAT(said(kColumns +
+                     "[[column]]\nhead = \"x\"\nrole = \"analyte\"\nanalyte = \"Ca\"\nwavelength = "
+                     "\"317.933\"\n"),
                 HasSubstr("give each its wavelength"));
     EXPECT_THAT(said(kColumns + "[[column]]\nhead = \"D\"\nrole = \"dilution\"\n"),
                 HasSubstr("dilution_applied"));
-    EXPECT_THAT(said(kColumns + "[[column]]\nhead = \"m\"\nrole = \"sample-mass\"\n"), HasSubstr("needs its unit"));
-    EXPECT_THAT(said(kColumns + "[[column]]\nhead = \"V\"\nrole = \"final-volume\"\nunit = \"g\"\n"),
-                HasSubstr("is not a volume"));
-    EXPECT_THAT(said(kColumns + "[[column]]\nhead = \"V\"\nrole = \"value\"\n"), HasSubstr("does not go with"));
+    EXPECT_THAT(said(kColumns + "[[column]]\nhead = \"m\"\nrole = \"sample-mass\"\n"),
+                HasSubstr("needs its unit"));
+    EXPECT_THAT(
+        said(kColumns + "[[column]]\nhead = \"V\"\nrole = \"final-volume\"\nunit = \"g\"\n"),
+        HasSubstr("is not a volume"));
+    EXPECT_THAT(said(kColumns + "[[column]]\nhead = \"V\"\nrole = \"value\"\n"),
+                HasSubstr("does not go with"));
     EXPECT_THAT(said(kColumns + "[[column]]\nhead = \"a\"\ncolumn = \"B\"\nrole = \"ignored\"\n"),
                 HasSubstr("not by both"));
-    const auto ppm = refused(kColumns + "[[column]]\nhead = \"Mg\"\nrole = \"analyte\"\nunit = \"ppm\"\n");
+    const auto ppm =
+        refused(kColumns + "[[column]]\nhead = \"Mg\"\nrole = \"analyte\"\nunit = \"ppm\"\n");
     EXPECT_EQ(ppm.code, ProblemCode::BadUnit);
     EXPECT_THAT(ppm.message, HasSubstr("by mass or by volume"));
-    EXPECT_EQ(refused(kColumns + "[[column]]\nhead = \"Mg\"\nrole = \"analyte\"\nunit = \"kg\"\n").code,
-              ProblemCode::BadUnit);
+    EXPECT_EQ(
+        refused(kColumns + "[[column]]\nhead = \"Mg\"\nrole = \"analyte\"\nunit = \"kg\"\n").code,
+        ProblemCode::BadUnit);
 }
 
 TEST(ColumnMap, HeadsTellAnalyteWavelengthAndUnit) {
     const auto parts = [](std::string_view head) {
         const auto found = analyte_head(head);
-        return found ? found->analyte + "|" + found->wavelength + "|" + found->unit : std::string("none");
+        return found ? found->analyte + "|" + found->wavelength + "|" + found->unit
+                     : std::string("none");
     };
     EXPECT_EQ(parts("Ca 317.933"), "Ca|317.933|");
     EXPECT_EQ(parts("Ca 317.933 nm (mg/L)"), "Ca|317.933|mg/L");
@@ -136,7 +153,8 @@ TEST(ColumnMap, HeadsTellAnalyteWavelengthAndUnit) {
     EXPECT_EQ(parts("SO4, mg/L"), "SO4||mg/L");
     EXPECT_EQ(parts("alkalinity"), "alkalinity||");
     EXPECT_EQ(parts("Mg"), "Mg||");
-    for (const char* none : {"", "Sample", "Ca 31", "Ca x", "ca 317.933", "Calcium", "317.933", "Ca 317.933 x"}) {
+    for (const char* none :
+         {"", "Sample", "Ca 31", "Ca x", "ca 317.933", "Calcium", "317.933", "Ca 317.933 x"}) {
         EXPECT_EQ(parts(none), "none") << none;
     }
 }
@@ -163,8 +181,8 @@ TEST(ColumnMap, ReadsDatesByTheirForm) {
     EXPECT_EQ(iso("03/09/2025", "MM/DD/YYYY"), "2025-03-09");
     EXPECT_EQ(iso("14:05:59", "hh:mm:ss"), "14:05:59");
     EXPECT_EQ(iso("29.02.2024", "DD.MM.YYYY"), "2024-02-29");
-    for (const char* bad : {"29.02.2025", "00.03.2025", "09.13.2025", "9.3.2025", "09.03.25", "09.03.2025 ",
-                            "09.03.1899", "", "09-03-2025"}) {
+    for (const char* bad : {"29.02.2025", "00.03.2025", "09.13.2025", "9.3.2025", "09.03.25",
+                            "09.03.2025 ", "09.03.1899", "", "09-03-2025"}) {
         EXPECT_EQ(iso(bad, "DD.MM.YYYY"), "refused") << bad;
     }
     EXPECT_EQ(iso("24:00", "hh:mm"), "refused");

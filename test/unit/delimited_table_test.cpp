@@ -135,7 +135,11 @@ TEST(DelimitedTable, ADeclaredEncodingGoesBeforeTheGuess) {
     EXPECT_EQ(decode_text("\xC2\xB5", Encoding::Windows1252)->utf8, "\u00C2\u00B5");
     EXPECT_FALSE(decode_text("a\xB5", Encoding::Utf8).has_value());
     EXPECT_FALSE(decode_text("abc", Encoding::Utf16LittleEndian).has_value());
-    EXPECT_EQ(decode_text("\xEF\xBB\xBF" "a", Encoding::Windows1252)->utf8, "a");
+    EXPECT_EQ(decode_text("\xEF\xBB\xBF"
+                          "a",
+                          Encoding::Windows1252)
+                  ->utf8,
+              "a");
 }
 
 TEST(DelimitedTable, HoldsItsLimits) {
@@ -146,11 +150,13 @@ TEST(DelimitedTable, HoldsItsLimits) {
     }
     EXPECT_EQ(read(most_rows).cells.rows(), kMostTableRows);
     EXPECT_EQ(refused(most_rows + "3,4\n").code, ProblemCode::TooLarge);
-    EXPECT_EQ(read(std::string(kMostTableColumns - 1, ',') + "a").cells.columns(), kMostTableColumns);
+    EXPECT_EQ(read(std::string(kMostTableColumns - 1, ',') + "a").cells.columns(),
+              kMostTableColumns);
     const auto wide = refused(std::string(kMostTableColumns, ',') + "a");
     EXPECT_EQ(wide.code, ProblemCode::TooLarge);
     EXPECT_EQ(wide.place.field, "BXY1");
-    EXPECT_EQ(read("a," + std::string(kMostFieldBytes, 'b')).cells.at(0, 1).text.size(), kMostFieldBytes);
+    EXPECT_EQ(read("a," + std::string(kMostFieldBytes, 'b')).cells.at(0, 1).text.size(),
+              kMostFieldBytes);
     const auto field = refused("a," + std::string(kMostFieldBytes + 1, 'b'));
     EXPECT_EQ(field.code, ProblemCode::TooLarge);
     EXPECT_EQ(field.place.field, "B1");
@@ -169,7 +175,8 @@ TEST(DelimitedTable, BlanksOfUnicodeAreBlanks) {
 
 std::string random_field(std::mt19937_64& random) {
     static const std::vector<std::string> kPieces{
-        "a", "0", ".", ",", ";", "\t", "\"", "\r", "\n", "\r\n", " ", "\u00B5", "\u2212", "=", "'", "\u00A0", "\U0001F30A"};
+        "a",    "0", ".",      ",",      ";", "\t", "\"",     "\r",        "\n",
+        "\r\n", " ", "\u00B5", "\u2212", "=", "'",  "\u00A0", "\U0001F30A"};
     std::string out;
     for (std::size_t n = random() % 6; n > 0; --n) {
         out += kPieces[random() % kPieces.size()];
@@ -178,12 +185,14 @@ std::string random_field(std::mt19937_64& random) {
 }
 
 /// Writes a table in one of the ways that RFC 4180 allows.
-std::string written(const Rows& rows, char separator, std::string_view line_end, bool always_quote) {
+std::string written(const Rows& rows, char separator, std::string_view line_end,
+                    bool always_quote) {
     std::string out;
     for (const auto& row : rows) {
         for (std::size_t c = 0; c < row.size(); ++c) {
             out += c > 0 ? std::string(1, separator) : "";
-            const bool quote = always_quote || row[c].find_first_of("\",;\t\r\n") != std::string::npos;
+            const bool quote =
+                always_quote || row[c].find_first_of("\",;\t\r\n") != std::string::npos;
             std::string text;
             for (const char letter : row[c]) {
                 text += letter == '"' ? "\"\"" : std::string(1, letter);
@@ -208,9 +217,13 @@ TEST(DelimitedTable, WhatIsWrittenReadsBack) {
                 field = random_field(random);
             }
         }
-        const Separator separator = std::vector{Separator::Comma, Separator::Semicolon, Separator::Tab}[random() % 3];
-        const char sign = separator == Separator::Tab ? '\t' : separator == Separator::Semicolon ? ';' : ',';
-        const std::string_view line_end = std::vector<std::string_view>{"\r\n", "\n", "\r"}[random() % 3];
+        const Separator separator =
+            std::vector{Separator::Comma, Separator::Semicolon, Separator::Tab}[random() % 3];
+        const char sign = separator == Separator::Tab         ? '\t'
+                          : separator == Separator::Semicolon ? ';'
+                                                              : ',';
+        const std::string_view line_end =
+            std::vector<std::string_view>{"\r\n", "\n", "\r"}[random() % 3];
         const std::string text = written(rows, sign, line_end, random() % 2 == 0);
         if (trim_blanks(text).empty()) {
             continue;  // an empty file is refused
@@ -220,7 +233,8 @@ TEST(DelimitedTable, WhatIsWrittenReadsBack) {
         ASSERT_EQ(read_back->cells.rows(), rows.size()) << "table " << i << ":\n" << text;
         for (std::size_t r = 0; r < rows.size(); ++r) {
             for (std::size_t c = 0; c < width; ++c) {
-                ASSERT_EQ(read_back->cells.at(r, c).text, rows[r][c]) << "table " << i << " " << cell_name(r, c);
+                ASSERT_EQ(read_back->cells.at(r, c).text, rows[r][c])
+                    << "table " << i << " " << cell_name(r, c);
             }
         }
         ++compared;
@@ -231,7 +245,8 @@ TEST(DelimitedTable, WhatIsWrittenReadsBack) {
 /// What the program itself writes, it reads back, with the apostrophe before what a spreadsheet
 /// would take for a formula.
 TEST(DelimitedTable, OwnSheetsReadBack) {
-    const Sheet sheet{"s", {"name", "value, mg/L"}, {{Cell("a \"b\", c"), Cell(-0.4)}, {Cell("=A1"), Cell()}}};
+    const Sheet sheet{
+        "s", {"name", "value, mg/L"}, {{Cell("a \"b\", c"), Cell(-0.4)}, {Cell("=A1"), Cell()}}};
     EXPECT_EQ(rows_of(read(delimited(sheet)).cells),
               (Rows{{"name", "value, mg/L"}, {"a \"b\", c", "-0.4"}, {"'=A1", ""}}));
 }

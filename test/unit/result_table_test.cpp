@@ -36,8 +36,8 @@ const std::string kColumns =
     "[[column]]\nhead = \"Ca 317.933\"\nrole = \"analyte\"\nunit = \"mg/L\"\nlimit = \"0.2\"\n"
     "[[column]]\nhead = \"Mg\"\nrole = \"analyte\"\nunit = \"mmol/kg\"\n";
 
-ResultImport import_of(std::string_view table, const std::string& habits, const std::string& columns = kColumns,
-                       const ImportRules& rules = {}) {
+ResultImport import_of(std::string_view table, const std::string& habits,
+                       const std::string& columns = kColumns, const ImportRules& rules = {}) {
     auto source = read_delimited(table);
     EXPECT_TRUE(source.has_value()) << (source ? "" : source.error().text());
     return import_results(*source, map_of(kHead + habits + columns), rules);
@@ -85,7 +85,8 @@ TEST(ResultTable, ANumberIsNeverMadeOfNothing) {
     for (const Reading& reading : import.readings) {
         EXPECT_EQ(reading.value, std::nullopt) << reading.cell;
     }
-    EXPECT_THAT(import.notices.front().text, HasSubstr("1 readings are below a limit that neither"));
+    EXPECT_THAT(import.notices.front().text,
+                HasSubstr("1 readings are below a limit that neither"));
 }
 
 TEST(ResultTable, AllOrNothingAndEveryFaultIsTold) {
@@ -98,9 +99,10 @@ TEST(ResultTable, AllOrNothingAndEveryFaultIsTold) {
     EXPECT_FALSE(import.committable());
     EXPECT_EQ(import.refused_count, static_cast<std::size_t>(kBad));
     EXPECT_EQ(import.refused.size(), kMostRefusalsListed);
-    EXPECT_EQ(import.refused[0].sentence(),
-              "B3 (Ca 317.933): 'x': it is not a number; write digits, leave the cell empty, or list the "
-              "spelling in the map");
+    EXPECT_EQ(
+        import.refused[0].sentence(),
+        "B3 (Ca 317.933): 'x': it is not a number; write digits, leave the cell empty, or list the "
+        "spelling in the map");
 }
 
 TEST(ResultTable, AColumnThatMixesDecimalSignsIsRefusedWhole) {
@@ -114,7 +116,8 @@ TEST(ResultTable, AColumnThatMixesDecimalSignsIsRefusedWhole) {
 }
 
 TEST(ResultTable, AsksWhereAMarkCouldPartThousands) {
-    const ResultImport import = import_of("Sample,Ca 317.933,Mg\nS1,1.250,0.125\nS2,12.50,1290.125\n", "");
+    const ResultImport import =
+        import_of("Sample,Ca 317.933,Mg\nS1,1.250,0.125\nS2,12.50,1290.125\n", "");
     ASSERT_EQ(import.refused_count, 1U);
     EXPECT_EQ(import.refused[0].cell, "B2");
     EXPECT_EQ(import.refused[0].why, "it could be 1.250 or 1250");
@@ -144,9 +147,10 @@ TEST(ResultTable, NamesBothCellsOfADuplicate) {
 }
 
 TEST(ResultTable, SeveralWavelengthsAsTheMapSays) {
-    const std::string columns = "[[column]]\nhead = \"Sample\"\nrole = \"sample\"\n"
-                                "[[column]]\nhead = \"Ca 317.933\"\nrole = \"analyte\"\nunit = \"mg/L\"\n"
-                                "[[column]]\nhead = \"Ca 393.366\"\nrole = \"analyte\"\nunit = \"mg/L\"\n";
+    const std::string columns =
+        "[[column]]\nhead = \"Sample\"\nrole = \"sample\"\n"
+        "[[column]]\nhead = \"Ca 317.933\"\nrole = \"analyte\"\nunit = \"mg/L\"\n"
+        "[[column]]\nhead = \"Ca 393.366\"\nrole = \"analyte\"\nunit = \"mg/L\"\n";
     const std::string table = "Sample,Ca 317.933,Ca 393.366\nS1,412.5,413.0\n";
     const std::string sign = "decimal_sign = \"point\"\n";
     EXPECT_EQ(import_of(table, sign, columns).readings.size(), 2U);
@@ -155,6 +159,7 @@ TEST(ResultTable, SeveralWavelengthsAsTheMapSays) {
     EXPECT_EQ(first.readings[0].digits, "412.5");
     const ResultImport mean = import_of(table, sign + "lines = \"mean\"\n", columns);
     ASSERT_EQ(mean.readings.size(), 1U);
+    EXPECT_EQ(mean.readings[0].digits, "412.75");
     EXPECT_DOUBLE_EQ(*mean.readings[0].value, 412.75);
     EXPECT_EQ(mean.readings[0].wavelength, "317.933 and 393.366");
     EXPECT_THAT(mean.readings[0].mean_of, ElementsAre("412.5", "413.0"));
@@ -163,7 +168,8 @@ TEST(ResultTable, SeveralWavelengthsAsTheMapSays) {
 TEST(ResultTable, BlanksAreStatedNotTakenOff) {
     const ResultImport import = import_of(
         "Sample,Ca 317.933,Mg\nBlank 1,0.25,0.125\nBlank 2,0.75,0.125\nQC 1,50,6\nS1,412.3,53\n",
-        "decimal_sign = \"point\"\nblanks = \"subtract mean\"\nblank_samples = [\"blank*\"]\ncheck_samples = [\"QC "
+        "decimal_sign = \"point\"\nblanks = \"subtract mean\"\nblank_samples = "
+        "[\"blank*\"]\ncheck_samples = [\"QC "
         "1\"]\n");
     ASSERT_TRUE(import.committable());
     EXPECT_EQ(import.blanks.size(), 4U);
@@ -175,8 +181,9 @@ TEST(ResultTable, BlanksAreStatedNotTakenOff) {
 }
 
 TEST(ResultTable, AnotherBatchsFileIsRefused) {
-    const ResultImport import = import_of("Sample,Ca 317.933,Mg\nB1 a,1.5,1\nB2 a,2.5,1\n", "decimal_sign = \"point\"\n",
-                                          kColumns, {{"B1 a", "B1 b"}});
+    const ResultImport import =
+        import_of("Sample,Ca 317.933,Mg\nB1 a,1.5,1\nB2 a,2.5,1\n", "decimal_sign = \"point\"\n",
+                  kColumns, {{"B1 a", "B1 b"}});
     ASSERT_EQ(import.refused_count, 1U);
     EXPECT_EQ(import.refused[0].cell, "A3");
     EXPECT_THAT(import.refused[0].mend, HasSubstr("another batch's file"));
@@ -210,6 +217,10 @@ TEST(ResultTable, TheLongExample) {
     ASSERT_EQ(import.readings.size(), 6U);
     EXPECT_DOUBLE_EQ(*import.readings[0].value, 414.5);
     EXPECT_THAT(import.readings[0].mean_of, ElementsAre("415.6", "413.4"));
+    EXPECT_EQ(import.readings[3].digits, "416.70");
+    EXPECT_EQ(preview_of(import).first_rows.size(), 3U);
+    EXPECT_THAT(preview_of(import).first_rows[1].values,
+                ElementsAre("", "1281.2", "414.50", "7.84"));
     EXPECT_EQ(import.readings[2].analyte, "Sr");
     EXPECT_EQ(import.readings[2].typed, "7,84");
     EXPECT_EQ(import.readings[2].digits, "7.84");
@@ -219,7 +230,8 @@ TEST(ResultTable, TheLongExample) {
 
 TEST(ResultTable, PreviewTellsWhatWouldBeKept) {
     const auto source = read_delimited(example("icp_wide.csv"));
-    const ResultPreview preview = preview_of(import_results(*source, map_of(example("icp_map.toml"))), 3);
+    const ResultPreview preview =
+        preview_of(import_results(*source, map_of(example("icp_map.toml"))), 3);
     EXPECT_TRUE(preview.committable);
     EXPECT_EQ(preview.samples, 4U);
     EXPECT_EQ(preview.decimal_sign, "point");
@@ -241,8 +253,10 @@ TEST(ResultTable, ASuggestedMapReadsAndFits) {
         const auto text = suggest_map(*source);
         ASSERT_TRUE(text.has_value()) << text.error().text();
         const ColumnMap map = map_of(*text);
-        EXPECT_EQ(map.numbers.decimal_sign, std::string(name) == "icp_wide.csv" ? DecimalSign::Point : DecimalSign::Comma);
-        EXPECT_EQ(map.layout, std::string(name) == "icp_wide.csv" ? TableLayout::Wide : TableLayout::Long);
+        EXPECT_EQ(map.numbers.decimal_sign,
+                  std::string(name) == "icp_wide.csv" ? DecimalSign::Point : DecimalSign::Comma);
+        EXPECT_EQ(map.layout,
+                  std::string(name) == "icp_wide.csv" ? TableLayout::Wide : TableLayout::Long);
     }
     EXPECT_FALSE(suggest_map(*read_delimited("a,b\n1,2\n")).has_value());
 }
