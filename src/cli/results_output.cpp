@@ -61,7 +61,7 @@ std::string row_table(const ResultPreview& preview) {
         }
         table.add(std::move(cells));
     }
-    std::string out = "\nFirst rows (- is not tested)\n" + table.text();
+    std::string out = "\nFirst rows (- is not tested or refused)\n" + table.text();
     if (shown < preview.lines.size()) {
         out += fmt::format("  and {} more lines, as in the table above\n",
                            preview.lines.size() - shown);
