@@ -222,9 +222,10 @@ void tell_uneven_rows(const CellTable& table, base::Notices& notices) {
     }
     notices.push_back(
         {"uneven_rows",
-         fmt::format("{} rows have another number of cells than the {} of most rows: {}{} {}.",
-                     uneven, usual->first, uneven == 1 ? "row" : "rows",
-                     uneven > kNamed ? " (the first ten)" : "", base::join_words(named))});
+         fmt::format("{} {} another number of cells than the {} of most rows: {}{} {}.", uneven,
+                     uneven == 1 ? "row has" : "rows have", usual->first,
+                     uneven == 1 ? "row" : "rows", uneven > kNamed ? " (the first ten)" : "",
+                     base::join_words(named))});
 }
 
 }  // namespace
