@@ -21,7 +21,8 @@ struct Figure {
 };
 
 /// Two significant digits on U, the value to match, half to even in decimal; one digit more, up to
-/// three, where the rounded value would lie on the other side of a limit than the value itself.
+/// three, where the rounded value would hide that the value lies beyond a limit, or pretend that it
+/// does.
 ///
 /// Inputs   U not negative; 0 or not finite: the value with `digits` significant digits and no U.
 [[nodiscard]] Figure figure(double value, double expanded, std::optional<double> low = {},
