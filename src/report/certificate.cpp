@@ -20,7 +20,7 @@ constexpr std::size_t kMostResults = 400;
 constexpr int kResultsPart = 1, kLotsPart = 2;
 
 PageForm form() {
-    constexpr double kSide = 20 * kMm, kTop = 17 * kMm, kBottom = 22 * kMm;
+    constexpr double kSide = 20 * kMm, kTop = 20 * kMm, kBottom = 22 * kMm;
     return {kA4, kSide, kSide, kTop, kBottom};
 }
 
@@ -113,6 +113,8 @@ Strips results(const Certificate& of, const HouseStyle& style) {
     }
     if (!below.empty()) {
         below.front().before = kBeforeNotes;
+        strips.back().with_next = true;
+        below.front().with_next = below.size() > 1;
         append(strips, std::move(below));
     }
     return strips;

@@ -39,7 +39,7 @@ constexpr char kFirst = ' ', kLast = '~';
 
 Result<Drawing> square_code(std::string_view text, double x, double y, double side) {
     constexpr std::size_t kMost = 400;
-    constexpr int kQuiet = 4;
+    constexpr int kMargin = 4;
     if (text.empty() || text.size() > kMost || base::first_invalid_utf8(text) ||
         text.find('\0') != std::string_view::npos) {
         return fail(
@@ -55,7 +55,7 @@ Result<Drawing> square_code(std::string_view text, double x, double y, double si
         return fail(ProblemCode::Internal, "the square code cannot be made");
     }
     const int width = code->width;
-    const double module = side / (width + 2 * kQuiet);
+    const double module = side / (width + 2 * kMargin);
     PathItem dark;
     dark.fill = kBlack;
     // Runs of dark modules as one rectangle each, so that no viewer shows seams within a row.
@@ -74,7 +74,7 @@ Result<Drawing> square_code(std::string_view text, double x, double y, double si
                 ++end;
             }
             const PathItem run =
-                rectangle(x + (column + kQuiet) * module, y + (row + kQuiet) * module,
+                rectangle(x + (column + kMargin) * module, y + (row + kMargin) * module,
                           (end - column) * module, module);
             dark.steps.insert(dark.steps.end(), run.steps.begin(), run.steps.end());
             column = end;
@@ -85,7 +85,7 @@ Result<Drawing> square_code(std::string_view text, double x, double y, double si
 
 Result<Drawing> bar_code(std::string_view text, double x, double y, double width, double height) {
     constexpr std::size_t kMost = 40;
-    constexpr int kQuiet = 10;
+    constexpr int kMargin = 10;
     bool fits = !text.empty() && text.size() <= kMost;
     for (const char c : text) {
         fits = fits && c >= kFirst && c <= kLast;
@@ -103,7 +103,7 @@ Result<Drawing> bar_code(std::string_view text, double x, double y, double width
     }
     symbols.push_back(sum % kModulus);
     symbols.push_back(kStop);
-    int modules = 2 * kQuiet;
+    int modules = 2 * kMargin;
     for (const int symbol : symbols) {
         for (const char c : kBars.at(static_cast<std::size_t>(symbol))) {
             modules += c - '0';
@@ -112,7 +112,7 @@ Result<Drawing> bar_code(std::string_view text, double x, double y, double width
     const double module = width / modules;
     PathItem bars;
     bars.fill = kBlack;
-    int at = kQuiet;
+    int at = kMargin;
     for (const int symbol : symbols) {
         bool bar = true;
         for (const char c : kBars.at(static_cast<std::size_t>(symbol))) {

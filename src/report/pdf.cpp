@@ -210,7 +210,7 @@ Result<void> check_created(const std::string& created) {
 }
 
 Result<void> looked_over(const Drawing& page, PageSize size, const Typeface& typeface) {
-    constexpr double kHair = 0.01;  // of a point: rounding of sums
+    constexpr double kRounding = 0.01;  // of a point: rounding of sums
     for (const Item& item : page) {
         const auto* text = std::get_if<TextItem>(&item);
         if (text == nullptr) {
@@ -226,8 +226,8 @@ Result<void> looked_over(const Drawing& page, PageSize size, const Typeface& typ
         const double right = text->upwards ? text->x + down : left + width;
         const double top = text->upwards ? text->baseline - start - width : text->baseline - up;
         const double low = text->upwards ? text->baseline - start : text->baseline + down;
-        if (left < -kHair || right > size.width + kHair || top < -kHair ||
-            low > size.height + kHair) {
+        if (left < -kRounding || right > size.width + kRounding || top < -kRounding ||
+            low > size.height + kRounding) {
             return fail(ProblemCode::Internal,
                         fmt::format("the text {} does not lie on the page of {:.0f} by {:.0f} "
                                     "points: it runs from ({:.1f}, {:.1f}) to ({:.1f}, {:.1f})",
@@ -266,12 +266,17 @@ Result<std::string> pdf_bytes(std::span<const Drawing> pages, PageSize size, con
         cairo_font_options_set_hint_style(options.get(), CAIRO_HINT_STYLE_NONE);
         cairo_set_font_options(cr.get(), options.get());
         const Painter painter{cr.get(), faces, typeface};
+        // cairo calls a file tagged whose structure has the one root "Document".
+        cairo_tag_begin(cr.get(), "Document", nullptr);
         for (const Drawing& page : pages) {
+            if (&page != &pages.front()) {
+                cairo_show_page(cr.get());
+            }
             for (const Item& item : page) {
                 std::visit([&](const auto& one) { painter.paint(one); }, item);
             }
-            cairo_show_page(cr.get());
         }
+        cairo_tag_end(cr.get(), "Document");
         status = cairo_status(cr.get());
     }
     cairo_surface_finish(surface.get());

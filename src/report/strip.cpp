@@ -10,7 +10,7 @@
 namespace bw::report {
 namespace {
 
-constexpr double kHair = 0.01;  // points: rounding of sums
+constexpr double kRounding = 0.01;  // points: rounding of sums
 
 /// Pages while they are filled.
 struct Filling {
@@ -20,8 +20,8 @@ struct Filling {
     bool fresh = true;      ///< nothing on the page yet
     std::size_t under = 0;  ///< where in the page the open frame's box goes
     double frame_top = 0;
-    std::shared_ptr<const Frame> frame;
-    std::string tag;
+    std::shared_ptr<const Frame> frame{};
+    std::string tag{};
     int part = 0;
 
     Drawing& page() { return done.back(); }
@@ -177,7 +177,7 @@ Result<std::vector<Drawing>> pages(const Strips& strips, const PageForm& form,
     Filling filling{form};
     for (std::size_t i = 0; i < strips.size(); ++i) {
         const Strip& strip = strips[i];
-        if (run_height(strips, i, i + 1, true) > room + kHair) {
+        if (run_height(strips, i, i + 1, true) > room + kRounding) {
             return fail(ProblemCode::TooLarge,
                         "a row or a box of the paper is higher than a page: shorten its texts");
         }
@@ -191,7 +191,7 @@ Result<std::vector<Drawing>> pages(const Strips& strips, const PageForm& form,
                 end = i + 1;
             }
         }
-        const bool full = filling.y + run_height(strips, i, end, filling.fresh) > room + kHair;
+        const bool full = filling.y + run_height(strips, i, end, filling.fresh) > room + kRounding;
         if (!filling.fresh && (full || strip.new_page)) {
             filling.turn();
         }

@@ -147,9 +147,7 @@ struct Setter {
             widths = wanted;
             widen(table.width - sum_wanted);
         } else if (over >= 0) {
-            for (std::size_t c = 0; c < n; ++c) {
-                widths[c] += over * (wanted[c] - least[c]) / (sum_wanted - sum_least);
-            }
+            share_rest(over, least, wanted);
         } else {
             narrow(-over);
         }
@@ -158,6 +156,24 @@ struct Setter {
             lefts[c] = lefts[c - 1] + widths[c - 1];
         }
         return over >= 0;
+    }
+
+    /// Columns that want little more than their least get it first, so that few rows need two lines.
+    void share_rest(double rest, const std::vector<double>& least,
+                    const std::vector<double>& wanted) {
+        std::vector<std::size_t> order(widths.size());
+        std::iota(order.begin(), order.end(), 0U);
+        std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+            return wanted[a] - least[a] < wanted[b] - least[b];
+        });
+        for (std::size_t i = 0; i < order.size(); ++i) {
+            const std::size_t c = order[i];
+            // The last few that want much share evenly what is left.
+            const double even = rest / static_cast<double>(order.size() - i);
+            const double takes = std::min(wanted[c] - least[c], std::max(even, 0.0));
+            widths[c] += takes;
+            rest -= takes;
+        }
     }
 
     /// Gives what is left over to the columns that can use it.

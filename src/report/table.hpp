@@ -22,7 +22,7 @@ enum class Fit : std::uint8_t {
 
 struct Column {
     std::string head;
-    std::string unit;  ///< second line of the head; may be empty
+    std::string unit{};  ///< second line of the head; may be empty
     Fit fit = Fit::Words;
     double least = 0;  ///< points
     double share = 1;  ///< of the width left over, for columns of words and boxes
@@ -30,16 +30,16 @@ struct Column {
 
 struct Cell {
     std::string text;      ///< of Figures: the number as plain text
-    std::string expanded;  ///< U of Figures
-    std::optional<Status> status;
+    std::string expanded{};  ///< U of Figures
+    std::optional<Status> status{};
     Face face = Face::Regular;
-    std::string note;  ///< a mark raised after the text
+    std::string note{};  ///< a mark raised after the text
 };
 
 /// A row may stand over the whole width instead: a heading within the table.
 struct Row {
     std::vector<Cell> cells;
-    std::string heading;
+    std::string heading{};
 };
 
 struct Table {
