@@ -58,7 +58,7 @@ enum class MixingFormat : std::uint8_t { A5, NarrowA6 };
 ///
 /// Inputs   number, created, product, batch, use_by, salinity, rate_per_litre, rate_per_kg_water,
 ///          temperatures, stir_time and an amount at least.
-/// Errors   as certificate_pdf.
+/// Errors   as certificate_pdf; Refused where safety.decided_by is empty.
 [[nodiscard]] Result<std::string> mixing_sheet_pdf(const MixingSheet& sheet, MixingFormat format);
 
 }  // namespace bw::report

@@ -158,7 +158,8 @@ struct Setter {
         return over >= 0;
     }
 
-    /// Columns that want little more than their least get it first, so that few rows need two lines.
+    /// Columns that want little more than their least get it first, so that few rows need two
+    /// lines.
     void share_rest(double rest, const std::vector<double>& least,
                     const std::vector<double>& wanted) {
         std::vector<std::size_t> order(widths.size());

@@ -29,7 +29,7 @@ struct Column {
 };
 
 struct Cell {
-    std::string text;      ///< of Figures: the number as plain text
+    std::string text;        ///< of Figures: the number as plain text
     std::string expanded{};  ///< U of Figures
     std::optional<Status> status{};
     Face face = Face::Regular;

@@ -98,8 +98,7 @@ report::Certificate invented_certificate() {
         true;
     add("Manganese", "Mn", "µg/kg", "1.87", "0.10", "", "", Status::Information, "M-07 v3");
     add("Iodine", "I", "mg/kg", "", "", "0.04", "0.10", Status::NotTested, "M-12 v1");
-    add("Blank-corrected zinc", "Zn", "µg/kg", "-0.40", "0.62", "", "5", Status::Within,
-        "M-07 v3");
+    add("Blank-corrected zinc", "Zn", "µg/kg", "-0.40", "0.62", "", "5", Status::Within, "M-07 v3");
     out.homogeneity = {
         "Ten increments of 100 g were tested for calcium and strontium; the scatter between "
         "increments was 0.4 % and 0.9 %, within the limit of 2 % of plan SP-2 version 3."};
