@@ -9,6 +9,12 @@
 #include "report/figure.hpp"
 
 namespace bw::report {
+namespace {
+
+/// Round-off of a decimal logarithm.
+constexpr double kRoundOff = 1e-9;
+
+}  // namespace
 
 std::vector<double> Axis::ticks() const {
     std::vector<double> out;
@@ -20,13 +26,13 @@ std::vector<double> Axis::ticks() const {
 }
 
 std::string Axis::text(double tick) const {
-    const int places = std::max(0, -static_cast<int>(std::floor(std::log10(step) + 1e-9)));
+    const int places = std::max(0, -static_cast<int>(std::floor(std::log10(step) + kRoundOff)));
     return printed(base::format_places(tick, places));
 }
 
 Axis axis_about(double least, double most, int parts, double from, double to) {
-    constexpr double kHundredth = 0.01, kHair = 1e-9, kTen = 10, kFive = 5;
-    if (most - least <= kHair * std::max(std::abs(least), std::abs(most))) {
+    constexpr double kHundredth = 0.01, kRounding = 1e-9, kTen = 10, kFive = 5;
+    if (most - least <= kRounding * std::max(std::abs(least), std::abs(most))) {
         const double spread = least == 0 ? 1 : kHundredth * std::abs(least);
         least -= spread;
         most += spread;
@@ -38,8 +44,8 @@ Axis axis_about(double least, double most, int parts, double from, double to) {
                : raw <= 2 * unit     ? 2 * unit
                : raw <= kFive * unit ? kFive * unit
                                      : kTen * unit;
-    out.low = std::floor(least / out.step + kHair) * out.step;
-    out.high = std::ceil(most / out.step - kHair) * out.step;
+    out.low = std::floor(least / out.step + kRounding) * out.step;
+    out.high = std::ceil(most / out.step - kRounding) * out.step;
     out.from = from;
     out.to = to;
     return out;

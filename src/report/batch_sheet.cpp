@@ -63,13 +63,13 @@ Strips weighings(const std::vector<SheetAddition>& additions, int part, const Ho
                    {"Material", {}, Fit::Words, 0, 2},
                    {"Lot", {}, Fit::Words, 0, 0},
                    {"Target", unit, Fit::Figures},
-                   {"Tolerance", unit, Fit::Figures},
+                   {"Tolerance", unit.empty() ? "±" : "± " + unit, Fit::Figures},
                    {"Scale", {}, Fit::Words, 0, 0},
                    {"Net", unit, Fit::Figures, 52},
                    {"Tare", unit, Fit::Figures, 46},
                    {"By", {}, Fit::Box, 52, 1},
                    {"At", {}, Fit::Box, 58, 1},
-                   {"Tolerance kept", {}, Fit::Status, 66}};
+                   {"Against tolerance", {}, Fit::Status, 66}};
     constexpr std::ptrdiff_t kUnitAt = 3;
     if (units) {
         out.columns.insert(out.columns.begin() + kUnitAt, Column{"Unit", {}, Fit::Words, 0, 0});
@@ -84,12 +84,9 @@ Strips weighings(const std::vector<SheetAddition>& additions, int part, const Ho
                                                   {each.material, {}, {}, Face::Bold},
                                                   {each.lot},
                                                   {each.target},
-                                                  {"± " + each.tolerance},
+                                                  {each.tolerance},
                                                   {scale_of(each)}}
                               : std::vector<Cell>{{}, {"again"}, {}, {}, {}, {}};
-            if (each.tolerance.empty()) {
-                row.cells[4].text.clear();
-            }
             if (units) {
                 row.cells.insert(row.cells.begin() + kUnitAt, Cell{first ? each.unit : ""});
             }

@@ -153,7 +153,7 @@ Strips HouseStyle::checks(const std::vector<std::string>& texts) const {
 }
 
 Strips HouseStyle::steps(const std::vector<std::vector<Span>>& actions) const {
-    constexpr double kIndent = 20, kBetween = 3.5, kDisc = 0.72;
+    constexpr double kIndent = 20, kBetween = 4.5, kDisc = 0.72;
     Strips out;
     int number = 0;
     for (const auto& action : actions) {
@@ -170,6 +170,10 @@ Strips HouseStyle::steps(const std::vector<std::vector<Span>>& actions) const {
         append(disc, std::move(lines.front().items));
         lines.front().items = std::move(disc);
         keep_together(lines);
+        // Neither the first nor the last action stands alone on a page.
+        lines.back().with_next =
+            actions.size() > 1 &&
+            (&action == &actions.front() || &action + 2 == actions.data() + actions.size());
         append(out, std::move(lines));
     }
     return out;
@@ -213,7 +217,7 @@ Strips HouseStyle::signatures(const std::vector<SignatureBlock>& blocks, int col
 Margins HouseStyle::margins(const PaperMark& mark, std::string what, std::string about) const {
     return [this, mark, what = std::move(what), about = std::move(about)](std::size_t page,
                                                                           std::size_t of) {
-        constexpr double kSmallest = 0.6, kRuleAbove = 12, kLine = 10, kHeadUp = 14;
+        constexpr double kSmallest = 0.6, kRuleAbove = 12, kLine = 10, kHeadUp = 12;
         Drawing out;
         const double left = form.left, right = form.size.width - form.right;
         const double foot = form.size.height - form.bottom + kRuleAbove;
@@ -244,11 +248,11 @@ Margins HouseStyle::margins(const PaperMark& mark, std::string what, std::string
             out.emplace_back(line(left, y + 4, right, y + 4, {kHair, 0.5, {}}));
         }
         if (mark.invented) {
-            constexpr double kFromTop = 12, kTall = 13;
+            constexpr double kFromTop = 9, kTall = 12;
             constexpr Colour kYellow = colour(0xFFC533);
             out.emplace_back(stroked(
                 filled(rectangle(left, kFromTop, right - left, kTall), kYellow), {kInk, 0.6, {}}));
-            put((left + right) / 2, kFromTop + 9.4,
+            put((left + right) / 2, kFromTop + 8.6,
                 "INVENTED EXAMPLE: no product, maker, person or result in it is real", strong,
                 Anchor::Middle, 0.96);
         }

@@ -17,7 +17,7 @@ namespace {
 constexpr int kAmountsPart = 1, kReadingsPart = 2;
 
 HouseStyle style_of(MixingFormat format, const Typeface& typeface) {
-    constexpr double kTop = 15 * kMm, kBottom = 18 * kMm, kSideA5 = 14 * kMm, kSideA6 = 9 * kMm;
+    constexpr double kTop = 16 * kMm, kBottom = 18 * kMm, kSideA5 = 14 * kMm, kSideA6 = 9 * kMm;
     constexpr double kBodyA5 = 8.6, kSmallA5 = 7, kTitleA5 = 18;
     constexpr double kBodyA6 = 7.8, kSmallA6 = 6.4, kTitleA6 = 14;
     if (format == MixingFormat::A5) {
@@ -97,8 +97,8 @@ Strips readings(const MixingSheet& of, const HouseStyle& style) {
             {"Water", "°C", &CheckReading::temperature},
             {"Conductivity", "mS/cm", &CheckReading::conductivity},
             {"Relative density", of.density_reference, &CheckReading::relative_density},
-            {"Refractometer, seawater dial", {}, &CheckReading::dial_seawater},
-            {"Refractometer, NaCl dial", {}, &CheckReading::dial_sodium_chloride}};
+            {"Refractometer, seawater dial", of.dial_unit, &CheckReading::dial_seawater},
+            {"Refractometer, NaCl dial", of.dial_unit, &CheckReading::dial_sodium_chloride}};
         std::vector<Shown> shown;
         std::copy_if(all.begin(), all.end(), std::back_inserter(shown),
                      [&](const Shown& each) { return any(each.field); });
@@ -124,32 +124,44 @@ Strips readings(const MixingSheet& of, const HouseStyle& style) {
     return out;
 }
 
-/// The mixing rate in a tinted box.
-Strips rate(const MixingSheet& of, const HouseStyle& style) {
-    constexpr double kInset = 9, kPad = 5, kBig = 1.75;
-    const ParagraphForm inside{kInset, style.width() - 2 * kInset, 1.3, 0};
-    Strips strips =
-        paragraph({{of.rate_per_litre, {Face::Bold, kBig * style.body, kInk}},
-                   {" of finished water", {Face::Regular, kBig * 0.75 * style.body, kInk}}},
-                  inside, style.typeface);
-    std::string under =
-        fmt::format("{} of purified water; gives {}", of.rate_per_kg_water, of.salinity);
+/// The mixing rate in a tinted box, and beside it the square code.
+Result<Strips> rate(const MixingSheet& of, const HouseStyle& style) {
+    constexpr double kCode = 62, kGap = 6, kInset = 9, kBig = 1.7, kLess = 1.15, kEdge = 3;
+    const double width = style.width() - kCode - kGap;
+    const ParagraphForm inside{kInset, width - 2 * kInset, 1.3, 0};
+    Strips strips = paragraph(
+        {{of.salt_per_litre, {Face::Bold, kBig * style.body, kInk}},
+         {" of salt per litre of finished water", {Face::Regular, kLess * style.body, kInk}}},
+        inside, style.typeface);
+    std::string under = fmt::format("{} per kg of purified water. The water then has {}",
+                                    of.salt_per_kg_water, of.salinity);
     if (!of.practical_salinity.empty()) {
         under += fmt::format(", practical salinity {}", of.practical_salinity);
     }
     if (!of.basis.empty()) {
-        under += fmt::format("; litres at {}", of.basis);
+        under += fmt::format(" (litres at {})", of.basis);
     }
     append(strips, paragraph({{under + ".", style.style()}}, inside, style.typeface));
-    keep_together(strips);
-    Frame frame;
-    frame.width = style.width();
-    frame.pad = kPad;
-    frame.fill = kTint;
-    frame.edge = kAccent;
-    frame.edge_width = 3;
-    strips.front().before = 7;
-    return framed(std::move(strips), frame);
+    Strip text = joined(strips);
+    const double height = std::max(kCode, text.height + kInset);
+    shift(text.items, 0, (height - text.height) / 2);
+    const std::string held =
+        !of.code_text.empty()
+            ? of.code_text
+            : fmt::format(
+                  "{}\nBatch {}\n{} of salt per litre of finished water\n{} per kg of "
+                  "purified water\nSalinity {}\nUse by {}",
+                  of.product, of.batch, of.salt_per_litre, of.salt_per_kg_water, of.salinity,
+                  of.use_by);
+    BW_TRY(square, square_code(held, style.width() - kCode, 0, kCode));
+    Strip out;
+    out.before = 7;
+    out.height = height;
+    out.items.emplace_back(filled(rectangle(0, 0, width, height), kTint));
+    out.items.emplace_back(filled(rectangle(0, 0, kEdge, height), kAccent));
+    append(out.items, std::move(text.items));
+    append(out.items, tagged("Figure", std::move(square)));
+    return Strips{out};
 }
 
 Strips how_to_mix(const MixingSheet& of, const HouseStyle& style) {
@@ -201,38 +213,6 @@ Strips after(const MixingSheet& of, const HouseStyle& style) {
     return out;
 }
 
-Result<Strips> closing(const MixingSheet& of, const HouseStyle& style) {
-    constexpr double kCode = 62, kGap = 10;
-    const double room = style.width() - kCode - kGap;
-    const std::string held = !of.code_text.empty()
-                                 ? of.code_text
-                                 : fmt::format(
-                                       "{}\nBatch {}\n{} of finished water, {} of purified "
-                                       "water\nSalinity {}\nUse by {}",
-                                       of.product, of.batch, of.rate_per_litre,
-                                       of.rate_per_kg_water, of.salinity, of.use_by);
-    Strips left;
-    const auto put = [&](const char* label, const std::string& value) {
-        append(left, paragraph({{std::string(label) + "  ", style.label()},
-                                {value, style.style(Face::Bold)}},
-                               {0, room, 1.4, 0}, style.typeface));
-    };
-    put("Product", of.product);
-    put("Batch", of.batch);
-    put("Use by", of.use_by);
-    append(left, paragraph({{"The square code holds the same and the mixing rate as plain text; it "
-                             "needs no network.",
-                             style.label()}},
-                           {0, room, 1.36, 2}, style.typeface));
-    Strip code;
-    code.height = kCode;
-    BW_TRY(square, square_code(held, 0, 0, kCode));
-    code.items = tagged("Figure", std::move(square));
-    Strip both = beside({{0, left}, {style.width() - kCode, {code}}});
-    both.before = 10;
-    return Strips{both};
-}
-
 Result<void> check(const MixingSheet& of) {
     BW_CHECK(check_needed({{"number", of.mark.number},
                            {"maker", of.maker.name},
@@ -240,8 +220,8 @@ Result<void> check(const MixingSheet& of) {
                            {"batch", of.batch},
                            {"use_by", of.use_by},
                            {"salinity", of.salinity},
-                           {"rate_per_litre", of.rate_per_litre},
-                           {"rate_per_kg_water", of.rate_per_kg_water},
+                           {"salt_per_litre", of.salt_per_litre},
+                           {"salt_per_kg_water", of.salt_per_kg_water},
                            {"temperature_low", of.temperature_low},
                            {"temperature_high", of.temperature_high},
                            {"stir_time", of.stir_time}}));
@@ -268,7 +248,8 @@ Result<std::string> mixing_sheet_pdf(const MixingSheet& of, MixingFormat format)
     Strips strips =
         style.opening("Mixing sheet", of.maker, {},
                       {{"Product", of.product}, {"Batch", of.batch}, {"Use by", of.use_by}});
-    append(strips, rate(of, style));
+    BW_TRY(how_much, rate(of, style));
+    append(strips, std::move(how_much));
     append(strips, how_to_mix(of, style));
     append(strips, amounts(of, style));
     append(strips, readings(of, style));
@@ -276,8 +257,6 @@ Result<std::string> mixing_sheet_pdf(const MixingSheet& of, MixingFormat format)
     Strips safety = style.safety(of.safety, "this salt");
     safety.front().before = 10;
     append(strips, std::move(safety));
-    BW_TRY(end, closing(of, style));
-    append(strips, std::move(end));
     const std::string about =
         fmt::format("{}  ·  batch {}  ·  use by {}", of.product, of.batch, of.use_by);
     BW_TRY(done, pages(strips, style.form, style.margins(of.mark, "Mixing sheet", about)));

@@ -33,8 +33,8 @@ struct MixingSheet {
     std::string product, batch, use_by;
     std::string salinity;            ///< of the finished water, "35.0 g/kg"
     std::string practical_salinity;  ///< "34.8"; optional
-    std::string rate_per_litre;      ///< of finished water, "38.6 g/L"
-    std::string rate_per_kg_water;   ///< of purified water, "39.7 g/kg"
+    std::string salt_per_litre;      ///< of finished water, "38.6 g"
+    std::string salt_per_kg_water;   ///< of purified water, "39.7 g"
     std::string basis;               ///< "at 25 degC"; of litres
     std::vector<MixingAmount> amounts;
     std::string purified_water;  ///< "Conductivity at most 10 µS/cm, no chlorine"
@@ -45,6 +45,7 @@ struct MixingSheet {
     std::string use_within;                         ///< finished water, "24 h"; optional
     std::vector<std::string> instrument_notes;      ///< which corrections to set, a sentence each
     std::string density_reference;                  ///< "20 °C / 20 °C"; head of the column
+    std::string dial_unit = "‰";                    ///< of the refractometers' columns
     std::vector<CheckReading> readings;
     std::vector<std::string> storing;  ///< beyond the paper's own sentences
     SafetyBox safety;
@@ -56,7 +57,7 @@ enum class MixingFormat : std::uint8_t { A5, NarrowA6 };
 
 /// The mixing sheet. It says how to mix and how to check, and never promises biology.
 ///
-/// Inputs   number, created, product, batch, use_by, salinity, rate_per_litre, rate_per_kg_water,
+/// Inputs   number, created, product, batch, use_by, salinity, salt_per_litre, salt_per_kg_water,
 ///          temperatures, stir_time and an amount at least.
 /// Errors   as certificate_pdf; Refused where safety.decided_by is empty.
 [[nodiscard]] Result<std::string> mixing_sheet_pdf(const MixingSheet& sheet, MixingFormat format);

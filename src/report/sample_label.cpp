@@ -30,17 +30,22 @@ std::string joined_with(const std::vector<std::string>& parts, const char* betwe
     return out;
 }
 
-std::vector<std::string> lines_of(const SampleLabel& label) {
+/// The lines below the number: one thing each beside a square code, fewer and longer above bars.
+std::vector<std::string> lines_of(const SampleLabel& label, bool square) {
     const std::string increment = label.increment.empty() ? "" : "increment " + label.increment;
     const std::string taken = label.taken_at.empty() ? "" : "taken " + label.taken_at;
     const std::string by = label.taken_by.empty() ? "" : "by " + label.taken_by;
     const std::string keep = label.keep_until.empty() ? "" : "keep until " + label.keep_until;
-    std::vector<std::string> out{label.product,
-                                 "Batch " + label.batch,
-                                 joined_with({increment, label.mass}, " · "),
-                                 taken,
-                                 by,
-                                 joined_with({label.kind, keep}, ", ")};
+    const std::string batch = "Batch " + label.batch;
+    std::vector<std::string> out;
+    if (square) {
+        out = {label.product, batch, joined_with({increment, label.mass}, " · "), taken, by,
+               label.kind,    keep};
+    } else {
+        out = {joined_with({batch, label.product}, " · "),
+               joined_with({increment, label.mass, label.kind}, " · "),
+               joined_with({taken, by}, " "), keep};
+    }
     out.erase(std::remove(out.begin(), out.end(), std::string{}), out.end());
     return out;
 }
@@ -66,15 +71,9 @@ Result<Drawing> label_drawing(const SampleLabel& label, LabelCode code, bool inv
     };
     double baseline = y + kPad + kId * 0.8;
     BW_CHECK(put(baseline, label.id, {Face::Bold, kId, kInk}, kWide - 2 * kPad));
-    std::vector<std::string> lines = lines_of(label);
-    if (!square && lines.size() > 3) {
-        // Bars need the lower part: what is left goes on fewer lines.
-        lines = {joined_with({label.product, "batch " + label.batch}, " · "), lines[2],
-                 joined_with({lines.begin() + 3, lines.end()}, " · ")};
-    }
-    for (const std::string& text : lines) {
+    for (const std::string& text : lines_of(label, square)) {
         baseline += kLine;
-        const bool strong = text == "Batch " + label.batch;
+        const bool strong = text.starts_with("Batch ");
         BW_CHECK(
             put(baseline + 3, text, {strong ? Face::Bold : Face::Regular, kText, kInk}, width));
     }

@@ -204,8 +204,9 @@ report::SampleLabels invented_labels() {
                               "for tests",
                               {}});
     }
-    out.labels.push_back({"S26-0311-H/R", "Reef salt R", "B26-0142-K", "mixed of 10", "C. Example",
-                          "2026-02-26 11:02", "500 g", "retained", "2028-08-31"});
+    out.labels.push_back({"S26-0311-H/R", "Reef salt R", "B26-0142-K", "", "C. Example",
+                          "2026-02-26 11:02", "500 g", "retained, of all increments",
+                          "2028-08-31"});
     return out;
 }
 
@@ -219,8 +220,8 @@ report::MixingSheet invented_mixing_sheet() {
     out.use_by = "2028-02-29";
     out.salinity = "35.2 g/kg";
     out.practical_salinity = "35.0";
-    out.rate_per_litre = "39.03 g/L";
-    out.rate_per_kg_water = "39.66 g/kg";
+    out.salt_per_litre = "39.03 g";
+    out.salt_per_kg_water = "39.66 g";
     out.basis = "25 °C";
     out.amounts = {{"10 L", "9.84 kg", "0.390 kg"},   {"25 L", "24.61 kg", "0.976 kg"},
                    {"50 L", "49.21 kg", "1.952 kg"},  {"100 L", "98.42 kg", "3.903 kg"},
