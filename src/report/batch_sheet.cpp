@@ -116,7 +116,9 @@ Strips premixes(const BatchSheet& of, int& part, const HouseStyle& style) {
             append(out, style.text("Vessel: " + premix.vessel));
             out.back().with_next = true;
         }
-        append(out, weighings(premix.additions, ++part, style));
+        Strips rows = weighings(premix.additions, ++part, style);
+        rows.front().before = premix.vessel.empty() ? 0 : 4;
+        append(out, std::move(rows));
         std::vector<std::vector<Span>> actions;
         for (const std::string& step : premix.steps) {
             actions.push_back({{step, style.style()}});

@@ -246,8 +246,8 @@ Result<std::string> mixing_sheet_pdf(const MixingSheet& of, MixingFormat format)
     const Typeface typeface;
     const HouseStyle style = style_of(format, typeface);
     Strips strips =
-        style.opening("Mixing sheet", of.maker, {},
-                      {{"Product", of.product}, {"Batch", of.batch}, {"Use by", of.use_by}});
+        style.opening("Mixing sheet for " + of.product, of.maker, {},
+                      {{"Sheet", of.mark.number}, {"Batch", of.batch}, {"Use by", of.use_by}});
     BW_TRY(how_much, rate(of, style));
     append(strips, std::move(how_much));
     append(strips, how_to_mix(of, style));

@@ -38,7 +38,9 @@ struct Filling {
             return;
         }
         close_tag();
-        const double low = y + (broken ? 0 : frame->pad);
+        // Where the box goes on overleaf its edge stands in the margin.
+        constexpr double kIntoMargin = 3;
+        const double low = y + (broken ? std::min(frame->pad, kIntoMargin) : frame->pad);
         const double x = form.left + frame->x, top = form.top + frame_top;
         PathItem box = rectangle(x, top, frame->width, low - frame_top);
         box.fill = frame->fill;
