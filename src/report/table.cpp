@@ -118,7 +118,8 @@ struct Setter {
                 least = std::max(least, mark);
                 continue;
             }
-            const double whole = typeface.width(cell.text, style(cell.face)) + note_width(cell);
+            const Style in = of.fit == Fit::Right ? figures() : style(cell.face);
+            const double whole = typeface.width(cell.text, in) + note_width(cell);
             wanted = std::max(wanted, whole);
             least = std::max(
                 least, of.fit == Fit::Right ? whole : longest_word(cell.text, style(cell.face)));
@@ -260,7 +261,7 @@ struct Setter {
                 return 1;
             case Fit::Right: {
                 const double right = inner_left(c) + inner_width(c) - note_width(cell);
-                to.emplace_back(TextItem{right, baseline, cell.text, in, Anchor::End});
+                to.emplace_back(TextItem{right, baseline, cell.text, figures(), Anchor::End});
                 put_note(to, cell, right, baseline);
                 return 1;
             }

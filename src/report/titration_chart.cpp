@@ -141,9 +141,7 @@ std::string titration_in_words(const TitrationChart& chart) {
     std::string out = fmt::format("{} against {}: {} points, {} of them used by the fit.",
                                   chart.y_title, chart.x_title, chart.points.size(), used);
     if (chart.end_point) {
-        out += fmt::format(" {} at {}.",
-                           chart.end_point_label.empty() ? "End point" : chart.end_point_label,
-                           number(*chart.end_point));
+        out += fmt::format(" The end point lies at {}.", number(*chart.end_point));
     }
     if (!chart.residuals.empty()) {
         const auto [least, most] = range({&chart.residuals}, &CurvePoint::y);

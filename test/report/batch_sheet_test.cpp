@@ -45,7 +45,7 @@ TEST(BatchSheet, HoldsTargetsAndWeighings) {
                                "typed by hand, not read from the scale",
                                "17.250 0.020",
                                "5.4880 0.0050",
-                               "0.000\u202F42 0.000\u202F01",
+                               "0.000 42 0.000 01",
                                "Target Tolerance",
                                "kg ± kg",
                                "Add P2 and the rest of the sodium chloride, blend 20 min.",
@@ -82,7 +82,7 @@ TEST(BatchSheet, FortyAdditionsBreakWithTheHeadOnEachPage) {
     std::size_t heads = 0, with_rows = 0, rows = 0;
     for (const std::string& page : pages) {
         heads += test::times(page, "Step Material Lot");
-        with_rows += page.find("Material number") != std::string::npos ? 1 : 0;
+        with_rows += page.find("Material number") != std::string::npos ? 1U : 0U;
         rows += test::times(page, "Material number");
     }
     EXPECT_EQ(rows, 40U);

@@ -12,6 +12,7 @@
 #include <string_view>
 #include <vector>
 
+#include <sys/wait.h>
 #include <unistd.h>
 
 /// Programs that know nothing of ours read the papers back: pdftotext and pdftoppm (poppler-utils),
@@ -40,8 +41,8 @@ private:
     std::filesystem::path path_;
 };
 
-/// What a shell command prints. Throws where it does not end with 0.
-inline std::string printed_by(const std::string& command) {
+/// What a shell command prints. Throws where it ends with a code above `worst`.
+inline std::string printed_by(const std::string& command, int worst = 0) {
     std::FILE* pipe = ::popen(command.c_str(), "r");
     if (pipe == nullptr) {
         throw std::runtime_error("cannot run " + command);
@@ -52,7 +53,8 @@ inline std::string printed_by(const std::string& command) {
          n = std::fread(piece.data(), 1, piece.size(), pipe)) {
         out.append(piece.data(), n);
     }
-    if (::pclose(pipe) != 0) {
+    const int status = ::pclose(pipe);
+    if (!WIFEXITED(status) || WEXITSTATUS(status) > worst) {
         throw std::runtime_error("failed: " + command);
     }
     return out;
@@ -111,13 +113,14 @@ inline std::string facts_of(const std::string& pdf) {
     return squeezed(printed_by("TZ=UTC pdfinfo " + put_down(folder, pdf)));
 }
 
-/// What a reader of codes finds on the printed pages at 200 dots per inch.
+/// What a reader of codes finds on the printed pages at 300 dots per inch.
 inline std::string codes_of(const std::string& pdf) {
     const Folder folder;
     const std::string file = put_down(folder, pdf);
     const std::string stem = (folder.path() / "page").string();
-    printed_by("pdftoppm -r 200 -gray -png " + file + " " + stem);
-    return printed_by("zbarimg --quiet --nodbus " + stem + "*.png 2>&1");
+    printed_by("pdftoppm -r 300 -gray -png " + file + " " + stem);
+    constexpr int kNoneOnSome = 4;  // a page without a code
+    return printed_by("zbarimg --quiet --nodbus " + stem + "*.png 2>&1", kNoneOnSome);
 }
 
 /// How often a text stands in another.
