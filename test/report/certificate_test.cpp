@@ -31,7 +31,7 @@ TEST(Certificate, SameInputSameBytes) {
 }
 
 TEST(Certificate, HoldsEveryFigureWithUnitAndUncertainty) {
-    const std::string text = test::text_of(made(test::invented_certificate()));
+    const std::string text = test::text_in_drawn_order(made(test::invented_certificate()));
     // pdftotext gives the narrow space between groups as a plain one.
     for (const char* wanted :
          {"Chloride (Cl) mg/kg 19 350 ± 120 19 000 to 19 700 Within limits M-11 v1 "
