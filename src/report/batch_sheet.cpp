@@ -14,6 +14,8 @@ namespace bw::report {
 namespace {
 
 constexpr double kBoxHeight = 23;  // points: room to write in
+constexpr double kAfterText = 4, kAfterTable = 6, kBeforeBox = 8;
+constexpr int kColumns = 3;
 constexpr std::size_t kMostAdditions = 300;
 
 PageForm form() {
@@ -69,7 +71,7 @@ Strips weighings(const std::vector<SheetAddition>& additions, int part, const Ho
                    {"Tare", unit, Fit::Figures, 46},
                    {"By", {}, Fit::Box, 52, 1},
                    {"At", {}, Fit::Box, 58, 1},
-                   {"Against tolerance", {}, Fit::Status, 66}};
+                   {"Verdict", {}, Fit::Status, 66}};
     constexpr std::ptrdiff_t kUnitAt = 3;
     if (units) {
         out.columns.insert(out.columns.begin() + kUnitAt, Column{"Unit", {}, Fit::Words, 0, 0});
@@ -117,7 +119,7 @@ Strips premixes(const BatchSheet& of, int& part, const HouseStyle& style) {
             out.back().with_next = true;
         }
         Strips rows = weighings(premix.additions, ++part, style);
-        rows.front().before = premix.vessel.empty() ? 0 : 4;
+        rows.front().before = premix.vessel.empty() ? 0 : kAfterText;
         append(out, std::move(rows));
         std::vector<std::vector<Span>> actions;
         for (const std::string& step : premix.steps) {
@@ -125,7 +127,7 @@ Strips premixes(const BatchSheet& of, int& part, const HouseStyle& style) {
         }
         Strips steps = style.steps(actions);
         if (!steps.empty()) {
-            steps.front().before = 6;
+            steps.front().before = kAfterTable;
             append(out, std::move(steps));
         }
     }
@@ -240,10 +242,10 @@ Result<std::string> batch_sheet_pdf(const BatchSheet& of) {
                                 {"Line", of.line},
                                 {"Vessel", of.vessel},
                                 {"Product before", of.previous_product}},
-                               3);
+                               kColumns);
     append(strips, std::move(first));
     Strips safety = style.safety(of.safety, "the materials of this batch");
-    safety.front().before = 8;
+    safety.front().before = kBeforeBox;
     append(strips, std::move(safety));
     if (!of.before_start.empty()) {
         append(strips, style.heading("Before the start"));
@@ -261,7 +263,7 @@ Result<std::string> batch_sheet_pdf(const BatchSheet& of) {
     append(strips, departures(of, part, style));
     append(strips, yield_block(of, part, style));
     Strips signs = style.heading("Signed");
-    append(signs, style.signatures(of.signatures, 3));
+    append(signs, style.signatures(of.signatures, kColumns));
     keep_together(signs);
     if (!of.signatures.empty()) {
         append(strips, std::move(signs));

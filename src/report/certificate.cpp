@@ -18,6 +18,9 @@ namespace {
 
 constexpr std::size_t kMostResults = 400;
 constexpr int kResultsPart = 1, kLotsPart = 2;
+constexpr std::ptrdiff_t kFactorAt = 3;  // the column of k
+// Points, by eye.
+constexpr double kBetween = 3, kBeforeCode = 8, kBeforeEnd = 10;
 
 PageForm form() {
     constexpr double kSide = 20 * kMm, kTop = 20 * kMm, kBottom = 22 * kMm;
@@ -76,7 +79,7 @@ Strips results(const Certificate& of, const HouseStyle& style) {
                    {"Tested on", {}, Fit::Right}};
     const bool factors = factors_differ(of);
     if (factors) {
-        out.columns.insert(out.columns.begin() + 3, Column{"k", {}, Fit::Right, 0, 1});
+        out.columns.insert(out.columns.begin() + kFactorAt, Column{"k", {}, Fit::Right, 0, 1});
     }
     std::size_t notes = 0;
     Strips below;
@@ -94,7 +97,7 @@ Strips results(const Certificate& of, const HouseStyle& style) {
                  {each.tested_on.empty() ? "–" : each.tested_on}},
                 {}};
         if (factors) {
-            row.cells.insert(row.cells.begin() + 3, Cell{each.k.empty() ? "–" : each.k});
+            row.cells.insert(row.cells.begin() + kFactorAt, Cell{each.k.empty() ? "–" : each.k});
         }
         out.rows.push_back(row);
         if (!each.note.empty()) {
@@ -124,7 +127,7 @@ Strips item(const Certificate& of, const HouseStyle& style) {
     constexpr double kProduct = 13, kMark = 9, kBefore = 5;
     std::string sizes = base::join_words(of.pack_sizes);
     Strips out = paragraph({{of.product, {Face::Bold, kProduct, kInk}}},
-                           {0, style.width(), 1.3, kBefore, "H2"}, style.typeface);
+                           {0, style.width(), kTightLeading, kBefore, "H2"}, style.typeface);
     if (!of.decision.empty()) {
         const double width = status_width(of.decision_status, of.decision, kMark, style.typeface);
         // To the right of the product where there is room, below it else.
@@ -132,8 +135,9 @@ Strips item(const Certificate& of, const HouseStyle& style) {
         constexpr double kBaseline = 13, kGap = 12;
         if (used + kGap + width > style.width()) {
             Strip line;
-            line.height = 1.7 * kMark;
-            append(line.items, status_mark(of.decision_status, of.decision, 0, 1.2 * kMark, kMark,
+            constexpr double kTall = 1.7, kDown = 1.2;  // of the type size
+            line.height = kTall * kMark;
+            append(line.items, status_mark(of.decision_status, of.decision, 0, kDown * kMark, kMark,
                                            style.typeface));
             out.push_back(line);
         } else {
@@ -201,7 +205,7 @@ Result<Strips> signing(const Certificate& of, const HouseStyle& style) {
         if (!value.empty()) {
             append(facts, paragraph({{std::string(name) + "  ", style.label()},
                                      {value, {Face::Bold, style.body, kInk, true}}},
-                                    {0, room, 1.45, 0}, style.typeface));
+                                    {0, room}, style.typeface));
         }
     };
     put("Verification code", of.mark.verification_code);
@@ -213,13 +217,13 @@ Result<Strips> signing(const Certificate& of, const HouseStyle& style) {
             : "To verify, ask the maker for this number and compare the verification code and the "
               "content mark, which is the beginning of the SHA-256 of what was signed. The square "
               "code holds the same as plain text and needs no network.";
-    append(facts, paragraph({{how, style.label()}}, {0, room, 1.4, 3}, style.typeface));
+    append(facts, paragraph({{how, style.label()}}, {0, room, kLeading, kBetween}, style.typeface));
     Strip code;
     code.height = kCode;
     BW_TRY(square, square_code(code_text(of), 0, 0, kCode));
     code.items = tagged("Figure", std::move(square));
     Strip both = beside({{0, facts}, {style.width() - kCode, {code}}});
-    both.before = 8;
+    both.before = kBeforeCode;
     append(out, {both});
     keep_together(out);
     return out;
@@ -297,7 +301,7 @@ Result<std::string> certificate_pdf(const Certificate& of) {
                                    {"Verification code", of.mark.verification_code}});
     if (!of.replaces.empty()) {
         append(strips, paragraph({{"Replaces " + of.replaces, style.style(Face::Bold)}},
-                                 {0, style.width(), 1.36, 3}, typeface));
+                                 {0, style.width(), kLeading, kBetween}, typeface));
     }
     append(strips, item(of, style));
     append(strips, how_it_was_tested(of, style));
@@ -309,7 +313,7 @@ Result<std::string> certificate_pdf(const Certificate& of) {
     append(strips, annex(of, style));
     strips.back().with_next = true;
     append(strips, paragraph({{"End of certificate", style.style(Face::Bold)}},
-                             {0, style.width(), 1.36, 10}, typeface));
+                             {0, style.width(), kLeading, kBeforeEnd}, typeface));
     const std::string about =
         fmt::format("Certificate of analysis  ·  {}  ·  batch {}", of.product, of.batch);
     BW_TRY(done, pages(strips, style.form, style.margins(of.mark, "Certificate", about)));

@@ -22,7 +22,7 @@ constexpr PageSize kSheet{640, 400};
 constexpr PlotField kField{76, 66, 560, 330};
 constexpr std::size_t kMostPoints = 5000;
 constexpr Colour kBlue = colour(0x0072B2), kVermilion = colour(0xD55E00);
-constexpr double kFirstLine = 20, kSecondLine = 38;
+constexpr double kFirstLine = 24, kSecondLine = 40;
 
 std::string number(double value) {
     constexpr int kDigits = 6;
@@ -76,8 +76,9 @@ struct Trend {
     }
 
     [[nodiscard]] double x(std::size_t i) const {
+        constexpr double kMiddle = 0.5;
         const double n = static_cast<double>(chart.points.size());
-        return kField.left + (static_cast<double>(i) + 0.5) / n * (kField.right - kField.left);
+        return kField.left + (static_cast<double>(i) + kMiddle) / n * (kField.right - kField.left);
     }
 
     void limit(Drawing& to, std::optional<double> value, const char* name,
@@ -130,7 +131,7 @@ struct Trend {
     }
 
     void marks(Drawing& to) const {
-        constexpr double kRadius = 2.6, kSignal = 4.6, kThin = 1, kUp = 8;
+        constexpr double kRadius = 2.6, kSignal = 4.6, kThin = 1, kUp = 8, kDrop = 0.34;
         for (std::size_t i = 0; i < chart.points.size(); ++i) {
             const TrendPoint& point = chart.points[i];
             const double px = x(i), py = y.at(point.value);
@@ -142,7 +143,7 @@ struct Trend {
                                        kVermilion));
                 const bool at_right = px > (kField.left + kField.right) / 2;
                 to.emplace_back(TextItem{px + (at_right ? -kUp : kUp),
-                                         py + 3,
+                                         py + kDrop * kTickType,
                                          point.signal,
                                          {Face::Bold, kTickType, kInk},
                                          at_right ? Anchor::End : Anchor::Start});
@@ -157,7 +158,7 @@ struct Trend {
 
     /// Labels of points, as many as have room beside each other.
     void labels(Drawing& to, const Typeface& typeface) const {
-        constexpr double kBelow = 14, kTitleBelow = 28, kApart = 8, kTick = 4;
+        constexpr double kBelow = 14, kTitleBelow = 28, kApart = 8, kTick = 4, kThin = 0.7;
         const Style style{Face::Regular, kTickType, kQuiet};
         double widest = 1;
         for (const TrendPoint& point : chart.points) {
@@ -166,7 +167,7 @@ struct Trend {
         const double room = (kField.right - kField.left) / static_cast<double>(chart.points.size());
         const auto every = static_cast<std::size_t>(std::ceil((widest + kApart) / room));
         for (std::size_t i = 0; i < chart.points.size(); i += every) {
-            to.emplace_back(line(x(i), kField.low, x(i), kField.low + kTick, {kInk, 0.7, {}}));
+            to.emplace_back(line(x(i), kField.low, x(i), kField.low + kTick, {kInk, kThin, {}}));
             to.emplace_back(
                 TextItem{x(i), kField.low + kBelow, chart.points[i].label, style, Anchor::Middle});
         }
@@ -182,13 +183,11 @@ struct Trend {
         Drawing out = plot_ground(kField, y, chart.y_title);
         const double room = kSheet.width - kField.left - kFirstLine;
         out.emplace_back(
-            fitted({kField.left, kFirstLine + 4, chart.title, {Face::Bold, kChartTitleType, kInk}},
+            fitted({kField.left, kFirstLine, chart.title, {Face::Bold, kChartTitleType, kInk}},
                    room, kSmallest, typeface));
-        out.emplace_back(fitted({kField.left,
-                                 kSecondLine + 2,
-                                 chart.limits_note,
-                                 {Face::Regular, kAxisTitleType, kQuiet}},
-                                room, kSmallest, typeface));
+        out.emplace_back(fitted(
+            {kField.left, kSecondLine, chart.limits_note, {Face::Regular, kAxisTitleType, kQuiet}},
+            room, kSmallest, typeface));
         limits(out);
         changes(out);
         join(out);

@@ -38,37 +38,39 @@ Strips HouseStyle::opening(const std::string& title_text, const Maker& maker,
                            const std::vector<std::string>& under_maker,
                            const std::vector<std::pair<std::string, std::string>>& right) const {
     constexpr double kMakerSize = 1.2, kAfterMaker = 10, kTitleLeading = 1.22;
+    constexpr double kLabelShare = 0.42, kFactLeading = 1.45, kStronger = 0.5;
     const double right_width = kOpeningRight * width();
     const double left_width = width() - right_width - kGap;
     Strips left = paragraph({{maker.name, {Face::Bold, kMakerSize * body, kInk}}},
-                            {0, left_width, 1.3, 0}, typeface);
+                            {0, left_width, kTightLeading}, typeface);
     std::vector<std::string> lines = maker.address;
     if (!maker.contact.empty()) {
         lines.push_back(maker.contact);
     }
     lines.insert(lines.end(), under_maker.begin(), under_maker.end());
     for (const std::string& each : lines) {
-        append(left, paragraph({{each, {Face::Regular, small + 0.5, kQuiet}}},
-                               {0, left_width, 1.3, 0}, typeface));
+        append(left, paragraph({{each, {Face::Regular, small + kStronger, kQuiet}}},
+                               {0, left_width, kTightLeading}, typeface));
     }
     Strips facts_right;
-    const double label_width = 0.42 * right_width;
+    const double label_width = kLabelShare * right_width;
     for (const auto& [name, value] : right) {
         if (value.empty()) {
             continue;
         }
-        facts_right.push_back(
-            beside({{0, paragraph({{name, label()}}, {0, label_width, 1.55, 0}, typeface)},
-                    {label_width, paragraph({{value, {Face::Bold, small + 0.5, kInk}}},
-                                            {0, right_width - label_width, 1.45, 0}, typeface)}}));
+        facts_right.push_back(beside(
+            {{0, paragraph({{name, label()}},
+                           {0, label_width, kFactLeading * (small + kStronger) / small}, typeface)},
+             {label_width, paragraph({{value, {Face::Bold, small + kStronger, kInk}}},
+                                     {0, right_width - label_width, kFactLeading}, typeface)}}));
     }
     Strips out{beside({{0, left}, {width() - right_width, facts_right}})};
     append(out, paragraph({{title_text, {Face::Bold, title, kInk}}},
                           {0, width(), kTitleLeading, kAfterMaker, "H1"}, typeface));
-    constexpr double kRuleHeight = 7, kRule = 2;
+    constexpr double kRuleHeight = 7, kRuleDown = 3, kRule = 2;
     Strip rule;
     rule.height = kRuleHeight;
-    rule.items.emplace_back(filled(rectangle(0, 3, width(), kRule), kAccent));
+    rule.items.emplace_back(filled(rectangle(0, kRuleDown, width(), kRule), kAccent));
     out.push_back(rule);
     keep_together(out);
     return out;
@@ -77,7 +79,7 @@ Strips HouseStyle::opening(const std::string& title_text, const Maker& maker,
 Strips HouseStyle::heading(const std::string& words) const {
     const double size = kHeadingSize * body;
     Strips out = paragraph({{words, {Face::Bold, size, kInk}}},
-                           {0, width(), 1.3, kHeadingBefore, "H2"}, typeface);
+                           {0, width(), kTightLeading, kHeadingBefore, "H2"}, typeface);
     constexpr double kTop = 0.22, kTall = 0.86;  // of the size
     out.front().items.emplace_back(
         filled(rectangle(-kBarOut, kTop * size, kBarWidth, kTall * size), kAccent));
@@ -89,11 +91,11 @@ Strips HouseStyle::heading(const std::string& words) const {
 }
 
 Strips HouseStyle::text(const std::string& words, double before) const {
-    return paragraph({{words, style()}}, {0, width(), 1.4, before}, typeface);
+    return paragraph({{words, style()}}, {0, width(), kLeading, before}, typeface);
 }
 
 Strips HouseStyle::quiet(const std::string& words, double before) const {
-    return paragraph({{words, label()}}, {0, width(), 1.4, before}, typeface);
+    return paragraph({{words, label()}}, {0, width(), kLeading, before}, typeface);
 }
 
 Strips HouseStyle::sentences(const std::vector<std::string>& texts) const {
@@ -107,7 +109,7 @@ Strips HouseStyle::sentences(const std::vector<std::string>& texts) const {
 
 Strips HouseStyle::facts(const std::vector<std::pair<std::string, std::string>>& pairs,
                          int columns) const {
-    constexpr double kLabel = 0.36, kBetween = 1.5;
+    constexpr double kLabel = 0.36, kLabelGap = 4, kBetween = 1.5;
     const double column = (width() - (columns - 1) * kGap) / columns;
     const double label_width = kLabel * column;
     Strips out;
@@ -123,14 +125,15 @@ Strips HouseStyle::facts(const std::vector<std::pair<std::string, std::string>>&
         if (value.empty()) {
             continue;
         }
-        const double x = static_cast<double>(row.size() / 2) * (column + kGap);
+        const std::size_t pair = row.size() / 2;
+        const double x = static_cast<double>(pair) * (column + kGap);
         // The label's type is smaller; the leading makes the baselines meet.
-        const double leading = 1.36 * body / small;
+        const double leading = kLeading * body / small;
         row.push_back(
-            {x, paragraph({{name, label()}}, {0, label_width - 4, leading, 0}, typeface)});
+            {x, paragraph({{name, label()}}, {0, label_width - kLabelGap, leading, 0}, typeface)});
         const Style in = style(value == "-" ? Face::Italic : Face::Regular);
         row.push_back({x + label_width, paragraph({{value_or_not_stated(value), in}},
-                                                  {0, column - label_width, 1.36, 0}, typeface)});
+                                                  {0, column - label_width}, typeface)});
         if (row.size() == 2 * static_cast<std::size_t>(columns)) {
             close();
         }
@@ -140,32 +143,32 @@ Strips HouseStyle::facts(const std::vector<std::pair<std::string, std::string>>&
 }
 
 Strips HouseStyle::checks(const std::vector<std::string>& texts) const {
-    constexpr double kBox = 8, kIndent = 15, kBetween = 3;
+    constexpr double kBox = 8, kIndent = 15, kBetween = 3, kDown = 0.25, kLine = 0.7;
     Strips out;
     for (const std::string& each : texts) {
-        Strips lines =
-            paragraph({{each, style()}}, {kIndent, width() - kIndent, 1.4, kBetween}, typeface);
+        Strips lines = paragraph({{each, style()}},
+                                 {kIndent, width() - kIndent, kLeading, kBetween}, typeface);
         lines.front().items.emplace_back(
-            stroked(rectangle(0, 0.25 * body, kBox, kBox), {kInk, 0.7, {}}));
+            stroked(rectangle(0, kDown * body, kBox, kBox), {kInk, kLine, {}}));
         append(out, std::move(lines));
     }
     return out;
 }
 
 Strips HouseStyle::steps(const std::vector<std::vector<Span>>& actions) const {
-    constexpr double kIndent = 20, kBetween = 4.5, kDisc = 0.72;
+    constexpr double kIndent = 20, kBetween = 4.5, kDisc = 0.72, kDrop = 0.33, kNumber = 0.92;
     Strips out;
     int number = 0;
     for (const auto& action : actions) {
         ++number;
         Strips lines = paragraph(
-            action, {kIndent, width() - kIndent, 1.36, number > 1 ? kBetween : 0}, typeface);
-        const double middle = 0.72 * body, r = kDisc * body;
+            action, {kIndent, width() - kIndent, kLeading, number > 1 ? kBetween : 0}, typeface);
+        const double middle = kDisc * body, r = kDisc * body;
         Drawing disc{filled(circle(r, middle, r), kAccent),
                      TextItem{r,
-                              middle + 0.33 * body,
+                              middle + kDrop * body,
                               fmt::to_string(number),
-                              {Face::Bold, 0.92 * body, kPaper},
+                              {Face::Bold, kNumber * body, kPaper},
                               Anchor::Middle}};
         append(disc, std::move(lines.front().items));
         lines.front().items = std::move(disc);
@@ -180,7 +183,7 @@ Strips HouseStyle::steps(const std::vector<std::vector<Span>>& actions) const {
 }
 
 Strips HouseStyle::signatures(const std::vector<SignatureBlock>& blocks, int columns) const {
-    constexpr double kSpaceToSign = 20, kAfter = 6;
+    constexpr double kSpaceToSign = 20, kAfter = 6, kFine = 0.6;
     const double column = (width() - (columns - 1) * kGap) / columns;
     Strips out;
     for (std::size_t first = 0; first < blocks.size(); first += static_cast<std::size_t>(columns)) {
@@ -192,14 +195,14 @@ Strips HouseStyle::signatures(const std::vector<SignatureBlock>& blocks, int col
             Strips cell;
             const auto add = [&](const std::string& words, const Style& in) {
                 if (!words.empty()) {
-                    append(cell, paragraph({{words, in}}, {0, column, 1.36, 0}, typeface));
+                    append(cell, paragraph({{words, in}}, {0, column}, typeface));
                 }
             };
             if (by_hand) {
                 Strip to_sign;
                 to_sign.height = kSpaceToSign;
                 to_sign.items.emplace_back(
-                    line(0, kSpaceToSign - 2, column, kSpaceToSign - 2, {kInk, 0.6, {}}));
+                    line(0, kSpaceToSign - 2, column, kSpaceToSign - 2, {kInk, kFine, {}}));
                 cell.push_back(to_sign);
             }
             add(block.meaning, style(Face::Bold));
@@ -218,6 +221,7 @@ Margins HouseStyle::margins(const PaperMark& mark, std::string what, std::string
     return [this, mark, what = std::move(what), about = std::move(about)](std::size_t page,
                                                                           std::size_t of) {
         constexpr double kSmallest = 0.6, kRuleAbove = 12, kLine = 10, kHeadUp = 12;
+        constexpr double kFine = 0.5, kUnder = 4, kMost = 0.7, kLeast = 0.28;
         Drawing out;
         const double left = form.left, right = form.size.width - form.right;
         const double foot = form.size.height - form.bottom + kRuleAbove;
@@ -229,10 +233,11 @@ Margins HouseStyle::margins(const PaperMark& mark, std::string what, std::string
             }
         };
         const Style strong{Face::Bold, small, kInk};
-        out.emplace_back(line(left, foot, right, foot, {kHair, 0.5, {}}));
+        out.emplace_back(line(left, foot, right, foot, {kHair, kFine, {}}));
         put(left, foot + kLine, fmt::format("{} {}", what, mark.number), strong, Anchor::Start,
-            0.7);
-        put(right, foot + kLine, fmt::format("Page {} of {}", page, of), strong, Anchor::End, 0.28);
+            kMost);
+        put(right, foot + kLine, fmt::format("Page {} of {}", page, of), strong, Anchor::End,
+            kLeast);
         std::string marks;
         const auto add = [&](const char* name, const std::string& value) {
             if (!value.empty()) {
@@ -241,20 +246,21 @@ Margins HouseStyle::margins(const PaperMark& mark, std::string what, std::string
         };
         add("Content mark", mark.content_mark);
         add("Trail mark", mark.trail_mark);
-        put(left, foot + 2 * kLine, marks, label(), Anchor::Start, 1.0);
+        put(left, foot + 2 * kLine, marks, label(), Anchor::Start, 1);
         if (page > 1) {
             const double y = form.top - kHeadUp;
-            put(left, y, about, label(), Anchor::Start, 0.98);
-            out.emplace_back(line(left, y + 4, right, y + 4, {kHair, 0.5, {}}));
+            put(left, y, about, label(), Anchor::Start, 1);
+            out.emplace_back(line(left, y + kUnder, right, y + kUnder, {kHair, kFine, {}}));
         }
         if (mark.invented) {
-            constexpr double kFromTop = 9, kTall = 12;
+            constexpr double kFromTop = 9, kTall = 12, kTextDown = 8.6, kWithin = 0.96;
             constexpr Colour kYellow = colour(0xFFC533);
-            out.emplace_back(stroked(
-                filled(rectangle(left, kFromTop, right - left, kTall), kYellow), {kInk, 0.6, {}}));
-            put((left + right) / 2, kFromTop + 8.6,
+            out.emplace_back(
+                stroked(filled(rectangle(left, kFromTop, right - left, kTall), kYellow),
+                        {kInk, kFine, {}}));
+            put((left + right) / 2, kFromTop + kTextDown,
                 "INVENTED EXAMPLE: no product, maker, person or result in it is real", strong,
-                Anchor::Middle, 0.96);
+                Anchor::Middle, kWithin);
         }
         return out;
     };

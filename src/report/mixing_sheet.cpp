@@ -14,6 +14,7 @@
 namespace bw::report {
 namespace {
 
+constexpr double kAfterTable = 4, kBeforeBox = 10;  // points
 constexpr int kAmountsPart = 1, kReadingsPart = 2;
 
 HouseStyle style_of(MixingFormat format, const Typeface& typeface) {
@@ -118,7 +119,7 @@ Strips readings(const MixingSheet& of, const HouseStyle& style) {
     }
     Strips notes = style.sentences(of.instrument_notes);
     if (!notes.empty()) {
-        notes.front().before = 4;
+        notes.front().before = kAfterTable;
         append(out, std::move(notes));
     }
     return out;
@@ -126,9 +127,10 @@ Strips readings(const MixingSheet& of, const HouseStyle& style) {
 
 /// The mixing rate in a tinted box, and beside it the square code.
 Result<Strips> rate(const MixingSheet& of, const HouseStyle& style) {
-    constexpr double kCode = 62, kGap = 6, kInset = 9, kBig = 1.7, kLess = 1.15, kEdge = 3;
+    constexpr double kCode = 62, kGap = 6, kInset = 9, kBig = 1.7, kLess = 1.15, kEdge = 3,
+                     kRateLeading = 1.2, kBefore = 7;
     const double width = style.width() - kCode - kGap;
-    const ParagraphForm inside{kInset, width - 2 * kInset, 1.3, 0};
+    const ParagraphForm inside{kInset, width - 2 * kInset, kRateLeading};
     Strips strips = paragraph(
         {{of.salt_per_litre, {Face::Bold, kBig * style.body, kInk}},
          {" of salt per litre of finished water", {Face::Regular, kLess * style.body, kInk}}},
@@ -155,7 +157,7 @@ Result<Strips> rate(const MixingSheet& of, const HouseStyle& style) {
                   of.use_by);
     BW_TRY(square, square_code(held, style.width() - kCode, 0, kCode));
     Strip out;
-    out.before = 7;
+    out.before = kBefore;
     out.height = height;
     out.items.emplace_back(filled(rectangle(0, 0, width, height), kTint));
     out.items.emplace_back(filled(rectangle(0, 0, kEdge, height), kAccent));
@@ -255,7 +257,7 @@ Result<std::string> mixing_sheet_pdf(const MixingSheet& of, MixingFormat format)
     append(strips, readings(of, style));
     append(strips, after(of, style));
     Strips safety = style.safety(of.safety, "this salt");
-    safety.front().before = 10;
+    safety.front().before = kBeforeBox;
     append(strips, std::move(safety));
     const std::string about =
         fmt::format("{}  ·  batch {}  ·  use by {}", of.product, of.batch, of.use_by);

@@ -22,9 +22,10 @@ Strips HouseStyle::safety(const SafetyBox& box, const std::string& subject) cons
     constexpr double kEdge = 4, kPad = 6, kBorder = 0.9, kSignal = 1.15;
     Strips inside;
     const double room = width() - 2 * kInset - kEdge;
-    const auto add = [&](std::vector<Span> spans) {
-        append(inside, paragraph(spans, {kInset + kEdge, room, 1.36, inside.empty() ? 0 : kBetween},
-                                 typeface));
+    const auto add = [&](const std::vector<Span>& spans) {
+        append(inside,
+               paragraph(spans, {kInset + kEdge, room, kLeading, inside.empty() ? 0 : kBetween},
+                         typeface));
     };
     if (box.decided_by.empty()) {
         add({{"Safety not yet decided", {Face::Bold, kSignal * body, kInk}}});

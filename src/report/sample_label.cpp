@@ -54,9 +54,11 @@ std::vector<std::string> lines_of(const SampleLabel& label, bool square) {
 Result<Drawing> label_drawing(const SampleLabel& label, LabelCode code, bool invented, double x,
                               double y, const Typeface& typeface) {
     constexpr double kId = 12, kText = 7.6, kLine = 9.6, kSquare = 23 * kMm, kBars = 8.5 * kMm;
-    constexpr double kSmallest = 0.62, kGap = 5;
+    constexpr double kSmallest = 0.62, kGap = 5, kCapital = 0.8, kBelowId = 3, kLower = 4;
+    constexpr double kQuietZone = 6;  // white of the code itself, which may lie in the margin
+    constexpr double kNoteType = 6;
     const bool square = code == LabelCode::Square;
-    const double width = kWide - 2 * kPad - (square ? kSquare + kGap - 6 : 0);
+    const double width = kWide - 2 * kPad - (square ? kSquare - kQuietZone + kGap : 0);
     Drawing out;
     const auto put = [&](double baseline, const std::string& text, const Style& style,
                          double room) -> Result<void> {
@@ -69,26 +71,29 @@ Result<Drawing> label_drawing(const SampleLabel& label, LabelCode code, bool inv
         out.emplace_back(item);
         return {};
     };
-    double baseline = y + kPad + kId * 0.8;
+    double baseline = y + kPad + kId * kCapital;
     BW_CHECK(put(baseline, label.id, {Face::Bold, kId, kInk}, kWide - 2 * kPad));
     for (const std::string& text : lines_of(label, square)) {
         baseline += kLine;
         const bool strong = text.starts_with("Batch ");
-        BW_CHECK(
-            put(baseline + 3, text, {strong ? Face::Bold : Face::Regular, kText, kInk}, width));
+        BW_CHECK(put(baseline + kBelowId, text, {strong ? Face::Bold : Face::Regular, kText, kInk},
+                     width));
     }
     if (square) {
-        BW_TRY(drawn, square_code(label.id, x + kWide - kPad - kSquare + 6,
-                                  y + kTall - kPad - kSquare + 6, kSquare));
+        BW_TRY(drawn, square_code(label.id, x + kWide - kPad - kSquare + kQuietZone,
+                                  y + kTall - kPad - kSquare + kQuietZone, kSquare));
         append(out, std::move(drawn));
     } else {
-        BW_TRY(drawn,
-               bar_code(label.id, x + kPad, y + kTall - kPad - kBars + 4, kWide - 2 * kPad, kBars));
+        BW_TRY(drawn, bar_code(label.id, x + kPad, y + kTall - kPad - kBars + kLower,
+                               kWide - 2 * kPad, kBars));
         append(out, std::move(drawn));
     }
     if (invented) {
-        out.emplace_back(TextItem{
-            x + kWide - kPad, y + kPad + 1, "INVENTED", {Face::Bold, 6, kInk}, Anchor::End});
+        out.emplace_back(TextItem{x + kWide - kPad,
+                                  y + kPad + 1,
+                                  "INVENTED",
+                                  {Face::Bold, kNoteType, kInk},
+                                  Anchor::End});
     }
     return out;
 }
@@ -128,7 +133,8 @@ Result<std::string> sample_labels_pdf(const SampleLabels& of) {
             done.emplace_back();
         }
         const double x = on_page % kAcross * kWide;
-        const double y = sheet ? kMarginTop + on_page / kAcross * kTall : 0;
+        const int row = on_page / kAcross;
+        const double y = sheet ? kMarginTop + static_cast<double>(row) * kTall : 0;
         BW_TRY(drawn, label_drawing(label, of.code, of.mark.invented, x, y, typeface));
         append(done.back(), tagged("P", std::move(drawn)));
         ++place;

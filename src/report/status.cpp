@@ -48,6 +48,7 @@ Drawing shape(Status status, double x, double y, double d, Colour ink) {
         }
         return stroked(path, stroke);
     };
+    // The numbers below are places in the square of side 1.
     switch (status) {
         case Status::Within:
             return {stroked(circle(cx, cy, r), stroke),

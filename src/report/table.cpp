@@ -16,7 +16,7 @@ namespace {
 
 // Of the type size: space at each side of a cell, above and below, between lines; the head's type;
 // the raised note.
-constexpr double kSide = 0.5, kAbove = 0.38, kLeading = 1.28, kHead = 0.88, kNote = 0.62;
+constexpr double kSide = 0.5, kAbove = 0.38, kRowLeading = 1.28, kHead = 0.88, kNote = 0.62;
 constexpr double kRise = 0.34, kBaseline = 0.95, kPlusMinus = 1.35;
 constexpr double kRule = 0.9, kHairline = 0.4;
 
@@ -272,7 +272,7 @@ struct Setter {
         }
         const auto lines = broken_lines(cell.text, in, inner_width(c) - note_width(cell), typeface);
         for (std::size_t i = 0; i < lines.size(); ++i) {
-            const double at = baseline + static_cast<double>(i) * kLeading * size;
+            const double at = baseline + static_cast<double>(i) * kRowLeading * size;
             to.emplace_back(TextItem{inner_left(c), at, lines[i], in});
             if (i + 1 == lines.size()) {
                 put_note(to, cell, inner_left(c) + typeface.width(lines[i], in), at);
@@ -283,7 +283,7 @@ struct Setter {
 
     [[nodiscard]] double height_of(std::size_t lines) const {
         constexpr double kOneLine = 1.22;  // of the size: ascent and descent of one line
-        return (2 * kAbove + kOneLine + static_cast<double>(lines - 1) * kLeading) * size;
+        return (2 * kAbove + kOneLine + static_cast<double>(lines - 1) * kRowLeading) * size;
     }
 
     void rules_between(Drawing& to, double height) const {
@@ -340,7 +340,7 @@ struct Setter {
             most = std::max(most, lines.back().size());
             units = units || !table.columns[c].unit.empty();
         }
-        const double step = kLeading * kHead * size;
+        const double step = kRowLeading * kHead * size;
         Drawing items;
         for (std::size_t c = 0; c < table.columns.size(); ++c) {
             const Fit fit = table.columns[c].fit;

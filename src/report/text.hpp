@@ -25,11 +25,14 @@ struct Span {
 [[nodiscard]] std::vector<std::string> broken_lines(std::string_view text, const Style& style,
                                                     double width, const Typeface& typeface);
 
+/// From baseline to baseline, of the type size: of running text, of lists and addresses.
+inline constexpr double kLeading = 1.38, kTightLeading = 1.3;
+
 /// How a paragraph stands.
 struct ParagraphForm {
     double x = 0, width = 0;
-    double leading = 1.36;  ///< of the type size, from baseline to baseline
-    double before = 0;      ///< points
+    double leading = kLeading;  ///< of the type size, from baseline to baseline
+    double before = 0;          ///< points
     std::string tag = "P";
 };
 

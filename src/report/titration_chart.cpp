@@ -86,7 +86,8 @@ Drawing residual_strip(const TitrationChart& chart, const Axis& x) {
 
 Drawing drawn(const TitrationChart& chart, const Typeface& typeface) {
     constexpr int kParts = 6;
-    constexpr double kSmallest = 0.6, kTitleAt = 28, kThin = 0.8, kDash = 4, kGap = 3, kOut = 5;
+    constexpr double kSmallest = 0.6, kTitleAt = 28, kThin = 0.8, kDash = 4, kGap = 3, kOut = 5,
+                     kDown = 8;
     auto [least_x, most_x] = range({&chart.points, &chart.fitted}, &CurvePoint::x);
     if (chart.end_point) {
         least_x = std::min(least_x, *chart.end_point);
@@ -119,13 +120,13 @@ Drawing drawn(const TitrationChart& chart, const Typeface& typeface) {
                               {kVermilion, kThin, {kDash, kGap}}));
         const bool at_right = at > (kCurve.left + kCurve.right) / 2;
         out.emplace_back(TextItem{at + (at_right ? -kOut : kOut),
-                                  kCurve.top + 8,
+                                  kCurve.top + kDown,
                                   chart.end_point_label,
                                   {Face::Bold, kTickType, kInk},
                                   at_right ? Anchor::End : Anchor::Start});
     }
     out.emplace_back(TextItem{kCurve.left,
-                              kSheet.height - 8,
+                              kSheet.height - kDown,
                               "disc: used by the fit   ring: not used   line: the fit",
                               {Face::Regular, kTickType, kQuiet}});
     return out;

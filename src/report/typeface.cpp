@@ -44,17 +44,18 @@ bool unseen(char32_t c) {
 
 /// The code point that starts at `at` of well-formed UTF-8; moves `at` behind it.
 char32_t next_code_point(std::string_view text, std::size_t& at) {
-    constexpr unsigned kTwo = 0xC0, kThree = 0xE0, kFour = 0xF0, kTail = 0x3F;
+    constexpr unsigned kTwo = 0xC0, kThree = 0xE0, kFour = 0xF0, kTail = 0x3F;  // RFC 3629
+    constexpr unsigned kTwoBits = 0x1F, kThreeBits = 0x0F, kFourBits = 0x07;
     constexpr int kTailBits = 6;
     const auto first = static_cast<unsigned char>(text[at++]);
     int more = 0;
     char32_t out = first;
     if (first >= kFour) {
-        more = 3, out = first & 0x07U;
+        more = 3, out = first & kFourBits;
     } else if (first >= kThree) {
-        more = 2, out = first & 0x0FU;
+        more = 2, out = first & kThreeBits;
     } else if (first >= kTwo) {
-        more = 1, out = first & 0x1FU;
+        more = 1, out = first & kTwoBits;
     }
     for (; more > 0 && at < text.size(); --more) {
         out = (out << kTailBits) | (static_cast<unsigned char>(text[at++]) & kTail);

@@ -38,27 +38,28 @@ TEST(BatchSheet, SafetyComesBeforeAnyWork) {
 
 TEST(BatchSheet, HoldsTargetsAndWeighings) {
     const std::string text = test::text_of(made(test::invented_batch_sheet()));
-    for (const char* wanted : {"1 Sodium chloride L26-0071-A 312.05 0.50 Scale F1, shows 50 g "
-                               "312.10 1.85 C. Example 2026-02-26 08:12 Within limits",
-                               "62.70 1.85 C. Example 2026-02-26 08:25 Within limits",
-                               "1.85 C. Example 2026-02-26 08:31 Outside limits",
-                               "typed by hand, not read from the scale",
-                               "17.250 0.020",
-                               "5.4880 0.0050",
-                               "0.000 42 0.000 01",
-                               "Target Tolerance",
-                               "kg ± kg",
-                               "Add P2 and the rest of the sodium chloride, blend 20 min.",
-                               "Blend 20 min at 18 turns/min",
-                               "10 increments of 100 g",
-                               "D26-0030",
-                               "Yield",
-                               "Unexplained",
-                               "Made by",
-                               "shift leader",
-                               "signature, date and time",
-                               "Trail mark 1834-0123456789abcdef",
-                               "recipe version 7"}) {
+    for (const char* wanted :
+         {"1 Sodium chloride L26-0071-A 312.05 0.50 Scale F1, shows 50 g 312.10",
+          "312.10 1.85 C. Example 2026-02-26 08:12 Within limits",
+          "62.70 1.85 C. Example 2026-02-26 08:25 Within limits",
+          "1.85 C. Example 2026-02-26 08:31 Outside limits",
+          "typed by hand, not read from the scale",
+          "17.250 0.020",
+          "5.4880 0.0050",
+          "0.000 42 0.000 01",
+          "Target Tolerance",
+          "kg ± kg",
+          "Add P2 and the rest of the sodium chloride, blend 20 min.",
+          "Blend 20 min at 18 turns/min",
+          "10 increments of 100 g",
+          "D26-0030",
+          "Yield",
+          "Unexplained",
+          "Made by",
+          "shift leader",
+          "signature, date and time",
+          "Trail mark 1834-0123456789abcdef",
+          "recipe version 7"}) {
         EXPECT_THAT(text, HasSubstr(wanted));
     }
 }
