@@ -18,7 +18,8 @@ namespace {
 // the raised note.
 constexpr double kSide = 0.5, kAbove = 0.38, kRowLeading = 1.28, kHead = 0.88, kNote = 0.62;
 constexpr double kRise = 0.34, kBaseline = 0.95, kPlusMinus = 1.35;
-constexpr double kRule = 0.9, kHairline = 0.4;
+constexpr double kRule = 0.9, kHairline = 0.4;  // points
+constexpr double kShort = 5;                    // of the type size
 
 /// Widths to the left and right of the decimal marks of a column of figures.
 struct Alignment {
@@ -121,8 +122,9 @@ struct Setter {
             const Style in = of.fit == Fit::Right ? figures() : style(cell.face);
             const double whole = typeface.width(cell.text, in) + note_width(cell);
             wanted = std::max(wanted, whole);
-            least = std::max(
-                least, of.fit == Fit::Right ? whole : longest_word(cell.text, style(cell.face)));
+            // What is short, such as a method's number, is not broken.
+            const bool unbroken = of.fit == Fit::Right || whole <= kShort * size;
+            least = std::max(least, unbroken ? whole : longest_word(cell.text, in));
         }
         return {least, std::max(least, wanted)};
     }
