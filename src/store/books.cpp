@@ -154,11 +154,11 @@ Result<std::string> upgrade_with(const std::string& where, std::span<const Migra
                     "books on PostgreSQL need a folder for the copy that is made first",
                     {place.shown, 0, {}});
     }
-    const std::string folder =
-        copy_folder.empty() ? fmt::format("{}/copies/before-step-{}", place.folder, done + 1)
-                            : copy_folder;
-    BW_CHECK(copy_tables(*connection, place, known.first(static_cast<std::size_t>(done)), folder,
-                         at));
+    const std::string folder = copy_folder.empty()
+                                   ? fmt::format("{}/copies/before-step-{}", place.folder, done + 1)
+                                   : copy_folder;
+    BW_CHECK(
+        copy_tables(*connection, place, known.first(static_cast<std::size_t>(done)), folder, at));
     for (const Migration& step : known.subspan(static_cast<std::size_t>(done))) {
         BW_CHECK(migrate(*connection, step, at));
     }

@@ -142,8 +142,10 @@ Result<Copy> look_at(const std::string& folder) {
 
 Result<Copy> with_manifest(const std::string& folder, std::string_view at) {
     BW_TRY(copy, look_at(folder));
-    const json manifest = {{"format", kFormat},        {"at", at},
-                           {"mark", copy.mark},        {"sha256", copy.sha256},
+    const json manifest = {{"format", kFormat},
+                           {"at", at},
+                           {"mark", copy.mark},
+                           {"sha256", copy.sha256},
                            {"counts", counts_json(copy.counts)}};
     constexpr int kIndent = 2;
     BW_CHECK(write_file(folder + "/manifest.json", manifest.dump(kIndent) + "\n"));
@@ -230,9 +232,8 @@ Result<Copy> copy_tables(Connection& connection, const Where& place,
 
 Result<Copy> Books::copy(const std::string& folder, const std::string& at) const {
     BW_CHECK(milliseconds_of(at));
-    return shelf_->read([&](Connection& c) {
-        return copy_tables(c, shelf_->where(), migrations(), folder, at);
-    });
+    return shelf_->read(
+        [&](Connection& c) { return copy_tables(c, shelf_->where(), migrations(), folder, at); });
 }
 
 Result<void> Books::restore(const std::string& copy_folder, const std::string& where) {
