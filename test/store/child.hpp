@@ -12,8 +12,8 @@ namespace bw::store {
 class Committer {
 public:
     /// `user`: runs as this user, when we are root.
-    Committer(const std::string& place, const std::string& prefix, int count, bool each_time = false,
-              const std::string& user = {});
+    Committer(const std::string& place, const std::string& prefix, int count,
+              bool each_time = false, const std::string& user = {});
     ~Committer();
     Committer(const Committer&) = delete;
     Committer& operator=(const Committer&) = delete;

@@ -11,7 +11,7 @@ namespace bw::store::fault_disk {
 namespace {
 
 bool syncs_fail = false;
-int writes_left = 0;      // until the failing one
+int writes_left = 0;       // until the failing one
 bool writes_fail = false;  // whether one is set at all
 
 sqlite3_vfs* real_disk = nullptr;

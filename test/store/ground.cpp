@@ -26,8 +26,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// In memory where there is room, so that the tests do not wait for the disk; every sync is asked for
-/// all the same.
+/// In memory where there is room, so that the tests do not wait for the disk; every sync is asked
+/// for all the same.
 fs::path room() {
     constexpr std::uintmax_t kEnough = std::uintmax_t{1} << 30;
     const fs::path memory = "/dev/shm";

@@ -88,6 +88,7 @@ T must(Result<T> result) {
 }
 
 /// The code of the problem that is expected, with its sentence in the log when it is another.
+
 #define EXPECT_PROBLEM(expression, expected)                                   \
     do {                                                                       \
         const auto looked = (expression);                                      \

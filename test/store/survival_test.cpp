@@ -114,9 +114,10 @@ TEST_F(Disk, AFullFileSystemIsSaidAndTheBooksStaySound) {
         int done = 0;
         std::string said;
         for (; done < 1000 && said.empty(); ++done) {
-            Change act = change(fmt::format("q{}", done), "certificate", fmt::format("C{}", done), 0,
-                                "{}");
-            act.attachments = {{"a.pdf", "application/pdf", std::string(20000, static_cast<char>(done))}};
+            Change act =
+                change(fmt::format("q{}", done), "certificate", fmt::format("C{}", done), 0, "{}");
+            act.attachments = {
+                {"a.pdf", "application/pdf", std::string(20000, static_cast<char>(done))}};
             const auto kept = books.commit(act);
             if (!kept) {
                 EXPECT_EQ(kept.error().code, ProblemCode::Disk);
@@ -144,8 +145,8 @@ TEST_F(Disk, AFolderThatCannotBeWrittenIsReadAndSaid) {
             std::printf("no right to mount: nothing binds root here, so there is nothing to see\n");
             return;
         }
-        ASSERT_EQ(::mount(nullptr, place.c_str(), nullptr, MS_BIND | MS_REMOUNT | MS_RDONLY, nullptr),
-                  0);
+        ASSERT_EQ(
+            ::mount(nullptr, place.c_str(), nullptr, MS_BIND | MS_REMOUNT | MS_RDONLY, nullptr), 0);
     } else {
         fs::permissions(place, fs::perms::owner_read | fs::perms::owner_exec);
     }
@@ -200,8 +201,8 @@ TEST_F(Disk, EveryFailingWriteLeavesTheBooksSound) {
         const Counts before = must(books.counts());
         fault_disk::fail_write(n);
         Change act = change(fmt::format("n{}", n), "batch", fmt::format("N{}", n), 0, "{}");
-        act.attachments = {{"a.bin", "application/octet-stream",
-                            std::string(30000, static_cast<char>(n))}};
+        act.attachments = {
+            {"a.bin", "application/octet-stream", std::string(30000, static_cast<char>(n))}};
         const auto done = books.commit(act);
         through = fault_disk::fail_write(0) > 0;  // the failure was never reached
         if (done) {

@@ -21,8 +21,8 @@ struct Target {
 };
 
 void flip_text(Connection& c, const Target& target, const std::string& column, double place) {
-    const Rows rows =
-        must(c.query(fmt::format("SELECT {} FROM {} WHERE {}", column, target.table, target.where)));
+    const Rows rows = must(
+        c.query(fmt::format("SELECT {} FROM {} WHERE {}", column, target.table, target.where)));
     std::string value = rows.at(0).text(0);
     const auto at = static_cast<std::size_t>(place * static_cast<double>(value.size() - 1));
     value[at] = value[at] == 'e' ? 'a' : 'e';
@@ -35,7 +35,8 @@ void flip_bytes(Connection& c, double place) {
     std::string bytes = rows.at(0).bytes(1);
     const auto at = static_cast<std::size_t>(place * static_cast<double>(bytes.size() - 1));
     bytes[at] = static_cast<char>(bytes[at] ^ 1);
-    must(c.run("UPDATE attachment SET bytes = $1 WHERE sha256 = $2", {Blob{bytes}, rows[0].text(0)}));
+    must(c.run("UPDATE attachment SET bytes = $1 WHERE sha256 = $2",
+               {Blob{bytes}, rows[0].text(0)}));
 }
 
 std::function<void(Connection&)> sql(const std::string& text) {
@@ -63,14 +64,14 @@ void rewrite_history(Connection& c) {
 }
 
 void cut_tail(Connection& c, int entries) {
-    const std::string last =
-        fmt::format("(SELECT max(seq) - {} FROM entry)", entries);
+    const std::string last = fmt::format("(SELECT max(seq) - {} FROM entry)", entries);
     for (const std::string table : {"record", "attachment", "request"}) {
         must(c.script(fmt::format("DELETE FROM {} WHERE entry > {}", table, last)));
     }
     must(c.script(fmt::format("DELETE FROM entry WHERE seq > {}", last)));
-    must(c.script("DELETE FROM current; DELETE FROM link; DELETE FROM search_key; "
-                  "DELETE FROM measurement;"));
+    must(
+        c.script("DELETE FROM current; DELETE FROM link; DELETE FROM search_key; "
+                 "DELETE FROM measurement;"));
 }
 
 void columns(std::vector<Tampering>& list) {
@@ -90,19 +91,23 @@ void columns(std::vector<Tampering>& list) {
         attachment{"attachment", "sha256 = (SELECT min(sha256) FROM attachment)"},
         books{"books", "one = 1"};
     for (const Column& c :
-         {Column{first, "body", ends}, Column{middle, "body", many}, Column{last, "body", many},
-          Column{first, "hash", ends}, Column{middle, "hash", ends}, Column{last, "hash", ends},
-          Column{middle, "person", {0}}, Column{middle, "subject_kind", {0}},
-          Column{middle, "subject_id", {0}}, Column{record, "body", many}, Column{old, "body", ends},
-          Column{record, "state", {0}}, Column{record, "title", {0, 1}}, Column{run, "facts", many},
-          Column{record, "kind", {0}}, Column{record, "id", {0, 1}}, Column{request, "answer", {0, 1}},
-          Column{request, "request", {0, 1}}, Column{attachment, "name", {0, 1}},
-          Column{attachment, "media_type", {0}}, Column{attachment, "sha256", {0.5}},
-          Column{books, "identity", ends}, Column{books, "made", {0.5}}, Column{books, "genesis", ends}}) {
+         {Column{first, "body", ends},         Column{middle, "body", many},
+          Column{last, "body", many},          Column{first, "hash", ends},
+          Column{middle, "hash", ends},        Column{last, "hash", ends},
+          Column{middle, "person", {0}},       Column{middle, "subject_kind", {0}},
+          Column{middle, "subject_id", {0}},   Column{record, "body", many},
+          Column{old, "body", ends},           Column{record, "state", {0}},
+          Column{record, "title", {0, 1}},     Column{run, "facts", many},
+          Column{record, "kind", {0}},         Column{record, "id", {0, 1}},
+          Column{request, "answer", {0, 1}},   Column{request, "request", {0, 1}},
+          Column{attachment, "name", {0, 1}},  Column{attachment, "media_type", {0}},
+          Column{attachment, "sha256", {0.5}}, Column{books, "identity", ends},
+          Column{books, "made", {0.5}},        Column{books, "genesis", ends}}) {
         for (const double place : c.places) {
-            list.push_back({fmt::format("flip {}.{} ({}) at {}", c.target.table, c.column,
-                                        c.target.where, place),
-                            [c, place](Connection& db) { flip_text(db, c.target, c.column, place); }});
+            list.push_back(
+                {fmt::format("flip {}.{} ({}) at {}", c.target.table, c.column, c.target.where,
+                             place),
+                 [c, place](Connection& db) { flip_text(db, c.target, c.column, place); }});
         }
     }
     for (const double place : {0.0, 0.3, 0.6, 1.0}) {
@@ -130,8 +135,9 @@ void rows(std::vector<Tampering>& list) {
     add("drop an attachment",
         "DELETE FROM attachment WHERE sha256 = (SELECT min(sha256) FROM attachment)");
     add("drop a request", "DELETE FROM request WHERE request = 'fill-lot'");
-    add("swap two entries", "UPDATE entry SET seq = 1000000 WHERE seq = 3; UPDATE entry SET seq = 3 "
-                            "WHERE seq = 4; UPDATE entry SET seq = 4 WHERE seq = 1000000");
+    add("swap two entries",
+        "UPDATE entry SET seq = 1000000 WHERE seq = 3; UPDATE entry SET seq = 3 "
+        "WHERE seq = 4; UPDATE entry SET seq = 4 WHERE seq = 1000000");
     add("move an entry away", "UPDATE entry SET seq = 1000000 WHERE seq = 5");
     add("swap the bodies of two versions",
         "UPDATE record SET version = 9 WHERE id = 'B25-0001-K' AND version = 1; "
@@ -145,21 +151,25 @@ void rows(std::vector<Tampering>& list) {
     add("give an attachment to another entry",
         "UPDATE attachment SET entry = 1 WHERE sha256 = (SELECT min(sha256) FROM attachment)");
     add("say another size",
-        "UPDATE attachment SET size = size + 1 WHERE sha256 = (SELECT min(sha256) FROM attachment)");
-    add("add a version", "INSERT INTO record (kind, id, version, entry, state, title, body, facts) "
-                         "SELECT kind, id, 3, 8, state, title, '{}', facts FROM record WHERE id = "
-                         "'B25-0002-K' AND version = 2");
-    add("add a record", "INSERT INTO record (kind, id, version, entry, state, title, body, facts) "
-                        "SELECT kind, 'forged', 1, 8, state, title, body, facts FROM record WHERE "
-                        "id = 'B25-0002-K' AND version = 2");
+        "UPDATE attachment SET size = size + 1 WHERE sha256 = (SELECT min(sha256) FROM "
+        "attachment)");
+    add("add a version",
+        "INSERT INTO record (kind, id, version, entry, state, title, body, facts) "
+        "SELECT kind, id, 3, 8, state, title, '{}', facts FROM record WHERE id = "
+        "'B25-0002-K' AND version = 2");
+    add("add a record",
+        "INSERT INTO record (kind, id, version, entry, state, title, body, facts) "
+        "SELECT kind, 'forged', 1, 8, state, title, body, facts FROM record WHERE "
+        "id = 'B25-0002-K' AND version = 2");
     add("add an attachment",
         "INSERT INTO attachment (sha256, entry, name, media_type, size, bytes) SELECT "
         "'5891b5b522d5df086d0ff0b110fbd9d21bb4fc7163af34d08286a2e846f6be03', 2, name, media_type, "
         "size, bytes FROM attachment WHERE entry = 2");
     add("add a request", "INSERT INTO request (request, entry, answer) VALUES ('forged', 2, '')");
-    add("add an entry", "INSERT INTO entry (seq, person, subject_kind, subject_id, body, hash) SELECT "
-                        "seq + 1, person, subject_kind, subject_id, body, hash FROM entry WHERE "
-                        "seq = (SELECT max(seq) FROM entry)");
+    add("add an entry",
+        "INSERT INTO entry (seq, person, subject_kind, subject_id, body, hash) SELECT "
+        "seq + 1, person, subject_kind, subject_id, body, hash FROM entry WHERE "
+        "seq = (SELECT max(seq) FROM entry)");
     add("no first page", "DELETE FROM books");
 }
 
@@ -172,15 +182,18 @@ void projections(std::vector<Tampering>& list) {
     add("list another version", "UPDATE current SET version = 1 WHERE id = 'B25-0002-K'");
     add("unlist a record", "DELETE FROM current WHERE id = 'B25-0002-K'");
     add("list a record that is not there",
-        "INSERT INTO current (kind, id, version, state, title, entry) VALUES ('zz', 'z', 1, '', '', 1)");
+        "INSERT INTO current (kind, id, version, state, title, entry) VALUES ('zz', 'z', 1, '', "
+        "'', 1)");
     add("another value", "UPDATE measurement SET value = 1 WHERE ordinal = 3");
-    add("another value by a hair", "UPDATE measurement SET value = value + 1e-12 WHERE ordinal = 3");
+    add("another value by a hair",
+        "UPDATE measurement SET value = value + 1e-12 WHERE ordinal = 3");
     add("other digits", "UPDATE measurement SET digits = '400' WHERE ordinal = 3");
     add("a measurement set aside", "UPDATE measurement SET state = 'set aside' WHERE ordinal = 3");
     add("a measurement gone", "DELETE FROM measurement WHERE ordinal = 3");
     add("a link turned", "UPDATE link SET to_id = 'L9' WHERE from_id = 'B25-0002-K'");
     add("a link gone", "DELETE FROM link WHERE from_id = 'B25-0002-K'");
-    add("a key added", "INSERT INTO search_key (key, kind, id) VALUES ('x', 'batch', 'B25-0002-K')");
+    add("a key added",
+        "INSERT INTO search_key (key, kind, id) VALUES ('x', 'batch', 'B25-0002-K')");
     add("a key of nothing", "INSERT INTO search_key (key, kind, id) VALUES ('x', 'zz', 'z')");
     add("a measurement of nothing", "UPDATE measurement SET kind = 'zz' WHERE ordinal = 3");
     add("another step of the tables", "UPDATE migration SET checksum = 'x' WHERE number = 1");
@@ -201,15 +214,17 @@ void protections(std::vector<Tampering>& list, Dialect dialect) {
     };
     if (dialect == Dialect::Sqlite) {
         add("a trigger gone", "DROP TRIGGER record_stays");
-        add("a trigger that does nothing", "DROP TRIGGER entry_lasts; CREATE TRIGGER entry_lasts "
-                                           "BEFORE DELETE ON entry BEGIN SELECT 1; END");
+        add("a trigger that does nothing",
+            "DROP TRIGGER entry_lasts; CREATE TRIGGER entry_lasts "
+            "BEFORE DELETE ON entry BEGIN SELECT 1; END");
         add("a table more", "CREATE TABLE other (a TEXT) STRICT");
         return;
     }
     add("a trigger gone", "DROP TRIGGER record_stays ON record");
     add("a trigger switched off", "ALTER TABLE entry DISABLE TRIGGER entry_stays");
-    add("triggers that do nothing", "CREATE OR REPLACE FUNCTION refuse_change() RETURNS trigger "
-                                    "LANGUAGE plpgsql AS $$ BEGIN RETURN NEW; END $$");
+    add("triggers that do nothing",
+        "CREATE OR REPLACE FUNCTION refuse_change() RETURNS trigger "
+        "LANGUAGE plpgsql AS $$ BEGIN RETURN NEW; END $$");
 }
 
 std::vector<std::string> triggers(Connection& c) {

@@ -13,12 +13,12 @@ namespace bw::store::tamper {
 struct Tampering {
     std::string name;
     std::function<void(Connection&)> act;
-    bool needs_mark = false;  ///< only a mark printed before shows it
+    bool needs_mark = false;   ///< only a mark printed before shows it
     bool on_triggers = false;  ///< changes the triggers themselves, so none is put back
 };
 
-/// Every class of change: bytes flipped in each column of each protected table, rows dropped, swapped
-/// and added, the tail cut or written anew, projections falsified, protections taken away.
+/// Every class of change: bytes flipped in each column of each protected table, rows dropped,
+/// swapped and added, the tail cut or written anew, projections falsified, protections taken away.
 [[nodiscard]] std::vector<Tampering> all(Dialect dialect);
 
 /// Takes the triggers away, tampers, and puts the triggers back as they were.

@@ -99,9 +99,10 @@ TEST_P(Trail, AMarkOfAnyAgeIsInside) {
     };
     EXPECT_EQ(must(against("3-0000000000000000")).faults.at(0),
               "the mark 3-0000000000000000 is not in the trail: entries up to 3 were written anew");
-    EXPECT_EQ(must(against("9-0000000000000000")).faults.at(0),
-              "the trail ends at entry 5, but the mark 9-0000000000000000 was given at entry 9: its "
-              "end was cut off");
+    EXPECT_EQ(
+        must(against("9-0000000000000000")).faults.at(0),
+        "the trail ends at entry 5, but the mark 9-0000000000000000 was given at entry 9: its "
+        "end was cut off");
     EXPECT_PROBLEM(against("yesterday"), ProblemCode::BadInput);
     EXPECT_PROBLEM(against("-0000000000000000"), ProblemCode::BadInput);
     EXPECT_PROBLEM(against("3-00000000000000"), ProblemCode::BadInput);
@@ -117,7 +118,8 @@ TEST_P(Trail, AClockThatWentBackIsANotice) {
     const Verification report = must(books.verify());
     EXPECT_TRUE(report.sound());
     ASSERT_EQ(report.notices.size(), 1U);
-    EXPECT_NE(report.notices[0].find("entry 2 is dated 2026-11-26T08:30:00.000Z"), std::string::npos);
+    EXPECT_NE(report.notices[0].find("entry 2 is dated 2026-11-26T08:30:00.000Z"),
+              std::string::npos);
 }
 
 // The chain as docs/reference/store.md states it, made here with nothing but SHA-256.
@@ -129,8 +131,7 @@ TEST_P(Trail, TheChainIsWhatTheReferenceSays) {
     EntryQuery query;
     query.from_seq = 1;
     const Entry entry = must(books.entries(query)).at(0);
-    const std::string facts =
-        R"({"keys":["b1","bag 1"],"links":[],"measurements":[]})";
+    const std::string facts = R"({"keys":["b1","bag 1"],"links":[],"measurements":[]})";
     EXPECT_EQ(entry.body,
               fmt::format(R"({{"act":"batch write","answer":"{}","at":"{}","attachments":[],)"
                           R"("device":"desk 1","duty":"quality manager","person":"ines",)"
@@ -163,7 +164,8 @@ TEST(SqliteFile, FlippedBytesOfTheFileAreFound) {
           sha256_hex(R"({"number":2})")}) {
         std::size_t at = bytes.find(inside);
         ASSERT_NE(at, std::string::npos) << inside;
-        for (int hit = 0; hit < 6 && at != std::string::npos; ++hit, at = bytes.find(inside, at + 1)) {
+        for (int hit = 0; hit < 6 && at != std::string::npos;
+             ++hit, at = bytes.find(inside, at + 1)) {
             std::string changed = bytes;
             changed[at + 3] = static_cast<char>(changed[at + 3] ^ 1);
             const std::string other = folder / fmt::format("flip{}", flips++);
@@ -180,8 +182,9 @@ TEST(SqliteFile, FlippedBytesOfTheFileAreFound) {
 TEST(SqliteFile, ADamagedOrForeignFileIsNamed) {
     ground::Folder folder;
     fs::create_directory(folder / "a");
-    std::ofstream((folder / "a") + "/books.db") << "this is no database, but it is long enough to be "
-                                                   "taken for one if nobody looks at its head.......";
+    std::ofstream((folder / "a") + "/books.db")
+        << "this is no database, but it is long enough to be "
+           "taken for one if nobody looks at its head.......";
     EXPECT_PROBLEM(Books::open(folder / "a"), ProblemCode::BrokenBooks);
     const std::string place = folder / "b";
     {
