@@ -70,12 +70,17 @@ Result<WriteLock> prepare_place(const Where& where) {
         }
         fs::permissions(where.folder, fs::perms::owner_all, error);
     }
+    const auto expect_none = [&]() -> Result<void> {
+        if (fs::exists(where.file(), error)) {
+            return fail(ProblemCode::DuplicateName, "there are books here already",
+                        {where.shown, 0, {}});
+        }
+        return {};
+    };
     BW_CHECK(expect_own_disk(where.folder));
+    BW_CHECK(expect_none());  // before waiting for whoever writes there
     BW_TRY(lock, WriteLock::take(where.folder, kWait_ms));
-    if (fs::exists(where.file(), error)) {
-        return fail(ProblemCode::DuplicateName, "there are books here already",
-                    {where.shown, 0, {}});
-    }
+    BW_CHECK(expect_none());  // and after whoever made books in the meantime
     return std::move(lock);
 }
 

@@ -81,7 +81,7 @@ Result<void> pour_all(Connection& from, Connection& into, Connection& sqlite) {
     static_cast<void>(reading);  // ends with this block
     BW_TRY(writing, Transaction::begin(into, Access::Write));
     for (const Table& table : tables) {
-        if (table.name != "session") {  // nobody is signed in to a copy
+        if (table.name != "session") {
             BW_CHECK(pour(from, into, table));
         }
     }
@@ -123,7 +123,10 @@ Result<Copy> look_at(const std::string& folder) {
     const std::string file = folder + "/books.db";
     {
         BW_TRY(connection, open_sqlite(file, SqliteUse::Write, 0));
-        BW_CHECK(connection->run("DELETE FROM session WHERE $1 = 1", {std::int64_t{1}}));
+        BW_TRY(sessions, connection->query("SELECT 1 FROM sqlite_schema WHERE name = 'session'"));
+        if (!sessions.empty()) {  // nobody is signed in to a copy
+            BW_CHECK(connection->run("DELETE FROM session"));
+        }
         BW_TRY(pages, connection->query("PRAGMA quick_check(1)"));
         if (pages.size() != 1 || pages.front().text(0) != "ok") {
             return fail(ProblemCode::BrokenBooks, "the copy's structure is damaged", {file, 0, {}});
