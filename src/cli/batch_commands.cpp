@@ -166,6 +166,8 @@ void add_plan(CLI::App& noun, BookCommands& commands) {
     plan.add_option("--size", a->size, "Mass of blend, \"1000 kg\"")->required();
     plan.add_flag("--as-recipe", a->order.as_recipe,
                   "The recipe's own shares, whatever the lots hold");
+    plan.add_flag("--open-packages", a->order.open_packages,
+                  "Let bags be opened where a material is to be taken in whole ones");
     plan.add_option("--choose", a->chosen, "MATERIAL=LOT: weigh this lot of a material");
     plan.add_option("--rework-of", a->order.rework_of, "Rejected batch that goes into this one");
     add_writing_options(plan, a->books);

@@ -114,13 +114,20 @@ Result<std::string> secret_from(const std::string& option, const std::string& fi
     return line;
 }
 
-Result<store::Books> open_books(const BooksOptions& options, store::Mode mode) {
-    const std::string where = from_environment(options.where, "BRINEWRIGHT_BOOKS");
+Result<std::string> books_place(const BooksOptions& options) {
+    std::string where = from_environment(options.where, "BRINEWRIGHT_BOOKS");
     if (where.empty()) {
         return fail(ProblemCode::BadInput,
                     "which books? Name their folder, or set BRINEWRIGHT_BOOKS", {"", 0, "--books"});
     }
-    return store::Books::open(where, {mode});
+    return where;
+}
+
+Result<store::Books> open_books(const BooksOptions& options, store::Mode mode) {
+    BW_TRY(where, books_place(options));
+    store::OpenOptions how;
+    how.mode = mode;
+    return store::Books::open(where, how);
 }
 
 Result<OpenDesk> open_desk(const BooksOptions& options) {
@@ -142,9 +149,6 @@ Result<OpenDesk> open_desk(const BooksOptions& options) {
         return fail(ProblemCode::BadInput,
                     "who acts? Sign in (`person sign-in`) and give --session, or give --person "
                     "and --password-file");
-    }
-    if (!options.device.empty()) {
-        out.desk.device = options.device;
     }
     out.intent.request =
         options.request.empty() ? store::random_hex(kRequestBytes) : options.request;

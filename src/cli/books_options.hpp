@@ -19,7 +19,7 @@ struct BooksOptions {
     std::string session;        ///< file with the token of a session
     std::string person;         ///< or who signs in for this one act,
     std::string password_file;  ///< and the file with the password
-    std::string device;
+    std::string device = "command line";
     std::string request;
     std::string why;
     std::string at;  ///< an instant of their own: in invented books only

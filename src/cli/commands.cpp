@@ -19,6 +19,7 @@
 #include "cli/recipe_command.hpp"
 #include "cli/recipe_output.hpp"
 #include "cli/recipe_trade_command.hpp"
+#include "cli/results_command.hpp"
 #include "cli/vat_command.hpp"
 #include "cli/water_command.hpp"
 #include "ref/tables.hpp"
@@ -245,11 +246,14 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     add_batch_commands(app, books);
     add_batch_run_commands(app, books);
     add_method_commands(app, books);
-    add_results_commands(app, books);
     add_release_commands(app, books);
     add_certificate_commands(app, books);
     add_evidence_commands(app, books);
     add_trail_commands(app, books);
+    const ResultsCommands results(add_noun(app, "results", "Laboratory results: preview, map, import, enter, check, count",
+                                           "results preview examples/laboratory/icp_wide.csv --map "
+                                           "examples/laboratory/icp_map.toml"));
+    add_results_commands(app, books);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
@@ -298,6 +302,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
         return path_compare(path_compare_arguments, streams);
     }
     if (const auto code = books.carry_out(streams); code) {
+        return *code;
+    }
+    if (const auto code = results.carry_out(streams)) {
         return *code;
     }
     return instruments.carry_out(streams).value_or(kWrongUse);

@@ -8,27 +8,9 @@
 #include "base/text.hpp"
 #include "io/fields.hpp"
 #include "io/purified_water.hpp"
+#include "io/toml_string.hpp"
 
 namespace bw::io {
-namespace {
-
-std::string toml_string(std::string_view text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        if (c == '"' || c == '\\') {
-            out += '\\';
-            out += c;
-        } else if (static_cast<unsigned char>(c) < ' ' || c == '\x7f') {
-            out += fmt::format("\\u{:04X}", static_cast<unsigned char>(c));
-        } else {
-            out += c;
-        }
-    }
-    return out + "\"";
-}
-
-}  // namespace
-
 Result<RecipeFile> read_recipe(const Document& document) {
     BW_TRY(root, open_kind(document, "recipe"));
     BW_CHECK(

@@ -113,6 +113,7 @@ Result<Doses> adjusted(const VersionDocuments& documents, const io::Document& lo
     request.standing = documents.recipe;
     request.chosen_lots = order.chosen_lots;
     request.blend_kg = order.size_kg;
+    request.open_packages = order.open_packages;
     request.draws = kDraws;
     request.explain = false;
     BW_TRY(report, solve_recipe(request));
@@ -126,7 +127,8 @@ Result<Doses> adjusted(const VersionDocuments& documents, const io::Document& lo
             why.push_back(n.text);
         }
         return fail(ProblemCode::Refused,
-                    fmt::format("the lots on hand make no water within the target's bands{}{}",
+                    fmt::format("the lots on hand make no batch of this size within the target's "
+                                "bands{}{} (--open-packages lets bags be opened)",
                                 why.empty() ? "" : ": ", fmt::join(why, " ")));
     }
     Doses out{report.target, {}, {}, {}};

@@ -13,7 +13,8 @@ namespace bw::service {
 struct BatchOrder {
     std::string recipe;  ///< product/number of a version in use, or the product alone
     double size_kg = 0;
-    bool as_recipe = false;  ///< the recipe's shares, whatever the lots hold
+    bool as_recipe = false;      ///< the recipe's shares, whatever the lots hold
+    bool open_packages = false;  ///< bags may be opened where the materials ask for whole ones
     std::vector<std::pair<std::string, std::string>> chosen_lots;  ///< material, lot number
     std::string rework_of;
 };

@@ -399,6 +399,11 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     } else if (request.standing) {
         options.stay_near = stay_near(report.supplies, standing);
     }
+    if (request.open_packages) {
+        for (Supply& s : report.supplies) {
+            s.material.whole_packages = false;
+        }
+    }
     recipe::add_unnamed_goals(report.target, report.supplies);
     note_missing_prices(report.supplies, report.notices);
     note_left_out(report);

@@ -25,6 +25,7 @@ struct RecipeRequest {
     std::optional<io::Document> standing;  ///< what a lot adjustment changes; else the catalogue's
     std::vector<std::pair<std::string, std::string>> chosen_lots;  ///< material, lot number
     std::optional<double> blend_kg;  ///< size of the batch, in place of the target's
+    bool open_packages = false;      ///< bags may be opened, whatever the materials say
     bool split_lots = false;         ///< several lots of one material may be weighed
     std::uint64_t draws = 20000;
     std::uint64_t seed = 1;

@@ -79,7 +79,8 @@ Result<void> expect_act(const Act& act) {
 
 Result<void> expect_number(const std::optional<double>& value, const char* field) {
     if (value && !std::isfinite(*value)) {
-        return fail(ProblemCode::BadNumber, "the number is not finite: leave it out", {{}, 0, field});
+        return fail(ProblemCode::BadNumber, "the number is not finite: leave it out",
+                    {{}, 0, field});
     }
     return {};
 }
@@ -104,10 +105,10 @@ Result<void> expect_lists(const Write& write) {
         BW_CHECK(expect_kind(link.kind, "link.kind"));
         BW_CHECK(expect_name(link.id, "link.id"));
         if (!seen.insert(fmt::format("{}\n{}\n{}", link.role, link.kind, link.id)).second) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("the link '{}' to {}/{} stands twice", link.role, link.kind,
-                                    link.id),
-                        {{}, 0, "links"});
+            return fail(
+                ProblemCode::BadInput,
+                fmt::format("the link '{}' to {}/{} stands twice", link.role, link.kind, link.id),
+                {{}, 0, "links"});
         }
     }
     for (const std::string& key : write.keys) {

@@ -70,12 +70,17 @@ Result<WriteLock> prepare_place(const Where& where) {
         }
         fs::permissions(where.folder, fs::perms::owner_all, error);
     }
+    const auto expect_none = [&]() -> Result<void> {
+        if (fs::exists(where.file(), error)) {
+            return fail(ProblemCode::DuplicateName, "there are books here already",
+                        {where.shown, 0, {}});
+        }
+        return {};
+    };
     BW_CHECK(expect_own_disk(where.folder));
+    BW_CHECK(expect_none());  // before waiting for whoever writes there
     BW_TRY(lock, WriteLock::take(where.folder, kWait_ms));
-    if (fs::exists(where.file(), error)) {
-        return fail(ProblemCode::DuplicateName, "there are books here already",
-                    {where.shown, 0, {}});
-    }
+    BW_CHECK(expect_none());  // and after whoever made books in the meantime
     return std::move(lock);
 }
 
@@ -154,11 +159,11 @@ Result<std::string> upgrade_with(const std::string& where, std::span<const Migra
                     "books on PostgreSQL need a folder for the copy that is made first",
                     {place.shown, 0, {}});
     }
-    const std::string folder =
-        copy_folder.empty() ? fmt::format("{}/copies/before-step-{}", place.folder, done + 1)
-                            : copy_folder;
-    BW_CHECK(copy_tables(*connection, place, known.first(static_cast<std::size_t>(done)), folder,
-                         at));
+    const std::string folder = copy_folder.empty()
+                                   ? fmt::format("{}/copies/before-step-{}", place.folder, done + 1)
+                                   : copy_folder;
+    BW_CHECK(
+        copy_tables(*connection, place, known.first(static_cast<std::size_t>(done)), folder, at));
     for (const Migration& step : known.subspan(static_cast<std::size_t>(done))) {
         BW_CHECK(migrate(*connection, step, at));
     }

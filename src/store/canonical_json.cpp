@@ -51,8 +51,8 @@ public:
         return true;
     }
     bool key(string_t& value) override {
-        const bool ascii = std::all_of(value.begin(), value.end(),
-                                       [](char c) { return c > 0x1f && c < 0x7f; });
+        const bool ascii =
+            std::all_of(value.begin(), value.end(), [](char c) { return c > 0x1f && c < 0x7f; });
         if (!ascii) {
             return refuse(fmt::format("the key {}, which is not plain ASCII", base::quoted(value)));
         }
@@ -97,7 +97,8 @@ Result<std::string> canonical_json(std::string_view text) {
 Result<void> expect_canonical(std::string_view text) {
     BW_TRY(canonical, canonical_json(text));
     if (canonical != text) {
-        const auto pair = std::mismatch(canonical.begin(), canonical.end(), text.begin(), text.end());
+        const auto pair =
+            std::mismatch(canonical.begin(), canonical.end(), text.begin(), text.end());
         return fail(ProblemCode::BadInput,
                     fmt::format("the record's body is not canonical JSON from byte {} on: sort the "
                                 "keys by bytes and leave out spaces",

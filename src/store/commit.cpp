@@ -61,9 +61,8 @@ Result<std::optional<Receipt>> known_receipt(Connection& connection, std::string
     }
     const Row& row = rows.front();
     BW_TRY(content, read_entry(row.text(2)));
-    if (act != nullptr &&
-        (content.entry.act != act->act || content.entry.person != act->person ||
-         content.entry.subject_kind != act->subject_kind)) {
+    if (act != nullptr && (content.entry.act != act->act || content.entry.person != act->person ||
+                           content.entry.subject_kind != act->subject_kind)) {
         return fail(ProblemCode::Refused,
                     fmt::format("the request number {} was used for '{}' of {} in entry {}: make a "
                                 "new number for each act",
@@ -90,9 +89,20 @@ Result<Last> last_entry(Connection& connection, const std::string& genesis) {
 Result<EntryContent> entry_of(Connection& connection, const Change& change, std::int64_t seq) {
     const Act& act = change.act;
     EntryContent content;
-    content.entry = {seq,      act.at,           act.person,     act.duty, act.device,
-                     act.act,  act.subject_kind, act.subject_id, act.why,  act.request,
-                     {},       {},               {},             {}};
+    content.entry = {seq,
+                     act.at,
+                     act.person,
+                     act.duty,
+                     act.device,
+                     act.act,
+                     act.subject_kind,
+                     act.subject_id,
+                     act.why,
+                     act.request,
+                     {},
+                     {},
+                     {},
+                     {}};
     content.answer_sha256 = sha256_hex(change.answer);
     for (const Expect& expected : change.expects) {
         BW_TRY(newest, newest_of(connection, expected.kind, expected.id));
@@ -101,8 +111,8 @@ Result<EntryContent> entry_of(Connection& connection, const Change& change, std:
     for (const Write& write : change.writes) {
         BW_TRY(newest, newest_of(connection, write.kind, write.id));
         BW_CHECK(expect_version(write.kind, write.id, write.expected_version, newest.version));
-        content.entry.records.push_back({write.kind, write.id, newest.version + 1,
-                                         newest.body_sha256, sha256_hex(write.body)});
+        content.entry.records.push_back(
+            {write.kind, write.id, newest.version + 1, newest.body_sha256, sha256_hex(write.body)});
         content.facts.push_back(
             facts_digest(write.state, write.title, facts_text(facts_of(write))));
     }
@@ -116,8 +126,8 @@ Result<EntryContent> entry_of(Connection& connection, const Change& change, std:
 Result<void> write_records(Connection& connection, const Change& change, std::int64_t seq) {
     for (const Write& write : change.writes) {
         const Facts facts = facts_of(write);
-        const Listed record{write.kind,  write.id, write.expected_version + 1, write.state,
-                            write.title, seq,      {}};
+        const Listed record{
+            write.kind, write.id, write.expected_version + 1, write.state, write.title, seq, {}};
         BW_CHECK(connection.run(
             "INSERT INTO record (kind, id, version, entry, state, title, body, facts) "
             "VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
@@ -131,11 +141,11 @@ Result<void> write_records(Connection& connection, const Change& change, std::in
 Result<void> write_files(Connection& connection, const Change& change,
                          const std::vector<Entry::File>& files, std::int64_t seq) {
     for (std::size_t i = 0; i < files.size(); ++i) {  // the same bytes are kept once
-        BW_CHECK(connection.run(
-            "INSERT INTO attachment (sha256, entry, name, media_type, size, bytes) "
-            "VALUES ($1, $2, $3, $4, $5, $6) ON CONFLICT (sha256) DO NOTHING",
-            {files[i].sha256, seq, files[i].name, files[i].media_type, files[i].size,
-             Blob{change.attachments[i].bytes}}));
+        BW_CHECK(
+            connection.run("INSERT INTO attachment (sha256, entry, name, media_type, size, bytes) "
+                           "VALUES ($1, $2, $3, $4, $5, $6) ON CONFLICT (sha256) DO NOTHING",
+                           {files[i].sha256, seq, files[i].name, files[i].media_type, files[i].size,
+                            Blob{change.attachments[i].bytes}}));
     }
     return {};
 }
@@ -152,9 +162,10 @@ Result<Receipt> commit_one(Connection& connection, const Change& change,
     const std::string body = entry_body(content);
     const std::string hash = chained(last.hash, body);
     const Act& act = change.act;
-    BW_CHECK(connection.run("INSERT INTO entry (seq, person, subject_kind, subject_id, body, hash) "
-                            "VALUES ($1, $2, $3, $4, $5, $6)",
-                            {seq, act.person, act.subject_kind, act.subject_id, body, hash}));
+    BW_CHECK(
+        connection.run("INSERT INTO entry (seq, person, subject_kind, subject_id, body, hash) "
+                       "VALUES ($1, $2, $3, $4, $5, $6)",
+                       {seq, act.person, act.subject_kind, act.subject_id, body, hash}));
     BW_CHECK(write_records(connection, change, seq));
     BW_CHECK(write_files(connection, change, content.entry.attachments, seq));
     BW_CHECK(connection.run("INSERT INTO request (request, entry, answer) VALUES ($1, $2, $3)",
@@ -170,8 +181,7 @@ Result<Receipt> commit_one(Connection& connection, const Change& change,
 
 Result<Receipt> Books::commit(const Change& change) {
     BW_CHECK(expect_allowed(change));
-    return shelf_->write(
-        [&](Connection& c) { return commit_one(c, change, shelf_->genesis()); });
+    return shelf_->write([&](Connection& c) { return commit_one(c, change, shelf_->genesis()); });
 }
 
 Result<std::vector<Receipt>> Books::commit_all(std::span<const Change> changes) {

@@ -81,7 +81,7 @@ Result<void> pour_all(Connection& from, Connection& into, Connection& sqlite) {
     static_cast<void>(reading);  // ends with this block
     BW_TRY(writing, Transaction::begin(into, Access::Write));
     for (const Table& table : tables) {
-        if (table.name != "session") {  // nobody is signed in to a copy
+        if (table.name != "session") {
             BW_CHECK(pour(from, into, table));
         }
     }
@@ -123,7 +123,10 @@ Result<Copy> look_at(const std::string& folder) {
     const std::string file = folder + "/books.db";
     {
         BW_TRY(connection, open_sqlite(file, SqliteUse::Write, 0));
-        BW_CHECK(connection->run("DELETE FROM session WHERE $1 = 1", {std::int64_t{1}}));
+        BW_TRY(sessions, connection->query("SELECT 1 FROM sqlite_schema WHERE name = 'session'"));
+        if (!sessions.empty()) {  // nobody is signed in to a copy
+            BW_CHECK(connection->run("DELETE FROM session"));
+        }
         BW_TRY(pages, connection->query("PRAGMA quick_check(1)"));
         if (pages.size() != 1 || pages.front().text(0) != "ok") {
             return fail(ProblemCode::BrokenBooks, "the copy's structure is damaged", {file, 0, {}});
@@ -142,8 +145,10 @@ Result<Copy> look_at(const std::string& folder) {
 
 Result<Copy> with_manifest(const std::string& folder, std::string_view at) {
     BW_TRY(copy, look_at(folder));
-    const json manifest = {{"format", kFormat},        {"at", at},
-                           {"mark", copy.mark},        {"sha256", copy.sha256},
+    const json manifest = {{"format", kFormat},
+                           {"at", at},
+                           {"mark", copy.mark},
+                           {"sha256", copy.sha256},
                            {"counts", counts_json(copy.counts)}};
     constexpr int kIndent = 2;
     BW_CHECK(write_file(folder + "/manifest.json", manifest.dump(kIndent) + "\n"));
@@ -230,9 +235,8 @@ Result<Copy> copy_tables(Connection& connection, const Where& place,
 
 Result<Copy> Books::copy(const std::string& folder, const std::string& at) const {
     BW_CHECK(milliseconds_of(at));
-    return shelf_->read([&](Connection& c) {
-        return copy_tables(c, shelf_->where(), migrations(), folder, at);
-    });
+    return shelf_->read(
+        [&](Connection& c) { return copy_tables(c, shelf_->where(), migrations(), folder, at); });
 }
 
 Result<void> Books::restore(const std::string& copy_folder, const std::string& where) {

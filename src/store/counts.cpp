@@ -13,10 +13,10 @@ Result<Counts> counts_of(Connection& connection) {
     for (const Row& row : kinds) {
         counts.kinds.emplace_back(row.text(0), row.integer(1));
     }
-    BW_TRY(rows, connection.query(
-                     "SELECT (SELECT count(*) FROM entry), (SELECT count(*) FROM record), "
-                     "(SELECT count(*) FROM attachment), (SELECT count(*) FROM request), "
-                     "(SELECT count(*) FROM link), (SELECT count(*) FROM measurement)"));
+    BW_TRY(rows,
+           connection.query("SELECT (SELECT count(*) FROM entry), (SELECT count(*) FROM record), "
+                            "(SELECT count(*) FROM attachment), (SELECT count(*) FROM request), "
+                            "(SELECT count(*) FROM link), (SELECT count(*) FROM measurement)"));
     std::size_t column = 0;
     for (std::int64_t* count : {&counts.entries, &counts.records, &counts.attachments,
                                 &counts.requests, &counts.links, &counts.measurements}) {

@@ -156,21 +156,22 @@ Result<void> manifest(Connection& c, const std::string& folder, const std::strin
     BW_TRY(first, c.query("SELECT identity, made, genesis FROM books"));
     BW_TRY(last, c.query("SELECT seq, hash FROM entry ORDER BY seq DESC LIMIT 1"));
     const Row& page = first.front();
-    const json all = {{"format", "brinewright archive 1"},
-                      {"at", at},
-                      {"identity", page.text(0)},
-                      {"made", page.text(1)},
-                      {"mark", last.empty() ? mark_of(0, page.text(2))
-                                            : mark_of(last.front().integer(0), last.front().text(1))},
-                      {"files", files}};
+    const json all = {
+        {"format", "brinewright archive 1"},
+        {"at", at},
+        {"identity", page.text(0)},
+        {"made", page.text(1)},
+        {"mark", last.empty() ? mark_of(0, page.text(2))
+                              : mark_of(last.front().integer(0), last.front().text(1))},
+        {"files", files}};
     constexpr int kIndent = 2;
     return write_file(folder + "/manifest.json", all.dump(kIndent) + "\n");
 }
 
 Result<void> export_all(Connection& c, const std::string& folder, const std::string& at) {
     BW_CHECK(write_file(folder + "/README.txt", kReadme));
-    BW_CHECK(json_lines(c, folder + "/trail.jsonl", "SELECT seq, hash, body FROM entry ORDER BY seq",
-                        {"seq", "hash", "body"}));
+    BW_CHECK(json_lines(c, folder + "/trail.jsonl",
+                        "SELECT seq, hash, body FROM entry ORDER BY seq", {"seq", "hash", "body"}));
     BW_CHECK(json_lines(c, folder + "/records.jsonl",
                         "SELECT kind, id, version, entry, state, title, body, facts FROM record "
                         "ORDER BY entry, kind, id, version",

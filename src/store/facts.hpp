@@ -26,7 +26,8 @@ struct Facts {
 /// Errors BrokenBooks.
 [[nodiscard]] Result<Facts> read_facts(std::string_view text);
 
-/// SHA-256 over state, line break, title, line break, facts: neither state nor title has line breaks.
+/// SHA-256 over state, line break, title, line break, facts: neither state nor title has line
+/// breaks.
 [[nodiscard]] std::string facts_digest(std::string_view state, std::string_view title,
                                        std::string_view facts);
 

@@ -18,7 +18,8 @@ using std::chrono::year;
 using std::chrono::year_month_day;
 
 constexpr std::string_view kForm = "dddd-dd-ddTdd:dd:dd.dddZ";
-constexpr std::int64_t kDay_ms = 86400000, kHour_ms = 3600000, kMinute_ms = 60000, kSecond_ms = 1000;
+constexpr std::int64_t kDay_ms = 86400000, kHour_ms = 3600000, kMinute_ms = 60000,
+                       kSecond_ms = 1000;
 constexpr int kMostHours = 23, kMostMinutes = 59;
 
 bool has_form(std::string_view text) {

@@ -25,12 +25,14 @@ std::vector<std::string> expected_postgres_schema() {
     std::vector<std::string> lines{
         "function refuse_change: \nBEGIN\n  RAISE EXCEPTION 'protected: %', TG_TABLE_NAME;\nEND\n"};
     for (const std::string_view table : kProtected) {
-        lines.push_back(fmt::format("trigger {0}_stays O: CREATE TRIGGER {0}_stays BEFORE DELETE OR "
-                                    "UPDATE ON {0} FOR EACH ROW EXECUTE FUNCTION refuse_change()",
-                                    table));
-        lines.push_back(fmt::format("trigger {0}_lasts O: CREATE TRIGGER {0}_lasts BEFORE TRUNCATE "
-                                    "ON {0} FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()",
-                                    table));
+        lines.push_back(
+            fmt::format("trigger {0}_stays O: CREATE TRIGGER {0}_stays BEFORE DELETE OR "
+                        "UPDATE ON {0} FOR EACH ROW EXECUTE FUNCTION refuse_change()",
+                        table));
+        lines.push_back(
+            fmt::format("trigger {0}_lasts O: CREATE TRIGGER {0}_lasts BEFORE TRUNCATE "
+                        "ON {0} FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()",
+                        table));
     }
     std::sort(lines.begin(), lines.end());
     return lines;
@@ -102,8 +104,8 @@ Result<std::vector<std::string>> schema_of(Connection& connection) {
     return lines;
 }
 
-Result<std::vector<std::string>> expected_schema(Dialect dialect,
-                                                 std::span<const Migration> known, int done) {
+Result<std::vector<std::string>> expected_schema(Dialect dialect, std::span<const Migration> known,
+                                                 int done) {
     if (dialect == Dialect::Postgres) {
         return expected_postgres_schema();
     }

@@ -28,8 +28,7 @@ struct Migration {
 
 /// Number of the last migration done. Errors Refused, for books of a newer program and for a
 /// migration whose text is not the one that was run.
-[[nodiscard]] Result<int> migrations_done(Connection& connection,
-                                          std::span<const Migration> known);
+[[nodiscard]] Result<int> migrations_done(Connection& connection, std::span<const Migration> known);
 
 /// Runs one in a transaction of its own.
 [[nodiscard]] Result<void> migrate(Connection& connection, const Migration& migration,

@@ -232,9 +232,8 @@ Result<void> PostgresConnection::script(const std::string& sql) {
 }
 
 Result<void> PostgresConnection::begin(Access access) {
-    return script(access == Access::Write
-                      ? "BEGIN ISOLATION LEVEL READ COMMITTED READ WRITE"
-                      : "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
+    return script(access == Access::Write ? "BEGIN ISOLATION LEVEL READ COMMITTED READ WRITE"
+                                          : "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
 }
 
 Result<void> PostgresConnection::commit() {
@@ -264,10 +263,10 @@ Result<void> expect_lasting(Connection& connection, const std::string& shown) {
                     {shown, 0, {}});
     }
     if (row.text(2) != "UTF8") {
-        return fail(ProblemCode::Refused,
-                    fmt::format("the database keeps {} text: make one with ENCODING 'UTF8'",
-                                row.text(2)),
-                    {shown, 0, {}});
+        return fail(
+            ProblemCode::Refused,
+            fmt::format("the database keeps {} text: make one with ENCODING 'UTF8'", row.text(2)),
+            {shown, 0, {}});
     }
     return {};
 }
@@ -284,7 +283,8 @@ Result<std::unique_ptr<Connection>> open_postgres(const std::string& connection,
                                 base::one_line(base::trim(PQerrorMessage(raw)))),
                     {shown, 0, {}});
     }
-    PQsetNoticeProcessor(raw, [](void*, const char*) {}, nullptr);
+    PQsetNoticeProcessor(
+        raw, [](void*, const char*) {}, nullptr);
     BW_CHECK(made->script(fmt::format(
         "SET synchronous_commit = on; SET client_encoding = 'UTF8'; SET timezone = 'UTC';"
         "SET standard_conforming_strings = on; SET bytea_output = 'hex';"

@@ -9,8 +9,8 @@
 namespace bw::store {
 namespace {
 
-constexpr std::size_t kColumns = 14;   // of measurement
-constexpr std::size_t kAtOnce = 32;    // measurements in one statement
+constexpr std::size_t kColumns = 14;  // of measurement
+constexpr std::size_t kAtOnce = 32;   // measurements in one statement
 
 /// INSERT of so many rows.
 std::string insert_rows(std::size_t rows) {
@@ -58,24 +58,25 @@ Result<void> insert_measurements(Connection& connection, const Listed& record,
 Result<void> project(Connection& connection, const Listed& record, const Facts& facts) {
     const Values key{text(record.kind), text(record.id)};
     if (record.version > 1) {
-        for (const std::string_view sql :
-             {"DELETE FROM current WHERE kind = $1 AND id = $2",
-              "DELETE FROM link WHERE from_kind = $1 AND from_id = $2",
-              "DELETE FROM search_key WHERE kind = $1 AND id = $2",
-              "DELETE FROM measurement WHERE kind = $1 AND id = $2"}) {
+        for (const std::string_view sql : {"DELETE FROM current WHERE kind = $1 AND id = $2",
+                                           "DELETE FROM link WHERE from_kind = $1 AND from_id = $2",
+                                           "DELETE FROM search_key WHERE kind = $1 AND id = $2",
+                                           "DELETE FROM measurement WHERE kind = $1 AND id = $2"}) {
             BW_CHECK(connection.run(sql, key));
         }
     }
-    BW_CHECK(connection.run("INSERT INTO current (kind, id, version, state, title, entry) "
-                            "VALUES ($1, $2, $3, $4, $5, $6)",
-                            {text(record.kind), text(record.id), record.version, record.state,
-                             record.title, record.entry}));
+    BW_CHECK(
+        connection.run("INSERT INTO current (kind, id, version, state, title, entry) "
+                       "VALUES ($1, $2, $3, $4, $5, $6)",
+                       {text(record.kind), text(record.id), record.version, record.state,
+                        record.title, record.entry}));
     for (std::size_t i = 0; i < facts.links.size(); ++i) {
         const Link& link = facts.links[i];
-        BW_CHECK(connection.run("INSERT INTO link (from_kind, from_id, ordinal, role, to_kind, "
-                                "to_id) VALUES ($1, $2, $3, $4, $5, $6)",
-                                {text(record.kind), text(record.id), static_cast<std::int64_t>(i),
-                                 link.role, link.kind, link.id}));
+        BW_CHECK(
+            connection.run("INSERT INTO link (from_kind, from_id, ordinal, role, to_kind, "
+                           "to_id) VALUES ($1, $2, $3, $4, $5, $6)",
+                           {text(record.kind), text(record.id), static_cast<std::int64_t>(i),
+                            link.role, link.kind, link.id}));
     }
     for (const std::string& word : facts.keys) {
         BW_CHECK(connection.run("INSERT INTO search_key (key, kind, id) VALUES ($1, $2, $3)",
@@ -103,8 +104,8 @@ Result<void> rebuild_projections(Connection& connection) {
         }
         for (const Row& row : rows) {
             BW_TRY(facts, read_facts(row.text(6)));
-            Listed record{row.text(0), row.text(1), row.integer(2), row.text(3),
-                          row.text(4), row.integer(5), {}};
+            Listed record{row.text(0),    row.text(1), row.integer(2), row.text(3), row.text(4),
+                          row.integer(5), {}};
             record.version = row.integer(2);
             BW_CHECK(project(connection, record, facts));
         }

@@ -12,8 +12,8 @@
 namespace bw::store {
 namespace {
 
-constexpr std::int64_t kMostRows = 10000;          // of one page of a list
-constexpr std::int64_t kMostMeasured = 1000000;    // measurements of one answer
+constexpr std::int64_t kMostRows = 10000;                 // of one page of a list
+constexpr std::int64_t kMostMeasured = 1000000;           // measurements of one answer
 constexpr std::string_view kBeyond = "\xF4\x8F\xBF\xBF";  // U+10FFFF: after every other character
 
 constexpr std::string_view kRecordColumns =
@@ -76,9 +76,10 @@ void choose(Statement& s, const ListQuery& q) {
               q.title_prefix + std::string(kBeyond));
     }
     if (q.pointing_to) {
-        s.add(" AND c.id IN (SELECT l.from_id FROM link l WHERE l.to_kind = {} AND l.to_id = {} "
-              "AND l.from_kind = {}",
-              q.pointing_to->kind, q.pointing_to->id, q.kind);
+        s.add(
+            " AND c.id IN (SELECT l.from_id FROM link l WHERE l.to_kind = {} AND l.to_id = {} "
+            "AND l.from_kind = {}",
+            q.pointing_to->kind, q.pointing_to->id, q.kind);
         if (!q.pointing_to->role.empty()) {
             s.add(" AND l.role = {}", q.pointing_to->role);
         }
@@ -95,8 +96,8 @@ Result<void> expect_query(const ListQuery& q) {
 }
 
 Listed listed_of(Row& row, bool with_body) {
-    Listed listed{row.text(0), row.text(1),    row.integer(2), row.text(3),
-                  row.text(4), row.integer(5), {}};
+    Listed listed{row.text(0),    row.text(1), row.integer(2), row.text(3), row.text(4),
+                  row.integer(5), {}};
     if (with_body) {
         listed.body = row.take_text(6);
     }
@@ -122,13 +123,15 @@ Measurement measurement_of(const Row& row) {
 
 Result<Statement> measurement_statement(const MeasurementQuery& q) {
     if (q.analyte.empty() && q.batch.empty() && q.sample.empty() && q.run.empty()) {
-        return fail(ProblemCode::BadInput,
-                    "name the analyte, the batch, the sample or the run whose measurements to show");
+        return fail(
+            ProblemCode::BadInput,
+            "name the analyte, the batch, the sample or the run whose measurements to show");
     }
     BW_CHECK(expect_limit(q.limit, kMostMeasured));
     Statement s;
-    s.add("SELECT kind, id, analyte, sample, batch, run, line, at, digits, value, u, unit, state "
-          "FROM measurement WHERE 1 = 1");
+    s.add(
+        "SELECT kind, id, analyte, sample, batch, run, line, at, digits, value, u, unit, state "
+        "FROM measurement WHERE 1 = 1");
     struct Filter {
         const std::string& value;
         std::string_view piece;
@@ -170,13 +173,12 @@ Result<Record> Books::at(std::string_view kind, std::string_view id, std::int64_
     return shelf_->read([&](Connection& c) -> Result<Record> {
         BW_CHECK(expect_utf8(kind, "kind"));
         BW_CHECK(expect_utf8(id, "id"));
-        BW_TRY(rows, c.query(std::string(kRecordColumns) +
-                                 "WHERE kind = $1 AND id = $2 AND version = $3",
-                             {text(kind), text(id), version}));
+        BW_TRY(rows,
+               c.query(std::string(kRecordColumns) + "WHERE kind = $1 AND id = $2 AND version = $3",
+                       {text(kind), text(id), version}));
         if (rows.empty()) {
-            return fail(ProblemCode::NotFound,
-                        fmt::format("there is no version {} of {} {}", version, kind,
-                                    base::quoted(id)));
+            return fail(ProblemCode::NotFound, fmt::format("there is no version {} of {} {}",
+                                                           version, kind, base::quoted(id)));
         }
         return record_of(rows.front());
     });
@@ -257,10 +259,11 @@ Result<std::vector<LinkRow>> Books::links_to(std::string_view kind, std::string_
         for (const std::string_view words : {kind, id, role}) {
             BW_CHECK(expect_utf8(words, "query"));
         }
-        BW_TRY(rows,
-               c.query("SELECT from_kind, from_id, role FROM link WHERE to_kind = $1 AND to_id = $2 "
-                       "AND ($3 = '' OR role = $3) ORDER BY role, from_kind, from_id",
-                       {text(kind), text(id), text(role)}));
+        BW_TRY(
+            rows,
+            c.query("SELECT from_kind, from_id, role FROM link WHERE to_kind = $1 AND to_id = $2 "
+                    "AND ($3 = '' OR role = $3) ORDER BY role, from_kind, from_id",
+                    {text(kind), text(id), text(role)}));
         std::vector<LinkRow> links;
         for (const Row& row : rows) {
             links.push_back(
@@ -326,9 +329,10 @@ Result<std::vector<Entry>> Books::entries(const EntryQuery& query) const {
     if (!query.subject_kind.empty()) {
         BW_CHECK(expect_name(query.subject_kind, "subject_kind"));
         BW_CHECK(expect_name(query.subject_id, "subject_id"));
-        s.add(" AND e.seq IN (SELECT a.seq FROM entry a WHERE a.subject_kind = {} AND "
-              "a.subject_id = {}",
-              query.subject_kind, query.subject_id);
+        s.add(
+            " AND e.seq IN (SELECT a.seq FROM entry a WHERE a.subject_kind = {} AND "
+            "a.subject_id = {}",
+            query.subject_kind, query.subject_id);
         s.add(" UNION SELECT r.entry FROM record r WHERE r.kind = {} AND r.id = {})",
               query.subject_kind, query.subject_id);
     }

@@ -63,8 +63,8 @@ Result<std::string> hashed(std::string_view password) {
     base::expect(sodium_init() >= 0, "the system offers random bytes");
     const Turn turn;
     std::array<char, crypto_pwhash_STRBYTES> hash{};
-    if (crypto_pwhash_str_alg(hash.data(), password.data(), password.size(), kPasses,
-                              kMemory_bytes, crypto_pwhash_ALG_ARGON2ID13) != 0) {
+    if (crypto_pwhash_str_alg(hash.data(), password.data(), password.size(), kPasses, kMemory_bytes,
+                              crypto_pwhash_ALG_ARGON2ID13) != 0) {
         return fail(ProblemCode::Disk, "there is not enough memory to make the password's hash");
     }
     return std::string(hash.data());
@@ -142,10 +142,11 @@ Result<void> Books::set_password(std::string_view person, std::string_view passw
     }
     BW_TRY(hash, hashed(password));
     return shelf_->write([&](Connection& c) -> Result<void> {
-        BW_CHECK(c.run("INSERT INTO secret (person, hash, at, failures, last_failure) "
-                       "VALUES ($1, $2, $3, 0, '') ON CONFLICT (person) DO UPDATE SET "
-                       "hash = $2, at = $3, failures = 0, last_failure = ''",
-                       {text(person), hash, text(at)}));
+        BW_CHECK(
+            c.run("INSERT INTO secret (person, hash, at, failures, last_failure) "
+                  "VALUES ($1, $2, $3, 0, '') ON CONFLICT (person) DO UPDATE SET "
+                  "hash = $2, at = $3, failures = 0, last_failure = ''",
+                  {text(person), hash, text(at)}));
         return end_sessions(c, person);
     });
 }
@@ -205,10 +206,11 @@ Result<std::string> Books::open_session(std::string_view person, std::string_vie
     std::string token = random_hex(kTokenBytes);
     auto opened = shelf_->write([&](Connection& c) -> Result<void> {
         BW_CHECK(c.run("DELETE FROM session WHERE ends <= $1", {text(at)}));
-        return c.run("INSERT INTO session (token_hash, person, device, opened, used, ends, "
-                     "idle_minutes) VALUES ($1, $2, $3, $4, $4, $5, $6)",
-                     {sha256_hex(token), text(person), text(device), text(at),
-                      instant_of(now + kSessionLife_ms), std::int64_t{idle_minutes}});
+        return c.run(
+            "INSERT INTO session (token_hash, person, device, opened, used, ends, "
+            "idle_minutes) VALUES ($1, $2, $3, $4, $4, $5, $6)",
+            {sha256_hex(token), text(person), text(device), text(at),
+             instant_of(now + kSessionLife_ms), std::int64_t{idle_minutes}});
     });
     if (!opened) {
         return tl::make_unexpected(std::move(opened).error());
@@ -220,9 +222,10 @@ Result<Session> Books::session(std::string_view token, std::string_view at) {
     BW_TRY(now, milliseconds_of(at));
     const std::string hash = sha256_hex(token);
     BW_TRY(rows, shelf_->read([&](Connection& c) {
-        return c.query("SELECT person, device, opened, used, ends, idle_minutes FROM session "
-                       "WHERE token_hash = $1",
-                       {hash});
+        return c.query(
+            "SELECT person, device, opened, used, ends, idle_minutes FROM session "
+            "WHERE token_hash = $1",
+            {hash});
     }));
     const auto ended = [] {
         return fail(ProblemCode::NotFound, "there is no such session, or it has ended: sign in");

@@ -72,9 +72,9 @@ Result<SigningKey> SigningKey::make(const std::string& path) {
     randombytes_buf(seed.data(), seed.size());
     std::string bytes = std::string(kHead) + hex(seed.data(), seed.size()) + "\n";
     sodium_memzero(seed.data(), seed.size());
-    const bool written = ::write(fd, bytes.data(), bytes.size()) ==
-                             static_cast<ssize_t>(bytes.size()) &&
-                         ::fsync(fd) == 0;
+    const bool written =
+        ::write(fd, bytes.data(), bytes.size()) == static_cast<ssize_t>(bytes.size()) &&
+        ::fsync(fd) == 0;
     sodium_memzero(bytes.data(), bytes.size());
     if (::close(fd) != 0 || !written) {
         auto failed = disk(path, "writing the key");
@@ -99,9 +99,8 @@ Result<SigningKey> SigningKey::load(const std::string& path) {
     constexpr std::size_t kMost = 4096;  // bytes; a key's file has 91
     BW_TRY(bytes, read_file(path, kMost));
     Seed seed{};
-    const bool whole =
-        bytes.starts_with(kHead) &&
-        from_hex(base::trim(std::string_view(bytes).substr(kHead.size())), seed);
+    const bool whole = bytes.starts_with(kHead) &&
+                       from_hex(base::trim(std::string_view(bytes).substr(kHead.size())), seed);
     sodium_memzero(bytes.data(), bytes.size());
     if (!whole) {
         return fail(ProblemCode::BadInput, "this is no signing key", {path, 0, {}});

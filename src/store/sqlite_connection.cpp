@@ -25,12 +25,14 @@ struct Close {
 };
 using Handle = std::unique_ptr<sqlite3, Close>;
 
-constexpr int kPrimaryCode = 0xff;  // an extended result code holds its primary code in the low byte
+constexpr int kPrimaryCode =
+    0xff;  // an extended result code holds its primary code in the low byte
 
 tl::unexpected<Problem> refusal(sqlite3* db, const std::string& file, int code) {
     const std::string said = db != nullptr ? sqlite3_errmsg(db) : sqlite3_errstr(code);
     const int system = db != nullptr ? sqlite3_system_errno(db) : 0;
-    const std::string why = system != 0 ? fmt::format("{} ({})", said, std::strerror(system)) : said;
+    const std::string why =
+        system != 0 ? fmt::format("{} ({})", said, std::strerror(system)) : said;
     const Place place{file, 0, {}};
     switch (code & kPrimaryCode) {
         case SQLITE_FULL:
@@ -47,13 +49,15 @@ tl::unexpected<Problem> refusal(sqlite3* db, const std::string& file, int code) 
         case SQLITE_CORRUPT:
         case SQLITE_NOTADB:
             return fail(ProblemCode::BrokenBooks,
-                        fmt::format("the file is damaged: {}; restore the newest copy", why), place);
+                        fmt::format("the file is damaged: {}; restore the newest copy", why),
+                        place);
         case SQLITE_IOERR:
         case SQLITE_CANTOPEN:
         case SQLITE_PERM:
         case SQLITE_NOMEM:
         case SQLITE_PROTOCOL:
-            return fail(ProblemCode::Disk, fmt::format("reading or writing failed: {}", why), place);
+            return fail(ProblemCode::Disk, fmt::format("reading or writing failed: {}", why),
+                        place);
         case SQLITE_CONSTRAINT:
             return fail(ProblemCode::Refused, fmt::format("the books refuse this: {}", why), place);
         default:
@@ -254,8 +258,7 @@ std::string as_uri(const std::string& file) {
 bool unchanging(const std::string& file) {
     const std::string folder = file.substr(0, file.rfind('/'));
     struct stat journal {};
-    const bool has_journal =
-        ::stat((file + "-wal").c_str(), &journal) == 0 && journal.st_size > 0;
+    const bool has_journal = ::stat((file + "-wal").c_str(), &journal) == 0 && journal.st_size > 0;
     return ::access(folder.c_str(), W_OK) != 0 && !has_journal;
 }
 

@@ -9,9 +9,9 @@
 namespace bw::store {
 
 enum class SqliteUse : std::uint8_t {
-    Make,   ///< the file must not be there
-    Write,  ///< the one connection that writes and checkpoints
-    Read,   ///< beside a writer, or where nothing is written
+    Make,    ///< the file must not be there
+    Write,   ///< the one connection that writes and checkpoints
+    Read,    ///< beside a writer, or where nothing is written
     Memory,  ///< ":memory:", for comparisons
 };
 

@@ -71,8 +71,8 @@ EntryContent content_of(const json& body) {
     body.at("request").get_to(e.request);
     body.at("answer").get_to(content.answer_sha256);
     for (const json& r : body.at("records")) {
-        e.records.push_back({r.at("kind"), r.at("id"), r.at("version"), r.at("before"),
-                             r.at("after")});
+        e.records.push_back(
+            {r.at("kind"), r.at("id"), r.at("version"), r.at("before"), r.at("after")});
         content.facts.push_back(r.at("facts"));
     }
     for (const json& f : body.at("attachments")) {
@@ -128,8 +128,8 @@ std::string mark_of(std::int64_t seq, std::string_view hash) {
 Result<Mark> read_mark(std::string_view text) {
     Mark mark;
     const std::size_t dash = text.find('-');
-    const auto number = std::from_chars(
-        text.data(), text.data() + std::min(dash, text.size()), mark.seq);
+    const auto number =
+        std::from_chars(text.data(), text.data() + std::min(dash, text.size()), mark.seq);
     mark.start = base::lower_ascii(text.substr(std::min(dash, text.size() - 1) + 1));
     if (dash == std::string_view::npos || number.ec != std::errc{} ||
         number.ptr != text.data() + dash || mark.seq < 0 || mark.start.size() != kMarkDigits ||

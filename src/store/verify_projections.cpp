@@ -53,10 +53,11 @@ Result<Page> projected(Connection& c, const Values& range) {
     for (const Row& row : keys) {
         page[{row.text(0), row.text(1)}].facts.keys.push_back(row.text(2));
     }
-    BW_TRY(measured, c.query("SELECT kind, id, analyte, sample, batch, run, line, at, digits, value, "
-                             "u, unit, state FROM measurement WHERE (kind, id) >= ($1, $2) AND "
-                             "(kind, id) <= ($3, $4) ORDER BY kind, id, ordinal",
-                             range));
+    BW_TRY(measured,
+           c.query("SELECT kind, id, analyte, sample, batch, run, line, at, digits, value, "
+                   "u, unit, state FROM measurement WHERE (kind, id) >= ($1, $2) AND "
+                   "(kind, id) <= ($3, $4) ORDER BY kind, id, ordinal",
+                   range));
     for (const Row& row : measured) {
         page[{row.text(0), row.text(1)}].facts.measurements.push_back(
             {row.text(2), row.text(3), row.text(4), row.text(5), row.integer(6), row.text(7),
@@ -67,11 +68,12 @@ Result<Page> projected(Connection& c, const Values& range) {
 
 void compare(const Row& record, const Projected& p, Faults& faults) {
     const std::string name = fmt::format("{}/{}", record.text(0), record.text(1));
-    if (p.version != record.integer(2) || p.state != record.text(3) ||
-        p.title != record.text(4) || p.entry != record.integer(5)) {
-        faults.add(fmt::format("the list shows another version, state or title of {} than its "
-                               "newest version states",
-                               name));
+    if (p.version != record.integer(2) || p.state != record.text(3) || p.title != record.text(4) ||
+        p.entry != record.integer(5)) {
+        faults.add(
+            fmt::format("the list shows another version, state or title of {} than its "
+                        "newest version states",
+                        name));
     }
     const auto facts = read_facts(record.text(6));
     if (!facts) {
@@ -86,9 +88,10 @@ void compare(const Row& record, const Projected& p, Faults& faults) {
             fmt::format("the search keys of {} are not those its newest version states", name));
     }
     if (p.facts.measurements != facts->measurements) {
-        faults.add(fmt::format("the measurements listed for {} are not those its newest version "
-                               "states",
-                               name));
+        faults.add(
+            fmt::format("the measurements listed for {} are not those its newest version "
+                        "states",
+                        name));
     }
 }
 
@@ -99,12 +102,15 @@ Result<void> find_strays(Connection& c, Faults& faults) {
     };
     constexpr std::int64_t kFew = 10;
     for (const Table& table :
-         {Table{"list", "SELECT DISTINCT kind, id FROM current c WHERE NOT EXISTS (SELECT 1 FROM "
-                        "record r WHERE r.kind = c.kind AND r.id = c.id) LIMIT $1"},
-          Table{"links", "SELECT DISTINCT from_kind, from_id FROM link l WHERE NOT EXISTS (SELECT 1 "
-                         "FROM record r WHERE r.kind = l.from_kind AND r.id = l.from_id) LIMIT $1"},
-          Table{"search keys", "SELECT DISTINCT kind, id FROM search_key k WHERE NOT EXISTS (SELECT "
-                               "1 FROM record r WHERE r.kind = k.kind AND r.id = k.id) LIMIT $1"},
+         {Table{"list",
+                "SELECT DISTINCT kind, id FROM current c WHERE NOT EXISTS (SELECT 1 FROM "
+                "record r WHERE r.kind = c.kind AND r.id = c.id) LIMIT $1"},
+          Table{"links",
+                "SELECT DISTINCT from_kind, from_id FROM link l WHERE NOT EXISTS (SELECT 1 "
+                "FROM record r WHERE r.kind = l.from_kind AND r.id = l.from_id) LIMIT $1"},
+          Table{"search keys",
+                "SELECT DISTINCT kind, id FROM search_key k WHERE NOT EXISTS (SELECT "
+                "1 FROM record r WHERE r.kind = k.kind AND r.id = k.id) LIMIT $1"},
           Table{"measurements",
                 "SELECT DISTINCT kind, id FROM measurement m WHERE NOT EXISTS (SELECT 1 FROM "
                 "record r WHERE r.kind = m.kind AND r.id = m.id) LIMIT $1"}}) {

@@ -43,7 +43,8 @@ private:
     std::string hash_;
     std::string at_;
     // What the entries of the page in hand wrote.
-    std::map<std::string, std::pair<Entry::Version, std::string>> versions_;  // by "entry/kind/id/v"
+    std::map<std::string, std::pair<Entry::Version, std::string>>
+        versions_;  // by "entry/kind/id/v"
     std::map<std::string, std::pair<std::int64_t, Entry::File>> new_files_;
     std::map<std::string, std::pair<std::int64_t, std::string>> requests_;
     // What all entries wrote so far.
@@ -83,9 +84,10 @@ void Walk::entry(const Row& row) {
     const Entry& e = content->entry;
     if (e.seq != seq || e.person != row.text(1) || e.subject_kind != row.text(2) ||
         e.subject_id != row.text(3)) {
-        faults_.add(fmt::format("entry {} is listed under another place, person or subject than "
-                                "its content names",
-                                seq));
+        faults_.add(
+            fmt::format("entry {} is listed under another place, person or subject than "
+                        "its content names",
+                        seq));
     }
     if (e.at < at_) {
         report_.notices.push_back(fmt::format(
@@ -101,8 +103,8 @@ void Walk::take(const EntryContent& content) {
         const Entry::Version& v = e.records[i];
         KeptVersion& kept = newest_[v.kind + "/" + v.id];
         if (v.version != kept.version + 1 || v.before != kept.sha256) {
-            faults_.add(fmt::format("{} in entry {} does not follow from version {}", named(v), e.seq,
-                                    kept.version));
+            faults_.add(fmt::format("{} in entry {} does not follow from version {}", named(v),
+                                    e.seq, kept.version));
         }
         kept = {v.version, v.after};
         versions_[version_key(e.seq, v.kind, v.id, v.version)] = {v, content.facts[i]};
@@ -129,8 +131,8 @@ Result<void> Walk::records(std::int64_t first, std::int64_t last) {
             continue;
         }
         if (sha256_hex(row.text(6)) != said->second.first.after) {
-            faults_.add(fmt::format("the body of {} was changed (entry {})", named(v),
-                                    row.integer(0)));
+            faults_.add(
+                fmt::format("the body of {} was changed (entry {})", named(v), row.integer(0)));
         }
         if (facts_digest(row.text(4), row.text(5), row.text(7)) != said->second.second) {
             faults_.add(fmt::format(
@@ -161,15 +163,15 @@ Result<void> Walk::files(std::int64_t first, std::int64_t last) {
             continue;
         }
         const auto& [seq, file] = said->second;
-        if (row.integer(1) != seq || row.text(2) != file.name ||
-            row.text(3) != file.media_type || row.integer(4) != file.size) {
+        if (row.integer(1) != seq || row.text(2) != file.name || row.text(3) != file.media_type ||
+            row.integer(4) != file.size) {
             faults_.add(fmt::format("name, kind or size of attachment {} was changed (entry {})",
                                     sha256, seq));
         }
         BW_TRY(bytes, c_.query("SELECT bytes FROM attachment WHERE sha256 = $1", {sha256}));
         if (bytes.size() != 1 || sha256_hex(bytes.front().bytes(0)) != sha256) {
-            faults_.add(fmt::format("the bytes of attachment {} were changed (entry {})", sha256,
-                                    seq));
+            faults_.add(
+                fmt::format("the bytes of attachment {} were changed (entry {})", sha256, seq));
         }
         new_files_.erase(said);
     }
@@ -189,18 +191,20 @@ Result<void> Walk::requests(std::int64_t first, std::int64_t last) {
         ++report_.requests;
         const auto said = requests_.find(row.text(0));
         if (said == requests_.end() || said->second.first != row.integer(1)) {
-            faults_.add(fmt::format("the request number {} is in the books, but entry {} has another",
-                                    row.text(0), row.integer(1)));
+            faults_.add(
+                fmt::format("the request number {} is in the books, but entry {} has another",
+                            row.text(0), row.integer(1)));
             continue;
         }
         if (sha256_hex(row.text(2)) != said->second.second) {
-            faults_.add(fmt::format("the answer to the request of entry {} was changed",
-                                    row.integer(1)));
+            faults_.add(
+                fmt::format("the answer to the request of entry {} was changed", row.integer(1)));
         }
         requests_.erase(said);
     }
     for (const auto& [request, said] : requests_) {
-        faults_.add(fmt::format("the request number {} of entry {} is missing", request, said.first));
+        faults_.add(
+            fmt::format("the request number {} of entry {} is missing", request, said.first));
     }
     requests_.clear();
     return {};
@@ -259,9 +263,10 @@ Result<void> Walk::all() {
 Result<void> Walk::expect_mark(const std::string& against, const std::string& genesis) {
     BW_TRY(mark, read_mark(against));
     if (mark.seq > seq_) {
-        faults_.add(fmt::format("the trail ends at entry {}, but the mark {} was given at entry {}: "
-                                "its end was cut off",
-                                seq_, against, mark.seq));
+        faults_.add(
+            fmt::format("the trail ends at entry {}, but the mark {} was given at entry {}: "
+                        "its end was cut off",
+                        seq_, against, mark.seq));
         return {};
     }
     std::string hash = genesis;
@@ -270,8 +275,9 @@ Result<void> Walk::expect_mark(const std::string& against, const std::string& ge
         hash = rows.empty() ? std::string() : rows.front().text(0);
     }
     if (!hash.starts_with(mark.start)) {
-        faults_.add(fmt::format("the mark {} is not in the trail: entries up to {} were written anew",
-                                against, mark.seq));
+        faults_.add(
+            fmt::format("the mark {} is not in the trail: entries up to {} were written anew",
+                        against, mark.seq));
     }
     return {};
 }

@@ -6,6 +6,7 @@
 #include "fuzz/document_property.hpp"
 #include "fuzz/formula_property.hpp"
 #include "fuzz/quantity_property.hpp"
+#include "fuzz/result_table_property.hpp"
 
 namespace {
 
@@ -38,6 +39,10 @@ TEST(CorpusReplay, Quantity) {
 
 TEST(CorpusReplay, Document) {
     EXPECT_GE(replay("/test/fuzz/corpus/document", bw::fuzz::fault_of_document), 20);
+}
+
+TEST(CorpusReplay, ResultTable) {
+    EXPECT_GE(replay("/test/fuzz/corpus/result_table", bw::fuzz::fault_of_result_table), 4);
 }
 
 TEST(CorpusReplay, Examples) {

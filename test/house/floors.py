@@ -9,7 +9,8 @@ import sys
 THIRD_PARTY = {  # header prefix: folders that may include it, and whether in headers too
     "fmt/": (None, True), "tl/": ({"base"}, True), "coin/": ({"opt"}, False), "boost/random": ({"stat"}, False),
     "toml++/": ({"io"}, False), "nlohmann/": ({"io", "cli", "service", "store"}, False), "CLI/": ({"cli"}, False),
-    "xlsxwriter": ({"io"}, False), "unistd": ({"io", "store"}, False), "fcntl": ({"io", "store"}, False),
+    "xlsxwriter": ({"io"}, False), "zip.h": ({"io"}, False), "pugixml": ({"io"}, False),
+    "unistd": ({"io", "store"}, False), "fcntl": ({"io", "store"}, False),
     "sqlite3": ({"store"}, False), "libpq": ({"store"}, False), "sodium": ({"store"}, False),
     "sys/": ({"io", "store", "cli"}, False),
 }
