@@ -25,9 +25,9 @@ struct IssueArguments {
 
 void add_issue(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<IssueArguments>();
-    CLI::App& issue = add_command(
-        noun, "issue", "Issues the certificate of a released batch, or its next issue",
-        "certificate issue B26-0001-K --key works.key --session q");
+    CLI::App& issue =
+        add_command(noun, "issue", "Issues the certificate of a released batch, or its next issue",
+                    "certificate issue B26-0001-K --key works.key --session q");
     issue.add_option("BATCH", a->order.batch, "Number of the batch")->required();
     issue.add_option("--customer", a->order.customer, "Whom it is for");
     issue.add_option("--use-by", a->order.use_by, "Last day, 2027-12-31");
@@ -42,13 +42,12 @@ void add_issue(CLI::App& noun, BookCommands& commands) {
             key.emplace(std::move(loaded));
         }
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt, service::issue_certificate(open.desk, a->order, key ? &*key : nullptr,
-                                                   open.intent));
-        BW_TRY(certificate,
-               service::kept<works::Certificate>(*open.books, receipt.answer));
+        BW_TRY(receipt,
+               service::issue_certificate(open.desk, a->order, key ? &*key : nullptr, open.intent));
+        BW_TRY(certificate, service::kept<works::Certificate>(*open.books, receipt.answer));
         report_receipt(a->books, receipt,
-                       fmt::format("Certificate {} is issued; verification code {}",
-                                   receipt.answer, certificate.is.code),
+                       fmt::format("Certificate {} is issued; verification code {}", receipt.answer,
+                                   certificate.is.code),
                        streams);
         return 0;
     });
@@ -56,9 +55,9 @@ void add_issue(CLI::App& noun, BookCommands& commands) {
 
 void add_withdraw(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<IssueArguments>();
-    CLI::App& withdraw = add_command(
-        noun, "withdraw", "Withdraws a certificate",
-        "certificate withdraw C26-0001-K --why \"method out of control\" --session q");
+    CLI::App& withdraw =
+        add_command(noun, "withdraw", "Withdraws a certificate",
+                    "certificate withdraw C26-0001-K --why \"method out of control\" --session q");
     withdraw.add_option("CERTIFICATE", a->id, "Its number, or number/issue")->required();
     add_writing_options(withdraw, a->books);
     commands.add(withdraw, [a](const Streams& streams) -> Result<int> {
@@ -78,9 +77,9 @@ struct PrintArguments {
 
 void add_print(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<PrintArguments>();
-    CLI::App& print = add_command(
-        noun, "print", "Writes the stored bytes of a certificate, and its data",
-        "certificate print C26-0001-K --out C26-0001-K.pdf --books books");
+    CLI::App& print =
+        add_command(noun, "print", "Writes the stored bytes of a certificate, and its data",
+                    "certificate print C26-0001-K --out C26-0001-K.pdf --books books");
     print.add_option("CERTIFICATE", a->id, "Its number, or number/issue")->required();
     print.add_option("--out", a->out, "Where the PDF goes")->check(named);
     print.add_option("--data", a->data, "Where its data as JSON go")->check(named);
@@ -175,14 +174,13 @@ Result<service::CertificateCheck> checked(const VerifyArguments& a) {
 
 void add_verify(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<VerifyArguments>();
-    CLI::App& verify = add_command(
-        noun, "verify", "Whether a certificate is genuine and still holds",
-        "certificate verify C26-0001-K --code 9f3a-6b1c-22d0-4e57 --books books");
+    CLI::App& verify =
+        add_command(noun, "verify", "Whether a certificate is genuine and still holds",
+                    "certificate verify C26-0001-K --code 9f3a-6b1c-22d0-4e57 --books books");
     verify.add_option("CERTIFICATE", a->id, "Its number");
     verify.add_option("--code", a->code, "Verification code, as printed");
     verify.add_option("--file", a->file, "The PDF itself")->check(named);
-    verify.add_option("--signature", a->signature,
-                      "Its signature file: no books are needed then")
+    verify.add_option("--signature", a->signature, "Its signature file: no books are needed then")
         ->check(named);
     verify.add_option("--public-key", a->public_key, "The works' public key, or the file with it")
         ->check(named);
@@ -202,10 +200,10 @@ void add_verify(CLI::App& noun, BookCommands& commands) {
                            {"notes", check.notes}}),
                 streams);
         } else if (!a->books.quiet) {
-            put(fmt::format("Certificate {}: {}\n{}{}", check.id,
-                            check.genuine() ? "genuine and in force, " + check.state
-                                            : "does not hold",
-                            bullets(check.faults), dashes(check.notes)),
+            put(fmt::format(
+                    "Certificate {}: {}\n{}{}", check.id,
+                    check.genuine() ? "genuine and in force, " + check.state : "does not hold",
+                    bullets(check.faults), dashes(check.notes)),
                 streams);
         }
         return check.genuine() ? 0 : 1;
@@ -215,8 +213,7 @@ void add_verify(CLI::App& noun, BookCommands& commands) {
 }  // namespace
 
 void add_certificate_commands(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun =
-        noun_of(app, "certificate", "Certificates: issue, print, verify, withdraw");
+    CLI::App& noun = noun_of(app, "certificate", "Certificates: issue, print, verify, withdraw");
     add_issue(noun, commands);
     add_print(noun, commands);
     add_verify(noun, commands);

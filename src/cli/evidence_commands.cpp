@@ -39,14 +39,13 @@ std::string_view name_of(assay::DiagnosisVerdict verdict) {
 }
 
 std::string explained_text(const service::BatchExplanation& x) {
-    std::string out = fmt::format("Batch {}: {}\n", x.batch, x.fault() ? "a fault is to be seen"
-                                                                       : "no fault is to be seen");
+    std::string out = fmt::format("Batch {}: {}\n", x.batch,
+                                  x.fault() ? "a fault is to be seen" : "no fault is to be seen");
     for (std::size_t i = 0; i < x.sentences.size(); ++i) {
         out += wrapped(i == 0 ? "  " : "  - ", x.sentences[i]);
     }
-    TextTable table({{{""}},
-                     {{"found off", "expected, %"}, Align::Decimal},
-                     {{"own u", "%"}, Align::Decimal}});
+    TextTable table(
+        {{{""}}, {{"found off", "expected, %"}, Align::Decimal}, {{"own u", "%"}, Align::Decimal}});
     for (const service::PatternLine& line : x.pattern) {
         table.add({line.symbol, percent(line.deviation), percent(line.u)});
     }
@@ -106,9 +105,8 @@ Json explained_json(const service::BatchExplanation& x) {
 void add_explain(CLI::App& app, BookCommands& commands) {
     CLI::App& noun = noun_of(app, "batch", "Batches");
     auto a = std::make_shared<EvidenceArguments>();
-    CLI::App& explain =
-        add_command(noun, "explain", "What explains a batch that is off its target",
-                    "batch explain B26-0001-K --books books");
+    CLI::App& explain = add_command(noun, "explain", "What explains a batch that is off its target",
+                                    "batch explain B26-0001-K --books books");
     explain.add_option("BATCH", a->id, "Number of the batch")->required();
     add_reading_options(explain, a->books);
     explain.footer(
@@ -130,10 +128,11 @@ void add_explain(CLI::App& app, BookCommands& commands) {
 void add_trace(CLI::App& app, BookCommands& commands) {
     CLI::App& noun = noun_of(app, "trace", "What stands behind a figure: show");
     auto a = std::make_shared<EvidenceArguments>();
-    CLI::App& show = add_command(
-        noun, "show", "Every figure of a certificate or batch back to results, samples, weighings "
-        "and lots",
-        "trace show C26-0001-K --element Ca --books books");
+    CLI::App& show =
+        add_command(noun, "show",
+                    "Every figure of a certificate or batch back to results, samples, weighings "
+                    "and lots",
+                    "trace show C26-0001-K --element Ca --books books");
     show.add_option("CERTIFICATE", a->id, "Number of a certificate or a batch")->required();
     show.add_option("--element", a->element, "One element alone");
     add_reading_options(show, a->books);
@@ -143,21 +142,21 @@ void add_trace(CLI::App& app, BookCommands& commands) {
         Json lines = Json::array();
         std::string text;
         for (const service::TraceLine& line : trace.lines) {
-            lines.push_back({{"depth", line.depth},
-                             {"kind", line.kind},
-                             {"id", line.id},
-                             {"text", line.text},
-                             {"version_pinned",
-                              line.version > 0 ? Json(line.version) : Json(nullptr)}});
+            lines.push_back(
+                {{"depth", line.depth},
+                 {"kind", line.kind},
+                 {"id", line.id},
+                 {"text", line.text},
+                 {"version_pinned", line.version > 0 ? Json(line.version) : Json(nullptr)}});
             text += wrapped(std::string(2 * static_cast<std::size_t>(line.depth), ' '),
                             line.kind + " " + line.id + ": " + line.text);
         }
-        const Json out = {{"version", 1},
-                          {"batch", trace.batch},
-                          {"certificate", trace.certificate ? Json(trace.certificate->id())
-                                                            : Json(nullptr)},
-                          {"changed", trace.changed},
-                          {"lines", lines}};
+        const Json out = {
+            {"version", 1},
+            {"batch", trace.batch},
+            {"certificate", trace.certificate ? Json(trace.certificate->id()) : Json(nullptr)},
+            {"changed", trace.changed},
+            {"lines", lines}};
         if (a->books.json) {
             put(json_text(out), streams);
         } else if (!a->books.quiet) {

@@ -123,11 +123,10 @@ void add_limits(CLI::App& app, BookCommands& commands) {
     commands.add(show, [s](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(s->books, store::Mode::ReadOnly));
         BW_TRY(limits, service::kept<works::Limits>(books, s->file));
-        put(s->books.json
-                ? json_text({{"version", 1},
-                             {"limits", Json::parse(service::record_text(limits.is))},
-                             {"rule_text", works::sentence_of_rule(limits.is)}})
-                : limits_text(limits.is),
+        put(s->books.json ? json_text({{"version", 1},
+                                       {"limits", Json::parse(service::record_text(limits.is))},
+                                       {"rule_text", works::sentence_of_rule(limits.is)}})
+                          : limits_text(limits.is),
             streams);
         return 0;
     });

@@ -33,8 +33,7 @@ std::string elements_text(const works::Assessment& assessment) {
     for (const works::Tested& t : assessment.elements) {
         const service::ShownUnit shown = service::shown_unit(t.symbol, t.target.value_or(t.value));
         const auto number = [&](std::optional<double> x) {
-            return x ? base::format_significant(*x * shown.per_mol_per_kg, kDigits)
-                     : std::string();
+            return x ? base::format_significant(*x * shown.per_mol_per_kg, kDigits) : std::string();
         };
         const bool tested = t.verdict != works::Verdict::NotTested;
         table.add({t.symbol,
@@ -67,10 +66,10 @@ std::string decision_text(const service::ReleaseView& view) {
         return "  not decided yet\n";
     }
     const works::Release& r = view.decision->is;
-    std::string out = fmt::format(
-        "  decision {}: {}, {} by {} ({}) at {}, content mark {}\n", r.number,
-        works::name(r.decision), r.approved.meaning, r.approved.name, r.approved.duty,
-        r.approved.at, r.approved.mark.substr(0, kShortMark));
+    std::string out =
+        fmt::format("  decision {}: {}, {} by {} ({}) at {}, content mark {}\n", r.number,
+                    works::name(r.decision), r.approved.meaning, r.approved.name, r.approved.duty,
+                    r.approved.at, r.approved.mark.substr(0, kShortMark));
     if (view.stale()) {
         out += "  That signature no longer holds, for what it rests on has changed:\n" +
                bullets(view.changed);
@@ -81,16 +80,15 @@ std::string decision_text(const service::ReleaseView& view) {
 std::string view_text(const service::ReleaseView& view) {
     const works::BatchFile& file = view.reading.file;
     std::string out = fmt::format("Batch {} of {}: {}{}\n", file.batch.number, file.batch.product,
-                                  works::name(file.batch.state),
-                                  view.stale() ? ", unsigned" : "");
+                                  works::name(file.batch.state), view.stale() ? ", unsigned" : "");
     out += decision_text(view);
     if (file.limits) {
         out += wrapped("  limits " + std::to_string(file.limits->number) + ": ",
                        works::sentence_of_rule(*file.limits)) +
                "\n" + elements_text(file.assessment);
-        out += fmt::format("  all at once conform with a probability of {} %\n",
-                           base::format_places(file.assessment.probability * unit::kPercent,
-                                               kPlaces));
+        out +=
+            fmt::format("  all at once conform with a probability of {} %\n",
+                        base::format_places(file.assessment.probability * unit::kPercent, kPlaces));
         out += dashes(notes_of(file.assessment));
     }
     if (!view.open.empty()) {
@@ -100,8 +98,8 @@ std::string view_text(const service::ReleaseView& view) {
         }
         out += "\nOpen\n" + bullets(sentences);
     }
-    out += fmt::format("\nProposed: {}: {}\n", works::name(view.proposal.decision),
-                       view.proposal.why);
+    out +=
+        fmt::format("\nProposed: {}: {}\n", works::name(view.proposal.decision), view.proposal.why);
     std::vector<std::string> hands;
     for (const works::Hand& hand : view.hands) {
         hands.push_back(hand.person + " " + hand.did);
@@ -198,8 +196,7 @@ void add_decide(CLI::App& noun, BookCommands& commands) {
                                                                            : "rejected for rework";
         BW_TRY(signing, signing_from(a->books, meaning));
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt,
-               service::decide_release(open.desk, a->order, signing, open.intent));
+        BW_TRY(receipt, service::decide_release(open.desk, a->order, signing, open.intent));
         report_receipt(a->books, receipt,
                        fmt::format("Batch {} is {}; content mark {}", a->order.batch, meaning,
                                    receipt.answer.substr(0, kShortMark)),

@@ -44,8 +44,9 @@ void add_portion(CLI::App& app, BookCommands& commands) {
                        "Of the solution as measured, \"1024.8 kg/m3\"; else that of seawater");
     add_writing_options(portion, a->books);
     commands.add(portion, [a](const Streams& streams) -> Result<int> {
-        const std::string by =
-            !a->by.empty() ? a->by : a->entry.salinity.empty() ? "dry mass" : "conductivity";
+        const std::string by = !a->by.empty()              ? a->by
+                               : a->entry.salinity.empty() ? "dry mass"
+                                                           : "conductivity";
         const auto known = works::from_word<works::StrengthBy>(by);
         if (!known) {
             return fail(ProblemCode::BadInput,
@@ -98,7 +99,8 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
         noun, "enter", "Enters results of one test portion by one method, as one run",
         "results enter \"Ca=412.3 mg/kg\" \"Mg=1287 mg/kg\" --portion S26-0001-X/1 --method M-07 "
         "--session a");
-    enter.add_option("RESULT", a->results, "\"Ca=412.3 mg/kg\"; \"Cu=< 0.5 ug/kg\" below the limit")
+    enter
+        .add_option("RESULT", a->results, "\"Ca=412.3 mg/kg\"; \"Cu=< 0.5 ug/kg\" below the limit")
         ->required();
     enter.add_option("--portion", a->common.portion, "Test portion")->required();
     enter.add_option("--method", a->common.method, "Method")->required();
@@ -113,8 +115,7 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
             entries.push_back(std::move(entry));
         }
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt,
-               service::enter_results(open.desk, entries, std::nullopt, open.intent));
+        BW_TRY(receipt, service::enter_results(open.desk, entries, std::nullopt, open.intent));
         report_receipt(a->books, receipt,
                        fmt::format("Run {} with {} results is entered; somebody else checks it.",
                                    receipt.answer, entries.size()),
@@ -219,13 +220,13 @@ std::string run_text(const works::Run& run) {
                      {{"reason"}}});
     for (const works::TestResult& r : run.results) {
         const service::ShownUnit shown = service::shown_unit(r.analyte, r.mol_per_kg);
-        table.add({std::to_string(r.line), r.portion, r.analyte, r.digits, r.unit, r.dilution,
-                   fmt::format("{}{} {}", r.below_limit ? "< " : "",
-                               base::format_significant(r.mol_per_kg * shown.per_mol_per_kg,
-                                                        kDigits),
-                               shown.unit),
-                   fmt::format("{} v{}", r.method, r.method_number),
-                   std::string(works::name(r.state)), r.reason});
+        table.add(
+            {std::to_string(r.line), r.portion, r.analyte, r.digits, r.unit, r.dilution,
+             fmt::format("{}{} {}", r.below_limit ? "< " : "",
+                         base::format_significant(r.mol_per_kg * shown.per_mol_per_kg, kDigits),
+                         shown.unit),
+             fmt::format("{} v{}", r.method, r.method_number), std::string(works::name(r.state)),
+             r.reason});
     }
     out += table.text();
     if (run.approved) {
@@ -270,6 +271,7 @@ void add_show(CLI::App& noun, BookCommands& commands) {
 void add_results_commands(CLI::App& app, BookCommands& commands) {
     add_portion(app, commands);
     CLI::App& noun = noun_of(app, "results", "Results of tests: enter, check, count, correct");
+    add_results_import(noun, commands);
     add_enter(noun, commands);
     add_check(noun, commands);
     add_count(noun, commands);

@@ -48,8 +48,8 @@ Result<void> look_at_release(const store::Books& books, const works::Certificate
 
 void look_at_state(const works::Certificate& c, CertificateCheck& out) {
     if (c.state != works::CertificateState::Issued) {
-        out.faults.push_back(fmt::format("certificate {} is {} since {}: {}", c.id(),
-                                         name(c.state), c.ended_at, c.ended_why));
+        out.faults.push_back(fmt::format("certificate {} is {} since {}: {}", c.id(), name(c.state),
+                                         c.ended_at, c.ended_why));
     }
 }
 
@@ -115,8 +115,8 @@ Result<CertificateCheck> verify_paper_in(const store::Books& books, const std::s
     BW_TRY(certificate, certificate_of(books, number));
     const std::string mark = store::sha256_hex(pdf);
     for (std::int64_t issue = certificate.is.issue; issue >= 1; --issue) {
-        BW_TRY(one, kept<works::Certificate>(
-                        books, fmt::format("{}/{}", certificate.is.number, issue)));
+        BW_TRY(one,
+               kept<works::Certificate>(books, fmt::format("{}/{}", certificate.is.number, issue)));
         if (one.is.paper == mark) {
             CertificateCheck out{one.is.id(), std::string(name(one.is.state)), {}, {}};
             look_at_state(one.is, out);

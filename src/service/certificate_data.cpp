@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-// The data of a certificate as JSON and as sheets of a workbook; what it says is certificate_paper's.
+// The data of a certificate as JSON and as sheets of a workbook; what it says is
+// certificate_paper's.
 #include <type_traits>
 
 #include <fmt/format.h>
@@ -162,9 +163,9 @@ struct Reader {
         x = json.get<bool>();
     }
     void read(const Json& json, report::Status& x) {
-        for (const auto status : {report::Status::Within, report::Status::TooClose,
-                                  report::Status::Outside, report::Status::OnHold,
-                                  report::Status::Information, report::Status::NotTested}) {
+        for (const auto status :
+             {report::Status::Within, report::Status::TooClose, report::Status::Outside,
+              report::Status::OnHold, report::Status::Information, report::Status::NotTested}) {
             if (json.is_string() && json.get_ref<const std::string&>() == report::name(status)) {
                 x = status;
                 return;

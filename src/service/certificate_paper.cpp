@@ -78,8 +78,8 @@ report::CertificateResult result_line(const CertificateFacts& facts, const works
     line.verdict = status_of(t.verdict);
     if (t.verdict != works::Verdict::NotTested) {
         const report::Figure figure =
-            report::figure(t.value * shown.per_mol_per_kg,
-                           kCoverage * t.u * shown.per_mol_per_kg, scaled(t.low), scaled(t.high));
+            report::figure(t.value * shown.per_mol_per_kg, kCoverage * t.u * shown.per_mol_per_kg,
+                           scaled(t.low), scaled(t.high));
         line.value = t.below_limit ? "< " + figure.value : figure.value;
         line.expanded = figure.expanded;
         line.k = base::format_short(kCoverage, kDigits);
@@ -103,18 +103,19 @@ std::vector<std::string> method_note(const CertificateFacts& facts) {
         base::format_significant(r.wanted.g_per_kg_water, kDigits),
         base::format_short(r.wanted.practical_salinity, kDigits))};
     for (const works::TestPortion& p : r.file.portions) {
-        const works::Strength strength = works::strength_of(p, r.wanted.practical_salinity,
-                                                            r.wanted.g_per_kg_water);
-        out.push_back(fmt::format("Test portion {}: {} in {} of water; strength by {}{}, {} of the "
-                                  "wanted.",
-                                  p.id(), p.salt, p.water, name(p.strength_by),
-                                  p.salinity.empty() ? "" : ", practical salinity " + p.salinity,
-                                  base::format_places(strength.ratio, kDigits)));
+        const works::Strength strength =
+            works::strength_of(p, r.wanted.practical_salinity, r.wanted.g_per_kg_water);
+        out.push_back(
+            fmt::format("Test portion {}: {} in {} of water; strength by {}{}, {} of the "
+                        "wanted.",
+                        p.id(), p.salt, p.water, name(p.strength_by),
+                        p.salinity.empty() ? "" : ", practical salinity " + p.salinity,
+                        base::format_places(strength.ratio, kDigits)));
     }
-    out.push_back(fmt::format("Relative standard uncertainty of the strength, shared by all "
-                              "results: {} %.",
-                              base::format_significant(
-                                  r.file.assessment.u_strength * unit::kPercent, 2)));
+    out.push_back(
+        fmt::format("Relative standard uncertainty of the strength, shared by all "
+                    "results: {} %.",
+                    base::format_significant(r.file.assessment.u_strength * unit::kPercent, 2)));
     return out;
 }
 
@@ -138,9 +139,9 @@ std::vector<report::CertificateLot> lots(const CertificateFacts& facts) {
         for (const works::Addition& a : batch.additions) {
             kg += a.lot == lot.number ? a.target_kg : 0;
         }
-        out.push_back({lot.material, lot.number, lot.supplier,
-                       base::format_significant(kg / batch.size_kg * unit::kPercent, kDigits) +
-                           " %"});
+        out.push_back(
+            {lot.material, lot.number, lot.supplier,
+             base::format_significant(kg / batch.size_kg * unit::kPercent, kDigits) + " %"});
     }
     return out;
 }
@@ -165,10 +166,10 @@ void say_item(const CertificateFacts& facts, report::Certificate& out) {
     out.sample = fmt::format("{}", fmt::join(samples, ", "));
     if (!file.samples.empty()) {
         out.sampled_on = *std::max_element(taken.begin(), taken.end());
-        out.sampling_plan = fmt::format("{} increments of {} g; {}", file.samples[0].plan.increments,
-                                        base::format_short(file.samples[0].plan.increment_g,
-                                                           kDigits),
-                                        file.samples[0].plan.basis);
+        out.sampling_plan =
+            fmt::format("{} increments of {} g; {}", file.samples[0].plan.increments,
+                        base::format_short(file.samples[0].plan.increment_g, kDigits),
+                        file.samples[0].plan.basis);
     }
     for (const works::Departure& d : file.departures) {
         out.departures.push_back(
@@ -182,9 +183,9 @@ void say_rule(const CertificateFacts& facts, report::Certificate& out) {
         evidence.rule,
         fmt::format("The verdicts cover every result above beside its limits (limits {} of {}).",
                     evidence.limits_number, evidence.product),
-        fmt::format("All of them conform at once with a probability of {} %.",
-                    base::format_significant(evidence.assessment.probability * unit::kPercent,
-                                             kDigits))};
+        fmt::format(
+            "All of them conform at once with a probability of {} %.",
+            base::format_significant(evidence.assessment.probability * unit::kPercent, kDigits))};
 }
 
 }  // namespace
@@ -201,12 +202,9 @@ report::Certificate certificate_paper(const CertificateFacts& facts) {
     constexpr std::size_t kSeconds = 19;
     const works::Certificate& c = facts.certificate;
     report::Certificate out;
-    out.mark = {c.number,
-                c.issued_at.substr(0, kSeconds) + "Z",
-                c.trail_mark,
-                c.release_mark.substr(0, kShortMark),
-                c.code,
-                facts.site.invented || facts.view.reading.file.batch.invented};
+    out.mark = {c.number,     c.issued_at.substr(0, kSeconds) + "Z",
+                c.trail_mark, c.release_mark.substr(0, kShortMark),
+                c.code,       facts.site.invented || facts.view.reading.file.batch.invented};
     out.maker = {facts.site.name, {facts.site.address}, ""};
     out.laboratory = facts.site.laboratory;
     out.issue = std::to_string(c.issue);

@@ -16,9 +16,9 @@ struct CertificateFacts {
     works::Certificate certificate;
     CertificateOrder order;
     ReleaseView view;
-    std::vector<works::Signature> runs;     ///< who signed the results
-    std::vector<std::string> methods;       ///< "M-07 v3: title; source"
-    std::vector<std::string> outside;       ///< methods of outside laboratories
+    std::vector<works::Signature> runs;  ///< who signed the results
+    std::vector<std::string> methods;    ///< "M-07 v3: title; source"
+    std::vector<std::string> outside;    ///< methods of outside laboratories
 };
 
 [[nodiscard]] report::Certificate certificate_paper(const CertificateFacts& facts);

@@ -51,10 +51,9 @@ Result<void> add_methods(const store::Books& books, CertificateFacts& facts) {
             if (method.number != number) {
                 continue;
             }
-            facts.methods.push_back(fmt::format("{} v{}: {}{}; {}", id, number, method.title,
-                                                method.measures.empty() ? ""
-                                                                        : ", " + method.measures,
-                                                method.source));
+            facts.methods.push_back(
+                fmt::format("{} v{}: {}{}; {}", id, number, method.title,
+                            method.measures.empty() ? "" : ", " + method.measures, method.source));
             if (method.outside_laboratory) {
                 facts.outside.push_back(id);
             }
@@ -131,44 +130,45 @@ works::Certificate begun(const Desk& desk, const CertificateFacts& facts) {
 
 Result<store::Receipt> issue_certificate(const Desk& desk, const CertificateOrder& order,
                                          const store::SigningKey* key, const Intent& intent) {
-    return act(
-        desk, {works::Deed::IssueCertificate, "certificate issue", kKind<works::Certificate>, ""},
-        intent, [&](store::Change& change) -> Result<void> {
-            BW_TRY(facts, facts_for(*desk.books, order));
-            works::Certificate next = begun(desk, facts);
-            BW_CHECK(number_issue(desk, next, intent, change));
-            BW_TRY(mark, desk.books->mark());
-            next.trail_mark = mark;
-            // Only who holds the evidence can work the code out.
-            next.code = works::verification_code(
-                store::sha256_hex(next.id() + "\n" + mark + "\n" + facts.view.text));
-            facts.certificate = next;
-            const report::Certificate paper = certificate_paper(facts);
-            BW_TRY(pdf, report::certificate_pdf(paper));
-            BW_TRY(json, certificate_json(paper));
-            next.paper = store::sha256_hex(pdf);
-            next.data = store::sha256_hex(json);
-            if (key != nullptr) {
-                next.signature = key->sign(pdf);
-                next.public_key = key->public_key();
-            }
-            const std::string name = fmt::format("{}-{}", next.number, next.issue);
-            change.attachments = {{name + ".pdf", kPdf, pdf}, {name + ".json", kJson, json}};
-            change.act.subject_id = next.id();
-            change.writes.push_back(write_of(next, 0));
-            BW_TRY(batch, kept<works::Batch>(*desk.books, order.batch));
-            change.expects = facts.view.reading.expects;
-            change.expects.push_back(expect_same(batch));
-            change.expects.push_back(expect_same(*facts.view.decision));
-            change.answer = next.id();
-            return {};
-        });
+    return act(desk,
+               {works::Deed::IssueCertificate, "certificate issue", kKind<works::Certificate>, ""},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(facts, facts_for(*desk.books, order));
+                   works::Certificate next = begun(desk, facts);
+                   BW_CHECK(number_issue(desk, next, intent, change));
+                   BW_TRY(mark, desk.books->mark());
+                   next.trail_mark = mark;
+                   // Only who holds the evidence can work the code out.
+                   next.code = works::verification_code(
+                       store::sha256_hex(next.id() + "\n" + mark + "\n" + facts.view.text));
+                   facts.certificate = next;
+                   const report::Certificate paper = certificate_paper(facts);
+                   BW_TRY(pdf, report::certificate_pdf(paper));
+                   BW_TRY(json, certificate_json(paper));
+                   next.paper = store::sha256_hex(pdf);
+                   next.data = store::sha256_hex(json);
+                   if (key != nullptr) {
+                       next.signature = key->sign(pdf);
+                       next.public_key = key->public_key();
+                   }
+                   const std::string name = fmt::format("{}-{}", next.number, next.issue);
+                   change.attachments = {{name + ".pdf", kPdf, pdf}, {name + ".json", kJson, json}};
+                   change.act.subject_id = next.id();
+                   change.writes.push_back(write_of(next, 0));
+                   BW_TRY(batch, kept<works::Batch>(*desk.books, order.batch));
+                   change.expects = facts.view.reading.expects;
+                   change.expects.push_back(expect_same(batch));
+                   change.expects.push_back(expect_same(*facts.view.decision));
+                   change.answer = next.id();
+                   return {};
+               });
 }
 
 Result<store::Receipt> withdraw_certificate(const Desk& desk, const std::string& id,
                                             const Intent& intent) {
     return act(
-        desk, {works::Deed::IssueCertificate, "certificate withdraw", kKind<works::Certificate>, id},
+        desk,
+        {works::Deed::IssueCertificate, "certificate withdraw", kKind<works::Certificate>, id},
         intent, [&](store::Change& change) -> Result<void> {
             BW_TRY(certificate, certificate_of(*desk.books, id));
             BW_TRY(next, works::ended(certificate.is, works::CertificateState::Withdrawn,
@@ -188,12 +188,10 @@ Result<Kept<works::Certificate>> certificate_of(const store::Books& books, const
     query.limit = kMostIssues;
     BW_TRY(issues, kept_list<works::Certificate>(books, query));
     const auto newest =
-        std::max_element(issues.begin(), issues.end(), [](const auto& a, const auto& b) {
-            return a.is.issue < b.is.issue;
-        });
+        std::max_element(issues.begin(), issues.end(),
+                         [](const auto& a, const auto& b) { return a.is.issue < b.is.issue; });
     if (newest == issues.end()) {
-        return fail(ProblemCode::NotFound,
-                    fmt::format("no certificate {} is in the books", id));
+        return fail(ProblemCode::NotFound, fmt::format("no certificate {} is in the books", id));
     }
     return *newest;
 }

@@ -46,8 +46,7 @@ struct CertificatePapers {
     std::string pdf, json;
     std::string signature_file;  ///< empty: not signed by the works' key
 };
-[[nodiscard]] Result<CertificatePapers> papers_of(const store::Books& books,
-                                                  const std::string& id);
+[[nodiscard]] Result<CertificatePapers> papers_of(const store::Books& books, const std::string& id);
 
 /// What a look for a certificate in the books comes to; a sentence for each fault.
 struct CertificateCheck {

@@ -31,8 +31,9 @@ std::vector<double> weighed_ratios(const works::BatchFile& file) {
 }
 
 const works::ElementShare* share_of(const works::Batch& batch, const std::string& symbol) {
-    const auto found = std::find_if(batch.shares.begin(), batch.shares.end(),
-                                    [&](const works::ElementShare& s) { return s.symbol == symbol; });
+    const auto found =
+        std::find_if(batch.shares.begin(), batch.shares.end(),
+                     [&](const works::ElementShare& s) { return s.symbol == symbol; });
     return found == batch.shares.end() ? nullptr : &*found;
 }
 
@@ -93,8 +94,7 @@ void add_other_form(const BatchReading& reading, std::size_t place, const std::s
         const double whole = molar_mass(s.formula);
         const double dry = molar_mass(s.formula.substr(0, water));
         if (whole > 0 && dry > 0) {
-            out.other_forms.push_back(
-                {place, "without its water, for " + s.formula, whole / dry});
+            out.other_forms.push_back({place, "without its water, for " + s.formula, whole / dry});
         }
     }
 }
@@ -161,8 +161,7 @@ Result<BatchExplanation> explain_batch(const BatchReading& reading) {
         return fail(ProblemCode::Refused,
                     fmt::format("batch {} has {} tested element{} of its target: three are the "
                                 "least from which a cause can be told",
-                                out.batch, out.pattern.size(),
-                                out.pattern.size() == 1 ? "" : "s"));
+                                out.batch, out.pattern.size(), out.pattern.size() == 1 ? "" : "s"));
     }
     assay::BatchPattern pattern;
     for (const PatternLine& line : out.pattern) {

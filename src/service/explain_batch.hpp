@@ -29,7 +29,8 @@ struct BatchExplanation {
     std::vector<PatternLine> pattern;
     double u_common = 0;  ///< relative, shared by all
     assay::Diagnosis diagnosis;
-    std::vector<std::string> causes;  ///< as the diagnosis counts them: "magnesium chloride, lot M1"
+    std::vector<std::string>
+        causes;  ///< as the diagnosis counts them: "magnesium chloride, lot M1"
     PortionSpread spread;
     std::vector<std::string> sentences;  ///< what a person reads, the answer first
     [[nodiscard]] bool fault() const {
@@ -37,12 +38,13 @@ struct BatchExplanation {
     }
 };
 
-/// Looks for what explains a batch's tests: which material by how much, a lot's assay, strength, one
-/// element's calibration, an unmixed sample; or says that it cannot tell, and which test would.
+/// Looks for what explains a batch's tests: which material by how much, a lot's assay, strength,
+/// one element's calibration, an unmixed sample; or says that it cannot tell, and which test would.
 ///
 /// Definition   expected: the batch's predicted water, each material's part times weighed over
-///              target. Counted results; u of an element holds its own and the prediction's. Spread:
-///              sum over elements, methods and portions of (x - mean)^2 over repeatability squared.
+///              target. Counted results; u of an element holds its own and the prediction's.
+///              Spread: sum over elements, methods and portions of (x - mean)^2 over repeatability
+///              squared.
 /// Errors       Refused with fewer than three tested elements; those of assay::diagnose.
 [[nodiscard]] Result<BatchExplanation> explain_batch(const store::Books& books,
                                                      const std::string& number);

@@ -20,8 +20,8 @@ std::string percent(double share) {
 }
 
 std::string sized(const assay::Explanation& e) {
-    const auto both = base::format_with_uncertainty(std::abs(e.size) * unit::kPercent,
-                                                    e.u_size * unit::kPercent);
+    const auto both =
+        base::format_with_uncertainty(std::abs(e.size) * unit::kPercent, e.u_size * unit::kPercent);
     return fmt::format("{} % too {}", both.text(), e.size < 0 ? "little" : "much");
 }
 
@@ -42,26 +42,28 @@ std::string amount_words(const assay::Explanation& e, const works::BatchFile& fi
                            base::format_short(std::abs(e.size) * a->target_kg, kDigits),
                            base::format_short(a->target_kg, kDigits));
     }
-    return out + ": weighed or charged so, or the lot's assay is off by as much. The tests cannot "
-                 "part the two; the lot's own identity test and its bag's mass can.";
+    return out +
+           ": weighed or charged so, or the lot's assay is off by as much. The tests cannot "
+           "part the two; the lot's own identity test and its bag's mass can.";
 }
 
 std::string verdict_words(const BatchExplanation& x, const works::BatchFile& file) {
     const assay::Diagnosis& d = x.diagnosis;
-    const std::string chi = fmt::format(
-        "chi squared {} of {} elements, and chance gives up to {}",
-        base::format_short(d.chi_squared, kDigits), x.pattern.size(),
-        base::format_short(d.chi_squared_most, kDigits));
+    const std::string chi =
+        fmt::format("chi squared {} of {} elements, and chance gives up to {}",
+                    base::format_short(d.chi_squared, kDigits), x.pattern.size(),
+                    base::format_short(d.chi_squared_most, kDigits));
     switch (d.verdict) {
         case assay::DiagnosisVerdict::Nothing:
-            return "No fault is to be seen: the pattern is within the scatter of the tests (" + chi +
-                   ").";
+            return "No fault is to be seen: the pattern is within the scatter of the tests (" +
+                   chi + ").";
         case assay::DiagnosisVerdict::Found:
             return sentence_of(d.explanations.front(), file) + " Weight " +
                    percent(d.explanations.front().weight) + " %; " + chi + ".";
         case assay::DiagnosisVerdict::CannotTell:
             return "Something is off (" + chi +
-                   "), and these tests cannot tell what: several causes fit as well as one another.";
+                   "), and these tests cannot tell what: several causes fit as well as one "
+                   "another.";
         case assay::DiagnosisVerdict::Unexplained:
             break;
     }
@@ -91,10 +93,10 @@ void add_spread(const PortionSpread& s, std::vector<std::string>& out) {
             "or diluted wrongly. Dissolve two more before anything else is concluded.",
             base::format_short(s.chi_squared, kDigits), base::format_short(s.most, kDigits)));
     } else {
-        out.push_back(fmt::format("The test portions agree as the methods repeat (chi squared {}, "
-                                  "at most {}).",
-                                  base::format_short(s.chi_squared, kDigits),
-                                  base::format_short(s.most, kDigits)));
+        out.push_back(fmt::format(
+            "The test portions agree as the methods repeat (chi squared {}, "
+            "at most {}).",
+            base::format_short(s.chi_squared, kDigits), base::format_short(s.most, kDigits)));
     }
 }
 
@@ -114,15 +116,17 @@ std::string sentence_of(const assay::Explanation& e, const works::BatchFile& fil
             return fmt::format("{} of the premix ({}): all that went in by it is off alike.",
                                sized(e), e.of);
         case assay::FaultKind::Strength:
-            return fmt::format("All elements are {} alike: the salinity or the dilution that they "
-                               "are brought to strength by is off, not the batch.",
-                               sized(e));
+            return fmt::format(
+                "All elements are {} alike: the salinity or the dilution that they "
+                "are brought to strength by is off, not the batch.",
+                sized(e));
         case assay::FaultKind::Calibration:
             break;
     }
-    return fmt::format("{} reads {} by itself: its own calibration or dilution is off, not the "
-                       "batch.",
-                       e.of, sized(e));
+    return fmt::format(
+        "{} reads {} by itself: its own calibration or dilution is off, not the "
+        "batch.",
+        e.of, sized(e));
 }
 
 std::vector<std::string> sentences_of(const BatchExplanation& x, const works::BatchFile& file) {
@@ -134,8 +138,8 @@ std::vector<std::string> sentences_of(const BatchExplanation& x, const works::Ba
         const auto& all = x.diagnosis.explanations;
         for (std::size_t i = found ? 1 : 0; i < std::min(all.size(), kMostShown); ++i) {
             if (all[i].weight >= kLeastShown) {
-                out.push_back(fmt::format("{} %: {}", percent(all[i].weight),
-                                          sentence_of(all[i], file)));
+                out.push_back(
+                    fmt::format("{} %: {}", percent(all[i].weight), sentence_of(all[i], file)));
             }
         }
     }

@@ -57,8 +57,8 @@ store::Write filing_of(const works::Limits& limits) {
 }
 
 store::Write filing_of(const works::TestPortion& portion) {
-    store::Write out = filed(portion.id(), "",
-                             fmt::format("{} in {} of water", portion.salt, portion.water));
+    store::Write out =
+        filed(portion.id(), "", fmt::format("{} in {} of water", portion.salt, portion.water));
     out.links = {{"of", kKind<works::Sample>, portion.sample},
                  {"tests", kKind<works::Batch>, portion.batch}};
     return out;
@@ -88,9 +88,9 @@ store::Write filing_of(const works::Run& run) {
 }
 
 store::Write filing_of(const works::Release& release) {
-    store::Write out = filed(release.batch, name(release.decision),
-                             fmt::format("decision {} by {}", release.number,
-                                         release.approved.name));
+    store::Write out =
+        filed(release.batch, name(release.decision),
+              fmt::format("decision {} by {}", release.number, release.approved.name));
     out.links = {{"of", kKind<works::Batch>, release.batch}};
     return out;
 }

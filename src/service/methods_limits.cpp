@@ -10,8 +10,7 @@ namespace bw::service {
 
 Result<store::Receipt> keep_method(const Desk& desk, works::Method method, const Intent& intent) {
     BW_CHECK(works::check(method));
-    return act(desk,
-               {works::Deed::ChangeMethods, "method keep", kKind<works::Method>, method.id},
+    return act(desk, {works::Deed::ChangeMethods, "method keep", kKind<works::Method>, method.id},
                intent, [&](store::Change& change) -> Result<void> {
                    BW_TRY(before, if_kept<works::Method>(*desk.books, method.id));
                    method.number = before ? before->is.number + 1 : 1;
@@ -25,8 +24,7 @@ Result<store::Receipt> keep_limits(const Desk& desk, works::Limits limits, const
                                    const Intent& intent) {
     BW_CHECK(works::check(limits));
     if (base::trim(intent.why).empty()) {
-        return fail(ProblemCode::BadInput, "limits need their reason: give --why",
-                    {"", 0, "why"});
+        return fail(ProblemCode::BadInput, "limits need their reason: give --why", {"", 0, "why"});
     }
     limits.why = intent.why;
     limits.approved.reset();

@@ -48,8 +48,8 @@ Problem in_file(Problem problem, const io::Document& file) {
 Result<works::Method> read_method(const io::Document& file) {
     BW_TRY(root, io::open_kind(file, "method"));
     BW_CHECK(root.allow({"format", "kind", "id", "title", "analytes", "measures", "unit", "u",
-                         "repeatability", "source", "checked_until", "state",
-                         "outside_laboratory", "invented"}));
+                         "repeatability", "source", "checked_until", "state", "outside_laboratory",
+                         "invented"}));
     works::Method out;
     BW_TRY(id, root.required_text("id"));
     BW_TRY(title, root.required_text("title"));

@@ -29,8 +29,17 @@ Result<std::string> instant(const std::string& text, const std::string& otherwis
     if (text.empty()) {
         return otherwise;
     }
+    constexpr std::string_view kToTheSecond = "0000-00-00T00:00:00";
+    constexpr std::string_view kToTheMinute = "0000-00-00T00:00";
     if (shaped(kInstant)) {
         return text;
+    }
+    // Files say no zone; their clocks are taken for UTC.
+    if (shaped(kToTheSecond)) {
+        return text + ".000Z";
+    }
+    if (shaped(kToTheMinute)) {
+        return text + ":00.000Z";
     }
     if (shaped(kDay)) {
         return text + "T00:00:00.000Z";
@@ -83,6 +92,7 @@ private:
         r.digits = entry.digits;
         r.unit = entry.unit.empty() ? method.is.unit : entry.unit;
         r.dilution = entry.dilution;
+        r.blank = entry.blank;
         r.read_at = read_at;
         r.entered_by = desk_.person.id;
         return works::worked_out(r, portion.is, portion.wanted.practical_salinity,
@@ -232,13 +242,13 @@ Result<store::Receipt> correct_result(const Desk& desk, const ResultCorrection& 
                 return now.empty() ? then : now;
             };
             ResultDesk at_desk(desk);
-            BW_TRY(next,
-                   at_desk.result_of(
-                       {or_before(correction.portion, before->portion), before->analyte,
-                        before->method, or_before(correction.digits, before->digits),
-                        or_before(correction.unit, before->unit),
-                        or_before(correction.dilution, before->dilution), before->read_at, ""},
-                       correction.line));
+            BW_TRY(next, at_desk.result_of(
+                             {or_before(correction.portion, before->portion), before->analyte,
+                              before->method, or_before(correction.digits, before->digits),
+                              or_before(correction.unit, before->unit),
+                              or_before(correction.dilution, before->dilution), before->read_at, "",
+                              before->blank},
+                             correction.line));
             BW_TRY(mended,
                    works::correct_in(run.is, next, correction.line, desk.person.id, intent.why));
             BW_TRY(batches, batch_of_line(*desk.books, run.is, correction.line));

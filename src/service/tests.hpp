@@ -33,11 +33,12 @@ struct ResultEntry {
     std::string portion;
     std::string analyte;
     std::string method;
-    std::string digits;    ///< "412.3", "< 0.5"
-    std::string unit;      ///< empty: the method's
-    std::string dilution;  ///< empty: 1
-    std::string read_at;   ///< instant or day; empty: now
-    std::string place;     ///< "C12" of an import; empty: typed
+    std::string digits;      ///< "412.3", "< 0.5"
+    std::string unit;        ///< empty: the method's
+    std::string dilution;    ///< empty: 1
+    std::string read_at;     ///< instant or day; empty: now
+    std::string place;       ///< "C12" of an import; empty: typed
+    std::string blank = {};  ///< to be taken off, in the unit; empty: nothing
 };
 
 /// The table that results were imported from.

@@ -163,9 +163,8 @@ private:
             if (p.id() != id) {
                 continue;
             }
-            const works::Strength strength =
-                works::strength_of(p, view_.reading.wanted.practical_salinity,
-                                   view_.reading.wanted.g_per_kg_water);
+            const works::Strength strength = works::strength_of(
+                p, view_.reading.wanted.practical_salinity, view_.reading.wanted.g_per_kg_water);
             add(kDepth, "test_portion", id,
                 fmt::format("{} in {} of water by {} at {}; strength by {}{}: {}", p.salt, p.water,
                             p.by, p.at, name(p.strength_by),

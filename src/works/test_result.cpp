@@ -67,6 +67,10 @@ Result<TestResult> worked_out(TestResult r, const TestPortion& portion,
                     {"", 0, "digits"});
     }
     BW_TRY(dilution, dilution_of(r));
+    if (!r.blank.empty() && !r.below_limit) {
+        BW_TRY(blank, base::parse_number(r.blank));
+        quantity.number -= blank;
+    }
     BW_TRY(density, density_of(portion, wanted_practical_salinity, wanted_g_per_kg_water));
     const matter::WaterBasis basis{unit::KgPerM3(density * unit::kLitrePerM3), {}};
     BW_TRY(found, matter::mol_per_kg(quantity, constituent, basis));

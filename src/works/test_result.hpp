@@ -31,6 +31,7 @@ struct TestResult {
     std::string digits;    ///< "412.3", "< 0.5"
     std::string unit;      ///< of the digits
     std::string dilution;  ///< factor as typed; empty: 1
+    std::string blank;     ///< to be taken off the digits, same unit; empty: nothing
     std::string read_at;   ///< instant or day of the reading
     bool below_limit = false;
     double mol_per_kg = 0;  ///< of the made-up water at its wanted strength; an upper limit when
@@ -54,6 +55,7 @@ struct TestResult {
         v("digits", x.digits);
         v("unit", x.unit);
         v("dilution", x.dilution);
+        v("blank", x.blank);
         v("read_at", x.read_at);
         v("below_limit", x.below_limit);
         v("mol_per_kg", x.mol_per_kg);
@@ -68,10 +70,14 @@ struct TestResult {
 
 /// Works out mol_per_kg and below_limit from what was typed.
 ///
-/// Definition   number times dilution, by the unit and the density of the portion's solution to mol
+/// Definition   number less blank, times dilution, by the unit and the density of the portion's
+/// solution to mol
 ///              (eq) per kg, divided by the portion's strength.
+///              Below the limit no blank is taken off.
 /// Inputs       digits with a decimal point, "<" before them for below the limit; a factor above 0.
-/// Errors       UnknownName, BadNumber, BadUnit; OutOfRange for a number below 0.
+/// Errors       UnknownName, BadNumber, BadUnit; OutOfRange for a number below 0; one that its
+/// blank
+///              brings below 0 is kept.
 [[nodiscard]] Result<TestResult> worked_out(TestResult result, const TestPortion& portion,
                                             double wanted_practical_salinity,
                                             double wanted_g_per_kg_water);

@@ -101,8 +101,8 @@ TEST(Assessments, CountOnlyCountedResults) {
 }
 
 TEST(Assessments, CombineMethodsByTheirUncertainty) {
-    std::vector<PlacedResult> results = {one(0.01001, 1), one(0.01001, 2),
-                                         one(0.01003, 1, "M-08"), one(0.01003, 2, "M-08")};
+    std::vector<PlacedResult> results = {one(0.01001, 1), one(0.01001, 2), one(0.01003, 1, "M-08"),
+                                         one(0.01003, 2, "M-08")};
     for (std::size_t i = 2; i < 4; ++i) {
         results[i].is.u_percent = 1.0;
     }
@@ -165,8 +165,8 @@ Tested element(double value, double u_own, double low, double high) {
 
 TEST(JointProbability, IsTheProductWhereNothingIsShared) {
     const std::vector<Tested> two = {element(1, 0.01, 0.98, 1.02), element(2, 0.02, 1.95, 2.03)};
-    const double product = bw::stat::normal_inside(1, 0.01, 0.98, 1.02) *
-                           bw::stat::normal_inside(2, 0.02, 1.95, 2.03);
+    const double product =
+        bw::stat::normal_inside(1, 0.01, 0.98, 1.02) * bw::stat::normal_inside(2, 0.02, 1.95, 2.03);
     EXPECT_NEAR(joint_probability(two, 0), product, 1e-9);
     EXPECT_NEAR(joint_probability({}, 0), 1, 1e-12);
 }
@@ -192,8 +192,7 @@ TEST(JointProbability, AgreesWithSimulation) {
         stream.normal(z);
         bool all = true;
         for (std::size_t k = 0; k < elements.size(); ++k) {
-            const double x =
-                elements[k].value * (1 + kShared * z[3]) + elements[k].u_own * z[k];
+            const double x = elements[k].value * (1 + kShared * z[3]) + elements[k].u_own * z[k];
             all = all && x >= *elements[k].low && x <= *elements[k].high;
         }
         inside += all ? 1 : 0;

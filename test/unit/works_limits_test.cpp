@@ -154,7 +154,8 @@ TEST(TestPortions, KnowTheUncertaintyOfALastDigit) {
 TEST(TestPortions, AreAsStrongAsTheirSalinityOrTheirDryMass) {
     EXPECT_NEAR(strength_of(by_conductivity(), 35, 41.3).ratio, 1.01, 1e-12);
     EXPECT_NEAR(strength_of(by_conductivity(), 35, 41.3).u_relative, 0.07 / 35.35, 1e-12);
-    // 41.3 g in 1000 g is the wanted dose: 1. With a tenth less salt, 37.17/1037.17 over 41.3/1041.3.
+    // 41.3 g in 1000 g is the wanted dose: 1. With a tenth less salt, 37.17/1037.17
+    // over 41.3/1041.3.
     EXPECT_NEAR(strength_of(dry(), 35, 41.3).ratio, 1, 1e-12);
     TestPortion less = dry();
     less.salt_g = 37.17;

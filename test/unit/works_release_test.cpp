@@ -163,8 +163,7 @@ std::vector<Leaving> leavings() {
         {NoLimits, [](BatchFile& f) { f.limits.reset(); }},
         {NotChecked, [](BatchFile& f) { f.results[0].is.state = ResultState::Entered; }},
         {NotChecked, [](BatchFile& f) { f.results[0].is.state = ResultState::Checked; }},
-        {NotTested,
-         [](BatchFile& f) { f.assessment.elements[0].verdict = Verdict::NotTested; }},
+        {NotTested, [](BatchFile& f) { f.assessment.elements[0].verdict = Verdict::NotTested; }},
         {Waits, [](BatchFile& f) { f.assessment.elements[0].waits = {"two more"}; }},
         {NotWithin, [](BatchFile& f) { f.assessment.elements[0].verdict = Verdict::TooClose; }},
         {NotWithin, [](BatchFile& f) { f.assessment.elements[0].verdict = Verdict::Outside; }},
@@ -236,8 +235,7 @@ TEST(Certificates, AreReplacedOrWithdrawnOnceWithAReason) {
             Certificate c;
             c.number = "C26-0001-K";
             c.state = static_cast<CertificateState>(s);
-            const bool open =
-                c.state == CertificateState::Issued && to != CertificateState::Issued;
+            const bool open = c.state == CertificateState::Issued && to != CertificateState::Issued;
             EXPECT_EQ(bool(ended(c, to, "quinn", "2026", "wrong unit")), open)
                 << name(c.state) << " to " << name(to);
             EXPECT_FALSE(ended(c, to, "quinn", "2026", ""));

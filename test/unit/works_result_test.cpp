@@ -97,12 +97,11 @@ TEST(TestResults, MoveOnlyAlongTheirStates) {
         r.state = static_cast<ResultState>(s);
         EXPECT_EQ(bool(checked(r, "ben")), r.state == ResultState::Entered) << name(r.state);
         EXPECT_EQ(bool(counted(r)), r.state == ResultState::Checked) << name(r.state);
-        EXPECT_EQ(bool(set_aside(r, "ben", "bubble in the cell")),
-                  r.state != ResultState::SetAside)
+        EXPECT_EQ(bool(set_aside(r, "ben", "bubble in the cell")), r.state != ResultState::SetAside)
             << name(r.state);
-        EXPECT_EQ(set_aside(r, "ben", "  ").error().code,
-                  r.state == ResultState::SetAside ? bw::ProblemCode::Refused
-                                                   : bw::ProblemCode::BadInput);
+        EXPECT_EQ(set_aside(r, "ben", "  ").error().code, r.state == ResultState::SetAside
+                                                              ? bw::ProblemCode::Refused
+                                                              : bw::ProblemCode::BadInput);
     }
 }
 

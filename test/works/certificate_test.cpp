@@ -30,7 +30,8 @@ protected:
         batch_ = ready();
         BW_MUST(decide("quinn", batch_));
     }
-    std::string issue(const std::string& why = "as planned", const store::SigningKey* key = nullptr) {
+    std::string issue(const std::string& why = "as planned",
+                      const store::SigningKey* key = nullptr) {
         return BW_MUST(service::issue_certificate(desk("quinn"), {batch_, "", "2027-12-31", true},
                                                   key, intent(why)))
             .answer;
@@ -91,10 +92,11 @@ TEST_F(CertificateDay, NeedsAReleaseThatStillHolds) {
 
 TEST_F(CertificateDay, AReissueReplacesWithAReason) {
     const std::string first = issue();
-    EXPECT_EQ(service::issue_certificate(desk("quinn"), {batch_, "", "", false}, nullptr, intent(""))
-                  .error()
-                  .code,
-              ProblemCode::BadInput);
+    EXPECT_EQ(
+        service::issue_certificate(desk("quinn"), {batch_, "", "", false}, nullptr, intent(""))
+            .error()
+            .code,
+        ProblemCode::BadInput);
     const std::string second = issue("customer's name was missing");
     EXPECT_TRUE(second.ends_with("/2"));
     EXPECT_EQ(certificate(first).state, works::CertificateState::Replaced);
@@ -102,8 +104,7 @@ TEST_F(CertificateDay, AReissueReplacesWithAReason) {
     const std::string number = certificate(second).number;
     EXPECT_EQ(certificate(number).issue, 2);
     // The old code is known, and said to be replaced.
-    const auto old =
-        BW_MUST(service::verify_certificate(*books_, number, certificate(first).code));
+    const auto old = BW_MUST(service::verify_certificate(*books_, number, certificate(first).code));
     EXPECT_FALSE(old.genuine());
     EXPECT_EQ(old.id, first);
     EXPECT_THAT(old.faults[0], HasSubstr("replaced"));
@@ -144,9 +145,8 @@ TEST_F(CertificateDay, AFileIsVerifiedWithAndWithoutTheBooks) {
         std::string forged = papers.pdf;
         forged[place] = static_cast<char>(forged[place] ^ 1);
         EXPECT_FALSE(BW_MUST(service::verify_paper_in(*books_, number, forged)).genuine());
-        EXPECT_FALSE(
-            BW_MUST(service::verify_paper(forged, papers.signature_file, key.public_key()))
-                .genuine());
+        EXPECT_FALSE(BW_MUST(service::verify_paper(forged, papers.signature_file, key.public_key()))
+                         .genuine());
     }
     EXPECT_FALSE(service::verify_paper(papers.pdf, "no signature", key.public_key()));
 }
@@ -229,8 +229,8 @@ TEST_F(ExplainDay, FindsAMaterialThatIsShort) {
     // more, magnesium 0.92 of that, chloride without 8 % of magnesium's part.
     const double rise = 1 / (1 - 0.08 * 10 / 38.5);
     const double chloride = 1 - 0.08 * 2 * kMagnesium / kChloride;
-    const auto x = BW_MUST(service::explain_batch(
-        *books_, tested({rise, 0.92 * rise, rise, chloride * rise})));
+    const auto x = BW_MUST(
+        service::explain_batch(*books_, tested({rise, 0.92 * rise, rise, chloride * rise})));
     ASSERT_EQ(x.diagnosis.verdict, assay::DiagnosisVerdict::Found) << x.sentences[0];
     EXPECT_THAT(x.diagnosis.explanations[0].of, HasSubstr("magnesium chloride, lot M26-0011"));
     EXPECT_NEAR(x.diagnosis.explanations[0].size, -0.08, 0.015);
@@ -248,12 +248,10 @@ TEST_F(ExplainDay, CountsWhatTheWeighingsSay) {
     std::vector<service::ResultEntry> entries;
     const double share = file.batch.additions[0].target_kg / file.batch.size_kg;
     const double fall = 1 / (1 + 0.03 * share);
-    const auto times = [&](const std::string& of) {
-        return (material == of ? 1.03 : 1) * fall;
-    };
-    const double chloride = (kSodium * times("sodium chloride") +
-                             2 * kMagnesium * times("magnesium chloride") +
-                             2 * kCalcium * times("calcium chloride"));
+    const auto times = [&](const std::string& of) { return (material == of ? 1.03 : 1) * fall; };
+    const double chloride =
+        (kSodium * times("sodium chloride") + 2 * kMagnesium * times("magnesium chloride") +
+         2 * kCalcium * times("calcium chloride"));
     for (const double scatter : {0.9995, 1.0005}) {
         const std::string portion = dissolve(sample);
         for (const auto& [symbol, amount] : std::vector<std::pair<std::string, double>>{

@@ -111,8 +111,10 @@ TEST_F(ReleaseDay, WaitsForTwoDissolutionsAndForTwoMoreResults) {
     const std::string three = dissolve(sample);
     count(enter({three, dissolve(sample)}, 1.006));
     EXPECT_EQ(state(batch), BatchState::Ready);
-    EXPECT_EQ(BW_MUST(service::show_release(*books_, batch)).reading.file.assessment.elements[0]
-                  .methods[0].results,
+    EXPECT_EQ(BW_MUST(service::show_release(*books_, batch))
+                  .reading.file.assessment.elements[0]
+                  .methods[0]
+                  .results,
               4);
 }
 
@@ -245,18 +247,17 @@ TEST_F(ReleaseDay, ARepeatedDecisionSignsOnce) {
     const service::Intent once = intent();
     const service::ReleaseOrder order{batch, Decision::Release, ""};
     BW_MUST(service::decide_release(desk("quinn"), order, signing(), once));
-    EXPECT_TRUE(
-        BW_MUST(service::decide_release(desk("quinn"), order, signing(), once)).repeated);
+    EXPECT_TRUE(BW_MUST(service::decide_release(desk("quinn"), order, signing(), once)).repeated);
     EXPECT_EQ(BW_MUST(books_->history("release", batch)).size(), 1U);
 }
 
 TEST_F(ReleaseDay, ResultsAreAllOrNothingAndNameTheirLine) {
     const std::string batch = make_batch();
     const std::string one = dissolve(take_sample(batch));
-    const auto refused = service::enter_results(
-        desk("ana"),
-        {{one, "Ca", "M-07", "9.8", "", "", "", "C2"}, {one, "Mg", "M-07", "4,2", "", "", "", "D2"}},
-        std::nullopt, intent());
+    const auto refused = service::enter_results(desk("ana"),
+                                                {{one, "Ca", "M-07", "9.8", "", "", "", "C2"},
+                                                 {one, "Mg", "M-07", "4,2", "", "", "", "D2"}},
+                                                std::nullopt, intent());
     ASSERT_FALSE(refused);
     EXPECT_THAT(refused.error().message, HasSubstr("D2"));
     EXPECT_TRUE(BW_MUST(service::runs_of(*books_, batch)).empty());

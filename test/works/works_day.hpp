@@ -8,7 +8,6 @@
 #include <vector>
 
 #include <fmt/format.h>
-
 #include <gtest/gtest.h>
 
 #include "service/batch_plan.hpp"
@@ -53,13 +52,12 @@ inline constexpr double kChloride = kSodium + 2 * (kMagnesium + kCalcium);
 class WorksDay : public testing::Test {
 protected:
     void SetUp() override {
-        folder_ = std::filesystem::temp_directory_path() /
-                  ("brinewright-works-" + store::random_hex(8));
+        folder_ =
+            std::filesystem::temp_directory_path() / ("brinewright-works-" + store::random_hex(8));
         books_.emplace(BW_MUST(store::Books::create(folder_.string(), at())));
-        BW_MUST(service::begin_books(*books_, {"Invented works", "Invented laboratory",
-                                               "1 Invented Quay", true},
-                                     {"ada", "Ada Min", {works::Duty::Administrator}}, kPassword,
-                                     at()));
+        BW_MUST(service::begin_books(
+            *books_, {"Invented works", "Invented laboratory", "1 Invented Quay", true},
+            {"ada", "Ada Min", {works::Duty::Administrator}}, kPassword, at()));
         using enum works::Duty;
         for (const auto& [id, duty] :
              std::vector<std::pair<std::string, works::Duty>>{{"pia", Formulator},
@@ -120,10 +118,13 @@ assay = { value = "100 %", u = "0.3 %" }
 name = "calcium chloride"
 formula = "CaCl2.2H2O"
 assay = { value = "100 %", u = "0.3 %" }
-)"), intent()));
+)"),
+                                        intent()));
         BW_MUST(service::keep_scale(desk("rex"), {"F1", 0.01, 600, 0.01, "2026-12-31"}, intent()));
-        BW_MUST(service::keep_scale(desk("rex"), {"P1", 0.0001, 6, 0.0001, "2026-12-31"}, intent()));
-        BW_MUST(service::receive_lots(desk("rex"), parse(R"(
+        BW_MUST(
+            service::keep_scale(desk("rex"), {"P1", 0.0001, 6, 0.0001, "2026-12-31"}, intent()));
+        BW_MUST(service::receive_lots(
+            desk("rex"), parse(R"(
 format = "brinewright/1"
 kind = "lots"
 [[lot]]
@@ -139,16 +140,17 @@ stock = "400 kg"
 material = "calcium chloride"
 number = "C26-0003"
 stock = "90 kg"
-)"), {{"certificate.pdf", "application/pdf", "invented certificate"}}, intent()));
+)"),
+            {{"certificate.pdf", "application/pdf", "invented certificate"}}, intent()));
         for (const char* lot : {"A26-0107", "M26-0011", "C26-0003"}) {
             BW_MUST(service::judge_lot(desk("quinn"), lot, works::LotState::Accepted, intent()));
         }
     }
 
     void draft() {
-        const auto receipt = BW_MUST(service::draft_recipe(
-            desk("pia"), {kProduct, target(),
-                          R"(format = "brinewright/1"
+        const auto receipt = BW_MUST(service::draft_recipe(desk("pia"),
+                                                           {kProduct, target(),
+                                                            R"(format = "brinewright/1"
 kind = "recipe"
 name = "Three salts"
 [[part]]
@@ -161,7 +163,7 @@ g_per_kg_purified_water = 10.0
 material = "calcium chloride"
 g_per_kg_purified_water = 1.5
 )"},
-            intent("first version")));
+                                                           intent("first version")));
         BW_MUST(service::move_recipe(desk("pia"), receipt.answer, works::VersionState::Offered,
                                      intent()));
         BW_MUST(service::approve_recipe(desk("quinn"), receipt.answer, signing(), intent()));
@@ -186,8 +188,7 @@ target = "{:.5f} mmol/kg"
 symbol = "Cl"
 target = "{:.5f} mmol/kg"
 )",
-                           kMagnesium * 1000, kCalcium * 1000, kSodium * 1000,
-                           kChloride * 1000);
+                           kMagnesium * 1000, kCalcium * 1000, kSodium * 1000, kChloride * 1000);
     }
 
     void keep_rules(const std::string& more = "",
@@ -198,16 +199,16 @@ target = "{:.5f} mmol/kg"
         }
         BW_MUST(service::keep_method(desk("ana"), method("M-07"), intent()));
         BW_MUST(service::keep_method(desk("ana"), method("M-08"), intent()));
-        const auto file = BW_MUST(io::parse_document(
-            "format = \"brinewright/1\"\nkind = \"limits\"\nproduct = \"" + kProduct + "\"\n" +
-                more + tables,
-            "limits.toml"));
+        const auto file = BW_MUST(
+            io::parse_document("format = \"brinewright/1\"\nkind = \"limits\"\nproduct = \"" +
+                                   kProduct + "\"\n" + more + tables,
+                               "limits.toml"));
         BW_MUST(service::keep_limits(desk("quinn"), BW_MUST(service::read_limits(file)), signing(),
                                      intent("first limits")));
     }
     static works::Method method(const std::string& id) {
-        return BW_MUST(service::read_method(BW_MUST(io::parse_document(
-            fmt::format(R"(format = "brinewright/1"
+        return BW_MUST(
+            service::read_method(BW_MUST(io::parse_document(fmt::format(R"(format = "brinewright/1"
 kind = "method"
 id = "{}"
 title = "Emission spectrometry"
@@ -217,8 +218,8 @@ u = "0.5 %"
 repeatability = "0.3 %"
 source = "works manual, {}"
 )",
-                        id, id),
-            "method.toml"))));
+                                                                        id, id),
+                                                            "method.toml"))));
     }
 
     /// A batch of 100 kg, weighed to its sheet, blended and closed; `times` of one step's target.
@@ -247,8 +248,8 @@ source = "works manual, {}"
         d.batch = batch;
         d.what = "weighed beside the tolerance";
         const auto raised = BW_MUST(service::raise_departure(desk("otto"), d, intent()));
-        BW_MUST(service::answer_departure(desk("otto"), raised.answer, "taken into account",
-                                          intent()));
+        BW_MUST(
+            service::answer_departure(desk("otto"), raised.answer, "taken into account", intent()));
         BW_MUST(service::close_departure(desk("quade"), raised.answer, intent()));
     }
 
@@ -258,10 +259,10 @@ source = "works manual, {}"
             .answer;
     }
     std::string dissolve(const std::string& sample) {
-        return BW_MUST(service::keep_portion(
-                           desk("ana"), {sample, "38.50 g", "1000.0 g",
-                                         works::StrengthBy::DryMass, "", "", "", ""},
-                           intent()))
+        return BW_MUST(service::keep_portion(desk("ana"),
+                                             {sample, "38.50 g", "1000.0 g",
+                                              works::StrengthBy::DryMass, "", "", "", ""},
+                                             intent()))
             .answer;
     }
     static std::string digits(double mol_per_kg) {
@@ -273,10 +274,10 @@ source = "works manual, {}"
         std::vector<service::ResultEntry> entries;
         double scatter = 0.9995;
         for (const std::string& portion : portions) {
-            entries.push_back({portion, "Ca", method, digits(kCalcium * calcium * scatter), "", "",
-                               "", ""});
-            entries.push_back({portion, "Mg", method, digits(kMagnesium * magnesium * scatter), "",
-                               "", "", ""});
+            entries.push_back(
+                {portion, "Ca", method, digits(kCalcium * calcium * scatter), "", "", "", ""});
+            entries.push_back(
+                {portion, "Mg", method, digits(kMagnesium * magnesium * scatter), "", "", "", ""});
             scatter = 1.0005;
         }
         return BW_MUST(service::enter_results(desk("ana"), entries, std::nullopt, intent())).answer;
