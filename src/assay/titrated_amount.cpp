@@ -73,6 +73,27 @@ Result<TitratedAmount> worked_out(const Model& model, std::vector<BudgetInput> i
     return out;
 }
 
+struct Subtracted {
+    const char* name;
+    Known mmol_per_kg;
+};
+
+Result<TitratedAmount> less_two(const Consumption& c, const Subtracted& one,
+                                const Subtracted& other, const char* what) {
+    BW_CHECK(check(c));
+    std::vector<BudgetInput> inputs;
+    add_inputs(inputs, c, "");
+    for (const Subtracted& s : {one, other}) {
+        BW_CHECK(check(s.mmol_per_kg, s.name, kManyFreedom));
+        inputs.push_back(normal_input(s.name, s.mmol_per_kg.value, s.mmol_per_kg.u));
+    }
+    return worked_out(
+        [](std::span<const double> x) {
+            return amount(x, 0) - x[kPerTitration] - x[kPerTitration + 1];
+        },
+        std::move(inputs), what);
+}
+
 }  // namespace
 
 Result<TitratedAmount> titrated_amount(const Consumption& consumption) {
@@ -129,20 +150,14 @@ Result<CalciumMagnesium> calcium_and_magnesium(const Consumption& egta, const Co
     return out;
 }
 
+Result<TitratedAmount> magnesium_by_edta(const Consumption& edta, const Known& calcium,
+                                         const Known& strontium) {
+    return less_two(edta, {"calcium", calcium}, {"strontium", strontium}, "magnesium");
+}
+
 Result<TitratedAmount> chloride_by_silver(const Consumption& silver, const Known& bromide,
                                           const Known& iodide) {
-    BW_CHECK(check(silver));
-    BW_CHECK(check(bromide, "bromide", kManyFreedom));
-    BW_CHECK(check(iodide, "iodide", kManyFreedom));
-    std::vector<BudgetInput> inputs;
-    add_inputs(inputs, silver, "");
-    inputs.push_back(normal_input("bromide", bromide.value, bromide.u));
-    inputs.push_back(normal_input("iodide", iodide.value, iodide.u));
-    return worked_out(
-        [](std::span<const double> x) {
-            return amount(x, 0) - x[kPerTitration] - x[kPerTitration + 1];
-        },
-        std::move(inputs), "chloride");
+    return less_two(silver, {"bromide", bromide}, {"iodide", iodide}, "chloride");
 }
 
 }  // namespace bw::assay

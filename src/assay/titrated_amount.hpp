@@ -51,6 +51,12 @@ struct CalciumMagnesium {
                                                              const Known& strontium,
                                                              const Known& phi);
 
+/// Magnesium by EDTA where calcium was found apart: c(Mg) = c(EDTA) - c(Ca) - c(Sr), u^2 summed.
+/// Errors   BadInput, also where nothing is left.
+[[nodiscard]] Result<TitratedAmount> magnesium_by_edta(const Consumption& edta,
+                                                       const Known& calcium,
+                                                       const Known& strontium);
+
 /// Chloride by silver nitrate: bromide and iodide, which silver takes as well, subtracted.
 ///
 /// Definition   c(Cl) = c(Ag) - c(Br) - c(I). Errors BadInput, also where nothing is left.
