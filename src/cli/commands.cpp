@@ -13,6 +13,7 @@
 #include "cli/blend_command.hpp"
 #include "cli/books_options.hpp"
 #include "cli/calibration_fluid_command.hpp"
+#include "cli/laboratory_commands.hpp"
 #include "cli/path_command.hpp"
 #include "cli/path_compare_command.hpp"
 #include "cli/reading_command.hpp"
@@ -245,6 +246,7 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     add_batch_commands(app, books);
     add_batch_run_commands(app, books);
     add_trail_commands(app, books);
+    const LaboratoryCommands laboratory(app);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
@@ -293,6 +295,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
         return path_compare(path_compare_arguments, streams);
     }
     if (const auto code = books.carry_out(streams); code) {
+        return *code;
+    }
+    if (const auto code = laboratory.carry_out(streams)) {
         return *code;
     }
     return instruments.carry_out(streams).value_or(kWrongUse);
