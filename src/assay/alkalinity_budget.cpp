@@ -44,12 +44,10 @@ Result<AlkalinityBudget> budget_alkalinity(const AlkalinityTitration& titration,
                                            const AlkalinityDoubts& doubts) {
     const AlkalinityTitration used = used_alone(titration, fit);
     AlkalinityBudget out;
-    const auto add = [&](const char* what, double value, double u,
-                         double freedom = kManyFreedom) {
+    const auto add = [&](const char* what, double value, double u, double freedom = kManyFreedom) {
         out.inputs.push_back(normal_input(what, value, u, freedom));
     };
-    add("acid strength, mol/kg", used.acid_mol_per_kg,
-        used.acid_mol_per_kg * doubts.acid_relative);
+    add("acid strength, mol/kg", used.acid_mol_per_kg, used.acid_mol_per_kg * doubts.acid_relative);
     add("sample mass, kg", used.sample_kg, used.sample_kg * doubts.sample_relative);
     add("burette, times", 1, doubts.burette_relative);
     add("temperature, degC", used.temperature.value(), doubts.celsius);

@@ -8,12 +8,12 @@ namespace bw::assay {
 
 /// What is not known exactly of an alkalinity titration; standard uncertainties.
 struct AlkalinityDoubts {
-    double acid_relative = 1e-3;      ///< of the acid's strength
-    double sample_relative = 2e-5;    ///< of the sample's mass
-    double burette_relative = 5e-4;   ///< of the delivered volumes or masses, all alike
-    double celsius = 0.1;             ///< of the temperature
-    double sulfate_relative = 0.02;   ///< of the sample's sulfate
-    double fluoride_relative = 0.05;  ///< of its fluoride
+    double acid_relative = 1e-3;         ///< of the acid's strength
+    double sample_relative = 2e-5;       ///< of the sample's mass
+    double burette_relative = 5e-4;      ///< of the delivered volumes or masses, all alike
+    double celsius = 0.1;                ///< of the temperature
+    double sulfate_relative = 0.02;      ///< of the sample's sulfate
+    double fluoride_relative = 0.05;     ///< of its fluoride
     double constants_mol_per_kg = 7e-7;  ///< of the choice of K_S, K_F: 0.5 to 1 umol/kg between
                                          ///< published sets (worked out on the guide's example)
 };

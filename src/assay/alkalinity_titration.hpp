@@ -35,7 +35,7 @@ struct AlkalinityFit {
     double gran_mol_per_kg = 0;  ///< by the straight line, for comparison; it ignores HSO4 and HF
     double modified_gran_mol_per_kg = 0;  ///< by the line through H, HSO4 and HF, at the standard
                                           ///< potential that makes its slope the acid's strength
-    double rms_mol_per_kg = 0;   ///< of the residuals
+    double rms_mol_per_kg = 0;            ///< of the residuals
     struct Residual {
         double acid_kg, ph_total, mol_per_kg;
     };

@@ -29,7 +29,7 @@ struct LackOfFit {
 struct CalibrationLine {
     double intercept = 0, slope = 0;
     double u_intercept = 0, u_slope = 0;
-    double covariance = 0;  ///< of the two
+    double covariance = 0;   ///< of the two
     double residual_sd = 0;  ///< of weight 1, with freedom
     double freedom = 0;
     double r_squared = 0;  ///< of a line through zero about zero; no test of straightness
@@ -78,7 +78,8 @@ struct LineReading {
 ///              more.
 /// Valid        effects that change the slope; a background that adds to the signal is not seen.
 /// Errors       as content_of(); BadInput for a line through zero or a content below 0.
-/// Source       the IUPAC compendium's entry on measurement with standard addition [iupac-addition].
+/// Source       the IUPAC compendium's entry on measurement with standard addition
+/// [iupac-addition].
 [[nodiscard]] Result<LineReading> standard_addition(const CalibrationLine& line);
 
 }  // namespace bw::assay

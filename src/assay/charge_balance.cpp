@@ -29,7 +29,8 @@ std::string cannot_see(const std::vector<IonSight>& sights) {
         }
     }
     std::string out =
-        "A charge balance is carried by sodium and chloride: it judges neither strontium, potassium "
+        "A charge balance is carried by sodium and chloride: it judges neither strontium, "
+        "potassium "
         "nor alkalinity";
     out += blind.empty() ? "."
                          : fmt::format("; here an error of 10 % in {} would pass.",
@@ -87,9 +88,9 @@ Result<SumCheck> check_sum(std::span<const SumPart> parts) {
     double variance = 0;
     for (const SumPart& p : parts) {
         if (!(p.percent >= 0) || !(p.u >= 0) || !std::isfinite(p.percent) || !std::isfinite(p.u)) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("part {}: share and uncertainty are 0 or more",
-                                    base::quoted(p.name)));
+            return fail(
+                ProblemCode::BadInput,
+                fmt::format("part {}: share and uncertainty are 0 or more", base::quoted(p.name)));
         }
         out.percent += p.percent;
         variance += p.u * p.u;

@@ -24,7 +24,7 @@ enum class BalanceVerdict : std::uint8_t { Balanced, Warn, Act };
 /// How far an error of one ion can hide.
 struct IonSight {
     std::string name;
-    double share_percent = 0;   ///< of all equivalents
+    double share_percent = 0;      ///< of all equivalents
     double seen_from_percent = 0;  ///< relative error of this ion alone that reaches the act limit
 };
 
@@ -35,7 +35,7 @@ struct ChargeBalance {
     double warn_percent = 0, act_percent = 0;  ///< 2 u and 3 u, both 1 % at most
     BalanceVerdict verdict = BalanceVerdict::Balanced;
     std::vector<IonSight> sights;  ///< in the order given
-    std::string cannot_see;  ///< the sentence that names what this balance does not judge
+    std::string cannot_see;        ///< the sentence that names what this balance does not judge
 };
 
 /// Balances the charges of one analysis.

@@ -86,8 +86,8 @@ Result<Normaliser> normaliser_of_density(const Known& kg_per_m3, unit::Celsius t
         return rho ? rho->value() : std::nan("");
     };
     constexpr double kFine = 1e-9;
-    const auto found = num::bracketed_root(
-        [&](double s) { return density(s) - kg_per_m3.value; }, 0, kMost, kFine);
+    const auto found = num::bracketed_root([&](double s) { return density(s) - kg_per_m3.value; },
+                                           0, kMost, kFine);
     if (!found) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("no seawater of salinity 0 to 42 has the density {:g} kg/m3 at "
@@ -96,8 +96,8 @@ Result<Normaliser> normaliser_of_density(const Known& kg_per_m3, unit::Celsius t
     }
     const double slope = (density(std::min(*found + 1, kMost)) - density(*found)) /
                          (std::min(*found + 1, kMost) - *found);
-    return of_salinity(NormalisedBy::Density,
-                       {*found, slope > 0 ? kg_per_m3.u / slope : 0.0}, goal);
+    return of_salinity(NormalisedBy::Density, {*found, slope > 0 ? kg_per_m3.u / slope : 0.0},
+                       goal);
 }
 
 Result<Normaliser> normaliser_of_dry_mass(const Known& mix_g, const Known& water_g,
@@ -134,8 +134,7 @@ Result<std::vector<DissolvedResult>> dissolved_results(const std::vector<Element
         DissolvedResult result;
         result.element = r.element;
         result.below_limit = r.below_limit || r.mg_per_L.value < r.limit_mg_per_L;
-        const Known reading =
-            result.below_limit ? Known{r.limit_mg_per_L, 0.0} : r.mg_per_L;
+        const Known reading = result.below_limit ? Known{r.limit_mg_per_L, 0.0} : r.mg_per_L;
         const Known blank = result.below_limit ? Known{0, 0} : r.blank_mg_per_L;
         result.inputs = {normal_input("reading", reading.value, reading.u, r.freedom),
                          normal_input("blank", blank.value, blank.u),
@@ -143,22 +142,21 @@ Result<std::vector<DissolvedResult>> dissolved_results(const std::vector<Element
                          normal_input("made up to", dilution.made.value, dilution.made.u),
                          normal_input("density", density_kg_per_L.value, density_kg_per_L.u),
                          normal_input("normaliser", normaliser.ratio, normaliser.u_ratio)};
-        const auto per_L = [](std::span<const double> x) {
-            return (x[0] - x[1]) * x[3] / x[2];
-        };
+        const auto per_L = [](std::span<const double> x) { return (x[0] - x[1]) * x[3] / x[2]; };
         const auto per_kg = [&per_L](std::span<const double> x) { return per_L(x) / x[4]; };
         constexpr std::size_t kRatio = 5;
         BW_TRY(volume, propagate(per_L, result.inputs));
         BW_TRY(mass, propagate(per_kg, result.inputs));
-        BW_TRY(goal, propagate([&per_kg](std::span<const double> x) { return per_kg(x) / x[kRatio]; },
-                               result.inputs));
+        BW_TRY(goal,
+               propagate([&per_kg](std::span<const double> x) { return per_kg(x) / x[kRatio]; },
+                         result.inputs));
         result.mg_per_L = {volume.value, volume.u};
         result.mg_per_kg = {mass.value, mass.u};
         result.at_goal_mg_per_kg = goal.value;
         result.u_common_relative = common;
         result.u_own_relative =
-            goal.value != 0 ? std::sqrt(std::max(0.0, goal.u * goal.u / goal.value / goal.value -
-                                                          common * common))
+            goal.value != 0 ? std::sqrt(std::max(
+                                  0.0, goal.u * goal.u / goal.value / goal.value - common * common))
                             : 0;
         result.budget = std::move(goal);
         out.push_back(std::move(result));

@@ -26,8 +26,7 @@ struct Normaliser {
 /// Inputs   density in kg/m3 at the temperature. Valid salinity 0 to 42, of seawater's ratios.
 /// Errors   BadInput, OutOfRange. Source brine::seawater_density.
 [[nodiscard]] Result<Normaliser> normaliser_of_density(const Known& kg_per_m3,
-                                                       unit::Celsius temperature,
-                                                       double goal = 35);
+                                                       unit::Celsius temperature, double goal = 35);
 /// S = 1.80655 Cl, Cl in g/kg. Errors BadInput. Source [unesco-44].
 [[nodiscard]] Result<Normaliser> normaliser_of_chlorinity(const Known& g_per_kg, double goal = 35);
 /// The share of dry mix in the solution over that of the wanted dose.
@@ -45,10 +44,10 @@ struct Dilution {
 /// A reading of an instrument on the diluted solution.
 struct ElementReading {
     std::string element;
-    Known mg_per_L;            ///< of the diluted solution
-    Known blank_mg_per_L;      ///< of the same, without sample
-    double limit_mg_per_L = 0;  ///< of determination, of the diluted solution; 0: none stated
-    bool below_limit = false;  ///< as the instrument gave it
+    Known mg_per_L;                 ///< of the diluted solution
+    Known blank_mg_per_L;           ///< of the same, without sample
+    double limit_mg_per_L = 0;      ///< of determination, of the diluted solution; 0: none stated
+    bool below_limit = false;       ///< as the instrument gave it
     double freedom = kManyFreedom;  ///< of the reading's u
 };
 

@@ -53,8 +53,7 @@ struct Local {
     double slope = 0, curvature = 0;
 };
 Local local(std::span<const CurvePoint> curve, std::size_t at) {
-    const std::size_t first =
-        std::min(at > kEachSide ? at - kEachSide : 0, curve.size() - kWindow);
+    const std::size_t first = std::min(at > kEachSide ? at - kEachSide : 0, curve.size() - kWindow);
     const double from = curve[at].volume;
     const double scale = curve[first + kWindow - 1].volume - curve[first].volume;
     constexpr std::size_t kUnknowns = 3;
@@ -87,8 +86,9 @@ std::vector<Candidate> candidates(std::span<const CurvePoint> curve,
     for (const double s : slope) {
         steep.push_back(std::abs(s));
     }
-    const auto [low, high] = std::minmax_element(
-        curve.begin(), curve.end(), [](const auto& a, const auto& b) { return a.signal < b.signal; });
+    const auto [low, high] =
+        std::minmax_element(curve.begin(), curve.end(),
+                            [](const auto& a, const auto& b) { return a.signal < b.signal; });
     const double range = high->signal - low->signal;
     std::vector<Candidate> out;
     const std::size_t last = curve.size() - 1;
@@ -122,9 +122,9 @@ double by_first_derivative(std::span<const CurvePoint> curve, std::size_t near) 
                             std::abs((curve[i + 1].signal - curve[i].signal) /
                                      (curve[i + 1].volume - curve[i].volume)));
     }
-    const auto top = std::max_element(slopes.begin(), slopes.end(), [](const auto& a, const auto& b) {
-        return a.second < b.second;
-    });
+    const auto top =
+        std::max_element(slopes.begin(), slopes.end(),
+                         [](const auto& a, const auto& b) { return a.second < b.second; });
     if (top == slopes.begin() || top == slopes.end() - 1) {
         return top->first;
     }
@@ -193,10 +193,10 @@ Result<EndPoints> stepped(std::span<const CurvePoint> curve, const EndPointOptio
     for (std::size_t i = 0; i < found.size(); ++i) {
         // Between two end points each fit keeps to its own side of the flattest point.
         const auto flattest = [&](std::size_t a, std::size_t b) {
-            const auto least = std::min_element(
-                out.slope.begin() + static_cast<std::ptrdiff_t>(a),
-                out.slope.begin() + static_cast<std::ptrdiff_t>(b) + 1,
-                [](double x, double y) { return std::abs(x) < std::abs(y); });
+            const auto least =
+                std::min_element(out.slope.begin() + static_cast<std::ptrdiff_t>(a),
+                                 out.slope.begin() + static_cast<std::ptrdiff_t>(b) + 1,
+                                 [](double x, double y) { return std::abs(x) < std::abs(y); });
             return static_cast<std::size_t>(least - out.slope.begin());
         };
         const std::size_t from = i == 0 ? 0 : flattest(found[i - 1].steepest, found[i].steepest);

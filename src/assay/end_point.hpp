@@ -31,7 +31,7 @@ struct EndPointOptions {
 /// Where a titration ends.
 struct EndPoint {
     double volume = 0;
-    double u = 0;  ///< from the scatter of the points about the fit alone
+    double u = 0;                     ///< from the scatter of the points about the fit alone
     double by_first_derivative = 0;   ///< top of the parabola through the three steepest slopes
     double by_second_derivative = 0;  ///< where the smoothed curvature changes its sign
     double step = 0;                  ///< signal right of it less left of it
@@ -59,7 +59,8 @@ struct EndPoints {
 ///              logarithmic electrode; dilution within the flanks shifts v0 by less than a
 ///              hundredth of w. A pH curve of a weak acid is not symmetric: its v0 is an empirical
 ///              end point.
-/// Errors       BadInput: too few points, volumes that do not rise, no inflection, one at the end of
+/// Errors       BadInput: too few points, volumes that do not rise, no inflection, one at the end
+/// of
 ///              the curve, lines without a bend; Refused: a fit that does not settle.
 /// Source       definitions; form of the step from the mass balance of a symmetric titration.
 [[nodiscard]] Result<EndPoints> find_end_points(std::span<const CurvePoint> curve,

@@ -61,8 +61,7 @@ Result<double> mean_grain_mass(double d50_mm, double density_g_per_cm3, double s
            std::exp(kThirdMoment * spread * spread);
 }
 
-Result<double> fundamental_error(std::span<const GrainClass> blend, double sample_g,
-                                 double lot_g) {
+Result<double> fundamental_error(std::span<const GrainClass> blend, double sample_g, double lot_g) {
     BW_TRY(sum, sum_of_blend(blend));
     if (!(sample_g > 0) || !(lot_g >= sample_g)) {
         return fail(ProblemCode::BadInput,
@@ -83,8 +82,9 @@ Result<double> largest_grain(double relative_sd, double share, double sample_g,
                              double density_g_per_cm3, double sg) {
     if (!(relative_sd > 0) || !(share > 0) || !(share <= 1) || !(sample_g > 0) ||
         !(density_g_per_cm3 > 0) || !(sg >= 1)) {
-        return fail(ProblemCode::BadInput,
-                    "standard deviation, share, mass and density are above 0, the spread 1 or more");
+        return fail(
+            ProblemCode::BadInput,
+            "standard deviation, share, mass and density are above 0, the spread 1 or more");
     }
     const double spread = std::log(sg);
     return kMmPerCm *
@@ -98,12 +98,12 @@ Result<double> gy_constant(const GyMaterial& m) {
     if (!(m.top_size_cm > 0) || !(m.liberation_size_cm > 0) || !(a > 0 && a < 1) ||
         !(m.mineral_density > 0) || !(m.rest_density > 0) || !(m.shape > 0) ||
         !(m.size_range > 0)) {
-        return fail(ProblemCode::BadInput,
-                    "sizes, densities and factors are above 0, the mineral's share between 0 and 1");
+        return fail(
+            ProblemCode::BadInput,
+            "sizes, densities and factors are above 0, the mineral's share between 0 and 1");
     }
     const double liberation = std::min(1.0, std::sqrt(m.liberation_size_cm / m.top_size_cm));
-    const double composition =
-        (1 - a) / a * ((1 - a) * m.mineral_density + a * m.rest_density);
+    const double composition = (1 - a) / a * ((1 - a) * m.mineral_density + a * m.rest_density);
     return m.shape * m.size_range * liberation * composition;
 }
 
@@ -152,8 +152,7 @@ Result<double> chance_outside(double mean_grains, double share) {
     }
     // P(N <= k) of a Poisson variable is the upper tail of chi squared with 2 (k + 1) at 2 mu.
     const double above = stat::chi_squared_cdf(2 * mean_grains, 2 * (high + 1));
-    const double below =
-        low > 0 ? 1 - stat::chi_squared_cdf(2 * mean_grains, 2 * low) : 0.0;
+    const double below = low > 0 ? 1 - stat::chi_squared_cdf(2 * mean_grains, 2 * low) : 0.0;
     return std::clamp(above + below, 0.0, 1.0);
 }
 

@@ -11,9 +11,9 @@ namespace bw::assay {
 /// One material of a blend, or a size class of it, as grains.
 struct GrainClass {
     std::string name;
-    double share = 0;         ///< of the blend's mass
-    double grain_g = 0;       ///< mean grain mass, weighted by mass
-    double content = 0;       ///< of the element, in any unit, the same for all
+    double share = 0;    ///< of the blend's mass
+    double grain_g = 0;  ///< mean grain mass, weighted by mass
+    double content = 0;  ///< of the element, in any unit, the same for all
 };
 
 /// Mass-weighted mean mass of a grain, g.
@@ -45,12 +45,12 @@ struct GrainClass {
 
 /// Gy's engineering formula for broken ore and the like, by top size.
 struct GyMaterial {
-    double top_size_cm = 0;          ///< 95 % pass
-    double liberation_size_cm = 0;   ///< grains of the mineral are free below it
-    double mineral_share = 0;        ///< mass fraction of the carrier
+    double top_size_cm = 0;                        ///< 95 % pass
+    double liberation_size_cm = 0;                 ///< grains of the mineral are free below it
+    double mineral_share = 0;                      ///< mass fraction of the carrier
     double mineral_density = 0, rest_density = 0;  ///< g/cm3
-    double shape = 0.5;              ///< f: 0.5 usual, 0.2 flaky
-    double size_range = 0.25;        ///< g: d95/d5 above 4: 0.25; 2 to 4: 0.5; below 2: 0.75; 1: 1
+    double shape = 0.5;                            ///< f: 0.5 usual, 0.2 flaky
+    double size_range = 0.25;  ///< g: d95/d5 above 4: 0.25; 2 to 4: 0.5; below 2: 0.75; 1: 1
 };
 /// C = f g l m, l = min(1, sqrt(L/d)), m = ((1-a)/a)((1-a) rho_mineral + a rho_rest), g/cm3.
 /// Errors   BadInput. Source [gy-sampling]; in a dry blend each salt is a grain of its own and

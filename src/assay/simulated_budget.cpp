@@ -224,9 +224,10 @@ Result<void> check(std::span<const BudgetInput> inputs, std::span<const Correlat
     BW_CHECK(check_budget_inputs(inputs, correlations));
     if (!(o.coverage > 0 && o.coverage < 1) || o.digits < 1 || o.digits > 2 ||
         o.trials < kLeastTrials || o.trials > kMostTrials) {
-        return fail(ProblemCode::BadInput,
-                    "a simulation takes 1000 to 20 000 000 trials, a coverage between 0 and 1 and 1 "
-                    "or 2 digits of u");
+        return fail(
+            ProblemCode::BadInput,
+            "a simulation takes 1000 to 20 000 000 trials, a coverage between 0 and 1 and 1 "
+            "or 2 digits of u");
     }
     for (const Correlation& c : correlations) {
         for (const std::size_t i : {c.a, c.b}) {

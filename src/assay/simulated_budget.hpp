@@ -47,9 +47,9 @@ struct SimulatedBudget {
 
 /// Whether the budget by derivatives does as well as the simulation.
 struct BudgetValidation {
-    double tolerance = 0;         ///< half of the last wanted digit of u
+    double tolerance = 0;          ///< half of the last wanted digit of u
     double d_low = 0, d_high = 0;  ///< how far the ends of y -+ U lie from the simulation's
-    bool valid = false;           ///< both at most the tolerance
+    bool valid = false;            ///< both at most the tolerance
 };
 
 /// Inputs   a budget and a simulation of the same model, inputs and coverage; digits 1 or 2.

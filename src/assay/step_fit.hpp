@@ -18,9 +18,10 @@ struct StepFit {
 
 /// Least squares of level + height g((v - place)/width), g asinh or tanh.
 ///
-/// Definition   damped Gauss-Newton steps in level, height, place and ln width; u from s^2 (J'J)^-1.
-/// Inputs       5 points or more by rising volume; a start for place, width (above 0) and slope.
-/// Errors       BadInput for fewer points; Refused where it does not settle or leaves the points.
+/// Definition   damped Gauss-Newton steps in level, height, place and ln width; u from s^2
+/// (J'J)^-1. Inputs       5 points or more by rising volume; a start for place, width (above 0) and
+/// slope. Errors       BadInput for fewer points; Refused where it does not settle or leaves the
+/// points.
 [[nodiscard]] Result<StepFit> fit_step(std::span<const CurvePoint> points, CurveShape shape,
                                        double place, double width, double slope);
 

@@ -12,11 +12,11 @@ struct Known {
 
 /// What a titration used up.
 struct Consumption {
-    Known volume_mL;             ///< at the end point
-    Known blank_mL;              ///< of a blank titrated alike
-    Known titrant_mol_per_L;     ///< as stated on its bottle
-    Known factor{1, 0};          ///< found on the same day: true over stated
-    Known sample_g;              ///< of the sample itself; of a dilution, what it holds of it
+    Known volume_mL;          ///< at the end point
+    Known blank_mL;           ///< of a blank titrated alike
+    Known titrant_mol_per_L;  ///< as stated on its bottle
+    Known factor{1, 0};       ///< found on the same day: true over stated
+    Known sample_g;           ///< of the sample itself; of a dilution, what it holds of it
 };
 
 /// An amount found by titration, mmol per kg of sample, with where its uncertainty comes from.
@@ -35,8 +35,8 @@ struct TitratedAmount {
 /// Definition   c(Ca) = c(EGTA) - phi c(Sr). Inputs strontium in mmol/kg, not negative; phi 0 to 1,
 ///              found once with known strontium. Errors BadInput, also where nothing is left.
 /// Source       mass balance; ISO method of salt analysis (abstract read).
-[[nodiscard]] Result<TitratedAmount> calcium_by_egta(const Consumption& egta, const Known& strontium,
-                                                     const Known& phi);
+[[nodiscard]] Result<TitratedAmount> calcium_by_egta(const Consumption& egta,
+                                                     const Known& strontium, const Known& phi);
 
 /// Calcium by EGTA and magnesium by the difference of EDTA from it.
 ///

@@ -158,9 +158,9 @@ double second_order(Probe& probe, std::span<const double> u, std::span<const dou
                 const double mp = probe.moved(i, -u[i], j, u[j]);
                 const double mm = probe.moved(i, -u[i], j, -u[j]);
                 mixed = (pp - pm - mp + mm) / 4;
-                third = ((pp + pm - 2 * probe.moved(i, u[i])) -
-                         (mp + mm - 2 * probe.moved(i, -u[i]))) /
-                        2;
+                third =
+                    ((pp + pm - 2 * probe.moved(i, u[i])) - (mp + mm - 2 * probe.moved(i, -u[i]))) /
+                    2;
             }
             sum += mixed * mixed / 2 + slope[i] * u[i] * third;
         }
@@ -176,16 +176,16 @@ void add_freedom(Budget& out, std::span<const BudgetInput> inputs,
         sum += std::isfinite(inputs[i].freedom) ? std::pow(part, 4) / inputs[i].freedom : 0.0;
     }
     out.freedom = sum > 0 ? std::pow(out.u, 4) / sum : kManyFreedom;
-    out.freedom_doubtful = std::any_of(
-        correlations.begin(), correlations.end(), [&](const Correlation& c) {
-            return c.r != 0 && (std::isfinite(inputs[c.a].freedom) ||
-                                std::isfinite(inputs[c.b].freedom));
+    out.freedom_doubtful =
+        std::any_of(correlations.begin(), correlations.end(), [&](const Correlation& c) {
+            return c.r != 0 &&
+                   (std::isfinite(inputs[c.a].freedom) || std::isfinite(inputs[c.b].freedom));
         });
     const double tail = (1 + out.coverage) / 2;
     const double whole = std::max(1.0, std::floor(out.freedom));
     constexpr double kAsNormal = 1e6;
-    out.factor = whole < kAsNormal ? stat::student_t_quantile(tail, whole)
-                                   : stat::normal_quantile(tail);
+    out.factor =
+        whole < kAsNormal ? stat::student_t_quantile(tail, whole) : stat::normal_quantile(tail);
     out.expanded = out.factor * out.u;
 }
 
@@ -201,8 +201,9 @@ BudgetInput student_input(std::string name, double value, double u, double freed
 
 BudgetInput limited_input(std::string name, double value, double half_width, InputShape shape,
                           double inner, double freedom) {
-    return {std::move(name), value, half_width * std::sqrt(variance_of(shape, inner)), freedom,
-            shape,           half_width, inner};
+    return {
+        std::move(name), value, half_width * std::sqrt(variance_of(shape, inner)), freedom, shape,
+        half_width,      inner};
 }
 
 Result<void> check_budget_inputs(std::span<const BudgetInput> inputs,
@@ -224,11 +225,11 @@ Result<void> check_budget_inputs(std::span<const BudgetInput> inputs,
     const std::size_t n = inputs.size();
     for (std::size_t k = 0; k < correlations.size(); ++k) {
         const Correlation& c = correlations[k];
-        const bool twice = std::any_of(
-            correlations.begin(), correlations.begin() + static_cast<std::ptrdiff_t>(k),
-            [&](const Correlation& o) {
-                return (o.a == c.a && o.b == c.b) || (o.a == c.b && o.b == c.a);
-            });
+        const bool twice =
+            std::any_of(correlations.begin(), correlations.begin() + static_cast<std::ptrdiff_t>(k),
+                        [&](const Correlation& o) {
+                            return (o.a == c.a && o.b == c.b) || (o.a == c.b && o.b == c.a);
+                        });
         if (c.a >= n || c.b >= n || c.a == c.b || !(std::abs(c.r) <= 1) || twice) {
             return fail(ProblemCode::BadInput,
                         "a correlation names two different inputs, once, and lies within -1 to 1");
@@ -267,8 +268,7 @@ Result<Budget> propagate(const Model& model, std::span<const BudgetInput> inputs
     std::vector<double> parts(n, 0.0);
     for (std::size_t i = 0; i < n; ++i) {
         for (std::size_t j = 0; j < n; ++j) {
-            parts[i] +=
-                out.sensitivities[i] * u[i] * out.sensitivities[j] * u[j] * r[i * n + j];
+            parts[i] += out.sensitivities[i] * u[i] * out.sensitivities[j] * u[j] * r[i * n + j];
         }
         variance += parts[i];
     }
@@ -282,8 +282,7 @@ Result<Budget> propagate(const Model& model, std::span<const BudgetInput> inputs
     }
     out.u = std::sqrt(std::max(0.0, variance));
     for (std::size_t i = 0; i < n; ++i) {
-        out.contributions.push_back({i, out.sensitivities[i],
-                                     std::abs(out.sensitivities[i]) * u[i],
+        out.contributions.push_back({i, out.sensitivities[i], std::abs(out.sensitivities[i]) * u[i],
                                      first > 0 ? parts[i] / first : 0.0});
     }
     std::stable_sort(out.contributions.begin(), out.contributions.end(),
@@ -303,8 +302,8 @@ double covariance(const Budget& a, const Budget& b, std::span<const BudgetInput>
     double out = 0;
     for (std::size_t i = 0; i < n; ++i) {
         for (std::size_t j = 0; j < n; ++j) {
-            out += a.sensitivities[i] * inputs[i].u * b.sensitivities[j] * inputs[j].u *
-                   r[i * n + j];
+            out +=
+                a.sensitivities[i] * inputs[i].u * b.sensitivities[j] * inputs[j].u * r[i * n + j];
         }
     }
     return out;

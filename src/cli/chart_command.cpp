@@ -126,9 +126,9 @@ int chart_trend(const ChartTrendArguments& a, const Streams& streams) {
     if (!answer) {
         return complain_of(answer.error(), streams);
     }
-    if (const auto written = write_files({{"--csv", a.csv, chart_csv(*answer)},
-                                          {"--svg", a.svg, chart_picture(*answer)}},
-                                         {a.file});
+    if (const auto written = write_files(
+            {{"--csv", a.csv, chart_csv(*answer)}, {"--svg", a.svg, chart_picture(*answer)}},
+            {a.file});
         !written) {
         return complain_of(written.error(), streams);
     }

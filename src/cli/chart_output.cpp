@@ -36,8 +36,7 @@ std::vector<std::string> marks_of(const TrendReport& r, std::size_t point) {
             out.emplace_back(assay::name(m.signal));
         }
     }
-    if (std::find(r.ranges_beyond.begin(), r.ranges_beyond.end(), point) !=
-        r.ranges_beyond.end()) {
+    if (std::find(r.ranges_beyond.begin(), r.ranges_beyond.end(), point) != r.ranges_beyond.end()) {
         out.emplace_back("range");
     }
     return out;
@@ -92,13 +91,12 @@ std::string capability_text(const TrendReport& r) {
         return wrapped("No capability: ", r.no_capability + ".");
     }
     const auto line = [](const char* name, double v, double low, double high) {
-        return std::vector<std::string>{name, base::format_places(v, 2),
-                                        fmt::format("{} to {}", base::format_places(low, 2),
-                                                    base::format_places(high, 2))};
+        return std::vector<std::string>{
+            name, base::format_places(v, 2),
+            fmt::format("{} to {}", base::format_places(low, 2), base::format_places(high, 2))};
     };
-    TextTable table({{{"capability"}, Align::Left},
-                     {{""}, Align::Decimal},
-                     {{"95 % interval"}, Align::Left}});
+    TextTable table(
+        {{{"capability"}, Align::Left}, {{""}, Align::Decimal}, {{"95 % interval"}, Align::Left}});
     const auto& w = *r.within;
     const auto& o = *r.overall;
     table.add(line("Cp, by the ranges", w.cp, w.cp_low, w.cp_high));
@@ -136,11 +134,10 @@ std::string title_of(const ChartAnswer& a) {
 std::string chart_text(const ChartAnswer& a) {
     const TrendReport& r = a.report;
     std::string out = "chart   " + title_of(a) + "\n";
-    out += fmt::format(
-        "kind    {}\nlimits  {}\n\n",
-        r.grouped ? fmt::format("means and ranges of groups of {}", r.group_size)
-                  : std::string("single values and their moving ranges"),
-        r.limits_from);
+    out += fmt::format("kind    {}\nlimits  {}\n\n",
+                       r.grouped ? fmt::format("means and ranges of groups of {}", r.group_size)
+                                 : std::string("single values and their moving ranges"),
+                       r.limits_from);
     TextTable limits({{{""}, Align::Left},
                       {{"low"}, Align::Decimal},
                       {{"centre"}, Align::Decimal},
@@ -270,8 +267,8 @@ std::string chart_picture(const ChartAnswer& a) {
                                         {l.centre, false, false, shown(l.centre)},
                                         {l.high, false, true, shown(l.high)}};
     };
-    out.panels.push_back({r.grouped ? "mean" : "value", kValues, {values, marked},
-                          rules(r.values_limits)});
+    out.panels.push_back(
+        {r.grouped ? "mean" : "value", kValues, {values, marked}, rules(r.values_limits)});
     out.panels.push_back(
         {r.grouped ? "range" : "moving range", kRanges, {ranges}, rules(r.ranges_limits)});
     if (!r.ewma.empty()) {
@@ -286,7 +283,7 @@ std::string chart_picture(const ChartAnswer& a) {
         out.panels.push_back({"weighted mean", kMeans, {z, low, high}, {}});
     }
     out.notes = {"limits: " + r.limits_from,
-                 fmt::format("one false alarm in {} points", 
+                 fmt::format("one false alarm in {} points",
                              base::format_significant(r.false_alarm_points, 2))};
     return svg_of(out);
 }

@@ -20,8 +20,7 @@ Result<service::CurveReport> report_of(const CurveReadArguments& a) {
         request.recipe = std::move(recipe);
         request.materials = std::move(materials);
     } else if (!a.materials.empty()) {
-        return fail(ProblemCode::BadInput,
-                    "--materials belong to a recipe: name it with --recipe");
+        return fail(ProblemCode::BadInput, "--materials belong to a recipe: name it with --recipe");
     }
     return service::read_curve(request);
 }
@@ -42,12 +41,12 @@ CLI::App& add_curve_read(CLI::App& curve, CurveReadArguments& a) {
     read.add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipe")
         ->check(named);
     read.add_option("--csv", a.csv, "Write the points and their residuals")->check(named);
-    read.add_option("--svg", a.svg, "Write a picture of the curve and its residuals")
-        ->check(named);
+    read.add_option("--svg", a.svg, "Write a picture of the curve and its residuals")->check(named);
     add_output_flags(read, a.json, a.quiet, true);
     read.footer(
         "Example:\n  brinewright curve read examples/laboratory/alkalinity.csv\n\n"
-        "Exit codes: 0 done; 1 the points scatter too much about the fit; 2 bad input, also a curve "
+        "Exit codes: 0 done; 1 the points scatter too much about the fit; 2 bad input, also a "
+        "curve "
         "without an end point; 3 a file could not be written.");
     return read;
 }
@@ -62,9 +61,8 @@ int curve_read(const CurveReadArguments& a, const Streams& streams) {
     if (!a.recipe.empty()) {
         read.push_back(a.recipe);
     }
-    if (const auto written = write_files({{"--csv", a.csv, curve_csv(*report)},
-                                          {"--svg", a.svg, curve_picture(*report)}},
-                                         read);
+    if (const auto written = write_files(
+            {{"--csv", a.csv, curve_csv(*report)}, {"--svg", a.svg, curve_picture(*report)}}, read);
         !written) {
         return complain_of(written.error(), streams);
     }

@@ -68,13 +68,12 @@ std::string budget_table(const std::vector<assay::BudgetInput>& inputs, const as
         }
     }
     std::string out = "\nWhere the uncertainty comes from\n" + table.text();
-    out += fmt::format("  U = {} {} for 95 %, k = {}{}\n",
-                       base::format_significant(budget.expanded, 2), unit,
-                       format_places(budget.factor, 2),
-                       std::isfinite(budget.freedom)
-                           ? fmt::format(", {} effective degrees of freedom",
-                                         format_places(std::floor(budget.freedom), 0))
-                           : "");
+    out += fmt::format(
+        "  U = {} {} for 95 %, k = {}{}\n", base::format_significant(budget.expanded, 2), unit,
+        format_places(budget.factor, 2),
+        std::isfinite(budget.freedom) ? fmt::format(", {} effective degrees of freedom",
+                                                    format_places(std::floor(budget.freedom), 0))
+                                      : "");
     return out;
 }
 
@@ -100,14 +99,13 @@ std::string alkalinity_text(const CurveReport& r) {
     sheet.add("standard potential", a.fit.emf0_V * kMilli, 2, "mV");
     sheet.add("rms of the residuals", a.fit.rms_mol_per_kg * kMicro, 2, "umol/kg");
     std::string out = sheet.text();
-    const auto [low, high] = std::minmax_element(
-        a.fit.residuals.begin(), a.fit.residuals.end(),
-        [](const auto& x, const auto& y) { return x.ph_total < y.ph_total; });
+    const auto [low, high] =
+        std::minmax_element(a.fit.residuals.begin(), a.fit.residuals.end(),
+                            [](const auto& x, const auto& y) { return x.ph_total < y.ph_total; });
     out += fmt::format(
         "  {} of {} points used, pH {} to {}; sulfate {} and fluoride {} mmol/kg of {}\n",
         a.fit.residuals.size(), r.file.points.size(), format_places(low->ph_total, 2),
-        format_places(high->ph_total, 2),
-        format_places(a.titration.sulfate_mol_per_kg * kMilli, 2),
+        format_places(high->ph_total, 2), format_places(a.titration.sulfate_mol_per_kg * kMilli, 2),
         format_places(a.titration.fluoride_mol_per_kg * kMilli, 3), a.totals_from);
     out += budget_table(a.budget.inputs, a.budget.budget, "umol/kg");
     TextTable residuals({{{"acid", "g"}, Align::Decimal},
@@ -134,18 +132,16 @@ std::string end_points_text(const CurveReport& r) {
                    base::format_significant(p.rms, 2), fmt::format("{}", p.residuals.size())});
     }
     std::string out = table.text();
-    out += fmt::format("  by the fit of {}; derivatives by a parabola through 5 points\n",
-                       r.file.options.shape == assay::CurveShape::Potential
-                           ? "a logarithmic step (asinh)"
-                       : r.file.options.shape == assay::CurveShape::Indicator
-                           ? "a turning colour (tanh)"
-                           : "two straight lines");
+    out += fmt::format(
+        "  by the fit of {}; derivatives by a parabola through 5 points\n",
+        r.file.options.shape == assay::CurveShape::Potential   ? "a logarithmic step (asinh)"
+        : r.file.options.shape == assay::CurveShape::Indicator ? "a turning colour (tanh)"
+                                                               : "two straight lines");
     if (e.amount) {
         Sheet sheet;
         sheet.add_with_u(titrated_words(r.file.titrated), e.amount->mmol_per_kg.value,
                          e.amount->mmol_per_kg.u, 3, "mmol/kg of sample");
-        out += "\n" + sheet.text() +
-               budget_table(e.amount->inputs, e.amount->budget, "mmol/kg");
+        out += "\n" + sheet.text() + budget_table(e.amount->inputs, e.amount->budget, "mmol/kg");
     }
     TextTable residuals({{{"titrant", "mL"}, Align::Decimal},
                          {{"signal", signal_unit(r)}, Align::Decimal},
@@ -153,9 +149,9 @@ std::string end_points_text(const CurveReport& r) {
     for (const assay::EndPoint& p : e.found.points) {
         for (std::size_t i = 0; i < p.residuals.size(); ++i) {
             const assay::CurvePoint& point = r.file.points[p.first + i];
-            residuals.add({format_places(point.volume, 3), base::format_exact(point.signal),
-                           (p.residuals[i] >= 0 ? "+" : "") +
-                               base::format_significant(p.residuals[i], 2)});
+            residuals.add(
+                {format_places(point.volume, 3), base::format_exact(point.signal),
+                 (p.residuals[i] >= 0 ? "+" : "") + base::format_significant(p.residuals[i], 2)});
         }
     }
     return out + "\nResiduals of the points about the end point\n" + residuals.text();
@@ -297,8 +293,8 @@ std::string curve_picture(const CurveReport& r) {
     curve.series.push_back(std::move(points));
     if (r.end_points) {
         for (const assay::EndPoint& p : r.end_points->found.points) {
-            curve.rules.push_back({p.volume, true, true,
-                                   with_uncertainty(p.volume, p.u, 3) + " mL"});
+            curve.rules.push_back(
+                {p.volume, true, true, with_uncertainty(p.volume, p.u, 3) + " mL"});
         }
     }
     PicturePanel strip{"residual, " + std::string(r.alkalinity ? "umol/kg" : signal_unit(r)),
@@ -323,10 +319,9 @@ std::string curve_picture(const CurveReport& r) {
                                          r.alkalinity->budget.budget.u, 1),
                         r.alkalinity->fit.residuals.size(), r.file.points.size()));
     } else if (r.end_points->amount) {
-        out.notes.push_back(fmt::format(
-            "{} {} mmol/kg", titrated_words(r.file.titrated),
-            with_uncertainty(r.end_points->amount->mmol_per_kg.value,
-                             r.end_points->amount->mmol_per_kg.u, 3)));
+        out.notes.push_back(fmt::format("{} {} mmol/kg", titrated_words(r.file.titrated),
+                                        with_uncertainty(r.end_points->amount->mmol_per_kg.value,
+                                                         r.end_points->amount->mmol_per_kg.u, 3)));
     }
     out.panels = {std::move(curve), std::move(strip)};
     return svg_of(out);

@@ -27,25 +27,22 @@ LaboratoryCommands::LaboratoryCommands(CLI::App& app) : impl_(std::make_unique<I
         return out;
     };
     impl_->curve = &add_curve_read(
-        noun("curve", "Titration curves: read",
-             "curve read examples/laboratory/alkalinity.csv"),
+        noun("curve", "Titration curves: read", "curve read examples/laboratory/alkalinity.csv"),
         impl_->curve_arguments);
-    impl_->chart = &add_chart_trend(
-        noun("chart", "Charts of results: trend",
-             "chart trend examples/laboratory/calcium_batches.csv"),
-        impl_->chart_arguments);
-    impl_->sample = &add_sample_homogeneity(
-        noun("sample", "Samples: take, homogeneity",
-             "sample homogeneity examples/laboratory/calcium_packs.csv"),
-        impl_->sample_arguments);
+    impl_->chart = &add_chart_trend(noun("chart", "Charts of results: trend",
+                                         "chart trend examples/laboratory/calcium_batches.csv"),
+                                    impl_->chart_arguments);
+    impl_->sample =
+        &add_sample_homogeneity(noun("sample", "Samples: take, homogeneity",
+                                     "sample homogeneity examples/laboratory/calcium_packs.csv"),
+                                impl_->sample_arguments);
 }
 
 LaboratoryCommands::~LaboratoryCommands() = default;
 
 std::optional<int> LaboratoryCommands::carry_out(const Streams& streams) const {
-    return impl_->curve->parsed() ? std::optional(curve_read(impl_->curve_arguments, streams))
-           : impl_->chart->parsed()
-               ? std::optional(chart_trend(impl_->chart_arguments, streams))
+    return impl_->curve->parsed()   ? std::optional(curve_read(impl_->curve_arguments, streams))
+           : impl_->chart->parsed() ? std::optional(chart_trend(impl_->chart_arguments, streams))
            : impl_->sample->parsed()
                ? std::optional(sample_homogeneity(impl_->sample_arguments, streams))
                : std::nullopt;

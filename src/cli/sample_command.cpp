@@ -39,8 +39,7 @@ Result<Answer> answer_of(const SampleHomogeneityArguments& a) {
     out.goal = goal.value;
     BW_TRY(file, io::read_units(a.file));
     out.file = std::move(file);
-    auto report =
-        service::sample_homogeneity({out.file.names, out.file.results, out.goal});
+    auto report = service::sample_homogeneity({out.file.names, out.file.results, out.goal});
     if (!report) {
         Problem problem = std::move(report).error();
         problem.place.file = a.file;
@@ -58,9 +57,10 @@ std::string verdict(const Answer& a) {
         case HomogeneityVerdict::NotHomogeneous:
             return fmt::format("not homogeneous for the goal of {} %", goal);
         case HomogeneityVerdict::CannotTell:
-            return fmt::format("not shown for the goal of {} %: the method scatters too much to "
-                               "tell",
-                               goal);
+            return fmt::format(
+                "not shown for the goal of {} %: the method scatters too much to "
+                "tell",
+                goal);
     }
     return "";
 }
@@ -72,10 +72,10 @@ std::string in_percent(double value, const HomogeneityReport& r) {
 std::string text_of(const Answer& a) {
     const HomogeneityReport& r = a.report;
     const auto& h = r.judged;
-    std::string out =
-        "sample   " + (a.file.name.empty() ? std::string("units of a batch") : a.file.name) +
-        (a.file.unit.empty() ? "" : ", " + a.file.unit) +
-        (a.file.invented ? " (invented example)" : "") + "\n";
+    std::string out = "sample   " +
+                      (a.file.name.empty() ? std::string("units of a batch") : a.file.name) +
+                      (a.file.unit.empty() ? "" : ", " + a.file.unit) +
+                      (a.file.invented ? " (invented example)" : "") + "\n";
     out += "verdict  " + verdict(a) + "\n\n";
     TextTable table({{{"view"}, Align::Left},
                      {{"found"}, Align::Right},
@@ -104,7 +104,8 @@ std::string text_of(const Answer& a) {
     out += sheet.text();
     const double off = kPercent * r.factor * r.unit_sd / std::abs(r.mean);
     out += fmt::format(
-        "\nTolerance interval of the units' means: {} to {} {}({} % about the mean; at least 95 % of "
+        "\nTolerance interval of the units' means: {} to {} {}({} % about the mean; at least 95 % "
+        "of "
         "units, with 95 % confidence, k = {})\n",
         base::format_significant(r.tolerance_low, 4), base::format_significant(r.tolerance_high, 4),
         a.file.unit.empty() ? "" : a.file.unit + " ", base::format_significant(off, 2),
@@ -155,8 +156,8 @@ std::string csv_of(const Answer& a) {
     io::Sheet sheet{"units", {"unit", "mean", "off the mean %"}, {}};
     for (std::size_t i = 0; i < a.report.unit_means.size(); ++i) {
         const double mean = a.report.unit_means[i];
-        sheet.rows.push_back({a.file.names[i], mean,
-                              kPercent * (mean - a.report.mean) / std::abs(a.report.mean)});
+        sheet.rows.push_back(
+            {a.file.names[i], mean, kPercent * (mean - a.report.mean) / std::abs(a.report.mean)});
     }
     return io::delimited(sheet);
 }

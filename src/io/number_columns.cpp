@@ -24,7 +24,8 @@ tl::unexpected<Problem> bad(const NumberColumns& table, int line, std::string wh
 char mark_of(std::string_view names) {
     constexpr std::array kMarks{',', ';', '\t'};
     return *std::max_element(kMarks.begin(), kMarks.end(), [&](char a, char b) {
-        return std::count(names.begin(), names.end(), a) < std::count(names.begin(), names.end(), b);
+        return std::count(names.begin(), names.end(), a) <
+               std::count(names.begin(), names.end(), b);
     });
 }
 
@@ -90,9 +91,10 @@ Result<void> take_line(NumberColumns& table, std::string_view line, int number, 
         return take_names(table, std::move(*cells), number);
     }
     if (cells->size() != table.names.size()) {
-        return bad(table, number,
-                   fmt::format("the row has {} cells, the line of names {}: they have to be as many",
-                               cells->size(), table.names.size()));
+        return bad(
+            table, number,
+            fmt::format("the row has {} cells, the line of names {}: they have to be as many",
+                        cells->size(), table.names.size()));
     }
     table.rows.push_back(std::move(*cells));
     table.lines.push_back(number);

@@ -25,7 +25,8 @@ struct NumberColumns {
 ///
 /// Inputs   UTF-8, a decimal point, cells in quotes where they hold the mark; no line breaks in
 ///          cells.
-/// Errors   BadInput with file and line: no rows, a row of another length, an open quote, names that
+/// Errors   BadInput with file and line: no rows, a row of another length, an open quote, names
+/// that
 ///          are empty or stand twice, bytes that are not UTF-8; TooLarge.
 [[nodiscard]] Result<NumberColumns> parse_columns(std::string_view text, std::string name);
 /// Errors   BadInput where there is no such file; Disk; and those above.

@@ -126,9 +126,9 @@ Result<ReadingsFile> readings_of(const Document& document) {
     BW_TRY(groups, root.texts("groups"));
     for (const auto* list : {&labels, &groups}) {
         if (!list->empty() && list->size() != out.values.size()) {
-            return root.bad(list == &labels ? "labels" : "groups",
-                            fmt::format("{} are there for {} values", list->size(),
-                                        out.values.size()));
+            return root.bad(
+                list == &labels ? "labels" : "groups",
+                fmt::format("{} are there for {} values", list->size(), out.values.size()));
         }
     }
     out.labels = std::move(labels);

@@ -124,12 +124,14 @@ constexpr std::array kShapes{
     std::pair<std::string_view, assay::CurveShape>{"two lines", assay::CurveShape::TwoLines}};
 
 Result<void> read_common(const Fields& root, TitrationFile& out) {
-    BW_CHECK(root.allow({"format", "kind", "name", "note", "invented", "method", "signal",
-                         "points_in", "points", "sample", "titrant", "factor", "titrant_density",
-                         "temperature", "salinity", "sulfate", "fluoride", "low_pH", "high_pH",
-                         "most_rms", "burette_u", "titrated", "shape", "end_points", "blank",
-                         "volume_u", "strontium", "strontium_share", "calcium", "bromide",
-                         "iodide"}));
+    BW_CHECK(root.allow({"format",          "kind",        "name",      "note",
+                         "invented",        "method",      "signal",    "points_in",
+                         "points",          "sample",      "titrant",   "factor",
+                         "titrant_density", "temperature", "salinity",  "sulfate",
+                         "fluoride",        "low_pH",      "high_pH",   "most_rms",
+                         "burette_u",       "titrated",    "shape",     "end_points",
+                         "blank",           "volume_u",    "strontium", "strontium_share",
+                         "calcium",         "bromide",     "iodide"}));
     BW_TRY(name, root.text("name"));
     BW_TRY(note, root.text("note"));
     BW_TRY(invented, root.flag("invented"));
@@ -146,7 +148,8 @@ Result<void> read_common(const Fields& root, TitrationFile& out) {
     BW_TRY(by_mass, word(root, "points_in", kUnits, false));
     out.by_mass = by_mass;
     BW_TRY(sample, stated(root, "sample", {Dimension::Mass}));
-    BW_TRY(titrant, stated(root, "titrant", {Dimension::AmountPerVolume, Dimension::AmountPerMass}));
+    BW_TRY(titrant,
+           stated(root, "titrant", {Dimension::AmountPerVolume, Dimension::AmountPerMass}));
     if (!sample || !titrant) {
         return root.bad("", sample ? "titrant is missing: its strength, \"0.1 mol/L\" or "
                                      "\"0.1 mol/kg\""
@@ -157,17 +160,17 @@ Result<void> read_common(const Fields& root, TitrationFile& out) {
     out.titrant_per_kg = titrant->dimension == Dimension::AmountPerMass;
     BW_TRY(factor, stated_number(root, "factor"));
     out.factor = factor.value_or(Known{1, 0});
-    BW_TRY(density, stated(root, "titrant_density", {Dimension::MassPerVolume, Dimension::Density}));
+    BW_TRY(density,
+           stated(root, "titrant_density", {Dimension::MassPerVolume, Dimension::Density}));
     if (density) {
         constexpr double kLitrePerM3 = 1000;
-        out.titrant_kg_per_L = density->known.value /
-                               (density->dimension == Dimension::Density ? kLitrePerM3 : 1.0);
+        out.titrant_kg_per_L =
+            density->known.value / (density->dimension == Dimension::Density ? kLitrePerM3 : 1.0);
     }
     BW_TRY(temperature, stated(root, "temperature", {Dimension::Temperature}));
     if (temperature) {
         out.celsius = temperature->known.value;
-        out.doubts.celsius =
-            temperature->known.u > 0 ? temperature->known.u : out.doubts.celsius;
+        out.doubts.celsius = temperature->known.u > 0 ? temperature->known.u : out.doubts.celsius;
     }
     BW_TRY(salinity, stated_number(root, "salinity"));
     if (salinity) {
@@ -211,12 +214,14 @@ Result<void> read_alkalinity(const Fields& root, TitrationFile& out) {
         out.doubts.sample_relative = relative(out.sample_g);
     }
     if (!out.celsius || !out.salinity) {
-        return root.bad("", "an alkalinity needs temperature and salinity of the sample: its "
-                            "constants depend on them");
+        return root.bad("",
+                        "an alkalinity needs temperature and salinity of the sample: its "
+                        "constants depend on them");
     }
     if (!out.titrant_kg_per_L && (!out.by_mass || !out.titrant_per_kg)) {
-        return root.bad("", "titrant_density is missing: volumes of acid become masses by it, "
-                            "\"1.024 kg/L\"");
+        return root.bad("",
+                        "titrant_density is missing: volumes of acid become masses by it, "
+                        "\"1.024 kg/L\"");
     }
     if (out.signal == TitrationSignal::Absorbance) {
         return root.bad("signal", "an alkalinity is found from mV or pH");
@@ -244,12 +249,11 @@ Result<void> read_end_point(const Fields& root, TitrationFile& out) {
         double times;
         Known* to;
     };
-    for (const Item& i :
-         {Item{"blank", Dimension::Volume, kMillilitrePerLitre, &out.blank_mL},
-          Item{"strontium", Dimension::AmountPerMass, kMilliPerMol, &out.strontium},
-          Item{"calcium", Dimension::AmountPerMass, kMilliPerMol, &out.calcium},
-          Item{"bromide", Dimension::AmountPerMass, kMilliPerMol, &out.bromide},
-          Item{"iodide", Dimension::AmountPerMass, kMilliPerMol, &out.iodide}}) {
+    for (const Item& i : {Item{"blank", Dimension::Volume, kMillilitrePerLitre, &out.blank_mL},
+                          Item{"strontium", Dimension::AmountPerMass, kMilliPerMol, &out.strontium},
+                          Item{"calcium", Dimension::AmountPerMass, kMilliPerMol, &out.calcium},
+                          Item{"bromide", Dimension::AmountPerMass, kMilliPerMol, &out.bromide},
+                          Item{"iodide", Dimension::AmountPerMass, kMilliPerMol, &out.iodide}}) {
         BW_TRY(found, stated(root, i.key, {i.dimension}));
         if (found) {
             *i.to = {found->known.value * i.times, found->known.u * i.times};
@@ -260,12 +264,14 @@ Result<void> read_end_point(const Fields& root, TitrationFile& out) {
     BW_TRY(share, stated_number(root, "strontium_share"));
     out.strontium_share = share.value_or(Known{});
     if (out.titrated == TitratedKind::Magnesium && !(out.calcium.value > 0)) {
-        return root.bad("", "calcium is missing: magnesium is what EDTA takes less calcium and "
-                            "strontium");
+        return root.bad("",
+                        "calcium is missing: magnesium is what EDTA takes less calcium and "
+                        "strontium");
     }
     if (out.titrated == TitratedKind::Calcium && out.strontium.value > 0 && !share) {
-        return root.bad("", "strontium_share is missing: the part of the strontium, 0 to 1, that "
-                            "the titrant takes with the calcium");
+        return root.bad("",
+                        "strontium_share is missing: the part of the strontium, 0 to 1, that "
+                        "the titrant takes with the calcium");
     }
     return {};
 }
@@ -315,10 +321,10 @@ Result<TitrationFile> titration_of(const NumberColumns& table) {
     BW_TRY(out, read_keys(root));
     out.file = table.file;
     if (table.names.size() != 2) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("a curve has two columns, titrant and signal, not {}",
-                                table.names.size()),
-                    {table.file, 0, {}});
+        return fail(
+            ProblemCode::BadInput,
+            fmt::format("a curve has two columns, titrant and signal, not {}", table.names.size()),
+            {table.file, 0, {}});
     }
     BW_TRY(titrant, numbers(table, 0));
     BW_TRY(signal, numbers(table, 1));

@@ -25,16 +25,16 @@ struct TitrationFile {
     bool invented = false;
     TitrationMethod method = TitrationMethod::Alkalinity;
     TitrationSignal signal = TitrationSignal::Potential_mV;
-    bool by_mass = false;                    ///< points in g of titrant, not mL
-    std::vector<assay::CurvePoint> points;   ///< g or mL; mV, pH or absorbance
-    std::vector<int> lines;                  ///< of the points, for messages
+    bool by_mass = false;                   ///< points in g of titrant, not mL
+    std::vector<assay::CurvePoint> points;  ///< g or mL; mV, pH or absorbance
+    std::vector<int> lines;                 ///< of the points, for messages
     assay::Known sample_g;
-    assay::Known titrant;                    ///< mol/L or mol/kg, see titrant_per_kg
+    assay::Known titrant;  ///< mol/L or mol/kg, see titrant_per_kg
     bool titrant_per_kg = false;
     assay::Known factor{1, 0};
     std::optional<double> titrant_kg_per_L;
     std::optional<double> celsius;
-    std::optional<double> salinity;          ///< practical
+    std::optional<double> salinity;  ///< practical
     std::optional<double> sulfate_mol_per_kg, fluoride_mol_per_kg;
     // alkalinity
     double low_ph = 3.0, high_ph = 3.5;
@@ -43,7 +43,7 @@ struct TitrationFile {
     // end point
     TitratedKind titrated = TitratedKind::Amount;
     assay::EndPointOptions options;
-    assay::Known blank_mL, volume_u_mL;      ///< volume_u_mL.u: of the burette
+    assay::Known blank_mL, volume_u_mL;  ///< volume_u_mL.u: of the burette
     assay::Known strontium, strontium_share, calcium, bromide, iodide;  ///< mmol/kg
 };
 

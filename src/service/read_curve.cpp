@@ -37,12 +37,12 @@ Result<void> check_points(const io::TitrationFile& file, bool from_0) {
         const bool rises = i == 0 || file.points[i].volume > file.points[i - 1].volume;
         const bool above = file.points[i].volume > 0 || (from_0 && file.points[i].volume == 0);
         if (!rises || !above) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("titrant {} {} is not {}: it has to rise from point to point",
-                                    base::format_exact(file.points[i].volume),
-                                    file.by_mass ? "g" : "mL",
-                                    rises ? "above 0" : "above that of the point before"),
-                        {file.file, file.lines[i], {}});
+            return fail(
+                ProblemCode::BadInput,
+                fmt::format("titrant {} {} is not {}: it has to rise from point to point",
+                            base::format_exact(file.points[i].volume), file.by_mass ? "g" : "mL",
+                            rises ? "above 0" : "above that of the point before"),
+                {file.file, file.lines[i], {}});
         }
     }
     return {};
@@ -53,8 +53,8 @@ Result<void> take_totals(const CurveRequest& request, CurveAlkalinity& out) {
     assay::AlkalinityTitration& t = out.titration;
     if (request.recipe && !(file.sulfate_mol_per_kg && file.fluoride_mol_per_kg)) {
         BW_TRY(water, recipe_water(*request.recipe, request.materials));
-        t.sulfate_mol_per_kg = file.sulfate_mol_per_kg.value_or(
-            water.input.mol_per_kg[matter::constituent("SO4")]);
+        t.sulfate_mol_per_kg =
+            file.sulfate_mol_per_kg.value_or(water.input.mol_per_kg[matter::constituent("SO4")]);
         t.fluoride_mol_per_kg =
             file.fluoride_mol_per_kg.value_or(water.input.mol_per_kg[matter::constituent("F")]);
         out.totals_from = "the recipe's made-up water";
@@ -114,24 +114,23 @@ void judge(const CurveAlkalinity& a, CurveReport& out) {
             "that is not driven out.",
             base::format_significant(rms, 2), base::format_exact(out.file.most_rms_umol_per_kg)));
     }
-    const double apart =
-        (a.fit.modified_gran_mol_per_kg - a.fit.alkalinity_mol_per_kg) * kMicro;
+    const double apart = (a.fit.modified_gran_mol_per_kg - a.fit.alkalinity_mol_per_kg) * kMicro;
     if (std::abs(apart) > kGranApart_umol_per_kg) {
         out.notices.push_back(
             {"gran_apart",
-             fmt::format("Gran's modified line lies {} umol/kg off the fit, more than the {:g} that "
-                         "a sound curve shows: check the range of pH and the acid's strength.",
-                         base::format_places(apart, 1), kGranApart_umol_per_kg)});
+             fmt::format(
+                 "Gran's modified line lies {} umol/kg off the fit, more than the {:g} that "
+                 "a sound curve shows: check the range of pH and the acid's strength.",
+                 base::format_places(apart, 1), kGranApart_umol_per_kg)});
     }
     for (const std::size_t i : a.far_points) {
         out.notices.push_back(
-            {"far_point", fmt::format("The point at {} g of acid lies {} times the rms off the fit: "
-                                      "read it again; it is counted.",
-                                      base::format_significant(
-                                          a.fit.residuals[i].acid_kg / kMilli, 4),
-                                      base::format_places(std::abs(a.fit.residuals[i].mol_per_kg) /
-                                                              a.fit.rms_mol_per_kg,
-                                                          1))});
+            {"far_point",
+             fmt::format("The point at {} g of acid lies {} times the rms off the fit: "
+                         "read it again; it is counted.",
+                         base::format_significant(a.fit.residuals[i].acid_kg / kMilli, 4),
+                         base::format_places(
+                             std::abs(a.fit.residuals[i].mol_per_kg) / a.fit.rms_mol_per_kg, 1))});
     }
     if (a.totals_from == "natural seawater of the salinity") {
         out.notices.push_back(
@@ -153,14 +152,13 @@ Result<CurveEndPoints> end_points_of(const io::TitrationFile& file) {
     c.titrant_mol_per_L = file.titrant;
     c.factor = file.factor;
     c.sample_g = file.sample_g;
-    const auto amount =
-        file.titrated == io::TitratedKind::Calcium
-            ? assay::calcium_by_egta(c, file.strontium, file.strontium_share)
-        : file.titrated == io::TitratedKind::Magnesium
-            ? assay::magnesium_by_edta(c, file.calcium, file.strontium)
-        : file.titrated == io::TitratedKind::Chloride
-            ? assay::chloride_by_silver(c, file.bromide, file.iodide)
-            : assay::titrated_amount(c);
+    const auto amount = file.titrated == io::TitratedKind::Calcium
+                            ? assay::calcium_by_egta(c, file.strontium, file.strontium_share)
+                        : file.titrated == io::TitratedKind::Magnesium
+                            ? assay::magnesium_by_edta(c, file.calcium, file.strontium)
+                        : file.titrated == io::TitratedKind::Chloride
+                            ? assay::chloride_by_silver(c, file.bromide, file.iodide)
+                            : assay::titrated_amount(c);
     if (!amount) {
         return tl::make_unexpected(amount.error());
     }
@@ -184,9 +182,8 @@ void judge(const CurveEndPoints& e, CurveReport& out) {
     }
     if (e.found.points.size() < out.file.options.most) {
         out.notices.push_back(
-            {"fewer_end_points",
-             fmt::format("{} end points were looked for and {} found.", out.file.options.most,
-                         e.found.points.size())});
+            {"fewer_end_points", fmt::format("{} end points were looked for and {} found.",
+                                             out.file.options.most, e.found.points.size())});
     }
 }
 

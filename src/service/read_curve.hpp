@@ -24,7 +24,7 @@ struct CurveAlkalinity {
     assay::AlkalinityTitration titration;
     assay::AlkalinityFit fit;
     assay::AlkalinityBudget budget;
-    double kg_per_m3 = 0;  ///< of seawater of the sample's salinity, for units per litre
+    double kg_per_m3 = 0;     ///< of seawater of the sample's salinity, for units per litre
     std::string totals_from;  ///< where sulfate and fluoride come from, in words
     std::vector<std::size_t> far_points;  ///< of the residuals beyond three times their rms
 };

@@ -24,14 +24,15 @@ Result<void> add_trend(HomogeneityReport& out) {
     }
     BW_TRY(line, assay::fit_line(points));
     out.slope_per_unit = line.slope;
-    out.slope_p = line.u_slope > 0
-                      ? 2 * (1 - stat::student_t_cdf(std::abs(line.slope) / line.u_slope,
-                                                     line.freedom))
-                      : 1;
+    out.slope_p =
+        line.u_slope > 0
+            ? 2 * (1 - stat::student_t_cdf(std::abs(line.slope) / line.u_slope, line.freedom))
+            : 1;
     if (out.slope_p < kSure) {
         out.notices.push_back(
-            {"trend", "The units change with their order: look for a segregation while the batch "
-                      "was filled, or a drift of the instrument."});
+            {"trend",
+             "The units change with their order: look for a segregation while the batch "
+             "was filled, or a drift of the instrument."});
     }
     return {};
 }
@@ -59,11 +60,11 @@ void add_notices(const HomogeneityRequest& request, HomogeneityReport& out) {
     if (!out.judged.method_good_enough) {
         out.notices.push_back(
             {"poor_method",
-             fmt::format("The method scatters by {} % of the mean, not below half of the goal's "
-                         "sigma ({} %): it could hide differences. More results per unit help.",
-                         base::format_significant(100 * out.judged.within_sd / std::abs(out.mean),
-                                                  2),
-                         base::format_significant(100 * out.sigma / std::abs(out.mean), 2))});
+             fmt::format(
+                 "The method scatters by {} % of the mean, not below half of the goal's "
+                 "sigma ({} %): it could hide differences. More results per unit help.",
+                 base::format_significant(100 * out.judged.within_sd / std::abs(out.mean), 2),
+                 base::format_significant(100 * out.sigma / std::abs(out.mean), 2))});
     }
 }
 

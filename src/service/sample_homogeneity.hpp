@@ -10,8 +10,8 @@
 namespace bw::service {
 
 struct HomogeneityRequest {
-    std::vector<std::string> names;           ///< of the units, in the order of filling
-    std::vector<std::vector<double>> units;   ///< results of each
+    std::vector<std::string> names;          ///< of the units, in the order of filling
+    std::vector<std::vector<double>> units;  ///< results of each
     double goal = 0.02;  ///< half width to which units are wanted alike, of their mean
 };
 
@@ -36,7 +36,8 @@ struct HomogeneityReport {
 
 /// Judges whether the units of a batch are alike, in three views, against a goal.
 ///
-/// Definition   homogeneous where judge_homogeneity() finds the units sufficiently alike for sigma =
+/// Definition   homogeneous where judge_homogeneity() finds the units sufficiently alike for sigma
+/// =
 ///              goal/2 of the mean and the method is good enough; cannot tell where only the method
 ///              is not. Tolerance interval of the unit means. Trend: t test of the slope of means
 ///              against their order.

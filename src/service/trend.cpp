@@ -147,8 +147,8 @@ void mark(const TrendRequest& r, TrendReport& out) {
                      [](const auto& a, const auto& b) { return a.point < b.point; });
     for (std::size_t i = 0; i < out.ranges.size(); ++i) {
         const bool real = out.grouped || i > 0;
-        if (real && (out.ranges[i] > out.ranges_limits.high ||
-                     out.ranges[i] < out.ranges_limits.low)) {
+        if (real &&
+            (out.ranges[i] > out.ranges_limits.high || out.ranges[i] < out.ranges_limits.low)) {
             out.ranges_beyond.push_back(i);
         }
     }
@@ -160,15 +160,15 @@ void add_capability(const TrendRequest& r, TrendReport& out) {
     if (!r.low || !r.high) {
         out.no_capability = "it needs a lower and an upper limit (--low and --high)";
     } else if (r.values.size() < kLeastForCapability) {
-        out.no_capability = fmt::format("{} values are too few: below {} its interval is too wide "
-                                        "to mean anything",
-                                        r.values.size(), kLeastForCapability);
+        out.no_capability = fmt::format(
+            "{} values are too few: below {} its interval is too wide "
+            "to mean anything",
+            r.values.size(), kLeastForCapability);
     } else if (out.signalled()) {
         out.no_capability = "the chart signals: what is not steady has no capability";
     } else {
         const stat::Summary all = stat::summarize(r.values);
-        const auto within =
-            assay::capability(all.mean, out.sigma, all.count, *r.low, *r.high);
+        const auto within = assay::capability(all.mean, out.sigma, all.count, *r.low, *r.high);
         const auto overall = assay::capability(all.mean, all.sd, all.count, *r.low, *r.high);
         if (within && overall) {
             out.within = *within;
@@ -197,11 +197,9 @@ void add_notices(const TrendRequest& r, TrendReport& out) {
              fmt::format("The limits rest on {} points; {} to 25 are usual before they are frozen.",
                          out.phase_one, kUsual)});
     }
-    out.limits_from =
-        r.centre ? "given, frozen"
-        : r.phase_one > 0
-            ? fmt::format("the first {} points, frozen", out.phase_one)
-            : fmt::format("all {} points, not frozen", out.phase_one);
+    out.limits_from = r.centre          ? "given, frozen"
+                      : r.phase_one > 0 ? fmt::format("the first {} points, frozen", out.phase_one)
+                                        : fmt::format("all {} points, not frozen", out.phase_one);
 }
 
 }  // namespace

@@ -11,9 +11,9 @@
 namespace bw::service {
 
 struct TrendRequest {
-    std::vector<double> values;        ///< in the order they came
-    std::vector<std::string> labels;   ///< of each value; empty: numbers
-    std::vector<std::string> groups;   ///< of each value: neighbours of one name are one point
+    std::vector<double> values;       ///< in the order they came
+    std::vector<std::string> labels;  ///< of each value; empty: numbers
+    std::vector<std::string> groups;  ///< of each value: neighbours of one name are one point
     assay::ChartWatch watch;
     std::optional<double> centre, sigma;  ///< given together: frozen by decision
     std::size_t phase_one = 0;  ///< values (or groups) at the start that make the limits; 0: all
@@ -29,7 +29,7 @@ struct TrendReport {
     std::vector<double> points;       ///< values, or means of groups
     std::vector<double> ranges;  ///< moving ranges (none at the first point: 0), or within groups
     assay::ChartLimits values_limits, ranges_limits;
-    double sigma = 0;       ///< of single values, by ranges, or as given
+    double sigma = 0;        ///< of single values, by ranges, or as given
     double point_sigma = 0;  ///< of what is charted
     std::size_t phase_one = 0;
     std::string limits_from;  ///< in words
@@ -39,7 +39,7 @@ struct TrendReport {
     std::vector<std::size_t> ranges_beyond;
     std::vector<assay::EwmaPoint> ewma;
     std::vector<assay::CusumPoint> cusum;
-    double cusum_limit = 0;        ///< h sigma
+    double cusum_limit = 0;         ///< h sigma
     double false_alarm_points = 0;  ///< one in so many, everything together
     double shift_seen_points = 0;   ///< until a shift of one sigma is seen
     std::optional<assay::Capability> within, overall;

@@ -31,9 +31,9 @@ double half_width(double off, double content) {
 
 double tolerance_factor(int n, double content, double confidence) {
     constexpr int kMost = 10'000;
-    base::expect(n >= 2 && n <= kMost && content > 0 && content < 1 && confidence > 0 &&
-                     confidence < 1,
-                 "a tolerance factor of these arguments does not exist");
+    base::expect(
+        n >= 2 && n <= kMost && content > 0 && content < 1 && confidence > 0 && confidence < 1,
+        "a tolerance factor of these arguments does not exist");
     // The integrand dies out as a normal density: eight of its standard deviations are all of it.
     constexpr double kFar = 8;
     constexpr int kSteps = 160;
@@ -44,7 +44,8 @@ double tolerance_factor(int n, double content, double confidence) {
     for (int i = 0; i <= kSteps; ++i) {
         const double z = step * i;
         width.push_back(half_width(z / std::sqrt(static_cast<double>(n)), content));
-        const double density = std::exp(-z * z / 2) * std::numbers::inv_sqrtpi * std::numbers::sqrt2;
+        const double density =
+            std::exp(-z * z / 2) * std::numbers::inv_sqrtpi * std::numbers::sqrt2;
         weight.push_back(density * step * (i == 0 ? 1.0 / 2 : 1.0));
     }
     const auto reached = [&](double k) {
@@ -108,10 +109,9 @@ NestedVariance nested_variance(std::span<const std::vector<std::vector<double>>>
     out.outer = std::max(0.0, (out.mean_outer - out.mean_inner) / (n * m));
     out.p_inner =
         1 - f_cdf(out.mean_inner / out.mean_within, out.freedom_inner, out.freedom_within);
-    out.p_outer = out.mean_inner > 0
-                      ? 1 - f_cdf(out.mean_outer / out.mean_inner, out.freedom_outer,
-                                  out.freedom_inner)
-                      : 0;
+    out.p_outer = out.mean_inner > 0 ? 1 - f_cdf(out.mean_outer / out.mean_inner, out.freedom_outer,
+                                                 out.freedom_inner)
+                                     : 0;
     return out;
 }
 

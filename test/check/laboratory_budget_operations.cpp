@@ -65,11 +65,11 @@ Result<std::vector<assay::BudgetInput>> inputs_of(const io::Fields& given) {
             freedom = stated;
         }
         const std::string name = fmt::format("x{}", out.size() + 1);
-        out.push_back(words[0] == "normal"    ? assay::normal_input(name, value, width, freedom)
-                      : words[0] == "student" ? assay::student_input(name, value, width, freedom)
-                                              : assay::limited_input(
-                                                    name, value, width,
-                                                    assay::InputShape::Rectangular, 0, freedom));
+        out.push_back(words[0] == "normal" ? assay::normal_input(name, value, width, freedom)
+                      : words[0] == "student"
+                          ? assay::student_input(name, value, width, freedom)
+                          : assay::limited_input(name, value, width, assay::InputShape::Rectangular,
+                                                 0, freedom));
     }
     return out;
 }
@@ -161,9 +161,9 @@ Result<Findings> uncertainty_budget(const Case& c) {
     BW_TRY(inputs, inputs_of(*c.given));
     BW_TRY(coverage, c.given->number("coverage"));
     BW_TRY(order, c.given->number("order"));
-    BW_TRY(budget, assay::propagate(model, inputs, {}, coverage.value_or(0.95),
-                                    order == 2 ? assay::BudgetOrder::Second
-                                               : assay::BudgetOrder::First));
+    BW_TRY(budget,
+           assay::propagate(model, inputs, {}, coverage.value_or(0.95),
+                            order == 2 ? assay::BudgetOrder::Second : assay::BudgetOrder::First));
     Findings out{{{"result", budget.value},
                   {"u", budget.u},
                   {"freedom", budget.freedom},
@@ -215,12 +215,10 @@ Result<Findings> correlated_means(const Case& c) {
         }
     }
     const auto z = [](std::span<const double> x) { return 1000 * x[0] / x[1]; };
-    BW_TRY(r, assay::propagate(
-                  [&](std::span<const double> x) { return z(x) * std::cos(x[2]); }, inputs,
-                  together));
-    BW_TRY(x, assay::propagate(
-                  [&](std::span<const double> at) { return z(at) * std::sin(at[2]); }, inputs,
-                  together));
+    BW_TRY(r, assay::propagate([&](std::span<const double> x) { return z(x) * std::cos(x[2]); },
+                               inputs, together));
+    BW_TRY(x, assay::propagate([&](std::span<const double> at) { return z(at) * std::sin(at[2]); },
+                               inputs, together));
     BW_TRY(all, assay::propagate(z, inputs, together));
     const auto correlation = [&](const assay::Budget& a, const assay::Budget& b) {
         return assay::covariance(a, b, inputs, together) / (a.u * b.u);
@@ -255,8 +253,7 @@ Result<Findings> between_groups(const Case& c) {
          {"within", std::sqrt(a.mean_within)},
          {"between", std::sqrt((a.mean_between - a.mean_within) / a.effective_replicates)},
          {"u_mean", std::sqrt(a.mean_between / total)},
-         {"u_mean_no_effect",
-          std::sqrt((a.between + a.within) / (total - 1) / total)}},
+         {"u_mean_no_effect", std::sqrt((a.between + a.within) / (total - 1) / total)}},
         {}};
 }
 
@@ -330,8 +327,7 @@ Result<Findings> process_capability(const Case& c) {
     BW_TRY(count, required(*c.given, "count"));
     BW_TRY(low, required(*c.given, "low"));
     BW_TRY(high, required(*c.given, "high"));
-    BW_TRY(found,
-           assay::capability(mean, sd, static_cast<std::size_t>(count), low, high));
+    BW_TRY(found, assay::capability(mean, sd, static_cast<std::size_t>(count), low, high));
     return Findings{{{"cp", found.cp},
                      {"cpk", found.cpk},
                      {"cpk_low", found.cpk_low},
@@ -349,9 +345,9 @@ Result<Findings> tolerance_factor(const Case& c) {
 }
 
 Result<Findings> gy_mass(const Case& c) {
-    BW_CHECK(c.given->allow({"top_size_cm", "liberation_size_cm", "mineral_share",
-                             "mineral_density", "rest_density", "relative_sd", "stages",
-                             "safety"}));
+    BW_CHECK(
+        c.given->allow({"top_size_cm", "liberation_size_cm", "mineral_share", "mineral_density",
+                        "rest_density", "relative_sd", "stages", "safety"}));
     assay::GyMaterial m;
     BW_TRY(top, required(*c.given, "top_size_cm"));
     BW_TRY(liberation, required(*c.given, "liberation_size_cm"));
@@ -372,8 +368,8 @@ Result<Findings> gy_mass(const Case& c) {
 }
 
 Result<Findings> scoop_scatter(const Case& c) {
-    BW_CHECK(c.given->allow({"share", "density", "size_mm", "rest_density", "rest_size_mm",
-                             "scoop_g"}));
+    BW_CHECK(
+        c.given->allow({"share", "density", "size_mm", "rest_density", "rest_size_mm", "scoop_g"}));
     BW_TRY(share, required(*c.given, "share"));
     BW_TRY(density, required(*c.given, "density"));
     BW_TRY(size, required(*c.given, "size_mm"));

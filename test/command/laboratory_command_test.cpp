@@ -39,8 +39,8 @@ TEST(CurveRead, AlkalinityWithGransLinesBesideIt) {
     EXPECT_NEAR(r["alkalinity_umol_per_kg"].get<double>(), 2487.0, 1.5);
     EXPECT_NEAR(r["modified_gran_umol_per_kg"].get<double>(),
                 r["alkalinity_umol_per_kg"].get<double>(), 1);
-    EXPECT_NEAR(r["gran_umol_per_kg"].get<double>() - r["alkalinity_umol_per_kg"].get<double>(), 3.3,
-                1);
+    EXPECT_NEAR(r["gran_umol_per_kg"].get<double>() - r["alkalinity_umol_per_kg"].get<double>(),
+                3.3, 1);
     EXPECT_NEAR(r["standard_potential_mV"].get<double>(), 396.2, 0.1);
     EXPECT_NEAR(r["alkalinity_dKH"].get<double>(),
                 r["alkalinity_meq_per_L"].get<double>() / 0.35665, 0.001);
@@ -81,16 +81,15 @@ TEST(CurveRead, AScatteredCurveFailsItsTest) {
     EXPECT_EQ(got.code, 1);
     EXPECT_THAT(got.out, HasSubstr("The curve does not pass"));
     EXPECT_THAT(got.out, HasSubstr("times the rms off the fit"));
-    const std::string lax =
-        with(bad, "# salinity", "# most_rms = \"20 umol/kg\"\n# salinity");
+    const std::string lax = with(bad, "# salinity", "# most_rms = \"20 umol/kg\"\n# salinity");
     EXPECT_EQ(run_here({"curve", "read", folder.write("lax.csv", lax)}).code, 0);
 }
 
 TEST(CurveRead, TotalsOfNaturalSeawaterAreSaidAndTheRecipesAreUsed) {
     const TestFolder folder;
-    std::string natural = with(read_bytes(laboratory("alkalinity.csv")),
-                               "# sulfate = { value = \"27.84 mmol/kg\", u = \"0.3 mmol/kg\" }\n",
-                               "");
+    std::string natural =
+        with(read_bytes(laboratory("alkalinity.csv")),
+             "# sulfate = { value = \"27.84 mmol/kg\", u = \"0.3 mmol/kg\" }\n", "");
     natural = with(natural, "# fluoride = \"0.069 mmol/kg\"\n", "");
     const std::string file = folder.write("natural.csv", natural);
     const json r = parsed({"curve", "read", file});
@@ -98,8 +97,8 @@ TEST(CurveRead, TotalsOfNaturalSeawaterAreSaidAndTheRecipesAreUsed) {
     EXPECT_THAT(r["notices"].dump(), HasSubstr("natural seawater"));
     const std::string recipe = folder.path("recipe.toml");
     ASSERT_EQ(run_here(solve_example("natural.toml", {"--out", recipe, "--quiet"})).code, 0);
-    const json by_recipe = parsed({"curve", "read", file, "--recipe", recipe, "--materials",
-                                   example("materials.toml")});
+    const json by_recipe = parsed(
+        {"curve", "read", file, "--recipe", recipe, "--materials", example("materials.toml")});
     EXPECT_GT(by_recipe["sulfate_mmol_per_kg"].get<double>(), 20);
     EXPECT_NE(by_recipe["sulfate_mmol_per_kg"], r["sulfate_mmol_per_kg"]);
     EXPECT_EQ(run_here({"curve", "read", file, "--materials", example("materials.toml")}).code, 2);
@@ -126,8 +125,8 @@ TEST(CurveRead, BadFilesAreRefusedWithTheirPlace) {
           Bad{"acid mL,potential mV\n1,2\n", "format"},
           Bad{with(good, "# kind = \"titration\"", "# kind = \"water\""), "titration"}}) {
         SCOPED_TRACE(b.says);
-        const Outcome got = run_here(
-            {"curve", "read", folder.write(fmt::format("bad{}.csv", ++number), b.text)});
+        const Outcome got =
+            run_here({"curve", "read", folder.write(fmt::format("bad{}.csv", ++number), b.text)});
         EXPECT_EQ(got.code, 2);
         EXPECT_THAT(got.err, HasSubstr(b.says));
         EXPECT_EQ(std::count(got.err.begin(), got.err.end(), '\n'), 1) << got.err;
@@ -135,8 +134,8 @@ TEST(CurveRead, BadFilesAreRefusedWithTheirPlace) {
     const Outcome none = run_here({"curve", "read", folder.path("none.csv")});
     EXPECT_EQ(none.code, 2);
     EXPECT_THAT(none.err, HasSubstr("no such file"));
-    const std::string flat = with(read_bytes(laboratory("calcium.toml")), "points = [",
-                                  "points = [[-1.0, 5.0], \"x\",");
+    const std::string flat =
+        with(read_bytes(laboratory("calcium.toml")), "points = [", "points = [[-1.0, 5.0], \"x\",");
     EXPECT_THAT(run_here({"curve", "read", folder.write("flat.toml", flat)}).err,
                 HasSubstr("a pair of numbers"));
 }
@@ -165,8 +164,8 @@ TEST(CurveRead, WritesPointsAndAPicture) {
 
 // The example's level rises by one per cent from batch 23 on.
 TEST(ChartTrend, SeesTheShiftOfTheExample) {
-    const json r = parsed({"chart", "trend", laboratory("calcium_batches.csv"), "--phase-1", "20"},
-                          1);
+    const json r =
+        parsed({"chart", "trend", laboratory("calcium_batches.csv"), "--phase-1", "20"}, 1);
     EXPECT_EQ(r["version"], 1);
     EXPECT_EQ(r["limits_from"], "the first 20 points, frozen");
     EXPECT_TRUE(r["signals"].get<bool>());
@@ -197,9 +196,9 @@ TEST(ChartTrend, CapabilityNeedsTwentySteadyValues) {
     EXPECT_GT(r["capability_overall"]["cpk"].get<double>(), 2);
     EXPECT_LT(r["capability_overall"]["cpk_low"], r["capability_overall"]["cpk"]);
     EXPECT_EQ(r["capability_overall"]["count"], 30);
-    EXPECT_THAT(parsed({"chart", "trend", many, "--limits", "9,11", "--frozen", "12,0.1"}, 1)
-                    ["no_capability"]
-                        .dump(),
+    EXPECT_THAT(parsed({"chart", "trend", many, "--limits", "9,11", "--frozen", "12,0.1"},
+                       1)["no_capability"]
+                    .dump(),
                 HasSubstr("signals"));
 }
 
@@ -227,8 +226,9 @@ TEST(ChartTrend, ReadsTomlAndGroups) {
     const TestFolder folder;
     const std::string head = "format = \"brinewright/1\"\nkind = \"readings\"\nname = \"c\"\n";
     const std::string file = folder.write(
-        "c.toml", head + "values = [102.0, 94.8, 98.3, 98.4, 102.0, 98.5, 99.0, 97.7, 100.0, 98.1, "
-                         "101.3, 98.7, 101.1, 98.4, 97.0, 96.7, 100.3, 101.4, 97.2, 101.0]\n");
+        "c.toml", head +
+                      "values = [102.0, 94.8, 98.3, 98.4, 102.0, 98.5, 99.0, 97.7, 100.0, 98.1, "
+                      "101.3, 98.7, 101.1, 98.4, 97.0, 96.7, 100.3, 101.4, 97.2, 101.0]\n");
     const json r = parsed({"chart", "trend", file});
     EXPECT_NEAR(r["limits"]["high"].get<double>(), 105.99, 0.02);
     EXPECT_NEAR(r["limits"]["low"].get<double>(), 92.21, 0.02);
@@ -243,8 +243,7 @@ TEST(ChartTrend, ReadsTomlAndGroups) {
         run_here({"chart", "trend", folder.write("u.csv", "group,value\na,1\na,2\nb,3\n")});
     EXPECT_EQ(uneven.code, 2);
     EXPECT_THAT(uneven.err, HasSubstr("groups of as many values"));
-    const Outcome two =
-        run_here({"chart", "trend", folder.write("t.csv", "a,b\n1,2\n3,4\n")});
+    const Outcome two = run_here({"chart", "trend", folder.write("t.csv", "a,b\n1,2\n3,4\n")});
     EXPECT_EQ(two.code, 2);
     EXPECT_THAT(two.err, HasSubstr("name one with --column"));
     EXPECT_EQ(run_here({"chart", "trend", folder.write("s.csv", steady(5))}).code, 2);
@@ -261,8 +260,8 @@ TEST(ChartTrend, WarnsOfNeighboursThatAreAlike) {
     EXPECT_THAT(r["notices"].dump(), HasSubstr("alike"));
     const std::string svg = folder.path("slow.svg");
     const std::string csv = folder.path("points.csv");
-    const Outcome written = run_here({"chart", "trend", folder.path("slow.csv"), "--svg", svg,
-                                      "--csv", csv, "--quiet"});
+    const Outcome written = run_here(
+        {"chart", "trend", folder.path("slow.csv"), "--svg", svg, "--csv", csv, "--quiet"});
     EXPECT_EQ(written.code, 1);
     EXPECT_THAT(read_bytes(svg), HasSubstr("</svg>"));
     EXPECT_THAT(read_bytes(csv), HasSubstr("point,value,low,high"));
@@ -276,9 +275,9 @@ TEST(SampleHomogeneity, OfTheExample) {
     const json strict =
         parsed({"sample", "homogeneity", laboratory("calcium_packs.csv"), "--goal", "0.2 %"}, 1);
     EXPECT_NE(strict["verdict"], "homogeneous");
-    EXPECT_EQ(run_here({"sample", "homogeneity", laboratory("calcium_packs.csv"), "--goal", "2"})
-                  .code,
-              2);
+    EXPECT_EQ(
+        run_here({"sample", "homogeneity", laboratory("calcium_packs.csv"), "--goal", "2"}).code,
+        2);
 }
 
 // Soya flour of the harmonized protocol: differs, and is sufficiently alike for its sigma of 1.14,
@@ -302,13 +301,12 @@ TEST(SampleHomogeneity, SignificantIsNotUnfit) {
     EXPECT_EQ(parsed({"sample", "homogeneity", file, "--goal", "5 %"}, 1)["verdict"],
               "not homogeneous");
     const std::string csv = folder.path("means.csv");
-    EXPECT_EQ(run_here({"sample", "homogeneity", file, "--goal", "22.7 %", "--csv", csv, "--quiet"})
-                  .code,
-              0);
+    EXPECT_EQ(
+        run_here({"sample", "homogeneity", file, "--goal", "22.7 %", "--csv", csv, "--quiet"}).code,
+        0);
     EXPECT_THAT(read_bytes(csv), HasSubstr("unit,mean"));
-    EXPECT_EQ(run_here({"sample", "homogeneity", folder.write("one.csv", "unit,x\na,1\nb,2\n")})
-                  .code,
-              2);
+    EXPECT_EQ(
+        run_here({"sample", "homogeneity", folder.write("one.csv", "unit,x\na,1\nb,2\n")}).code, 2);
 }
 
 // A method that scatters by two per cent cannot show two per cent.

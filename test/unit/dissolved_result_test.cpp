@@ -36,11 +36,10 @@ TEST(DissolvedResult, IsDilutedDividedAndNormalised) {
     EXPECT_NEAR(ca.at_goal_mg_per_kg, 8.19 * 50 / 1.0228 / 0.98, 1e-9);
     EXPECT_NEAR(ca.u_own_relative, std::hypot(0.04, 0.005) / 8.19, 1e-8);
     EXPECT_NEAR(ca.u_common_relative,
-                std::sqrt(1e-6 + 1.6e-7 + 1e-8 / (1.0228 * 1.0228) +
-                          0.05 * 0.05 / (34.3 * 34.3)),
+                std::sqrt(1e-6 + 1.6e-7 + 1e-8 / (1.0228 * 1.0228) + 0.05 * 0.05 / (34.3 * 34.3)),
                 1e-9);
-    EXPECT_NEAR(ca.budget.u / ca.budget.value,
-                std::hypot(ca.u_own_relative, ca.u_common_relative), 1e-9);
+    EXPECT_NEAR(ca.budget.u / ca.budget.value, std::hypot(ca.u_own_relative, ca.u_common_relative),
+                1e-9);
     // Below the limit, by its number or by the instrument's word: an upper limit and nothing more.
     for (const std::size_t i : {1U, 2U}) {
         EXPECT_TRUE(out->at(i).below_limit);
@@ -100,8 +99,8 @@ TEST(CalibrationLine, ContentAndItsUncertainty) {
     EXPECT_FALSE(content_of(*line, 30, 1)->inside);
     EXPECT_THAT(fit_line(std::vector<CalibrationPoint>{{1, 1}, {1, 2}, {1, 3}}).error().message,
                 HasSubstr("one content"));
-    EXPECT_FALSE(content_of(*fit_line(std::vector<CalibrationPoint>{{0, 1}, {1, -1}, {2, 1}}), 0,
-                            1));
+    EXPECT_FALSE(
+        content_of(*fit_line(std::vector<CalibrationPoint>{{0, 1}, {1, -1}, {2, 1}}), 0, 1));
 }
 
 // Equal weights of any size give the same answer; a heavy point draws the line to itself.
@@ -136,21 +135,22 @@ TEST(ChargeBalance, WarnsActsAndSaysWhatItCannotSee) {
     EXPECT_NEAR(balance(even)->u_percent, 0.25, 0.03);
     EXPECT_EQ(balance(even + 8)->verdict, BalanceVerdict::Warn);
     EXPECT_EQ(balance(even + 12)->verdict, BalanceVerdict::Act);
-    EXPECT_THAT(balance(even)->cannot_see, HasSubstr("neither strontium, potassium nor alkalinity"));
+    EXPECT_THAT(balance(even)->cannot_see,
+                HasSubstr("neither strontium, potassium nor alkalinity"));
     EXPECT_THAT(balance(even)->cannot_see, HasSubstr("Sr, Br or alkalinity"));
     // An analysis of large uncertainties is not let off beyond 1 %.
-    const auto poor = balance_charges(
-        std::vector<IonResult>{{"Na", 1, 100, 5}, {"Cl", -1, 96, 5}});
+    const auto poor = balance_charges(std::vector<IonResult>{{"Na", 1, 100, 5}, {"Cl", -1, 96, 5}});
     EXPECT_EQ(poor->act_percent, 1);
     EXPECT_EQ(poor->verdict, BalanceVerdict::Act);
     EXPECT_FALSE(balance_charges(std::vector<IonResult>{{"Na", 1, 100, 5}}));
-    EXPECT_TRUE(check_sum(std::vector<SumPart>{{"salts", 86, 0.4}, {"water", 13.5, 0.3}})->complete);
+    EXPECT_TRUE(
+        check_sum(std::vector<SumPart>{{"salts", 86, 0.4}, {"water", 13.5, 0.3}})->complete);
     EXPECT_FALSE(check_sum(std::vector<SumPart>{{"salts", 86, 0.4}, {"water", 12, 0.3}})->complete);
 }
 
 // Grains drawn one by one: a hundred of ten thousand, as often as Poisson says.
 TEST(SamplingPlan, FewGrainsScatterAsPoissonSays) {
-    EXPECT_NEAR(*chance_outside(25, 0.5), 0.0125, 0.001);  // P(N <= 12) + P(N >= 38), tables
+    EXPECT_NEAR(*chance_outside(25, 0.5), 0.0125, 0.001);    // P(N <= 12) + P(N >= 38), tables
     EXPECT_NEAR(*chance_outside(1e4, 0.02), 0.0455, 0.001);  // two standard deviations
     EXPECT_EQ(*chance_outside(0.4, 0.1), 1);                 // no whole number lies inside
     const std::vector<GrainClass> blend{{"carrier", 0.01, 0.001, 1}, {"rest", 0.99, 0, 0}};

@@ -60,8 +60,8 @@ TEST(EndPoint, UncertaintyCoversTheScatter) {
     int covered = 0;
     constexpr int kCurves = 400;
     for (int i = 0; i < kCurves; ++i) {
-        const auto curve = potential(volumes(3, 5, 0.1), 4.03, 0.08, 25.7, 0.5,
-                                     static_cast<std::uint64_t>(i + 1));
+        const auto curve =
+            potential(volumes(3, 5, 0.1), 4.03, 0.08, 25.7, 0.5, static_cast<std::uint64_t>(i + 1));
         const auto found = find_end_points(curve);
         ASSERT_TRUE(found) << i << found.error().text();
         const EndPoint& p = found->points.front();
@@ -150,8 +150,8 @@ TEST(TitratedAmount, CalciumLosesTheStrontiumThatItsTitrantTakes) {
 
 // Strontium that EGTA leaves out is subtracted once: Mg = EDTA - EGTA - (1 - phi) Sr.
 TEST(TitratedAmount, MagnesiumByDifferenceKnowsWhatItShares) {
-    const auto both = calcium_and_magnesium(of(10.32, 0.01, 10), of(31.78, 0.02, 10), {0.09, 0.02},
-                                            {0.4, 0});
+    const auto both =
+        calcium_and_magnesium(of(10.32, 0.01, 10), of(31.78, 0.02, 10), {0.09, 0.02}, {0.4, 0});
     ASSERT_TRUE(both);
     const double edta = 31.76 * 0.02 * 100;
     EXPECT_NEAR(both->magnesium.mmol_per_kg.value, edta - 10.3 - 0.6 * 0.09, 1e-9);

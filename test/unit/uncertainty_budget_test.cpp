@@ -50,20 +50,16 @@ TEST(Budget, BadInputIsOneSentence) {
     const std::vector<BudgetInput> in{normal_input("a", 10, 0.1), normal_input("b", 20, 0.2),
                                       normal_input("c", 1, 1)};
     EXPECT_FALSE(propagate(product, {}));
-    EXPECT_THAT(propagate(product, std::vector<BudgetInput>{normal_input("volume", 1, -1)})
-                    .error()
-                    .message,
-                HasSubstr("volume"));
     EXPECT_THAT(
-        propagate(product, in,
-                  std::vector<Correlation>{{0, 1, 0.9}, {1, 2, 0.9}, {0, 2, -0.9}})
+        propagate(product, std::vector<BudgetInput>{normal_input("volume", 1, -1)}).error().message,
+        HasSubstr("volume"));
+    EXPECT_THAT(
+        propagate(product, in, std::vector<Correlation>{{0, 1, 0.9}, {1, 2, 0.9}, {0, 2, -0.9}})
             .error()
             .message,
         HasSubstr("cannot hold together"));
     EXPECT_FALSE(propagate(product, in, std::vector<Correlation>{{0, 1, 0.5}, {1, 0, 0.5}}));
-    EXPECT_THAT(propagate([](std::span<const double>) { return std::nan(""); }, in)
-                    .error()
-                    .message,
+    EXPECT_THAT(propagate([](std::span<const double>) { return std::nan(""); }, in).error().message,
                 HasSubstr("no number"));
 }
 
@@ -163,8 +159,8 @@ TEST(Nested, VariancesOfBagsPositionsAndResults) {
     }
     const auto n = stat::nested_variance(plan);
     EXPECT_NEAR(n.mean_within, 0.02, 1e-12);
-    EXPECT_NEAR(n.mean_inner, 4, 1e-12);    // 2 results, positions' variance 2
-    EXPECT_NEAR(n.mean_outer, 36, 1e-12);   // 4 results, bags' variance 9
+    EXPECT_NEAR(n.mean_inner, 4, 1e-12);   // 2 results, positions' variance 2
+    EXPECT_NEAR(n.mean_outer, 36, 1e-12);  // 4 results, bags' variance 9
     EXPECT_NEAR(n.inner, (4 - 0.02) / 2, 1e-12);
     EXPECT_NEAR(n.outer, 8, 1e-12);
     EXPECT_NEAR(n.p_outer, 0.0805, 0.001);  // F 9 of 2 and 3
