@@ -155,9 +155,10 @@ Result<std::vector<DissolvedResult>> dissolved_results(const std::vector<Element
         result.at_goal_mg_per_kg = goal.value;
         result.u_common_relative = common;
         result.u_own_relative =
-            goal.value != 0 ? std::sqrt(std::max(
-                                  0.0, goal.u * goal.u / goal.value / goal.value - common * common))
-                            : 0;
+            goal.value != 0 && !result.below_limit
+                ? std::sqrt(
+                      std::max(0.0, goal.u * goal.u / goal.value / goal.value - common * common))
+                : 0;
         result.budget = std::move(goal);
         out.push_back(std::move(result));
     }

@@ -158,7 +158,7 @@ void mark(const TrendRequest& r, TrendReport& out) {
 
 void add_capability(const TrendRequest& r, TrendReport& out) {
     if (!r.low || !r.high) {
-        out.no_capability = "it needs a lower and an upper limit (--low and --high)";
+        out.no_capability = "it needs a lower and an upper limit of what is allowed";
     } else if (r.values.size() < kLeastForCapability) {
         out.no_capability = fmt::format(
             "{} values are too few: below {} its interval is too wide "

@@ -163,7 +163,8 @@ TEST(Nested, VariancesOfBagsPositionsAndResults) {
     EXPECT_NEAR(n.mean_outer, 36, 1e-12);  // 4 results, bags' variance 9
     EXPECT_NEAR(n.inner, (4 - 0.02) / 2, 1e-12);
     EXPECT_NEAR(n.outer, 8, 1e-12);
-    EXPECT_NEAR(n.p_outer, 0.0805, 0.001);  // F 9 of 2 and 3
+    EXPECT_NEAR(n.p_outer, std::pow(1 + 2 * 9.0 / 3, -1.5),
+                1e-9);  // F 9 of 2 and 3, in closed form
     EXPECT_EQ(n.freedom_within, 6);
 }
 
