@@ -13,6 +13,7 @@
 #include "cli/blend_command.hpp"
 #include "cli/books_options.hpp"
 #include "cli/calibration_fluid_command.hpp"
+#include "cli/laboratory_commands.hpp"
 #include "cli/path_command.hpp"
 #include "cli/path_compare_command.hpp"
 #include "cli/reading_command.hpp"
@@ -249,6 +250,7 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     const ResultsCommands results(add_noun(app, "results", "Laboratory results: preview, map",
                                            "results preview examples/laboratory/icp_wide.csv --map "
                                            "examples/laboratory/icp_map.toml"));
+    const LaboratoryCommands laboratory(app);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
@@ -300,6 +302,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
         return *code;
     }
     if (const auto code = results.carry_out(streams)) {
+        return *code;
+    }
+    if (const auto code = laboratory.carry_out(streams)) {
         return *code;
     }
     return instruments.carry_out(streams).value_or(kWrongUse);
