@@ -85,6 +85,13 @@ void add_shelf_commands(CLI::App& app, BookCommands& commands);
 void add_recipe_version_commands(CLI::App& app, BookCommands& commands);
 void add_batch_commands(CLI::App& app, BookCommands& commands);
 void add_batch_run_commands(CLI::App& app, BookCommands& commands);
+void add_method_commands(CLI::App& app, BookCommands& commands);
+void add_results_commands(CLI::App& app, BookCommands& commands);
+void add_results_import(CLI::App& noun, BookCommands& commands);
+void add_release_commands(CLI::App& app, BookCommands& commands);
+void add_certificate_commands(CLI::App& app, BookCommands& commands);
+void add_mixing_sheet_command(CLI::App& app, BookCommands& commands);
+void add_evidence_commands(CLI::App& app, BookCommands& commands);
 void add_trail_commands(CLI::App& app, BookCommands& commands);
 
 }  // namespace bw::cli

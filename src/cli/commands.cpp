@@ -246,10 +246,17 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     add_recipe_version_commands(app, books);
     add_batch_commands(app, books);
     add_batch_run_commands(app, books);
+    add_method_commands(app, books);
+    add_release_commands(app, books);
+    add_certificate_commands(app, books);
+    add_mixing_sheet_command(app, books);
+    add_evidence_commands(app, books);
     add_trail_commands(app, books);
-    const ResultsCommands results(add_noun(app, "results", "Laboratory results: preview, map",
-                                           "results preview examples/laboratory/icp_wide.csv --map "
-                                           "examples/laboratory/icp_map.toml"));
+    const ResultsCommands results(
+        add_noun(app, "results", "Laboratory results: preview, map, import, enter, check, count",
+                 "results preview examples/laboratory/icp_wide.csv --map "
+                 "examples/laboratory/icp_map.toml"));
+    add_results_commands(app, books);
     const LaboratoryCommands laboratory(app);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {

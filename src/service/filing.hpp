@@ -30,6 +30,18 @@ inline constexpr const char* kKind<works::Departure> = "departure";
 template <>
 inline constexpr const char* kKind<works::Sample> = "sample";
 template <>
+inline constexpr const char* kKind<works::Method> = "method";
+template <>
+inline constexpr const char* kKind<works::Limits> = "limits";
+template <>
+inline constexpr const char* kKind<works::TestPortion> = "test_portion";
+template <>
+inline constexpr const char* kKind<works::Run> = "run";
+template <>
+inline constexpr const char* kKind<works::Release> = "release";
+template <>
+inline constexpr const char* kKind<works::Certificate> = "certificate";
+template <>
 inline constexpr const char* kKind<works::Series> = "series";
 template <>
 inline constexpr const char* kKind<works::Site> = "site";
@@ -46,6 +58,12 @@ inline constexpr const char* kKind<works::Site> = "site";
 [[nodiscard]] store::Write filing_of(const works::Weighing& weighing);
 [[nodiscard]] store::Write filing_of(const works::Departure& departure);
 [[nodiscard]] store::Write filing_of(const works::Sample& sample);
+[[nodiscard]] store::Write filing_of(const works::Method& method);
+[[nodiscard]] store::Write filing_of(const works::Limits& limits);
+[[nodiscard]] store::Write filing_of(const works::TestPortion& portion);
+[[nodiscard]] store::Write filing_of(const works::Run& run);
+[[nodiscard]] store::Write filing_of(const works::Release& release);
+[[nodiscard]] store::Write filing_of(const works::Certificate& certificate);
 [[nodiscard]] store::Write filing_of(const works::Series& series);
 [[nodiscard]] store::Write filing_of(const works::Site& site);
 

@@ -24,12 +24,13 @@ double peak(const path::VatPlan& plan, const path::Course& course) {
     return out;
 }
 
-/// First and one past the last of the longest row of clear temperatures.
-std::pair<std::size_t, std::size_t> clear_row(const std::vector<AtTemperature>& window) {
+/// First and one past the last of the longest row of temperatures no worse than a risk.
+std::pair<std::size_t, std::size_t> row_no_worse(const std::vector<AtTemperature>& window,
+                                                 path::Risk most) {
     std::pair<std::size_t, std::size_t> best{0, 0};
     for (std::size_t from = 0; from < window.size();) {
         std::size_t to = from;
-        while (to < window.size() && window[to].risk == path::Risk::Clear) {
+        while (to < window.size() && window[to].risk <= most) {
             ++to;
         }
         if (to - from > best.second - best.first) {
@@ -42,9 +43,18 @@ std::pair<std::size_t, std::size_t> clear_row(const std::vector<AtTemperature>& 
 
 }  // namespace
 
+std::optional<TemperatureRow> temperatures_no_worse(const std::vector<AtTemperature>& window,
+                                                    path::Risk most) {
+    const auto [from, to] = row_no_worse(window, most);
+    if (from == to) {
+        return std::nullopt;
+    }
+    return TemperatureRow{window[from].celsius, window[to - 1].celsius};
+}
+
 std::string temperature_advice(const std::vector<AtTemperature>& window, double keep_h) {
     const std::string keeps = base::format_exact(keep_h) + " h";
-    const auto [from, to] = clear_row(window);
+    const auto [from, to] = row_no_worse(window, path::Risk::Clear);
     if (to - from == window.size()) {
         return {};
     }

@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -12,6 +13,14 @@ namespace bw::service {
 /// clear; empty where it is clear at all of them.
 [[nodiscard]] std::string temperature_advice(const std::vector<AtTemperature>& window,
                                              double keep_h);
+
+/// First and last temperature of the longest row of neighbours at which the vat is no worse than a
+/// risk; nothing where there is none.
+struct TemperatureRow {
+    double low = 0, high = 0;
+};
+[[nodiscard]] std::optional<TemperatureRow> temperatures_no_worse(
+    const std::vector<AtTemperature>& window, path::Risk most);
 
 /// How the salt goes in: all at once, or as path::usual_orders() has it with the carriers of
 /// alkalinity last, where that makes the verdict better or lowers the largest Omega of aragonite

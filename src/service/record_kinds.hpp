@@ -5,13 +5,20 @@
 
 #include "works/batch.hpp"
 #include "works/catalogue.hpp"
+#include "works/certificate.hpp"
 #include "works/departure.hpp"
+#include "works/evidence.hpp"
+#include "works/limits.hpp"
 #include "works/lot.hpp"
+#include "works/method.hpp"
 #include "works/person.hpp"
 #include "works/recipe_version.hpp"
+#include "works/release.hpp"
+#include "works/run.hpp"
 #include "works/sample.hpp"
 #include "works/scale.hpp"
 #include "works/site.hpp"
+#include "works/test_portion.hpp"
 #include "works/weighing.hpp"
 
 /// Every entity that the books keep as a record of its own.
@@ -26,5 +33,11 @@
     X(works::Weighing)      \
     X(works::Departure)     \
     X(works::Sample)        \
+    X(works::Method)        \
+    X(works::Limits)        \
+    X(works::TestPortion)   \
+    X(works::Run)           \
+    X(works::Release)       \
+    X(works::Certificate)   \
     X(works::Series)        \
     X(works::Site)

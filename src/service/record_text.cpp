@@ -197,6 +197,8 @@ Result<T> read_record(const std::string& text) {
     template std::string record_text<type>(const type&); \
     template Result<type> read_record<type>(const std::string&);
 BW_EVERY_RECORD(BW_RECORD)
+BW_RECORD(works::Evidence)    // part of a release, as text
+BW_RECORD(works::TestResult)  // part of a run
 #undef BW_RECORD
 
 }  // namespace bw::service

@@ -1,0 +1,223 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <memory>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "cli/books_options.hpp"
+#include "cli/file_bytes.hpp"
+#include "cli/json_values.inl"
+#include "io/outputs.hpp"
+#include "service/certificate_paper.hpp"
+#include "service/certificates.hpp"
+
+namespace bw::cli {
+namespace {
+
+struct IssueArguments {
+    BooksOptions books;
+    service::CertificateOrder order;
+    std::string key;
+    std::string id;
+};
+
+void add_issue(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<IssueArguments>();
+    CLI::App& issue =
+        add_command(noun, "issue", "Issues the certificate of a released batch, or its next issue",
+                    "certificate issue B26-0001-K --key works.key --session q");
+    issue.add_option("BATCH", a->order.batch, "Number of the batch")->required();
+    issue.add_option("--customer", a->order.customer, "Whom it is for");
+    issue.add_option("--use-by", a->order.use_by, "Last day, 2027-12-31");
+    issue.add_flag("--with-lots", a->order.with_lots, "The materials' lots as an annex");
+    issue.add_option("--key", a->key, "File of the works' key: signs the paper's bytes")
+        ->check(named);
+    add_writing_options(issue, a->books);
+    commands.add(issue, [a](const Streams& streams) -> Result<int> {
+        std::optional<store::SigningKey> key;
+        if (!a->key.empty()) {
+            BW_TRY(loaded, store::SigningKey::load(a->key));
+            key.emplace(std::move(loaded));
+        }
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt,
+               service::issue_certificate(open.desk, a->order, key ? &*key : nullptr, open.intent));
+        BW_TRY(certificate, service::kept<works::Certificate>(*open.books, receipt.answer));
+        report_receipt(a->books, receipt,
+                       fmt::format("Certificate {} is issued; verification code {}", receipt.answer,
+                                   certificate.is.code),
+                       streams);
+        return 0;
+    });
+}
+
+void add_withdraw(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<IssueArguments>();
+    CLI::App& withdraw =
+        add_command(noun, "withdraw", "Withdraws a certificate",
+                    "certificate withdraw C26-0001-K --why \"method out of control\" --session q");
+    withdraw.add_option("CERTIFICATE", a->id, "Its number, or number/issue")->required();
+    add_writing_options(withdraw, a->books);
+    commands.add(withdraw, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::withdraw_certificate(open.desk, a->id, open.intent));
+        report_receipt(a->books, receipt, fmt::format("Certificate {} is withdrawn.", a->id),
+                       streams);
+        return 0;
+    });
+}
+
+struct PrintArguments {
+    BooksOptions books;
+    std::string id;
+    std::string out, data, xlsx, signature;
+};
+
+void add_print(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<PrintArguments>();
+    CLI::App& print =
+        add_command(noun, "print", "Writes the stored bytes of a certificate, and its data",
+                    "certificate print C26-0001-K --out C26-0001-K.pdf --books books");
+    print.add_option("CERTIFICATE", a->id, "Its number, or number/issue")->required();
+    print.add_option("--out", a->out, "Where the PDF goes")->check(named);
+    print.add_option("--data", a->data, "Where its data as JSON go")->check(named);
+    print.add_option("--xlsx", a->xlsx, "Where its data as a workbook go")->check(named);
+    print.add_option("--signature", a->signature, "Where the signature of the works' key goes")
+        ->check(named);
+    add_reading_options(print, a->books);
+    commands.add(print, [a](const Streams& streams) -> Result<int> {
+        if (a->out.empty() && a->data.empty() && a->xlsx.empty() && a->signature.empty()) {
+            return fail(ProblemCode::BadInput, "nothing to write: give --out, --data or --xlsx");
+        }
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        BW_TRY(papers, service::papers_of(books, a->id));
+        io::Outputs outputs;
+        if (!a->out.empty()) {
+            BW_CHECK(outputs.add_text(a->out, papers.pdf));
+        }
+        if (!a->data.empty()) {
+            BW_CHECK(outputs.add_text(a->data, papers.json));
+        }
+        if (!a->xlsx.empty()) {
+            BW_TRY(paper, service::certificate_of_json(papers.json));
+            BW_CHECK(outputs.add_workbook(a->xlsx, service::certificate_sheets(paper)));
+        }
+        if (!a->signature.empty()) {
+            if (papers.signature_file.empty()) {
+                return fail(ProblemCode::Refused,
+                            fmt::format("certificate {} was issued without the works' key",
+                                        papers.certificate.id()),
+                            {"", 0, "--signature"});
+            }
+            BW_CHECK(outputs.add_text(a->signature, papers.signature_file));
+        }
+        BW_CHECK(outputs.publish());
+        const works::Certificate& c = papers.certificate;
+        if (a->books.json) {
+            put(json_text({{"version", 1},
+                           {"certificate", c.id()},
+                           {"state", works::name(c.state)},
+                           {"verification_code", c.code},
+                           {"sha256", c.paper},
+                           {"data_sha256", c.data}}),
+                streams);
+        } else if (!a->books.quiet) {
+            put(fmt::format("Certificate {}, {}; SHA-256 of the paper {}\n", c.id(),
+                            works::name(c.state), c.paper),
+                streams);
+        }
+        return 0;
+    });
+}
+
+struct VerifyArguments {
+    BooksOptions books;
+    std::string id, code, file, signature, public_key;
+};
+
+/// A key in hexadecimal, or the file that holds it.
+Result<std::string> key_from(const std::string& given) {
+    constexpr std::size_t kHexadecimal = 64;  // 32 bytes [RFC 8032]
+    if (given.size() == kHexadecimal) {
+        return given;
+    }
+    BW_TRY(text, bytes_of(given, kMostAttached));
+    return std::string(base::trim(text));
+}
+
+Result<service::CertificateCheck> checked(const VerifyArguments& a) {
+    if (!a.signature.empty()) {
+        if (a.file.empty() || a.public_key.empty()) {
+            return fail(ProblemCode::BadInput,
+                        "a signature is checked against --file by --public-key",
+                        {"", 0, "--signature"});
+        }
+        BW_TRY(pdf, bytes_of(a.file, kMostAttached));
+        BW_TRY(signature, bytes_of(a.signature, kMostAttached));
+        BW_TRY(key, key_from(a.public_key));
+        return service::verify_paper(pdf, signature, key);
+    }
+    if (a.id.empty() || (a.code.empty() && a.file.empty())) {
+        return fail(ProblemCode::BadInput,
+                    "give the number with --code or --file, or --file with --signature and "
+                    "--public-key");
+    }
+    BW_TRY(books, open_books(a.books, store::Mode::ReadOnly));
+    if (a.file.empty()) {
+        return service::verify_certificate(books, a.id, a.code);
+    }
+    BW_TRY(pdf, bytes_of(a.file, kMostAttached));
+    return service::verify_paper_in(books, a.id, pdf);
+}
+
+void add_verify(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<VerifyArguments>();
+    CLI::App& verify =
+        add_command(noun, "verify", "Whether a certificate is genuine and still holds",
+                    "certificate verify C26-0001-K --code 9f3a-6b1c-22d0-4e57 --books books");
+    verify.add_option("CERTIFICATE", a->id, "Its number");
+    verify.add_option("--code", a->code, "Verification code, as printed");
+    verify.add_option("--file", a->file, "The PDF itself")->check(named);
+    verify.add_option("--signature", a->signature, "Its signature file: no books are needed then")
+        ->check(named);
+    verify.add_option("--public-key", a->public_key, "The works' public key, or the file with it")
+        ->check(named);
+    add_reading_options(verify, a->books);
+    verify.footer(
+        "Examples:\n  brinewright certificate verify C26-0001-K --code 9f3a-6b1c-22d0-4e57 --books "
+        "books\n  brinewright certificate verify --file C26-0001-K.pdf --signature C26-0001-K.sig "
+        "--public-key works.pub\n\nExit codes: 0 genuine and in force; 1 not; 2 bad input.");
+    commands.add(verify, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(check, checked(*a));
+        if (a->books.json) {
+            put(json_text({{"version", 1},
+                           {"certificate", check.id},
+                           {"state", check.state},
+                           {"genuine", check.genuine()},
+                           {"faults", check.faults},
+                           {"notes", check.notes}}),
+                streams);
+        } else if (!a->books.quiet) {
+            put(fmt::format(
+                    "Certificate {}: {}\n{}{}", check.id,
+                    check.genuine() ? "genuine and in force, " + check.state : "does not hold",
+                    bullets(check.faults), dashes(check.notes)),
+                streams);
+        }
+        return check.genuine() ? 0 : 1;
+    });
+}
+
+}  // namespace
+
+void add_certificate_commands(CLI::App& app, BookCommands& commands) {
+    CLI::App& noun = noun_of(app, "certificate", "Certificates: issue, print, verify, withdraw");
+    add_issue(noun, commands);
+    add_print(noun, commands);
+    add_verify(noun, commands);
+    add_withdraw(noun, commands);
+}
+
+}  // namespace bw::cli

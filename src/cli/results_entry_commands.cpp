@@ -1,0 +1,283 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <memory>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/books_options.hpp"
+#include "cli/json_values.inl"
+#include "service/shown_amount.hpp"
+#include "service/tests.hpp"
+
+namespace bw::cli {
+namespace {
+
+constexpr int kDigits = 6;
+
+struct PortionArguments {
+    BooksOptions books;
+    service::PortionEntry entry;
+    std::string by;
+};
+
+void add_portion(CLI::App& app, BookCommands& commands) {
+    CLI::App& noun = noun_of(app, "sample", "Samples: take, portion");
+    auto a = std::make_shared<PortionArguments>();
+    CLI::App& portion = add_command(
+        noun, "portion", "Takes down a test portion, weighed and dissolved by itself",
+        "sample portion S26-0001-X --salt \"41.32 g\" --water \"1000.4 g\" --salinity 35.02 "
+        "--salinity-u 0.03 --by conductivity --session a");
+    portion.add_option("SAMPLE", a->entry.sample, "Number of the sample")->required();
+    portion.add_option("--salt", a->entry.salt, "Mass of the mix as read, \"41.32 g\"")->required();
+    portion.add_option("--water", a->entry.water, "Mass of purified water as read")->required();
+    portion.add_option("--by", a->by,
+                       "By what its strength is known: conductivity, density, chlorinity or \"dry "
+                       "mass\" (the default without a salinity)");
+    portion.add_option("--salinity", a->entry.salinity, "Practical salinity as read");
+    portion.add_option("--salinity-u", a->entry.salinity_u, "Its standard uncertainty");
+    portion.add_option("--temperature", a->entry.temperature,
+                       "At which volumes are taken, \"20 degC\"");
+    portion.add_option("--density", a->entry.density,
+                       "Of the solution as measured, \"1024.8 kg/m3\"; else that of seawater");
+    add_writing_options(portion, a->books);
+    commands.add(portion, [a](const Streams& streams) -> Result<int> {
+        const std::string by = !a->by.empty()              ? a->by
+                               : a->entry.salinity.empty() ? "dry mass"
+                                                           : "conductivity";
+        const auto known = works::from_word<works::StrengthBy>(by);
+        if (!known) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("{} is not known: write {}", base::quoted(by),
+                                    works::all_words<works::StrengthBy>()),
+                        {"", 0, "--by"});
+        }
+        a->entry.strength_by = *known;
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::keep_portion(open.desk, a->entry, open.intent));
+        report_receipt(a->books, receipt, fmt::format("Test portion {} is kept.", receipt.answer),
+                       streams);
+        return 0;
+    });
+}
+
+struct EnterArguments {
+    BooksOptions books;
+    service::ResultEntry common;
+    std::vector<std::string> results;
+};
+
+/// "Ca=412.3 mg/kg", "Cu=< 0.5 ug/kg".
+Result<service::ResultEntry> entry_of(const service::ResultEntry& common, const std::string& text) {
+    service::ResultEntry out = common;
+    const std::size_t sign = text.find('=');
+    if (sign == std::string::npos || sign == 0) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} is no result: write \"Ca=412.3 mg/kg\"", base::quoted(text)),
+                    {"", 0, "RESULT"});
+    }
+    out.analyte = base::trim(std::string_view(text).substr(0, sign));
+    std::string_view rest = base::trim(std::string_view(text).substr(sign + 1));
+    std::string lead;
+    if (rest.starts_with('<')) {
+        lead = "< ";
+        rest = base::trim(rest.substr(1));
+    }
+    const std::size_t blank = rest.find(' ');
+    out.digits = lead + std::string(rest.substr(0, blank));
+    if (blank != std::string_view::npos) {
+        out.unit = base::trim(rest.substr(blank));
+    }
+    return out;
+}
+
+void add_enter(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<EnterArguments>();
+    CLI::App& enter = add_command(
+        noun, "enter", "Enters results of one test portion by one method, as one run",
+        "results enter \"Ca=412.3 mg/kg\" \"Mg=1287 mg/kg\" --portion S26-0001-X/1 --method M-07 "
+        "--session a");
+    enter
+        .add_option("RESULT", a->results, "\"Ca=412.3 mg/kg\"; \"Cu=< 0.5 ug/kg\" below the limit")
+        ->required();
+    enter.add_option("--portion", a->common.portion, "Test portion")->required();
+    enter.add_option("--method", a->common.method, "Method")->required();
+    enter.add_option("--dilution", a->common.dilution,
+                     "Factor that the readings are still to be multiplied by: 50");
+    enter.add_option("--read-at", a->common.read_at, "Day or instant of the readings");
+    add_writing_options(enter, a->books);
+    commands.add(enter, [a](const Streams& streams) -> Result<int> {
+        std::vector<service::ResultEntry> entries;
+        for (const std::string& text : a->results) {
+            BW_TRY(entry, entry_of(a->common, text));
+            entries.push_back(std::move(entry));
+        }
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::enter_results(open.desk, entries, std::nullopt, open.intent));
+        report_receipt(a->books, receipt,
+                       fmt::format("Run {} with {} results is entered; somebody else checks it.",
+                                   receipt.answer, entries.size()),
+                       streams);
+        return 0;
+    });
+}
+
+struct RunArguments {
+    BooksOptions books;
+    std::string run;
+    std::vector<std::int64_t> lines;
+    service::ResultCorrection correction;
+};
+
+void add_check(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<RunArguments>();
+    CLI::App& check = add_command(noun, "check", "Says that entries agree with their source",
+                                  "results check R26-0001-X --session b");
+    check.add_option("RUN", a->run, "Number of the run")->required();
+    check.add_option("--line", a->lines, "These lines only");
+    add_writing_options(check, a->books);
+    commands.add(check, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::check_run(open.desk, a->run, a->lines, open.intent));
+        report_receipt(a->books, receipt, fmt::format("Run {} is checked.", a->run), streams);
+        return 0;
+    });
+}
+
+void add_count(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<RunArguments>();
+    CLI::App& count =
+        add_command(noun, "count", "Counts the checked results of a run and signs it",
+                    "results count R26-0001-X --session b --password-file b.password");
+    count.add_option("RUN", a->run, "Number of the run")->required();
+    add_writing_options(count, a->books);
+    commands.add(count, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(signing, signing_from(a->books, "results counted"));
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::count_run(open.desk, a->run, signing, open.intent));
+        report_receipt(a->books, receipt, fmt::format("Run {} is signed.", a->run), streams);
+        return 0;
+    });
+}
+
+void add_set_aside(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<RunArguments>();
+    CLI::App& aside = add_command(
+        noun, "set-aside", "Keeps a result without using it, for a recorded cause",
+        "results set-aside R26-0001-X --line 3 --why \"bubble in the cell\" --session b");
+    aside.add_option("RUN", a->run, "Number of the run")->required();
+    aside.add_option("--line", a->correction.line, "Its line")->required();
+    add_writing_options(aside, a->books);
+    commands.add(aside, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt,
+               service::set_result_aside(open.desk, a->run, a->correction.line, open.intent));
+        report_receipt(a->books, receipt,
+                       fmt::format("Line {} of run {} is set aside.", a->correction.line, a->run),
+                       streams);
+        return 0;
+    });
+}
+
+void add_correct(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<RunArguments>();
+    CLI::App& correct = add_command(
+        noun, "correct", "Corrects what was typed; the first entry stays in the books",
+        "results correct R26-0001-X --line 3 --digits 412.3 --why \"misread\" --session a");
+    correct.add_option("RUN", a->correction.run, "Number of the run")->required();
+    correct.add_option("--line", a->correction.line, "Its line")->required();
+    correct.add_option("--digits", a->correction.digits, "The number as it should stand");
+    correct.add_option("--unit", a->correction.unit, "Its unit");
+    correct.add_option("--dilution", a->correction.dilution, "Its dilution");
+    correct.add_option("--portion", a->correction.portion, "The portion that it is of");
+    add_writing_options(correct, a->books);
+    commands.add(correct, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::correct_result(open.desk, a->correction, open.intent));
+        report_receipt(a->books, receipt,
+                       fmt::format("Line {} of run {} is corrected; somebody else checks it.",
+                                   a->correction.line, a->correction.run),
+                       streams);
+        return 0;
+    });
+}
+
+std::string run_text(const works::Run& run) {
+    std::string out = fmt::format(
+        "Run {}: {}, entered by {} at {}{}\n", run.number, works::name(run.state), run.entered_by,
+        run.entered_at, run.file_name.empty() ? "" : ", from " + base::one_line(run.file_name));
+    TextTable table({{{"line"}, Align::Right},
+                     {{"portion"}},
+                     {{""}},
+                     {{"as typed"}, Align::Right},
+                     {{"unit"}},
+                     {{"dilution"}, Align::Decimal},
+                     {{"in the wanted", "water"}, Align::Right},
+                     {{"method"}},
+                     {{"state"}},
+                     {{"reason"}}});
+    for (const works::TestResult& r : run.results) {
+        const service::ShownUnit shown = service::shown_unit(r.analyte, r.mol_per_kg);
+        table.add(
+            {std::to_string(r.line), r.portion, r.analyte, r.digits, r.unit, r.dilution,
+             fmt::format("{}{} {}", r.below_limit ? "< " : "",
+                         base::format_significant(r.mol_per_kg * shown.per_mol_per_kg, kDigits),
+                         shown.unit),
+             fmt::format("{} v{}", r.method, r.method_number), std::string(works::name(r.state)),
+             r.reason});
+    }
+    out += table.text();
+    if (run.approved) {
+        out += fmt::format("  {} by {} ({}) at {}\n", run.approved->meaning, run.approved->name,
+                           run.approved->duty, run.approved->at);
+    }
+    return out;
+}
+
+void add_show(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<RunArguments>();
+    CLI::App& show = add_command(noun, "show", "A run with its results, or all runs of a batch",
+                                 "results show R26-0001-X --books books");
+    show.add_option("RUN", a->run, "Number of a run, or of a batch")->required();
+    add_reading_options(show, a->books);
+    commands.add(show, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        BW_TRY(run, service::if_kept<works::Run>(books, a->run));
+        std::vector<works::Run> runs;
+        if (run) {
+            runs.push_back(run->is);
+        } else {
+            BW_CHECK(service::kept<works::Batch>(books, a->run));
+            BW_TRY(all, service::runs_of(books, a->run));
+            for (const auto& one : all) {
+                runs.push_back(one.is);
+            }
+        }
+        Json out = Json::array();
+        std::string text;
+        for (const works::Run& one : runs) {
+            out.push_back(Json::parse(service::record_text(one)));
+            text += run_text(one);
+        }
+        put(a->books.json ? json_text({{"version", 1}, {"runs", out}}) : text, streams);
+        return 0;
+    });
+}
+
+}  // namespace
+
+void add_results_commands(CLI::App& app, BookCommands& commands) {
+    add_portion(app, commands);
+    CLI::App& noun = noun_of(app, "results", "Results of tests: enter, check, count, correct");
+    add_results_import(noun, commands);
+    add_enter(noun, commands);
+    add_check(noun, commands);
+    add_count(noun, commands);
+    add_set_aside(noun, commands);
+    add_correct(noun, commands);
+    add_show(noun, commands);
+}
+
+}  // namespace bw::cli

@@ -1,0 +1,230 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/certificate_paper.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "matter/constituent.hpp"
+#include "report/figure.hpp"
+#include "service/shown_amount.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr int kDigits = 4;
+constexpr double kCoverage = 2;  // k, about 95 % [jcgm-100] 6.3.3
+constexpr std::size_t kDay = 10;
+constexpr std::size_t kShortMark = 16;
+
+report::Status status_of(works::Verdict verdict) {
+    switch (verdict) {
+        case works::Verdict::Within:
+            return report::Status::Within;
+        case works::Verdict::Outside:
+            return report::Status::Outside;
+        case works::Verdict::TooClose:
+            return report::Status::TooClose;
+        case works::Verdict::NotTested:
+            break;
+    }
+    return report::Status::NotTested;
+}
+
+std::string capital(std::string text) {
+    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z') {
+        text.front() = static_cast<char>(text.front() - 'a' + 'A');
+    }
+    return text;
+}
+
+std::string method_words(const works::Tested& tested) {
+    std::string out;
+    for (const works::MethodValue& m : tested.methods) {
+        out += fmt::format("{}{} v{}", out.empty() ? "" : ", ", m.method, m.method_number);
+    }
+    return out;
+}
+
+std::string tested_on(const CertificateFacts& facts, const works::Tested& tested) {
+    std::string newest;
+    for (const works::PlacedResult& r : facts.view.reading.file.results) {
+        if (std::find(tested.results.begin(), tested.results.end(), r.id()) !=
+            tested.results.end()) {
+            newest = std::max(newest, r.is.read_at.substr(0, kDay));
+        }
+    }
+    return newest;
+}
+
+report::CertificateResult result_line(const CertificateFacts& facts, const works::Tested& t) {
+    const ShownUnit shown = shown_unit(t.symbol, t.target.value_or(t.value));
+    const auto scaled = [&](std::optional<double> x) {
+        return x ? std::optional(*x * shown.per_mol_per_kg) : std::nullopt;
+    };
+    const auto edge = [&](std::optional<double> x) {
+        return x ? base::format_significant(*x * shown.per_mol_per_kg, kDigits) : std::string();
+    };
+    report::CertificateResult line;
+    line.symbol = t.symbol;
+    const auto c = matter::find_constituent(t.symbol);
+    line.quantity = c ? capital(std::string(c->row().name)) : t.symbol;
+    line.unit = shown.unit;
+    line.low = edge(t.low);
+    line.high = edge(t.high);
+    line.verdict = status_of(t.verdict);
+    if (t.verdict != works::Verdict::NotTested) {
+        const report::Figure figure =
+            report::figure(t.value * shown.per_mol_per_kg, kCoverage * t.u * shown.per_mol_per_kg,
+                           scaled(t.low), scaled(t.high));
+        line.value = t.below_limit ? "< " + figure.value : figure.value;
+        line.expanded = figure.expanded;
+        line.k = base::format_short(kCoverage, kDigits);
+    }
+    line.method = method_words(t);
+    line.tested_on = tested_on(facts, t);
+    line.outside_laboratory =
+        std::any_of(t.methods.begin(), t.methods.end(), [&](const works::MethodValue& m) {
+            return std::find(facts.outside.begin(), facts.outside.end(), m.method) !=
+                   facts.outside.end();
+        });
+    line.note = fmt::format("{}", fmt::join(t.notes, "; "));
+    return line;
+}
+
+std::vector<std::string> method_note(const CertificateFacts& facts) {
+    const BatchReading& r = facts.view.reading;
+    std::vector<std::string> out = {fmt::format(
+        "The salt is dissolved at {} g per kg of purified water; amounts are per kg of that water, "
+        "brought to practical salinity {}.",
+        base::format_significant(r.wanted.g_per_kg_water, kDigits),
+        base::format_short(r.wanted.practical_salinity, kDigits))};
+    for (const works::TestPortion& p : r.file.portions) {
+        const works::Strength strength =
+            works::strength_of(p, r.wanted.practical_salinity, r.wanted.g_per_kg_water);
+        out.push_back(
+            fmt::format("Test portion {}: {} in {} of water; strength by {}{}, {} of the "
+                        "wanted.",
+                        p.id(), p.salt, p.water, name(p.strength_by),
+                        p.salinity.empty() ? "" : ", practical salinity " + p.salinity,
+                        base::format_places(strength.ratio, kDigits)));
+    }
+    out.push_back(
+        fmt::format("Relative standard uncertainty of the strength, shared by all "
+                    "results: {} %.",
+                    base::format_significant(r.file.assessment.u_strength * unit::kPercent, 2)));
+    return out;
+}
+
+std::vector<report::SignatureBlock> signatures(const CertificateFacts& facts) {
+    std::vector<report::SignatureBlock> out;
+    std::vector<works::Signature> all = facts.runs;
+    if (facts.view.decision) {
+        all.push_back(facts.view.decision->is.approved);
+    }
+    for (const works::Signature& s : all) {
+        out.push_back({s.name, s.duty, s.meaning, printed_instant(s.at)});
+    }
+    return out;
+}
+
+std::vector<report::CertificateLot> lots(const CertificateFacts& facts) {
+    std::vector<report::CertificateLot> out;
+    const works::Batch& batch = facts.view.reading.file.batch;
+    for (const works::Lot& lot : facts.view.reading.lots) {
+        double kg = 0;
+        for (const works::Addition& a : batch.additions) {
+            kg += a.lot == lot.number ? a.target_kg : 0;
+        }
+        out.push_back(
+            {lot.material, lot.number, lot.supplier,
+             base::format_significant(kg / batch.size_kg * unit::kPercent, kDigits) + " %"});
+    }
+    return out;
+}
+
+void say_item(const CertificateFacts& facts, report::Certificate& out) {
+    const works::BatchFile& file = facts.view.reading.file;
+    out.product = file.batch.product;
+    out.batch = file.batch.number;
+    out.recipe_version = file.batch.recipe;
+    out.made_on = file.batch.made_on;
+    out.use_by = facts.order.use_by;
+    out.customer = facts.order.customer;
+    if (file.batch.yield) {
+        out.pack_sizes = {fmt::format("{} packs, {} kg in all", file.batch.yield->packs,
+                                      base::format_short(file.batch.yield->packed_kg, kDigits))};
+    }
+    std::vector<std::string> samples, taken;
+    for (const works::Sample& s : file.samples) {
+        samples.push_back(fmt::format("{} ({}, {} increments)", s.number, s.mass, s.increments));
+        taken.push_back(s.taken_at.substr(0, kDay));
+    }
+    out.sample = fmt::format("{}", fmt::join(samples, ", "));
+    if (!file.samples.empty()) {
+        out.sampled_on = *std::max_element(taken.begin(), taken.end());
+        out.sampling_plan =
+            fmt::format("{} increments of {} g; {}", file.samples[0].plan.increments,
+                        base::format_short(file.samples[0].plan.increment_g, kDigits),
+                        file.samples[0].plan.basis);
+    }
+    for (const works::Departure& d : file.departures) {
+        out.departures.push_back(
+            fmt::format("{} ({}): {} Answer: {}", d.number, name(d.state), d.what, d.answer));
+    }
+}
+
+void say_rule(const CertificateFacts& facts, report::Certificate& out) {
+    const works::Evidence& evidence = facts.view.evidence;
+    out.decision_rule = {
+        evidence.rule,
+        fmt::format("The verdicts cover every result above beside its limits (limits {} of {}).",
+                    evidence.limits_number, evidence.product),
+        fmt::format(
+            "All of them conform at once with a probability of {} %.",
+            base::format_significant(evidence.assessment.probability * unit::kPercent, kDigits))};
+}
+
+}  // namespace
+
+std::string printed_instant(const std::string& at) {
+    constexpr std::size_t kTime = 11;
+    constexpr std::size_t kMinutes = 5;
+    return at.size() < kTime + kMinutes
+               ? at
+               : at.substr(0, kDay) + " " + at.substr(kTime, kMinutes) + " UTC";
+}
+
+report::Certificate certificate_paper(const CertificateFacts& facts) {
+    constexpr std::size_t kSeconds = 19;
+    const works::Certificate& c = facts.certificate;
+    report::Certificate out;
+    out.mark = {c.number,     c.issued_at.substr(0, kSeconds) + "Z",
+                c.trail_mark, c.release_mark.substr(0, kShortMark),
+                c.code,       facts.site.invented || facts.view.reading.file.batch.invented};
+    out.maker = {facts.site.name, {facts.site.address}, ""};
+    out.laboratory = facts.site.laboratory;
+    out.issue = std::to_string(c.issue);
+    out.issued_on = c.issued_at.substr(0, kDay);
+    out.replaces = c.replaces;
+    say_item(facts, out);
+    out.decision = "Released";
+    out.decision_status = report::Status::Within;
+    out.method_note = method_note(facts);
+    out.methods = facts.methods;
+    out.coverage = "k = 2, about 95 %";
+    for (const works::Tested& t : facts.view.reading.file.assessment.elements) {
+        out.results.push_back(result_line(facts, t));
+    }
+    say_rule(facts, out);
+    if (facts.order.with_lots) {
+        out.lots = lots(facts);
+    }
+    out.signatures = signatures(facts);
+    return out;
+}
+
+}  // namespace bw::service

@@ -1,0 +1,210 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/certificates.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "service/certificate_paper.hpp"
+#include "service/people.hpp"
+#include "service/tests.hpp"
+#include "store/digest.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr std::int64_t kMostIssues = 1000;
+constexpr const char* kPdf = "application/pdf";
+constexpr const char* kJson = "application/json";
+constexpr std::size_t kDay = 10;
+
+Result<void> check_released(const ReleaseView& view) {
+    const works::Batch& batch = view.reading.file.batch;
+    if (batch.state != works::BatchState::Released || !view.decision) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("batch {} is {}: a certificate is issued for a released one",
+                                batch.number, name(batch.state)));
+    }
+    if (view.stale()) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("the release of batch {} is no longer signed: {}; decide again "
+                                "first",
+                                batch.number, fmt::join(view.changed, "; ")));
+    }
+    return {};
+}
+
+/// The methods behind the results, as their versions stood, and those of outside laboratories.
+Result<void> add_methods(const store::Books& books, CertificateFacts& facts) {
+    std::set<std::pair<std::string, std::int64_t>> used;
+    for (const works::Tested& t : facts.view.reading.file.assessment.elements) {
+        for (const works::MethodValue& m : t.methods) {
+            used.emplace(m.method, m.method_number);
+        }
+    }
+    for (const auto& [id, number] : used) {
+        BW_TRY(versions, books.history(kKind<works::Method>, id));
+        for (const store::Record& record : versions) {
+            BW_TRY(method, read_record<works::Method>(record.body));
+            if (method.number != number) {
+                continue;
+            }
+            facts.methods.push_back(
+                fmt::format("{} v{}: {}{}; {}", id, number, method.title,
+                            method.measures.empty() ? "" : ", " + method.measures, method.source));
+            if (method.outside_laboratory) {
+                facts.outside.push_back(id);
+            }
+        }
+    }
+    return {};
+}
+
+Result<CertificateFacts> facts_for(const store::Books& books, const CertificateOrder& order) {
+    CertificateFacts facts;
+    BW_TRY(view, show_release(books, order.batch));
+    facts.view = std::move(view);
+    BW_CHECK(check_released(facts.view));
+    BW_TRY(site, site_of(books));
+    facts.site = std::move(site);
+    facts.order = order;
+    BW_TRY(runs, runs_of(books, order.batch));
+    for (const auto& run : runs) {
+        if (run.is.approved) {
+            facts.runs.push_back(*run.is.approved);
+        }
+    }
+    BW_CHECK(add_methods(books, facts));
+    return facts;
+}
+
+/// The issue before, to be replaced; or nothing.
+Result<std::optional<Kept<works::Certificate>>> standing_issue(const store::Books& books,
+                                                               const std::string& batch) {
+    BW_TRY(all, certificates_for(books, batch));
+    for (auto& c : all) {
+        if (c.is.state == works::CertificateState::Issued) {
+            return std::optional(std::move(c));
+        }
+    }
+    return std::optional<Kept<works::Certificate>>();
+}
+
+/// Number and issue: the next of the batch's certificate, or a new number.
+Result<void> number_issue(const Desk& desk, works::Certificate& next, const Intent& intent,
+                          store::Change& change) {
+    BW_TRY(all, certificates_for(*desk.books, next.batch));
+    BW_TRY(before, standing_issue(*desk.books, next.batch));
+    if (all.empty()) {
+        BW_TRY(number, next_identifier(desk, "C", change));
+        next.number = number;
+        return {};
+    }
+    next.number = all.back().is.number;
+    next.issue = all.back().is.issue + 1;
+    if (before) {
+        BW_TRY(old, works::ended(before->is, works::CertificateState::Replaced, desk.person.id,
+                                 desk.at, intent.why));
+        change.writes.push_back(write_of(old, before->version));
+        next.replaces = fmt::format("issue {} of {}: {}", before->is.issue,
+                                    before->is.issued_at.substr(0, kDay), intent.why);
+    }
+    return {};
+}
+
+works::Certificate begun(const Desk& desk, const CertificateFacts& facts) {
+    works::Certificate out;
+    out.batch = facts.order.batch;
+    out.product = facts.view.reading.file.batch.product;
+    out.release = facts.view.decision->is.number;
+    out.release_mark = facts.view.decision->is.approved.mark;
+    out.customer = facts.order.customer;
+    out.issued_by = desk.person.id;
+    out.issued_at = desk.at;
+    return out;
+}
+
+}  // namespace
+
+Result<store::Receipt> issue_certificate(const Desk& desk, const CertificateOrder& order,
+                                         const store::SigningKey* key, const Intent& intent) {
+    return act(desk,
+               {works::Deed::IssueCertificate, "certificate issue", kKind<works::Certificate>, ""},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(facts, facts_for(*desk.books, order));
+                   works::Certificate next = begun(desk, facts);
+                   BW_CHECK(number_issue(desk, next, intent, change));
+                   BW_TRY(mark, desk.books->mark());
+                   next.trail_mark = mark;
+                   // Only who holds the evidence can work the code out.
+                   next.code = works::verification_code(
+                       store::sha256_hex(next.id() + "\n" + mark + "\n" + facts.view.text));
+                   facts.certificate = next;
+                   const report::Certificate paper = certificate_paper(facts);
+                   BW_TRY(pdf, report::certificate_pdf(paper));
+                   BW_TRY(json, certificate_json(paper));
+                   next.paper = store::sha256_hex(pdf);
+                   next.data = store::sha256_hex(json);
+                   if (key != nullptr) {
+                       next.signature = key->sign(pdf);
+                       next.public_key = key->public_key();
+                   }
+                   const std::string name = fmt::format("{}-{}", next.number, next.issue);
+                   change.attachments = {{name + ".pdf", kPdf, pdf}, {name + ".json", kJson, json}};
+                   change.act.subject_id = next.id();
+                   change.writes.push_back(write_of(next, 0));
+                   BW_TRY(batch, kept<works::Batch>(*desk.books, order.batch));
+                   change.expects = facts.view.reading.expects;
+                   change.expects.push_back(expect_same(batch));
+                   change.expects.push_back(expect_same(*facts.view.decision));
+                   change.answer = next.id();
+                   return {};
+               });
+}
+
+Result<store::Receipt> withdraw_certificate(const Desk& desk, const std::string& id,
+                                            const Intent& intent) {
+    return act(
+        desk,
+        {works::Deed::IssueCertificate, "certificate withdraw", kKind<works::Certificate>, id},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(certificate, certificate_of(*desk.books, id));
+            BW_TRY(next, works::ended(certificate.is, works::CertificateState::Withdrawn,
+                                      desk.person.id, desk.at, intent.why));
+            change.act.subject_id = next.id();
+            change.writes.push_back(write_of(next, certificate.version));
+            return {};
+        });
+}
+
+Result<Kept<works::Certificate>> certificate_of(const store::Books& books, const std::string& id) {
+    if (id.find('/') != std::string::npos) {
+        return kept<works::Certificate>(books, id);
+    }
+    store::ListQuery query;
+    query.id_prefix = id + "/";
+    query.limit = kMostIssues;
+    BW_TRY(issues, kept_list<works::Certificate>(books, query));
+    const auto newest =
+        std::max_element(issues.begin(), issues.end(),
+                         [](const auto& a, const auto& b) { return a.is.issue < b.is.issue; });
+    if (newest == issues.end()) {
+        return fail(ProblemCode::NotFound, fmt::format("no certificate {} is in the books", id));
+    }
+    return *newest;
+}
+
+Result<std::vector<Kept<works::Certificate>>> certificates_for(const store::Books& books,
+                                                               const std::string& batch) {
+    store::ListQuery query;
+    query.pointing_to = store::Link{"of", kKind<works::Batch>, batch};
+    query.limit = kMostIssues;
+    BW_TRY(out, kept_list<works::Certificate>(books, query));
+    std::sort(out.begin(), out.end(),
+              [](const auto& a, const auto& b) { return a.is.issue < b.is.issue; });
+    return std::move(out);
+}
+
+}  // namespace bw::service

@@ -1,0 +1,187 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/explain_batch.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "matter/formula.hpp"
+#include "service/explain_words.hpp"
+#include "stat/quantiles.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr std::size_t kLeastElements = 3;
+
+/// Weighed over target of each addition; 1 where nothing is weighed.
+std::vector<double> weighed_ratios(const works::BatchFile& file) {
+    std::vector<double> out;
+    for (const works::Addition& a : file.batch.additions) {
+        const works::AdditionState state = works::state_of(a, file.weighings);
+        out.push_back(state.parts > 0 ? state.weighed_kg / a.target_kg : 1.0);
+    }
+    return out;
+}
+
+const works::ElementShare* share_of(const works::Batch& batch, const std::string& symbol) {
+    const auto found =
+        std::find_if(batch.shares.begin(), batch.shares.end(),
+                     [&](const works::ElementShare& s) { return s.symbol == symbol; });
+    return found == batch.shares.end() ? nullptr : &*found;
+}
+
+const works::Predicted* predicted(const works::Batch& batch, const std::string& symbol) {
+    const auto found = std::find_if(batch.water.begin(), batch.water.end(),
+                                    [&](const works::Predicted& p) { return p.symbol == symbol; });
+    return found == batch.water.end() ? nullptr : &*found;
+}
+
+/// What the weighings as recorded make of an element: their effect on the whole blend goes through
+/// the strength, so that a salt that is over lowers the rest.
+double expected_of(const works::Batch& batch, const works::Predicted& water,
+                   const works::ElementShare& share, const std::vector<double>& ratios) {
+    double element = 0;
+    double blend = 0;
+    double all = 0;
+    for (std::size_t k = 0; k < ratios.size(); ++k) {
+        element += share.by_step[k] * ratios[k];
+        blend += batch.additions[k].target_kg * ratios[k];
+        all += batch.additions[k].target_kg;
+    }
+    return water.mol_per_kg * element / (blend / all);
+}
+
+std::vector<PatternLine> pattern_of(const works::BatchFile& file) {
+    const std::vector<double> ratios = weighed_ratios(file);
+    std::vector<PatternLine> out;
+    for (const works::Tested& t : file.assessment.elements) {
+        const works::ElementShare* share = share_of(file.batch, t.symbol);
+        const works::Predicted* water = predicted(file.batch, t.symbol);
+        if (t.verdict == works::Verdict::NotTested || t.below_limit || share == nullptr ||
+            water == nullptr || !(water->mol_per_kg > 0)) {
+            continue;
+        }
+        PatternLine line{t.symbol, expected_of(file.batch, *water, *share, ratios), t.value, 0, 0};
+        line.deviation = line.found / line.expected - 1;
+        line.u = std::hypot(t.u_own / t.value, water->u_mol_per_kg / water->mol_per_kg);
+        out.push_back(std::move(line));
+    }
+    return out;
+}
+
+/// 0 for what is no formula.
+double molar_mass(const std::string& text) {
+    const auto formula = matter::parse_formula(text);
+    const auto mass = formula ? matter::molar_mass_g_per_mol(*formula) : Result<double>(0.0);
+    return mass.value_or(0.0);
+}
+
+/// A hydrate may be taken for the salt without its water.
+void add_other_form(const BatchReading& reading, std::size_t place, const std::string& material,
+                    assay::BatchMakeUp& out) {
+    for (const works::RecipeShare& s : reading.recipe.shares) {
+        const std::size_t water = s.formula.find('.');
+        if (s.material != material || water == std::string::npos) {
+            continue;
+        }
+        const double whole = molar_mass(s.formula);
+        const double dry = molar_mass(s.formula.substr(0, water));
+        if (whole > 0 && dry > 0) {
+            out.other_forms.push_back({place, "without its water, for " + s.formula, whole / dry});
+        }
+    }
+}
+
+assay::BatchMakeUp make_up_of(const BatchReading& reading,
+                              const std::vector<PatternLine>& pattern) {
+    const works::Batch& batch = reading.file.batch;
+    assay::BatchMakeUp out;
+    std::vector<std::size_t> premix;
+    for (std::size_t k = 0; k < batch.additions.size(); ++k) {
+        const works::Addition& a = batch.additions[k];
+        out.materials.push_back(fmt::format("{}, lot {}", a.material, a.lot));
+        // Of the blend's mass, hydrate water in it: the strength counts the blend as it is weighed.
+        out.salt_share.push_back(a.target_kg / batch.size_kg);
+        add_other_form(reading, k, a.material, out);
+        if (a.into == "premix") {
+            premix.push_back(k);
+        }
+    }
+    if (premix.size() > 1) {
+        out.premixes.push_back(premix);
+    }
+    for (const PatternLine& line : pattern) {
+        out.share.push_back(share_of(batch, line.symbol)->by_step);
+    }
+    return out;
+}
+
+PortionSpread spread_of(const works::BatchFile& file) {
+    std::map<std::pair<std::string, std::string>, std::vector<const works::TestResult*>> groups;
+    for (const works::PlacedResult& r : file.results) {
+        if (r.is.state == works::ResultState::Counted && !r.is.below_limit) {
+            groups[{r.is.analyte, r.is.method}].push_back(&r.is);
+        }
+    }
+    PortionSpread out;
+    for (const auto& [key, results] : groups) {
+        double mean = 0;
+        for (const works::TestResult* r : results) {
+            mean += r->mol_per_kg / static_cast<double>(results.size());
+        }
+        const double sr = results.front()->repeatability_percent / unit::kPercent * mean;
+        if (results.size() < 2 || !(sr > 0)) {
+            continue;
+        }
+        for (const works::TestResult* r : results) {
+            out.chi_squared += (r->mol_per_kg - mean) * (r->mol_per_kg - mean) / (sr * sr);
+        }
+        out.freedom += static_cast<double>(results.size()) - 1;
+    }
+    constexpr double kSeldom = 0.99;  // a fault is called where chance does so once in a hundred
+    out.most = out.freedom > 0 ? stat::chi_squared_quantile(kSeldom, out.freedom) : 0;
+    return out;
+}
+
+}  // namespace
+
+Result<BatchExplanation> explain_batch(const BatchReading& reading) {
+    BatchExplanation out;
+    out.batch = reading.file.batch.number;
+    out.pattern = pattern_of(reading.file);
+    out.u_common = reading.file.assessment.u_strength;
+    if (out.pattern.size() < kLeastElements) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("batch {} has {} tested element{} of its target: three are the "
+                                "least from which a cause can be told",
+                                out.batch, out.pattern.size(), out.pattern.size() == 1 ? "" : "s"));
+    }
+    assay::BatchPattern pattern;
+    for (const PatternLine& line : out.pattern) {
+        pattern.elements.push_back(line.symbol);
+        pattern.deviation.push_back(line.deviation);
+        pattern.u.push_back(line.u);
+    }
+    pattern.u_common = out.u_common;
+    const assay::BatchMakeUp make_up = make_up_of(reading, out.pattern);
+    out.causes = make_up.materials;
+    BW_TRY(diagnosis, assay::diagnose(pattern, make_up));
+    out.diagnosis = std::move(diagnosis);
+    out.spread = spread_of(reading.file);
+    out.sentences = sentences_of(out, reading.file);
+    return out;
+}
+
+Result<BatchExplanation> explain_batch(const store::Books& books, const std::string& number) {
+    BW_TRY(reading, read_batch(books, number));
+    return explain_batch(reading);
+}
+
+}  // namespace bw::service

@@ -1,0 +1,83 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+// The data of a mixing sheet as JSON and as sheets of a workbook.
+#include <nlohmann/json.hpp>
+
+#include "service/mixing_sheets.hpp"
+
+namespace bw::service {
+
+std::string mixing_sheet_json(const report::MixingSheet& s) {
+    using Json = nlohmann::ordered_json;
+    Json amounts = Json::array();
+    for (const report::MixingAmount& a : s.amounts) {
+        amounts.push_back({{"volume", a.volume}, {"water", a.water}, {"salt", a.salt}});
+    }
+    Json readings = Json::array();
+    for (const report::CheckReading& r : s.readings) {
+        readings.push_back({{"temperature_degC", r.temperature},
+                            {"conductivity_mS_per_cm", r.conductivity},
+                            {"relative_density", r.relative_density},
+                            {"dial_seawater", r.dial_seawater},
+                            {"dial_sodium_chloride", r.dial_sodium_chloride}});
+    }
+    constexpr int kIndent = 2;
+    return Json{{"version", 1},
+                {"number", s.mark.number},
+                {"product", s.product},
+                {"batch", s.batch},
+                {"use_by", s.use_by},
+                {"invented", s.mark.invented},
+                {"salinity", s.salinity},
+                {"practical_salinity", s.practical_salinity},
+                {"salt_per_litre", s.salt_per_litre},
+                {"salt_per_kg_water", s.salt_per_kg_water},
+                {"litres_at", s.basis},
+                {"amounts", amounts},
+                {"temperature_low_degC", s.temperature_low},
+                {"temperature_high_degC", s.temperature_high},
+                {"stir_time", s.stir_time},
+                {"use_within", s.use_within},
+                {"readings", readings},
+                {"density_reference", s.density_reference},
+                {"instrument_notes", s.instrument_notes},
+                {"safety", s.safety.cautions},
+                {"safety_decided_by", s.safety.decided_by}}
+               .dump(kIndent) +
+           "\n";
+}
+
+std::vector<io::Sheet> mixing_sheet_sheets(const report::MixingSheet& s) {
+    const auto text = [](const std::string& t) { return t.empty() ? io::Cell() : io::Cell(t); };
+    io::Sheet facts{"mixing sheet",
+                    {"what", "value"},
+                    {{io::Cell("number"), text(s.mark.number)},
+                     {io::Cell("product"), text(s.product)},
+                     {io::Cell("batch"), text(s.batch)},
+                     {io::Cell("use by"), text(s.use_by)},
+                     {io::Cell("salinity"), text(s.salinity)},
+                     {io::Cell("practical salinity"), text(s.practical_salinity)},
+                     {io::Cell("salt per litre of finished water"), text(s.salt_per_litre)},
+                     {io::Cell("salt per kg of purified water"), text(s.salt_per_kg_water)},
+                     {io::Cell("mix from, degC"), text(s.temperature_low)},
+                     {io::Cell("mix to, degC"), text(s.temperature_high)},
+                     {io::Cell("stir"), text(s.stir_time)},
+                     {io::Cell("use within"), text(s.use_within)},
+                     {io::Cell("safety decided by"), text(s.safety.decided_by)}}};
+    io::Sheet amounts{"amounts", {"volume", "purified water", "salt"}, {}};
+    for (const report::MixingAmount& a : s.amounts) {
+        amounts.rows.push_back({text(a.volume), text(a.water), text(a.salt)});
+    }
+    io::Sheet readings{"readings",
+                       {"temperature, degC", "conductivity, mS/cm", "relative density",
+                        "seawater dial", "NaCl dial"},
+                       {}};
+    for (const report::CheckReading& r : s.readings) {
+        readings.rows.push_back({text(r.temperature), text(r.conductivity),
+                                 text(r.relative_density), text(r.dial_seawater),
+                                 text(r.dial_sodium_chloride)});
+    }
+    return {std::move(facts), std::move(amounts), std::move(readings)};
+}
+
+}  // namespace bw::service

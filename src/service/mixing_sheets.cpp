@@ -1,0 +1,176 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/mixing_sheets.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "brine/instrument.hpp"
+#include "service/mixed_water.hpp"
+#include "service/path_advice.hpp"
+#include "service/path_run.hpp"
+#include "service/people.hpp"
+#include "service/recipe_versions.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr int kDigits = 4;
+constexpr int kSaltDigits = 3;
+constexpr double kLitresAt = 25;  // degC, at which vats are filled
+constexpr std::size_t kSeconds = 19;
+
+/// The water that the batch makes, as a salt's law.
+Result<std::unique_ptr<brine::SaltLaw>> law_of(const works::Batch& batch) {
+    matter::Amounts amounts;
+    for (const works::Predicted& p : batch.water) {
+        BW_TRY(c, matter::require_constituent(p.symbol));
+        amounts[c] = p.mol_per_kg;
+    }
+    return law_of_amounts(amounts);
+}
+
+std::string grams(double g) {
+    return g < unit::kGramPerKg ? base::format_significant(g, kSaltDigits) + " g"
+                                : base::format_significant(g / unit::kGramPerKg, kDigits) + " kg";
+}
+
+/// How much of salt and water for a volume.
+class Doses {
+public:
+    Doses(double g_per_kg_water, double density_kg_per_L)
+        : salt_share_(g_per_kg_water / (unit::kGramPerKg + g_per_kg_water)),
+          density_(density_kg_per_L) {}
+
+    [[nodiscard]] double salt_g(double litres) const {
+        return litres * density_ * salt_share_ * unit::kGramPerKg;
+    }
+    [[nodiscard]] double water_kg(double litres) const {
+        return litres * density_ * (1 - salt_share_);
+    }
+
+private:
+    double salt_share_, density_;
+};
+
+Result<std::vector<report::CheckReading>> readings_of(const brine::SaltLaw& law,
+                                                      unit::GramPerKg dissolved) {
+    constexpr double kTemperatures[] = {20, 25};
+    constexpr int kPlacesOfDensity = 4;
+    std::vector<report::CheckReading> out;
+    for (const double celsius : kTemperatures) {
+        const unit::Celsius t(celsius);
+        const auto shown = [&](const brine::Instrument& instrument, int places) {
+            const auto value = brine::expected_reading(law, instrument, dissolved, t);
+            return value ? base::format_places(*value, places) : std::string();
+        };
+        report::CheckReading r;
+        r.temperature = base::format_short(celsius, kDigits);
+        r.conductivity = shown(brine::ConductivityMeter{}, 1);
+        r.relative_density = shown(brine::Hydrometer{}, kPlacesOfDensity);
+        r.dial_sodium_chloride = shown(brine::Refractometer{}, 1);
+        brine::Refractometer seawater;
+        seawater.dial = brine::Refractometer::Dial::Seawater;
+        r.dial_seawater = shown(seawater, 1);
+        out.push_back(std::move(r));
+    }
+    return out;
+}
+
+Result<void> dissolving(const works::RecipeVersion& version, double keep_h,
+                        report::MixingSheet& out) {
+    BW_TRY(documents, documents_of(version));
+    PathRequest request;
+    request.recipe = documents.recipe;
+    request.materials = {documents.materials};
+    request.keep_h = keep_h;
+    BW_TRY(report, path_run(request));
+    auto row = temperatures_no_worse(report.temperatures, path::Risk::Clear);
+    if (!row) {
+        row = temperatures_no_worse(report.temperatures, path::Risk::Watch);
+    }
+    if (!row) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("the water of recipe {} clouds within {} h at every temperature: "
+                                "no sheet can say how to mix it",
+                                version.id(), base::format_exact(keep_h)));
+    }
+    out.temperature_low = base::format_short(row->low, kDigits);
+    out.temperature_high = base::format_short(row->high, kDigits);
+    out.stir_time = path::hours_in_words(report.verdict.stir_h);
+    out.cloudy_after = path::hours_in_words(report.verdict.stir_h);
+    out.use_within = path::hours_in_words(std::min(keep_h, report.verdict.safe.use_within_h));
+    return {};
+}
+
+void add_safety(const works::RecipeVersion& version, const std::string& decided_by,
+                report::SafetyBox& out) {
+    out.decided_by = decided_by;
+    const auto once = [&](const std::string& text) {
+        if (std::find(out.cautions.begin(), out.cautions.end(), text) == out.cautions.end()) {
+            out.cautions.push_back(text);
+        }
+    };
+    for (const works::RecipeShare& share : version.shares) {
+        for (const std::string& hazard : share.hazards) {
+            once(share.material + ": " + hazard);
+        }
+    }
+}
+
+Result<void> check_released(const ReleaseView& view) {
+    const works::Batch& batch = view.reading.file.batch;
+    if (batch.state != works::BatchState::Released || view.stale()) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("batch {} is {}{}: a mixing sheet is printed for a released one",
+                                batch.number, name(batch.state),
+                                view.stale() ? ", and its release no longer holds" : ""));
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<report::MixingSheet> mixing_sheet(const store::Books& books, const MixingOrder& order) {
+    BW_TRY(view, show_release(books, order.batch));
+    BW_CHECK(check_released(view));
+    BW_TRY(site, site_of(books));
+    const works::Batch& batch = view.reading.file.batch;
+    BW_TRY(law, law_of(batch));
+    const unit::GramPerKg dissolved(view.reading.recipe.dissolved_g_per_kg);
+    BW_TRY(density, law->density_kg_per_m3(dissolved, unit::Celsius(kLitresAt)));
+    BW_TRY(practical, law->practical_salinity_of(dissolved));
+    const Doses doses(batch.blend_g_per_kg_purified_water, density / unit::kLitrePerM3);
+    report::MixingSheet out;
+    out.mark.number = "MS-" + batch.number;
+    out.mark.created = view.decision->is.approved.at.substr(0, kSeconds) + "Z";
+    out.mark.invented = site.invented || batch.invented;
+    out.maker = {site.name, {site.address}, ""};
+    out.product = batch.product;
+    out.batch = batch.number;
+    out.use_by = order.use_by;
+    out.salinity = base::format_significant(dissolved.value(), kSaltDigits) + " g/kg";
+    out.practical_salinity = base::format_significant(practical.value(), kSaltDigits);
+    out.salt_per_litre = grams(doses.salt_g(1));
+    out.salt_per_kg_water = grams(batch.blend_g_per_kg_purified_water);
+    out.basis = fmt::format("{} \u00B0C", kLitresAt);
+    for (const double litres : order.litres) {
+        out.amounts.push_back({base::format_short(litres, kDigits) + " L",
+                               base::format_significant(doses.water_kg(litres), kDigits) + " kg",
+                               grams(doses.salt_g(litres))});
+    }
+    out.density_reference = "20 \u00B0C / 20 \u00B0C";
+    out.instrument_notes = {
+        "Conductivity is that at the water's own temperature, without compensation.",
+        "A refractometer is taken as compensated to 20 \u00B0C."};
+    BW_TRY(readings, readings_of(*law, dissolved));
+    out.readings = std::move(readings);
+    BW_CHECK(dissolving(view.reading.recipe, order.keep_h, out));
+    add_safety(view.reading.recipe, order.safety_decided_by, out.safety);
+    return out;
+}
+
+}  // namespace bw::service

@@ -1,0 +1,112 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/releases.hpp"
+
+#include <fmt/format.h>
+
+#include "base/program.hpp"
+#include "base/text.hpp"
+#include "ref/tables.hpp"
+#include "store/digest.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr std::size_t kShortestMark = 16;
+
+works::Evidence evidence_of(const BatchReading& reading, const std::vector<works::OpenItem>& open) {
+    works::Evidence out;
+    out.batch = reading.file.batch.number;
+    out.product = reading.file.batch.product;
+    out.recipe = reading.file.batch.recipe;
+    out.wanted_practical_salinity = reading.wanted.practical_salinity;
+    out.wanted_g_per_kg_water = reading.wanted.g_per_kg_water;
+    if (reading.file.limits) {
+        out.limits_number = reading.file.limits->number;
+        out.rule = works::sentence_of_rule(*reading.file.limits);
+    }
+    out.assessment = reading.file.assessment;
+    for (const works::OpenItem& item : open) {
+        out.open_items.push_back(item.sentence);
+    }
+    out.records = reading.pinned;
+    out.program = base::kProgramVersion;
+    out.data_digest = ref::data_digest();
+    return out;
+}
+
+Result<void> check_shown(const ReleaseView& view, const std::string& shown) {
+    if (shown.empty()) {
+        return {};
+    }
+    if (shown.size() < kShortestMark || !view.mark.starts_with(base::lower_ascii(shown))) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("what was shown, {}, is not what batch {} rests on now, {}: look "
+                                "at `release show` again",
+                                base::quoted(shown), view.evidence.batch,
+                                view.mark.substr(0, kShortestMark)),
+                    {"", 0, "shown"});
+    }
+    return {};
+}
+
+/// Two departures at once would be two numbers of one series: a departure that is raised meanwhile
+/// is thereby seen.
+Result<void> expect_no_new_departure(const Desk& desk, store::Change& change) {
+    constexpr int kCentury = 100;
+    const std::string series = fmt::format("D{:02}", desk.year() % kCentury);
+    BW_TRY(before, if_kept<works::Series>(*desk.books, series));
+    change.expects.push_back({kKind<works::Series>, series, before ? before->version : 0});
+    return {};
+}
+
+}  // namespace
+
+Result<ReleaseView> show_release(const store::Books& books, const std::string& number) {
+    BW_TRY(reading, read_batch(books, number));
+    ReleaseView out;
+    out.reading = std::move(reading);
+    out.open = works::open_items(out.reading.file);
+    out.hands = works::hands_of(out.reading.file);
+    out.proposal = works::proposal_for(out.reading.file);
+    out.evidence = evidence_of(out.reading, out.open);
+    out.text = record_text(out.evidence);
+    out.mark = store::sha256_hex(out.text);
+    BW_TRY(decision, if_kept<works::Release>(books, number));
+    if (decision) {
+        BW_TRY(then, read_record<works::Evidence>(decision->is.evidence));
+        out.changed = works::changed_since(then.records, out.evidence.records);
+        out.decision = std::move(decision);
+    }
+    return out;
+}
+
+Result<store::Receipt> decide_release(const Desk& desk, const ReleaseOrder& order,
+                                      const Signing& signing, const Intent& intent) {
+    return act(desk,
+               {works::Deed::DecideRelease, "release decide", kKind<works::Release>, order.batch},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(view, show_release(*desk.books, order.batch));
+                   BW_CHECK(works::may_decide(view.reading.file, order.decision, desk.person.id,
+                                              intent.why, view.stale()));
+                   BW_CHECK(check_shown(view, order.shown));
+                   BW_TRY(signature, sign(desk, works::Deed::DecideRelease, signing, view.text));
+                   works::Release release;
+                   release.batch = order.batch;
+                   release.number = view.decision ? view.decision->is.number + 1 : 1;
+                   release.decision = order.decision;
+                   release.why = intent.why;
+                   release.evidence = view.text;
+                   release.approved = signature;
+                   BW_TRY(batch, kept<works::Batch>(*desk.books, order.batch));
+                   BW_TRY(next, works::decided(batch.is, order.decision, view.stale()));
+                   change.writes = {write_of(release, view.decision ? view.decision->version : 0),
+                                    write_of(next, batch.version)};
+                   change.expects = view.reading.expects;
+                   BW_CHECK(expect_no_new_departure(desk, change));
+                   change.answer = signature.mark;
+                   return {};
+               });
+}
+
+}  // namespace bw::service

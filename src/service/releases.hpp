@@ -1,0 +1,45 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "service/batch_file.hpp"
+
+namespace bw::service {
+
+/// A batch as whoever decides on it sees it.
+struct ReleaseView {
+    BatchReading reading;
+    works::Evidence evidence;
+    std::string text;  ///< canonical: the bytes that a decision signs
+    std::string mark;  ///< their SHA-256
+    std::vector<works::OpenItem> open;
+    std::vector<works::Hand> hands;
+    works::Proposal proposal;
+    std::optional<Kept<works::Release>> decision;  ///< the last one
+    /// What has changed since that decision was signed; then it no longer counts as signed.
+    std::vector<std::string> changed;
+    [[nodiscard]] bool stale() const { return !changed.empty(); }
+};
+
+[[nodiscard]] Result<ReleaseView> show_release(const store::Books& books,
+                                               const std::string& number);
+
+/// What somebody decides.
+struct ReleaseOrder {
+    std::string batch;
+    works::Decision decision = works::Decision::Hold;
+    std::string
+        shown;  ///< mark, or its beginning, of the evidence that was looked at; empty: as is
+};
+
+/// Decides on a batch: signs its evidence as it stands and moves the batch.
+///
+/// Errors   those of works::may_decide; Refused where the evidence is no longer what was shown, and
+///          for a wrong password.
+[[nodiscard]] Result<store::Receipt> decide_release(const Desk& desk, const ReleaseOrder& order,
+                                                    const Signing& signing, const Intent& intent);
+
+}  // namespace bw::service

@@ -1,0 +1,219 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/results_import.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "io/table_file.hpp"
+#include "store/digest.hpp"
+
+namespace bw::service {
+namespace {
+
+const std::string* named(const std::vector<std::pair<std::string, std::string>>& pairs,
+                         const std::string& name) {
+    for (const auto& [key, value] : pairs) {
+        if (key == name) {
+            return &value;
+        }
+    }
+    return nullptr;
+}
+
+/// Matches readings with the books, one after the other.
+class Matcher {
+public:
+    Matcher(const Desk& desk, const ImportOrder& order) : desk_(desk), order_(order) {}
+
+    Result<void> add(const io::Reading& reading) {
+        BW_TRY(portion, portion_of(reading));
+        const std::string* own = named(order_.methods, reading.analyte);
+        ResultEntry entry;
+        entry.portion = portion;
+        entry.analyte = reading.analyte;
+        entry.method = own != nullptr ? *own : order_.method;
+        entry.unit = reading.unit.text();
+        entry.read_at = reading.measured_at;
+        entry.place = reading.cell;
+        if (entry.method.empty()) {
+            return refused(reading, fmt::format("no method is named for {}", reading.analyte));
+        }
+        if (reading.over_range) {
+            return refused(reading, "it is over the range: dilute and read again");
+        }
+        if (!reading.unit.dimension) {
+            return refused(reading, "a pure number is no amount of a constituent");
+        }
+        BW_TRY(digits, digits_of(reading));
+        entry.digits = digits;
+        BW_TRY(dilution, dilution_of(reading));
+        entry.dilution = dilution;
+        if (reading.blank) {
+            entry.blank = base::format_exact(*reading.blank);
+        }
+        entries_.push_back(std::move(entry));
+        return {};
+    }
+
+    [[nodiscard]] std::vector<ResultEntry>& entries() { return entries_; }
+
+private:
+    static tl::unexpected<Problem> refused(const io::Reading& reading, const std::string& why) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} ({} of {}): {}", reading.cell, reading.analyte,
+                                base::quoted(reading.sample), why));
+    }
+
+    static Result<std::string> digits_of(const io::Reading& reading) {
+        if (!reading.below_limit) {
+            return reading.digits;
+        }
+        if (!reading.limit) {
+            return refused(reading, "it is below a limit that neither the table nor the map says");
+        }
+        return "< " + reading.limit->digits;
+    }
+
+    /// The factor that is still to be multiplied in.
+    static Result<std::string> dilution_of(const io::Reading& reading) {
+        if (reading.dilution) {
+            return reading.dilution_applied ? std::string() : reading.dilution->digits;
+        }
+        if (reading.final_volume && reading.sample_mass) {
+            return refused(reading, "a mass made up to a volume needs its dilution in the table");
+        }
+        if (!reading.final_mass || !reading.sample_mass || reading.dilution_applied) {
+            return std::string();
+        }
+        if (reading.final_mass->unit != reading.sample_mass->unit ||
+            !(reading.sample_mass->value > 0)) {
+            return refused(reading, "its masses before and after dilution are in two units");
+        }
+        return base::format_exact(reading.final_mass->value / reading.sample_mass->value);
+    }
+
+    Result<std::string> portion_of(const io::Reading& reading) {
+        const std::string* given = named(order_.portions, reading.sample);
+        const std::string name = given != nullptr ? *given : reading.sample;
+        if (const std::string* known = named(known_, name)) {
+            return *known;
+        }
+        BW_TRY(portion, look_up(reading, name));
+        if (!order_.batch.empty()) {
+            BW_TRY(is, kept<works::TestPortion>(*desk_.books, portion));
+            if (is.is.batch != order_.batch) {
+                return refused(reading, fmt::format("it is of batch {}, and the import is for {}",
+                                                    is.is.batch, order_.batch));
+            }
+        }
+        known_.emplace_back(name, portion);
+        return portion;
+    }
+
+    Result<std::string> look_up(const io::Reading& reading, const std::string& name) {
+        BW_TRY(portion, if_kept<works::TestPortion>(*desk_.books, name));
+        if (portion) {
+            return portion->is.id();
+        }
+        store::ListQuery query;
+        query.kind = kKind<works::TestPortion>;
+        query.id_prefix = name + "/";
+        BW_TRY(of_sample, desk_.books->list(query));
+        if (of_sample.size() == 1) {
+            return of_sample.front().id;
+        }
+        return refused(reading,
+                       of_sample.empty()
+                           ? "no test portion has this name: give --portion NAME=PORTION"
+                           : fmt::format("the sample has {} test portions: say which, --portion "
+                                         "NAME=PORTION",
+                                         of_sample.size()));
+    }
+
+    const Desk& desk_;
+    const ImportOrder& order_;
+    std::vector<ResultEntry> entries_;
+    std::vector<std::pair<std::string, std::string>> known_;
+};
+
+Result<ImportPlan> planned(const Desk& desk, const ImportOrder& order) {
+    BW_TRY(document, io::parse_document(order.map, "column map"));
+    BW_TRY(map, io::read_column_map(document));
+    BW_TRY(table,
+           io::read_table(order.bytes, order.file_name, {map.encoding, map.separator}, map.sheet));
+    const io::ResultImport read = io::import_results(table, map);
+    ImportPlan out;
+    out.preview = io::preview_of(read);
+    for (const io::Refusal& refusal : read.refused) {
+        out.problems.push_back(refusal.sentence());
+    }
+    if (read.refused_count > read.refused.size()) {
+        out.problems.push_back(
+            fmt::format("and {} more cells", read.refused_count - read.refused.size()));
+    }
+    Matcher matcher(desk, order);
+    for (const io::Reading& reading : read.readings) {
+        const auto added = matcher.add(reading);
+        if (!added && added.error().code != ProblemCode::BadInput) {
+            return tl::make_unexpected(added.error());
+        }
+        if (!added) {
+            out.problems.push_back(added.error().message);
+        }
+    }
+    out.entries = std::move(matcher.entries());
+    for (const base::Notice& notice : read.notices) {
+        out.notes.push_back(notice.text);
+    }
+    if (!read.blanks.empty() || !read.checks.empty()) {
+        out.notes.push_back(
+            fmt::format("{} readings of blanks and {} of check samples stay in the "
+                        "file and are no results of a batch.",
+                        read.blanks.size(), read.checks.size()));
+    }
+    if (out.problems.empty() && out.entries.empty()) {
+        out.problems.emplace_back("the table holds no reading of a sample");
+    }
+    return out;
+}
+
+}  // namespace
+
+Result<ImportPlan> plan_import(const Desk& desk, const ImportOrder& order) {
+    BW_TRY(out, planned(desk, order));
+    if (out.problems.empty()) {
+        auto run = preview_run(desk, out.entries);
+        if (run) {
+            out.run = std::move(*run);
+        } else {
+            out.problems.push_back(run.error().message);
+        }
+    }
+    return std::move(out);
+}
+
+Result<store::Receipt> import_results(const Desk& desk, const ImportOrder& order,
+                                      const Intent& intent) {
+    BW_TRY(done, desk.books->receipt(intent.request));
+    if (done) {
+        return *done;
+    }
+    BW_TRY(plan, plan_import(desk, order));
+    if (!plan.committable()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("nothing is kept of {}: {}{}", base::quoted(order.file_name),
+                                plan.problems.front(),
+                                plan.problems.size() > 1
+                                    ? fmt::format(" (and {} more)", plan.problems.size() - 1)
+                                    : std::string()));
+    }
+    return enter_results(desk, plan.entries,
+                         ResultSource{order.file_name, order.bytes, store::sha256_hex(order.map)},
+                         intent);
+}
+
+}  // namespace bw::service

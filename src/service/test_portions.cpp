@@ -1,0 +1,126 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "service/tests.hpp"
+#include "unit/factors.hpp"
+#include "unit/unit_table.hpp"
+
+namespace bw::service {
+namespace {
+
+Problem in_field(Problem problem, std::string_view field) {
+    if (problem.place.field.empty()) {
+        problem.place.field = field;
+    }
+    return problem;
+}
+
+Result<unit::TypedQuantity> typed(std::string_view field, const std::string& text,
+                                  unit::Dimension dimension) {
+    const auto quantity = unit::parse_quantity(text, unit::example_unit(dimension));
+    if (!quantity) {
+        return tl::make_unexpected(in_field(quantity.error(), field));
+    }
+    if (quantity->unit.dimension != dimension) {
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("{} is no {}", base::quoted(text), unit::describe(dimension)),
+                    {"", 0, std::string(field)});
+    }
+    return *quantity;
+}
+
+Result<double> number_in(std::string_view field, const std::string& text) {
+    const auto number = base::parse_number(text);
+    if (!number) {
+        return tl::make_unexpected(in_field(number.error(), field));
+    }
+    return *number;
+}
+
+struct Mass {
+    double g = 0, u_g = 0;
+};
+
+Result<Mass> mass_in(std::string_view field, const std::string& text) {
+    BW_TRY(quantity, typed(field, text, unit::Dimension::Mass));
+    const double g_per_unit = quantity.unit.factor * unit::kGramPerKg;
+    return Mass{quantity.value() * unit::kGramPerKg, works::u_of_last_digit(text) * g_per_unit};
+}
+
+Result<works::TestPortion> portion_of(const Desk& desk, const PortionEntry& entry) {
+    works::TestPortion out;
+    out.sample = entry.sample;
+    out.salt = entry.salt;
+    out.water = entry.water;
+    BW_TRY(salt, mass_in("salt", entry.salt));
+    BW_TRY(water, mass_in("water", entry.water));
+    out.salt_g = salt.g;
+    out.u_salt_g = salt.u_g;
+    out.water_g = water.g;
+    out.u_water_g = water.u_g;
+    out.strength_by = entry.strength_by;
+    out.salinity = entry.salinity;
+    if (!entry.salinity.empty()) {
+        BW_TRY(salinity, number_in("salinity", entry.salinity));
+        out.practical_salinity = salinity;
+    }
+    if (!entry.salinity_u.empty()) {
+        BW_TRY(u, number_in("salinity_u", entry.salinity_u));
+        out.u_salinity = u;
+    }
+    if (!entry.temperature.empty()) {
+        BW_TRY(t, typed("temperature", entry.temperature, unit::Dimension::Temperature));
+        out.temperature_degC = t.value();
+    }
+    if (!entry.density.empty()) {
+        BW_TRY(density, typed("density", entry.density, unit::Dimension::Density));
+        out.density_kg_per_L = density.value() / unit::kLitrePerM3;
+    }
+    out.by = desk.person.id;
+    out.at = desk.at;
+    return out;
+}
+
+}  // namespace
+
+Result<store::Receipt> keep_portion(const Desk& desk, const PortionEntry& entry,
+                                    const Intent& intent) {
+    BW_TRY(portion, portion_of(desk, entry));
+    BW_CHECK(works::check(portion));
+    return act(desk, {works::Deed::EnterResults, "sample portion", kKind<works::TestPortion>, ""},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(sample, kept<works::Sample>(*desk.books, entry.sample));
+                   BW_TRY(batch, kept<works::Batch>(*desk.books, sample.is.batch));
+                   portion.batch = sample.is.batch;
+                   store::ListQuery query;
+                   query.kind = kKind<works::TestPortion>;
+                   query.id_prefix = entry.sample + "/";
+                   BW_TRY(before, desk.books->count(query));
+                   portion.number = before + 1;
+                   using enum works::BatchState;
+                   if (batch.is.state == UnderTest) {
+                       change.expects.push_back(expect_same(batch));
+                   } else {
+                       BW_TRY(next, works::moved(batch.is, UnderTest));
+                       change.writes.push_back(write_of(next, batch.version));
+                   }
+                   if (sample.is.state == works::SampleState::Taken) {
+                       sample.is.state = works::SampleState::UnderTest;
+                       change.writes.push_back(write_of(sample.is, sample.version));
+                   } else if (sample.is.state == works::SampleState::UsedUp) {
+                       return fail(ProblemCode::Refused,
+                                   fmt::format("sample {} is used up", entry.sample));
+                   } else {
+                       change.expects.push_back(expect_same(sample));
+                   }
+                   change.act.subject_id = portion.id();
+                   change.writes.push_back(write_of(portion, 0));
+                   change.answer = portion.id();
+                   return {};
+               });
+}
+
+}  // namespace bw::service

@@ -1,0 +1,302 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/tests.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "service/batch_file.hpp"
+#include "service/wanted_water.hpp"
+#include "store/digest.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr std::int64_t kMostRows = 10000;
+
+/// An instant of a day or an instant; a day begins at midnight.
+Result<std::string> instant(const std::string& text, const std::string& otherwise) {
+    constexpr std::string_view kDay = "0000-00-00";
+    constexpr std::string_view kInstant = "0000-00-00T00:00:00.000Z";
+    const auto shaped = [&](std::string_view shape) {
+        return text.size() == shape.size() &&
+               std::equal(text.begin(), text.end(), shape.begin(),
+                          [](char c, char s) { return s == '0' ? base::is_digit(c) : c == s; });
+    };
+    if (text.empty()) {
+        return otherwise;
+    }
+    constexpr std::string_view kToTheSecond = "0000-00-00T00:00:00";
+    constexpr std::string_view kToTheMinute = "0000-00-00T00:00";
+    if (shaped(kInstant)) {
+        return text;
+    }
+    // Files say no zone; their clocks are taken for UTC.
+    if (shaped(kToTheSecond)) {
+        return text + ".000Z";
+    }
+    if (shaped(kToTheMinute)) {
+        return text + ":00.000Z";
+    }
+    if (shaped(kDay)) {
+        return text + "T00:00:00.000Z";
+    }
+    return fail(ProblemCode::BadInput,
+                fmt::format("{} is neither a day, 2026-03-09, nor an instant", base::quoted(text)),
+                {"", 0, "read_at"});
+}
+
+/// Works entries out one after the other; looks each portion and method up once.
+class ResultDesk {
+public:
+    explicit ResultDesk(const Desk& desk) : desk_(desk) {}
+
+    Result<works::TestResult> result_of(const ResultEntry& entry, std::int64_t line) {
+        auto result = worked_out(entry, line);
+        if (!result) {
+            Problem problem = result.error();
+            problem.message = fmt::format(
+                "{}: {}", entry.place.empty() ? fmt::format("line {}", line) : entry.place,
+                problem.message);
+            return tl::make_unexpected(problem);
+        }
+        return result;
+    }
+
+    [[nodiscard]] const std::vector<Kept<works::Batch>>& batches() const { return batches_; }
+
+private:
+    struct Portion {
+        works::TestPortion is;
+        WantedWater wanted;
+    };
+
+    Result<works::TestResult> worked_out(const ResultEntry& entry, std::int64_t line) {
+        BW_TRY(portion, portion_of(entry.portion));
+        BW_TRY(method, kept<works::Method>(*desk_.books, entry.method));
+        BW_TRY(read_at, instant(entry.read_at, desk_.at));
+        BW_CHECK(works::may_test(method.is, entry.analyte, desk_.day()));
+        works::TestResult r;
+        r.line = line;
+        r.sample = portion.is.sample;
+        r.portion = entry.portion;
+        r.batch = portion.is.batch;
+        r.analyte = entry.analyte;
+        r.method = method.is.id;
+        r.method_number = method.is.number;
+        r.u_percent = method.is.u_percent;
+        r.repeatability_percent = method.is.repeatability_percent;
+        r.digits = entry.digits;
+        r.unit = entry.unit.empty() ? method.is.unit : entry.unit;
+        r.dilution = entry.dilution;
+        r.blank = entry.blank;
+        r.read_at = read_at;
+        r.entered_by = desk_.person.id;
+        return works::worked_out(r, portion.is, portion.wanted.practical_salinity,
+                                 portion.wanted.g_per_kg_water);
+    }
+
+    Result<Portion> portion_of(const std::string& id) {
+        const auto known = std::find_if(portions_.begin(), portions_.end(),
+                                        [&](const Portion& p) { return p.is.id() == id; });
+        if (known != portions_.end()) {
+            return *known;
+        }
+        BW_TRY(portion, kept<works::TestPortion>(*desk_.books, id));
+        BW_TRY(batch, kept<works::Batch>(*desk_.books, portion.is.batch));
+        BW_TRY(wanted, wanted_water_of(*desk_.books, batch.is));
+        if (std::none_of(batches_.begin(), batches_.end(),
+                         [&](const auto& b) { return b.is.number == batch.is.number; })) {
+            batches_.push_back(batch);
+        }
+        portions_.push_back({portion.is, wanted});
+        return portions_.back();
+    }
+
+    const Desk& desk_;
+    std::vector<Portion> portions_;
+    std::vector<Kept<works::Batch>> batches_;
+};
+
+Result<works::Run> run_of(const Desk& desk, const std::vector<ResultEntry>& entries,
+                          std::vector<Kept<works::Batch>>& batches) {
+    works::Run run;
+    run.entered_by = desk.person.id;
+    run.entered_at = desk.at;
+    ResultDesk at_desk(desk);
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+        BW_TRY(result, at_desk.result_of(entries[i], static_cast<std::int64_t>(i) + 1));
+        run.results.push_back(std::move(result));
+    }
+    batches = at_desk.batches();
+    return works::read_run(std::move(run));
+}
+
+/// A batch that gets, loses or changes results is under test again; one that is decided is not
+/// tested any more, but what was entered for it can be corrected: its release is then stale.
+Result<void> test_again(const std::vector<Kept<works::Batch>>& batches, bool correction,
+                        store::Change& change) {
+    using enum works::BatchState;
+    for (const auto& batch : batches) {
+        const bool decided = batch.is.state == Released || batch.is.state == Rejected;
+        if (batch.is.state == UnderTest || (decided && correction)) {
+            change.expects.push_back(expect_same(batch));
+            continue;
+        }
+        BW_TRY(next, works::moved(batch.is, UnderTest));
+        change.writes.push_back(write_of(next, batch.version));
+    }
+    return {};
+}
+
+Result<std::vector<Kept<works::Batch>>> batches_of(const store::Books& books,
+                                                   const works::Run& run) {
+    std::set<std::string> numbers;
+    for (const works::TestResult& r : run.results) {
+        numbers.insert(r.batch);
+    }
+    std::vector<Kept<works::Batch>> out;
+    for (const std::string& number : numbers) {
+        BW_TRY(batch, kept<works::Batch>(books, number));
+        out.push_back(std::move(batch));
+    }
+    return out;
+}
+
+/// Only the batch of one line is touched by a change of that line.
+Result<std::vector<Kept<works::Batch>>> batch_of_line(const store::Books& books,
+                                                      const works::Run& run, std::int64_t line) {
+    BW_TRY(result, works::line_of(run, line));
+    BW_TRY(batch, kept<works::Batch>(books, result->batch));
+    return std::vector<Kept<works::Batch>>{std::move(batch)};
+}
+
+}  // namespace
+
+Result<works::Run> preview_run(const Desk& desk, const std::vector<ResultEntry>& entries) {
+    std::vector<Kept<works::Batch>> batches;
+    return run_of(desk, entries, batches);
+}
+
+Result<store::Receipt> enter_results(const Desk& desk, const std::vector<ResultEntry>& entries,
+                                     const std::optional<ResultSource>& source,
+                                     const Intent& intent) {
+    return act(desk,
+               {works::Deed::EnterResults, source ? "results import" : "results enter",
+                kKind<works::Run>, ""},
+               intent, [&](store::Change& change) -> Result<void> {
+                   std::vector<Kept<works::Batch>> batches;
+                   BW_TRY(run, run_of(desk, entries, batches));
+                   BW_CHECK(test_again(batches, false, change));
+                   BW_TRY(number, next_identifier(desk, "R", change));
+                   run.number = number;
+                   if (source) {
+                       run.file = store::sha256_hex(source->bytes);
+                       run.file_name = source->file_name;
+                       run.column_map = source->column_map;
+                       change.attachments = {
+                           {source->file_name, "application/octet-stream", source->bytes}};
+                   }
+                   change.act.subject_id = number;
+                   change.writes.push_back(write_of(run, 0));
+                   change.answer = number;
+                   return {};
+               });
+}
+
+Result<store::Receipt> check_run(const Desk& desk, const std::string& number,
+                                 std::span<const std::int64_t> lines, const Intent& intent) {
+    return act(desk, {works::Deed::CheckResults, "results check", kKind<works::Run>, number},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(run, kept<works::Run>(*desk.books, number));
+                   BW_TRY(next, works::check_results(run.is, lines, desk.person.id));
+                   change.writes.push_back(write_of(next, run.version));
+                   return {};
+               });
+}
+
+Result<store::Receipt> set_result_aside(const Desk& desk, const std::string& number,
+                                        std::int64_t line, const Intent& intent) {
+    return act(desk, {works::Deed::CheckResults, "results set aside", kKind<works::Run>, number},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(run, kept<works::Run>(*desk.books, number));
+                   BW_TRY(next, works::set_aside_in(run.is, line, desk.person.id, intent.why));
+                   BW_TRY(batches, batch_of_line(*desk.books, run.is, line));
+                   BW_CHECK(test_again(batches, true, change));
+                   change.writes.push_back(write_of(next, run.version));
+                   return {};
+               });
+}
+
+Result<store::Receipt> correct_result(const Desk& desk, const ResultCorrection& correction,
+                                      const Intent& intent) {
+    return act(
+        desk, {works::Deed::EnterResults, "results correct", kKind<works::Run>, correction.run},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(run, kept<works::Run>(*desk.books, correction.run));
+            BW_TRY(before, works::line_of(run.is, correction.line));
+            const auto or_before = [](const std::string& now, const std::string& then) {
+                return now.empty() ? then : now;
+            };
+            ResultDesk at_desk(desk);
+            BW_TRY(next, at_desk.result_of(
+                             {or_before(correction.portion, before->portion), before->analyte,
+                              before->method, or_before(correction.digits, before->digits),
+                              or_before(correction.unit, before->unit),
+                              or_before(correction.dilution, before->dilution), before->read_at, "",
+                              before->blank},
+                             correction.line));
+            BW_TRY(mended,
+                   works::correct_in(run.is, next, correction.line, desk.person.id, intent.why));
+            BW_TRY(batches, batch_of_line(*desk.books, run.is, correction.line));
+            BW_CHECK(test_again(batches, true, change));
+            change.writes.push_back(write_of(mended, run.version));
+            return {};
+        });
+}
+
+std::string signed_text(works::Run run) {
+    run.state = works::RunState::Judged;
+    run.approved.reset();
+    return record_text(run);
+}
+
+Result<store::Receipt> count_run(const Desk& desk, const std::string& number,
+                                 const Signing& signing, const Intent& intent) {
+    return act(desk, {works::Deed::CheckResults, "results count", kKind<works::Run>, number},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(run, kept<works::Run>(*desk.books, number));
+                   BW_TRY(counted, works::count_results(run.is));
+                   BW_TRY(signature,
+                          sign(desk, works::Deed::CheckResults, signing, signed_text(counted)));
+                   const works::Run next = works::signed_run(counted, signature);
+                   change.writes.push_back(write_of(next, run.version));
+                   BW_TRY(batches, batches_of(*desk.books, next));
+                   for (const auto& batch : batches) {
+                       if (batch.is.state != works::BatchState::UnderTest) {
+                           change.expects.push_back(expect_same(batch));
+                           continue;
+                       }
+                       BW_TRY(tested, is_tested(*desk.books, batch.is.number, next));
+                       if (tested) {
+                           BW_TRY(ready, works::moved(batch.is, works::BatchState::Ready));
+                           change.writes.push_back(write_of(ready, batch.version));
+                       } else {
+                           change.expects.push_back(expect_same(batch));
+                       }
+                   }
+                   return {};
+               });
+}
+
+Result<std::vector<Kept<works::Run>>> runs_of(const store::Books& books, const std::string& batch) {
+    store::ListQuery query;
+    query.pointing_to = store::Link{"tests", kKind<works::Batch>, batch};
+    query.limit = kMostRows;
+    return kept_list<works::Run>(books, query);
+}
+
+}  // namespace bw::service

@@ -1,0 +1,297 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "works/assessment.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+#include <fmt/format.h>
+
+#include "assay/combining.hpp"
+#include "assay/duplicates.hpp"
+#include "stat/normal.hpp"
+#include "stat/univariate.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::works {
+namespace {
+
+constexpr std::size_t kPair = 2;
+constexpr std::size_t kThree = 3;
+constexpr std::size_t kFour = 4;
+
+struct Group {
+    std::string method;
+    std::vector<const PlacedResult*> results;
+};
+
+std::vector<Group> by_method(std::span<const PlacedResult> results, std::string_view symbol) {
+    std::vector<Group> out;
+    for (const PlacedResult& r : results) {
+        if (r.is.analyte != symbol || r.is.state != ResultState::Counted) {
+            continue;
+        }
+        auto group = std::find_if(out.begin(), out.end(),
+                                  [&](const Group& g) { return g.method == r.is.method; });
+        if (group == out.end()) {
+            out.push_back({r.is.method, {}});
+            group = out.end() - 1;
+        }
+        group->results.push_back(&r);
+    }
+    return out;
+}
+
+std::size_t portions_in(const Group& group) {
+    std::vector<std::string> seen;
+    for (const PlacedResult* r : group.results) {
+        if (std::find(seen.begin(), seen.end(), r->is.portion) == seen.end()) {
+            seen.push_back(r->is.portion);
+        }
+    }
+    return seen.size();
+}
+
+/// u of a mean of n, or of a median, whose scatter is then seen and not only stated.
+double u_of(const TestResult& one, double value, std::size_t n, double scatter) {
+    const double u1 = one.u_percent / unit::kPercent * value;
+    const double sr = one.repeatability_percent / unit::kPercent * value;
+    const double count = static_cast<double>(n);
+    return std::sqrt(std::max(0.0, u1 * u1 - sr * sr) + sr * sr / count +
+                     scatter * scatter / count);
+}
+
+/// What the duplicates of one method come to, and what they wait for.
+Result<MethodValue> value_of(const Group& group, Tested& out) {
+    const TestResult& one = group.results.front()->is;
+    std::vector<double> values;
+    for (const PlacedResult* r : group.results) {
+        values.push_back(r->is.mol_per_kg);
+    }
+    MethodValue value;
+    value.method = group.method;
+    value.method_number = one.method_number;
+    value.results = static_cast<std::int64_t>(values.size());
+    const stat::Summary summary = stat::summarize(values);
+    value.mol_per_kg = summary.mean;
+    value.u = u_of(one, summary.mean, values.size(), 0);
+    const std::string where = fmt::format("{} by {}", out.symbol, group.method);
+    if (portions_in(group) < kPair) {
+        value.duplicates = "one only";
+        out.waits.push_back(fmt::format(
+            "{}: one test portion only; a second, dissolved by itself, is wanted", where));
+        return value;
+    }
+    if (values.size() == kThree) {
+        value.duplicates = "three";
+        out.waits.push_back(fmt::format(
+            "{}: three results; there is no dropping of the odd one, a fourth is wanted", where));
+        return value;
+    }
+    const double sr = one.repeatability_percent / unit::kPercent * summary.mean;
+    if (!(sr > 0)) {
+        value.duplicates = "accepted";
+        return value;
+    }
+    assay::DuplicateJudgement judged;
+    if (values.size() == kPair || values.size() == kFour) {
+        BW_TRY(judgement, assay::judge_duplicates(values, sr));
+        judged = judgement;
+    } else {
+        const auto [least, most] = std::minmax_element(values.begin(), values.end());
+        judged.range = *most - *least;
+        judged.limit = assay::critical_range_factor(static_cast<int>(values.size())) * sr;
+        const bool agree = judged.range <= judged.limit;
+        judged.verdict =
+            agree ? assay::DuplicateVerdict::MeanOfFour : assay::DuplicateVerdict::MedianOfFour;
+        judged.result = agree ? summary.mean : stat::median(values);
+    }
+    value.mol_per_kg = judged.result;
+    const double percent = summary.mean > 0 ? judged.range / summary.mean * unit::kPercent : 0;
+    if (judged.verdict == assay::DuplicateVerdict::TwoMore) {
+        value.duplicates = "two more wanted";
+        out.waits.push_back(fmt::format(
+            "{}: two results {:.2f} % apart, beyond the critical range of {:.2f} %: two more are "
+            "wanted",
+            where, percent, judged.limit / summary.mean * unit::kPercent));
+    } else if (judged.verdict == assay::DuplicateVerdict::MedianOfFour) {
+        value.duplicates = "median";
+        value.u = u_of(one, judged.result, values.size(), summary.sd);
+        out.notes.push_back(
+            fmt::format("{}: {} results {:.2f} % apart, so their median stands; look at the method",
+                        where, values.size(), percent));
+    } else {
+        value.duplicates = "accepted";
+    }
+    return value;
+}
+
+Result<void> combine_methods(Tested& out) {
+    std::vector<assay::MethodValue> values;
+    for (const MethodValue& m : out.methods) {
+        values.push_back({m.mol_per_kg, m.u});
+    }
+    BW_TRY(combined, assay::combine(values));
+    out.value = combined.value;
+    out.u_own = combined.u;
+    if (!combined.consistent) {
+        out.notes.push_back(
+            fmt::format("{}: the methods do not agree (chi squared {:.1f}, at most {:.1f}); their "
+                        "disagreement is in the uncertainty",
+                        out.symbol, combined.chi_squared, combined.chi_squared_most));
+    }
+    return {};
+}
+
+Result<void> decide_on(Tested& out, const Limits& limits, double u_strength) {
+    out.u_common = out.value * u_strength;
+    out.u = std::hypot(out.u_own, out.u_common);
+    BW_TRY(decision,
+           assay::decide({out.value, out.u, std::nullopt}, {out.low, out.high}, rule_of(limits)));
+    out.probability = decision.probability;
+    out.accept_low = decision.accept_low;
+    out.accept_high = decision.accept_high;
+    out.cannot_prove = decision.cannot_prove;
+    using enum assay::ConformityVerdict;
+    out.verdict = decision.verdict == Within     ? Verdict::Within
+                  : decision.verdict == Outside  ? Verdict::Outside
+                  : decision.verdict == TooClose ? Verdict::TooClose
+                                                 : Verdict::NotTested;
+    if (out.cannot_prove) {
+        out.notes.push_back(
+            fmt::format("{}: with this uncertainty no value could prove these limits", out.symbol));
+    }
+    return {};
+}
+
+/// All results lie below the limit of their method: all that is known is an upper limit.
+void judge_upper_limit(Tested& out, const std::vector<Group>& groups) {
+    double least = std::numeric_limits<double>::infinity();
+    for (const Group& g : groups) {
+        for (const PlacedResult* r : g.results) {
+            least = std::min(least, r->is.mol_per_kg);
+        }
+    }
+    out.below_limit = true;
+    out.value = least;
+    const bool short_of = out.low && least < *out.low;
+    const bool enough = !out.low && out.high && least <= *out.high;
+    out.verdict = short_of ? Verdict::Outside : enough ? Verdict::Within : Verdict::TooClose;
+    out.probability = enough ? 1 : 0;
+    out.notes.push_back(
+        fmt::format("{}: below the limit of its method; the value is an upper "
+                    "limit",
+                    out.symbol));
+}
+
+Result<Tested> judge(const Limits& limits, const Band& band, std::optional<double> target,
+                     std::span<const PlacedResult> results, double u_strength) {
+    Tested out;
+    out.symbol = band.symbol;
+    out.target = target;
+    BW_TRY(interval, interval_of(limits, band.symbol, target));
+    out.low = interval.low;
+    out.high = interval.high;
+    std::vector<Group> groups = by_method(results, band.symbol);
+    for (const Group& g : groups) {
+        for (const PlacedResult* r : g.results) {
+            out.results.push_back(r->id());
+        }
+    }
+    if (groups.empty()) {
+        return out;
+    }
+    std::size_t below = 0;
+    std::size_t all = 0;
+    for (const Group& g : groups) {
+        all += g.results.size();
+        below += static_cast<std::size_t>(
+            std::count_if(g.results.begin(), g.results.end(),
+                          [](const PlacedResult* r) { return r->is.below_limit; }));
+    }
+    if (below == all) {
+        judge_upper_limit(out, groups);
+        return out;
+    }
+    if (below > 0) {
+        out.waits.push_back(
+            fmt::format("{}: some results are below the limit and some are not; "
+                        "set aside, with a cause, what does not belong",
+                        band.symbol));
+        return out;
+    }
+    for (const Group& g : groups) {
+        BW_TRY(value, value_of(g, out));
+        out.methods.push_back(std::move(value));
+    }
+    BW_CHECK(combine_methods(out));
+    BW_CHECK(decide_on(out, limits, u_strength));
+    return out;
+}
+
+}  // namespace
+
+std::string_view name(Verdict verdict) {
+    constexpr std::array<std::string_view, kWords<Verdict>> kNames = {
+        "within limits", "outside limits", "too close to call", "not tested"};
+    return kNames.at(static_cast<std::size_t>(verdict));
+}
+
+Result<Assessment> assess(const Limits& limits, std::span<const Wanted> wanted,
+                          std::span<const PlacedResult> results, double u_strength_relative) {
+    Assessment out;
+    out.u_strength = u_strength_relative;
+    for (const Band& band : limits.bands) {
+        const auto target = std::find_if(wanted.begin(), wanted.end(),
+                                         [&](const Wanted& w) { return w.symbol == band.symbol; });
+        BW_TRY(tested,
+               judge(limits, band,
+                     target != wanted.end() ? std::optional(target->mol_per_kg) : std::nullopt,
+                     results, u_strength_relative));
+        out.elements.push_back(std::move(tested));
+    }
+    out.probability = joint_probability(out.elements, u_strength_relative);
+    return out;
+}
+
+double shared_u(std::span<const TestPortion> portions, double wanted_practical_salinity,
+                double wanted_g_per_kg_water) {
+    double out = 0;
+    for (const TestPortion& p : portions) {
+        out = std::max(out,
+                       strength_of(p, wanted_practical_salinity, wanted_g_per_kg_water).u_relative);
+    }
+    return out;
+}
+
+double joint_probability(std::span<const Tested> elements, double u_strength) {
+    // The shared error z is integrated over +-8 standard deviations, beyond which 1e-15 is left.
+    constexpr int kSteps = 4000;
+    constexpr double kReach = 8;
+    constexpr double kWidth = 2 * kReach / kSteps;
+    const double density0 = 1 / std::sqrt(2 * std::acos(-1.0));
+    const double far = std::numeric_limits<double>::infinity();
+    double sum = 0;
+    for (int i = 0; i <= kSteps; ++i) {
+        const double z = -kReach + kWidth * i;
+        double all = density0 * std::exp(-z * z / 2) * kWidth;
+        for (const Tested& e : elements) {
+            if (e.verdict == Verdict::NotTested) {
+                continue;
+            }
+            if (e.below_limit) {
+                all *= e.probability;
+                continue;
+            }
+            const double mean = e.value * (1 + u_strength * z);
+            all *= stat::normal_inside(mean, e.u_own, e.low.value_or(-far), e.high.value_or(far));
+        }
+        sum += all;
+    }
+    return std::min(1.0, sum);
+}
+
+}  // namespace bw::works

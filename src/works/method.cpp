@@ -1,0 +1,97 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "works/method.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "matter/constituent.hpp"
+#include "unit/factors.hpp"
+#include "unit/unit_table.hpp"
+
+namespace bw::works {
+namespace {
+
+constexpr std::size_t kShortestId = 2;
+constexpr std::size_t kLongestId = 32;
+
+bool fits_id(const std::string& id) {
+    return id.size() >= kShortestId && id.size() <= kLongestId &&
+           std::all_of(id.begin(), id.end(), [](char c) {
+               return base::is_upper(c) || base::is_lower(c) || base::is_digit(c) || c == '-';
+           });
+}
+
+Result<void> check_analytes(const Method& method) {
+    if (method.analytes.empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("method {} names nothing that it tests", method.id),
+                    {"", 0, "analytes"});
+    }
+    for (std::size_t i = 0; i < method.analytes.size(); ++i) {
+        BW_CHECK(matter::require_constituent(method.analytes[i]));
+        for (std::size_t k = 0; k < i; ++k) {
+            if (method.analytes[i] == method.analytes[k]) {
+                return fail(ProblemCode::BadInput,
+                            fmt::format("{} stands twice", base::quoted(method.analytes[i])),
+                            {"", 0, "analytes"});
+            }
+        }
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<void> check(const Method& method) {
+    if (!fits_id(method.id)) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} is no number of a method: write 2 to 32 letters, digits or "
+                                "'-', such as M-07",
+                                base::quoted(method.id)),
+                    {"", 0, "id"});
+    }
+    if (base::trim(method.title).empty() || base::trim(method.source).empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("method {} needs a title and where it is written", method.id),
+                    {"", 0, base::trim(method.title).empty() ? "title" : "source"});
+    }
+    BW_CHECK(check_analytes(method));
+    BW_CHECK(unit::parse_unit_phrase(method.unit));
+    if (!(method.u_percent > 0) || !(method.u_percent < unit::kPercent)) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("method {} needs the standard uncertainty of one result, above 0 "
+                                "and below 100 %",
+                                method.id),
+                    {"", 0, "u_percent"});
+    }
+    if (!(method.repeatability_percent > 0) || method.repeatability_percent > method.u_percent) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("method {} needs its standard deviation of repeatability, above 0 "
+                                "and not above the uncertainty of one result, which holds it",
+                                method.id),
+                    {"", 0, "repeatability_percent"});
+    }
+    return {};
+}
+
+Result<void> may_test(const Method& method, std::string_view analyte, std::string_view day) {
+    if (method.state == ServiceState::OutOfService) {
+        return fail(ProblemCode::Refused, fmt::format("method {} is out of service", method.id));
+    }
+    if (!method.checked_until.empty() && day > method.checked_until) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("method {} was to be checked by {}: check it before it tests",
+                                method.id, method.checked_until));
+    }
+    if (std::find(method.analytes.begin(), method.analytes.end(), analyte) ==
+        method.analytes.end()) {
+        return fail(ProblemCode::Refused, fmt::format("method {} tests {}, not {}", method.id,
+                                                      base::join_words(method.analytes), analyte));
+    }
+    return {};
+}
+
+}  // namespace bw::works

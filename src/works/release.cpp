@@ -1,0 +1,254 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "works/release.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::works {
+namespace {
+
+constexpr int kDigits = 4;
+
+class Collector {
+public:
+    explicit Collector(const BatchFile& file) : file_(file) {}
+
+    std::vector<OpenItem> items() {
+        making();
+        weighing();
+        sampling();
+        testing();
+        verdicts();
+        return std::move(out_);
+    }
+
+private:
+    void add(OpenKind kind, std::string sentence) { out_.push_back({kind, std::move(sentence)}); }
+
+    void making() {
+        for (const Departure& d : file_.departures) {
+            if (d.state != DepartureState::Closed) {
+                add(OpenKind::OpenDeparture,
+                    fmt::format("departure {} is {}: {}", d.number, name(d.state), d.what));
+            }
+        }
+        if (!file_.batch.changes.empty() && !file_.batch.adjustment_approved) {
+            add(OpenKind::NotApproved, "the lot adjustment is not approved");
+        }
+    }
+
+    [[nodiscard]] bool has_closed_departure(std::int64_t step) const {
+        const std::string id = fmt::format("{}/{}", file_.batch.number, step);
+        return std::any_of(file_.departures.begin(), file_.departures.end(),
+                           [&](const Departure& d) {
+                               return d.subject_kind == kAddition && d.subject == id &&
+                                      d.state == DepartureState::Closed;
+                           });
+    }
+
+    void weighing() {
+        for (const Addition& a : file_.batch.additions) {
+            const AdditionState state = state_of(a, file_.weighings);
+            if (state.parts == 0) {
+                add(OpenKind::NotWeighed,
+                    fmt::format("step {}, {}, is not weighed", a.step, a.material));
+            } else if (state.verdict != WeighingVerdict::Within && !has_closed_departure(a.step)) {
+                add(OpenKind::OutsideTolerance,
+                    fmt::format("step {}, {}, is {} by {} kg (tolerance {} kg) without a closed "
+                                "departure about it",
+                                a.step, a.material, name(state.verdict),
+                                base::format_short(std::abs(state.off_kg), kDigits),
+                                base::format_short(a.tolerance_kg, kDigits)));
+            }
+        }
+        if (!file_.batch.yield) {
+            add(OpenKind::NotClosed, "the batch is not closed: its yield is missing");
+        }
+    }
+
+    void sampling() {
+        if (file_.samples.empty()) {
+            add(OpenKind::NoSample, "no sample is taken");
+        }
+        const auto portions = static_cast<std::int64_t>(file_.portions.size());
+        if (portions < kLeastPortions) {
+            add(OpenKind::FewPortions,
+                fmt::format("{} test portion{} dissolved, {} are wanted", portions,
+                            portions == 1 ? "" : "s", kLeastPortions));
+        }
+        if (!file_.limits) {
+            add(OpenKind::NoLimits, "no limits were signed before testing began");
+        }
+    }
+
+    void testing() {
+        for (const PlacedResult& r : file_.results) {
+            if (r.is.state == ResultState::Entered || r.is.state == ResultState::Checked) {
+                add(OpenKind::NotChecked, fmt::format("result {}, {}, is {} and not counted",
+                                                      r.id(), r.is.analyte, name(r.is.state)));
+            }
+        }
+    }
+
+    void verdicts() {
+        if (!file_.limits) {
+            return;
+        }
+        for (const Tested& e : file_.assessment.elements) {
+            if (e.verdict == Verdict::NotTested && e.waits.empty()) {
+                add(OpenKind::NotTested, e.symbol + " is not tested");
+            }
+            for (const std::string& wait : e.waits) {
+                add(OpenKind::Waits, wait);
+            }
+            if (e.verdict == Verdict::Outside || e.verdict == Verdict::TooClose) {
+                add(OpenKind::NotWithin, fmt::format("{} is {}", e.symbol, name(e.verdict)));
+            }
+        }
+        if (file_.assessment.probability < file_.limits->joint_least) {
+            add(OpenKind::NotJointly,
+                fmt::format(
+                    "all conform at once with a probability of {} %, and {} % are asked "
+                    "for",
+                    base::format_short(file_.assessment.probability * unit::kPercent, kDigits),
+                    base::format_short(file_.limits->joint_least * unit::kPercent, kDigits)));
+        }
+    }
+
+    const BatchFile& file_;
+    std::vector<OpenItem> out_;
+};
+
+void add_hand(std::vector<Hand>& out, const std::string& person, const std::string& did) {
+    const bool known = std::any_of(
+        out.begin(), out.end(), [&](const Hand& h) { return h.person == person && h.did == did; });
+    if (!person.empty() && !known) {
+        out.push_back({person, did});
+    }
+}
+
+bool decidable(BatchState state, Decision decision) {
+    return state == BatchState::Ready ||
+           (state == BatchState::OnHold && decision != Decision::Hold);
+}
+
+BatchState state_after(Decision decision) {
+    return decision == Decision::Release ? BatchState::Released
+           : decision == Decision::Hold  ? BatchState::OnHold
+                                         : BatchState::Rejected;
+}
+
+}  // namespace
+
+std::string_view name(Decision decision) {
+    constexpr std::array<std::string_view, kWords<Decision>> kNames = {"release", "hold", "reject",
+                                                                       "rework"};
+    return kNames.at(static_cast<std::size_t>(decision));
+}
+
+std::string_view name(OpenKind kind) {
+    constexpr std::array<std::string_view, kWords<OpenKind>> kNames = {
+        "not ready",  "open departure", "not approved", "not weighed", "outside tolerance",
+        "not closed", "no sample",      "few portions", "no limits",   "not checked",
+        "not tested", "waits",          "not within",   "not jointly"};
+    return kNames.at(static_cast<std::size_t>(kind));
+}
+
+std::vector<OpenItem> open_items(const BatchFile& file) { return Collector(file).items(); }
+
+std::vector<Hand> hands_of(const BatchFile& file) {
+    std::vector<Hand> out;
+    add_hand(out, file.batch.planned_by, "planned");
+    for (const Weighing& w : file.weighings) {
+        add_hand(out, w.by, "weighed");
+    }
+    add_hand(out, file.batch.blended_by, "blended");
+    for (const Sample& s : file.samples) {
+        add_hand(out, s.taken_by, "sampled");
+    }
+    for (const TestPortion& p : file.portions) {
+        add_hand(out, p.by, "tested");
+    }
+    for (const PlacedResult& r : file.results) {
+        add_hand(out, r.is.entered_by, "tested");
+    }
+    return out;
+}
+
+Proposal proposal_for(const BatchFile& file) {
+    const std::vector<OpenItem> items = open_items(file);
+    std::vector<std::string> outside;
+    for (const Tested& e : file.assessment.elements) {
+        if (e.verdict == Verdict::Outside) {
+            outside.push_back(e.symbol);
+        }
+    }
+    if (!outside.empty()) {
+        return {Decision::Reject, fmt::format("{} {} outside the limits", base::join_words(outside),
+                                              outside.size() == 1 ? "lies" : "lie")};
+    }
+    if (!items.empty()) {
+        return {Decision::Hold, items.front().sentence};
+    }
+    return {Decision::Release, "all that was asked for lies within its limits"};
+}
+
+Result<void> may_decide(const BatchFile& file, Decision decision, std::string_view by,
+                        std::string_view why, bool stale) {
+    const Batch& batch = file.batch;
+    const bool again = stale && batch.state == BatchState::Released;
+    if (!again && !decidable(batch.state, decision)) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("batch {} is {}: there is nothing to {}", batch.number,
+                                name(batch.state), name(decision)));
+    }
+    if (decision != Decision::Release) {
+        if (base::trim(why).empty()) {
+            return fail(
+                ProblemCode::BadInput,
+                fmt::format("to {} batch {} needs its reason", name(decision), batch.number),
+                {"", 0, "why"});
+        }
+        return {};
+    }
+    for (const Hand& hand : hands_of(file)) {
+        if (hand.person == by) {
+            return fail(ProblemCode::Refused,
+                        fmt::format("{} {} batch {}: nobody releases their own work", by, hand.did,
+                                    batch.number));
+        }
+    }
+    const std::vector<OpenItem> items = open_items(file);
+    if (!items.empty()) {
+        std::vector<std::string> sentences;
+        for (const OpenItem& item : items) {
+            sentences.push_back(item.sentence);
+        }
+        return fail(ProblemCode::Refused,
+                    fmt::format("batch {} has open items and is not released: {}", batch.number,
+                                fmt::join(sentences, "; ")));
+    }
+    return {};
+}
+
+Result<Batch> decided(Batch batch, Decision decision, bool stale) {
+    const BatchState to = state_after(decision);
+    if (stale && batch.state == BatchState::Released) {
+        batch.state = to;
+        return batch;
+    }
+    if (to == BatchState::OnHold) {
+        batch.state_before_hold = name(batch.state);
+    }
+    return moved(std::move(batch), to);
+}
+
+}  // namespace bw::works

@@ -1,0 +1,121 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "works/run.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include <fmt/format.h>
+
+#include "works/ways.hpp"
+
+namespace bw::works {
+namespace {
+
+bool waits(const TestResult& r) { return r.state == ResultState::Entered; }
+
+/// A run stands where its results stand.
+void settle(Run& run) {
+    run.approved.reset();
+    run.state = std::any_of(run.results.begin(), run.results.end(), waits) ? RunState::Read
+                                                                           : RunState::Judged;
+}
+
+Result<TestResult*> find_line(Run& run, std::int64_t line) {
+    BW_TRY(found, line_of(run, line));
+    return const_cast<TestResult*>(found);  // NOLINT(cppcoreguidelines-pro-type-const-cast): ours
+}
+
+}  // namespace
+
+std::string_view name(RunState state) {
+    constexpr std::array<std::string_view, kWords<RunState>> kNames = {"listed", "read", "judged",
+                                                                       "signed"};
+    return kNames.at(static_cast<std::size_t>(state));
+}
+
+Result<const TestResult*> line_of(const Run& run, std::int64_t line) {
+    const auto found = std::find_if(run.results.begin(), run.results.end(),
+                                    [&](const TestResult& r) { return r.line == line; });
+    if (found == run.results.end()) {
+        return fail(
+            ProblemCode::NotFound,
+            fmt::format("run {} has no line {}: it has {}", run.number, line, run.results.size()),
+            {"", 0, "line"});
+    }
+    return &*found;
+}
+
+Result<Run> read_run(Run run) {
+    constexpr std::array kWays = {Way{RunState::Listed, RunState::Read}};
+    BW_CHECK(check_way<RunState>("run " + run.number, run.state, RunState::Read, kWays));
+    if (run.results.empty()) {
+        return fail(ProblemCode::BadInput, "a run needs a result", {"", 0, "result"});
+    }
+    for (std::size_t i = 0; i < run.results.size(); ++i) {
+        run.results[i].line = static_cast<std::int64_t>(i) + 1;
+    }
+    run.state = RunState::Read;
+    return run;
+}
+
+Result<Run> check_results(Run run, std::span<const std::int64_t> lines, std::string_view by) {
+    std::vector<std::int64_t> wanted(lines.begin(), lines.end());
+    if (wanted.empty()) {
+        for (const TestResult& r : run.results) {
+            if (waits(r)) {
+                wanted.push_back(r.line);
+            }
+        }
+    }
+    if (wanted.empty()) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("run {} is {}: no result of it waits for a check", run.number,
+                                name(run.state)));
+    }
+    for (const std::int64_t line : wanted) {
+        BW_TRY(found, find_line(run, line));
+        BW_TRY(next, checked(*found, by));
+        *found = next;
+    }
+    settle(run);
+    return run;
+}
+
+Result<Run> set_aside_in(Run run, std::int64_t line, std::string_view by, std::string_view reason) {
+    BW_TRY(found, find_line(run, line));
+    BW_TRY(next, set_aside(*found, by, reason));
+    *found = next;
+    settle(run);
+    return run;
+}
+
+Result<Run> correct_in(Run run, const TestResult& next, std::int64_t line, std::string_view by,
+                       std::string_view reason) {
+    BW_TRY(found, find_line(run, line));
+    BW_TRY(mended, corrected(*found, next, by, reason));
+    *found = mended;
+    settle(run);
+    return run;
+}
+
+Result<Run> count_results(Run run) {
+    constexpr std::array kWays = {Way{RunState::Read, RunState::Judged},
+                                  Way{RunState::Judged, RunState::Signed}};
+    BW_CHECK(check_way<RunState>("run " + run.number, run.state, RunState::Signed, kWays));
+    for (TestResult& r : run.results) {
+        if (r.state == ResultState::Checked) {
+            BW_TRY(next, counted(r));
+            r = next;
+        }
+    }
+    return run;
+}
+
+Run signed_run(Run run, const Signature& signature) {
+    run.state = RunState::Signed;
+    run.approved = signature;
+    return run;
+}
+
+}  // namespace bw::works

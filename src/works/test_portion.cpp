@@ -1,0 +1,106 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "works/test_portion.hpp"
+
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "brine/seawater_density.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::works {
+namespace {
+
+constexpr double kLeastSalinity = 2;  // of the practical salinity scale
+constexpr double kMostSalinity = 60;  // twice seawater's and less: as solutions are made up
+constexpr double kMostTemperature = 40;
+constexpr double kLeastDensity = 0.99;
+constexpr double kMostDensity = 1.1;
+
+Result<void> outside(const TestPortion& portion, std::string_view field, std::string_view what) {
+    return fail(ProblemCode::OutOfRange,
+                fmt::format("test portion of sample {}: {}", portion.sample, what),
+                {"", 0, std::string(field)});
+}
+
+}  // namespace
+
+std::string_view name(StrengthBy by) {
+    constexpr std::array<std::string_view, kWords<StrengthBy>> kNames = {"conductivity", "density",
+                                                                         "chlorinity", "dry mass"};
+    return kNames.at(static_cast<std::size_t>(by));
+}
+
+double u_of_last_digit(std::string_view digits) {
+    constexpr double kTen = 10;
+    constexpr double kSix = 6;
+    double step = 1;
+    if (const auto point = digits.find('.'); point != std::string_view::npos) {
+        for (std::size_t i = point + 1; i < digits.size() && base::is_digit(digits[i]); ++i) {
+            step /= kTen;
+        }
+    }
+    return step / std::sqrt(kSix);
+}
+
+Result<void> check(const TestPortion& p) {
+    if (!(p.salt_g > 0) || !(p.water_g > 0)) {
+        return outside(p, p.salt_g > 0 ? "water" : "salt", "masses are above 0");
+    }
+    if (!(p.salt_g < p.water_g)) {
+        return outside(p, "salt", "the salt is not less than the water: are they swapped?");
+    }
+    if (!(p.temperature_degC >= 0) || p.temperature_degC > kMostTemperature) {
+        return outside(p, "temperature", "the temperature lies in 0 to 40 degC");
+    }
+    if (p.density_kg_per_L != 0 &&
+        (p.density_kg_per_L < kLeastDensity || p.density_kg_per_L > kMostDensity)) {
+        return outside(p, "density", "the density lies in 0.99 to 1.1 kg/L");
+    }
+    const bool dry = p.strength_by == StrengthBy::DryMass;
+    if (dry != p.salinity.empty()) {
+        return fail(ProblemCode::BadInput,
+                    dry ? "by dry mass no salinity counts: say by what it was read"
+                        : fmt::format("the salinity by {} is missing", name(p.strength_by)),
+                    {"", 0, "salinity"});
+    }
+    if (!dry && (p.practical_salinity < kLeastSalinity || p.practical_salinity > kMostSalinity)) {
+        return outside(p, "salinity", "the practical salinity lies in 2 to 60");
+    }
+    if (!dry && !(p.u_salinity > 0)) {
+        return outside(p, "salinity_u", "the salinity needs its standard uncertainty, above 0");
+    }
+    return {};
+}
+
+Strength strength_of(const TestPortion& p, double wanted_practical_salinity,
+                     double wanted_g_per_kg_water) {
+    base::expect(wanted_practical_salinity > 0 && wanted_g_per_kg_water > 0,
+                 "wanted waters hold salt");
+    if (p.strength_by != StrengthBy::DryMass) {
+        return {p.practical_salinity / wanted_practical_salinity,
+                p.u_salinity / p.practical_salinity};
+    }
+    const double all = p.salt_g + p.water_g;
+    const double wanted = wanted_g_per_kg_water / (unit::kGramPerKg + wanted_g_per_kg_water);
+    // share = s/(s + w): relative derivative w/(s (s + w)) by s, -1/(s + w) by w
+    const double u = std::hypot(p.water_g * p.u_salt_g / p.salt_g, p.u_water_g) / all;
+    return {p.salt_g / all / wanted, u};
+}
+
+Result<double> density_of(const TestPortion& p, double wanted_practical_salinity,
+                          double wanted_g_per_kg_water) {
+    if (p.density_kg_per_L > 0) {
+        return p.density_kg_per_L;
+    }
+    const Strength strength = strength_of(p, wanted_practical_salinity, wanted_g_per_kg_water);
+    BW_TRY(density, brine::seawater_density(
+                        unit::PracticalSalinity(strength.ratio * wanted_practical_salinity),
+                        unit::Celsius(p.temperature_degC)));
+    return density.value() / unit::kLitrePerM3;
+}
+
+}  // namespace bw::works

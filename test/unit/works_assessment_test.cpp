@@ -1,0 +1,204 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// Verdicts: duplicates, several methods, what is shared, all elements at once.
+#include <cmath>
+#include <limits>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "stat/draw.hpp"
+#include "stat/normal.hpp"
+#include "works/assessment.hpp"
+
+namespace {
+
+using namespace bw::works;
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::IsEmpty;
+
+constexpr double kTarget = 0.010;
+
+PlacedResult one(double mol_per_kg, int portion, const std::string& method = "M-07",
+                 const std::string& analyte = "Ca") {
+    TestResult r;
+    r.line = portion;
+    r.portion = "S1/" + std::to_string(portion);
+    r.analyte = analyte;
+    r.method = method;
+    r.u_percent = 0.5;
+    r.repeatability_percent = 0.3;
+    r.mol_per_kg = mol_per_kg;
+    r.state = ResultState::Counted;
+    return {"R1", r};
+}
+
+Limits limits() {
+    Limits l;
+    l.product = "reef";
+    l.bands = {{"Ca", 0, "", ""}};
+    return l;
+}
+
+Tested assessed(const std::vector<PlacedResult>& results, double u_strength = 0,
+                const Limits& of = limits()) {
+    const std::vector<Wanted> wanted = {{"Ca", kTarget}};
+    const auto out = assess(of, wanted, results, u_strength);
+    EXPECT_TRUE(out) << out.error().message;
+    return out ? out->elements.front() : Tested{};
+}
+
+TEST(Assessments, TakeTheMeanOfDuplicatesThatAgree) {
+    const Tested t = assessed({one(0.01001, 1), one(0.01003, 2)});
+    EXPECT_NEAR(t.value, 0.01002, 1e-15);
+    EXPECT_EQ(t.methods.front().duplicates, "accepted");
+    // u^2 = (0.5^2 - 0.3^2 + 0.3^2/2) % of the value, in squares.
+    EXPECT_NEAR(t.u, 0.01002 * std::sqrt(0.25 - 0.09 + 0.045) / 100, 1e-12);
+    EXPECT_EQ(t.verdict, Verdict::Within);
+    EXPECT_THAT(t.waits, IsEmpty());
+    EXPECT_THAT(t.results, ElementsAre("R1/1", "R1/2"));
+}
+
+TEST(Assessments, AskForTwoMoreAndNeverDropTheOddOne) {
+    // 0.9 % apart; the critical range of two is 2.77 times 0.3 %.
+    const Tested two = assessed({one(0.00996, 1), one(0.01005, 2)});
+    ASSERT_EQ(two.waits.size(), 1U);
+    EXPECT_THAT(two.waits.front(), HasSubstr("two more"));
+    const Tested three = assessed({one(0.00996, 1), one(0.01005, 2), one(0.01004, 3)});
+    ASSERT_EQ(three.waits.size(), 1U);
+    EXPECT_THAT(three.waits.front(), HasSubstr("a fourth"));
+    // Range of four: 0.9 %, within 3.63 times 0.3 %: the mean stands.
+    const Tested four =
+        assessed({one(0.00996, 1), one(0.01005, 2), one(0.01004, 3), one(0.01003, 4)});
+    EXPECT_THAT(four.waits, IsEmpty());
+    EXPECT_NEAR(four.value, 0.01002, 1e-15);
+    // 2 % apart: the median of four, said so.
+    const Tested apart =
+        assessed({one(0.00990, 1), one(0.01010, 2), one(0.01004, 3), one(0.01003, 4)});
+    EXPECT_EQ(apart.methods.front().duplicates, "median");
+    EXPECT_NEAR(apart.value, 0.010035, 1e-15);
+    EXPECT_THAT(apart.notes.front(), HasSubstr("median"));
+    EXPECT_GT(apart.u, four.u);
+}
+
+TEST(Assessments, WantASecondDissolution) {
+    const Tested once = assessed({one(0.01, 1)});
+    EXPECT_THAT(once.waits.front(), HasSubstr("a second"));
+    const Tested twice_the_same = assessed({one(0.01, 1), one(0.01, 1)});
+    EXPECT_THAT(twice_the_same.waits.front(), HasSubstr("a second"));
+}
+
+TEST(Assessments, CountOnlyCountedResults) {
+    std::vector<PlacedResult> results = {one(0.01, 1), one(0.01, 2), one(0.02, 3), one(0.03, 4),
+                                         one(0.04, 5)};
+    results[2].is.state = ResultState::SetAside;
+    results[3].is.state = ResultState::Entered;
+    results[4].is.state = ResultState::Checked;
+    EXPECT_NEAR(assessed(results).value, 0.01, 1e-15);
+    EXPECT_EQ(assessed({}).verdict, Verdict::NotTested);
+}
+
+TEST(Assessments, CombineMethodsByTheirUncertainty) {
+    std::vector<PlacedResult> results = {one(0.01001, 1), one(0.01001, 2), one(0.01003, 1, "M-08"),
+                                         one(0.01003, 2, "M-08")};
+    for (std::size_t i = 2; i < 4; ++i) {
+        results[i].is.u_percent = 1.0;
+    }
+    const Tested t = assessed(results);
+    const double u1 = 0.01001 * std::sqrt(0.25 - 0.045) / 100;
+    const double u2 = 0.01003 * std::sqrt(1.0 - 0.045) / 100;
+    const double w1 = 1 / (u1 * u1);
+    const double w2 = 1 / (u2 * u2);
+    EXPECT_NEAR(t.value, (w1 * 0.01001 + w2 * 0.01003) / (w1 + w2), 1e-12);
+    EXPECT_NEAR(t.u, 1 / std::sqrt(w1 + w2), 1e-12);
+    EXPECT_THAT(t.notes, IsEmpty());
+    results[2].is.mol_per_kg = results[3].is.mol_per_kg = 0.0105;
+    EXPECT_THAT(assessed(results).notes.front(), HasSubstr("do not agree"));
+}
+
+TEST(Assessments, GiveTheThreeVerdicts) {
+    const auto at = [](double x) { return assessed({one(x, 1), one(x, 2)}); };
+    // +-2 % with u = 0.4528 %: guarded by 2 u, accepted within +-1.094 %; outside beyond 2.906 %.
+    EXPECT_EQ(at(0.01010).verdict, Verdict::Within);
+    EXPECT_EQ(at(0.01012).verdict, Verdict::TooClose);
+    EXPECT_EQ(at(0.01025).verdict, Verdict::TooClose);
+    EXPECT_EQ(at(0.01031).verdict, Verdict::Outside);
+    EXPECT_EQ(at(0.00968).verdict, Verdict::Outside);
+    Limits wide = limits();
+    wide.percent = 0.5;
+    EXPECT_TRUE(assessed({one(0.01, 1), one(0.01, 2)}, 0, wide).cannot_prove);
+}
+
+TEST(Assessments, KeepBelowLimitAsAnUpperLimit) {
+    std::vector<PlacedResult> results = {one(4e-8, 1), one(3e-8, 2)};
+    for (PlacedResult& r : results) {
+        r.is.below_limit = true;
+    }
+    Limits most = limits();
+    most.bands = {{"Ca", 0, "", "0.05 umol/kg"}};
+    EXPECT_EQ(assessed(results, 0, most).verdict, Verdict::Within);
+    EXPECT_TRUE(assessed(results, 0, most).below_limit);
+    most.bands = {{"Ca", 0, "", "0.02 umol/kg"}};
+    EXPECT_EQ(assessed(results, 0, most).verdict, Verdict::TooClose);
+    EXPECT_EQ(assessed(results).verdict, Verdict::Outside);  // a target above all that can be there
+    results[0].is.below_limit = false;
+    EXPECT_THAT(assessed(results, 0, most).waits.front(), HasSubstr("some are not"));
+}
+
+TEST(Assessments, ShareTheStrengthsUncertainty) {
+    const Tested t = assessed({one(0.01001, 1), one(0.01003, 2)}, 0.004);
+    EXPECT_NEAR(t.u_common, 0.01002 * 0.004, 1e-15);
+    EXPECT_NEAR(t.u, std::hypot(t.u_own, t.u_common), 1e-15);
+}
+
+Tested element(double value, double u_own, double low, double high) {
+    Tested t;
+    t.verdict = Verdict::Within;
+    t.value = value;
+    t.u_own = u_own;
+    t.low = low;
+    t.high = high;
+    return t;
+}
+
+TEST(JointProbability, IsTheProductWhereNothingIsShared) {
+    const std::vector<Tested> two = {element(1, 0.01, 0.98, 1.02), element(2, 0.02, 1.95, 2.03)};
+    const double product =
+        bw::stat::normal_inside(1, 0.01, 0.98, 1.02) * bw::stat::normal_inside(2, 0.02, 1.95, 2.03);
+    EXPECT_NEAR(joint_probability(two, 0), product, 1e-9);
+    EXPECT_NEAR(joint_probability({}, 0), 1, 1e-12);
+}
+
+TEST(JointProbability, OfOneElementIsThatOfItsWholeUncertainty) {
+    const std::vector<Tested> one_only = {element(1.01, 0.006, 0.98, 1.02)};
+    const double u = std::hypot(0.006, 1.01 * 0.008);
+    EXPECT_NEAR(joint_probability(one_only, 0.008), bw::stat::normal_inside(1.01, u, 0.98, 1.02),
+                1e-9);
+}
+
+// Against a million draws of the shared and the own errors; four standard deviations of the draws.
+TEST(JointProbability, AgreesWithSimulation) {
+    const std::vector<Tested> elements = {element(1.012, 0.004, 0.98, 1.02),
+                                          element(0.995, 0.006, 0.98, 1.02),
+                                          element(1.005, 0.008, 0.98, 1.02)};
+    constexpr double kShared = 0.006;
+    constexpr std::size_t kDraws = 1'000'000;
+    bw::stat::DrawStream stream(20260309, 1);
+    std::vector<double> z(4);
+    std::size_t inside = 0;
+    for (std::size_t i = 0; i < kDraws; ++i) {
+        stream.normal(z);
+        bool all = true;
+        for (std::size_t k = 0; k < elements.size(); ++k) {
+            const double x = elements[k].value * (1 + kShared * z[3]) + elements[k].u_own * z[k];
+            all = all && x >= *elements[k].low && x <= *elements[k].high;
+        }
+        inside += all ? 1 : 0;
+    }
+    const double p = static_cast<double>(inside) / kDraws;
+    EXPECT_NEAR(joint_probability(elements, kShared), p, 4 * std::sqrt(p * (1 - p) / kDraws));
+}
+
+}  // namespace

@@ -1,0 +1,307 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// Certificates of released batches, what stands behind their figures, and what went wrong.
+#include <fstream>
+
+#include <gmock/gmock.h>
+
+#include "service/certificate_paper.hpp"
+#include "service/certificates.hpp"
+#include "service/explain_batch.hpp"
+#include "service/trace.hpp"
+#include "works_day.hpp"
+
+namespace bw::worksday {
+namespace {
+
+using testing::AnyOf;
+using testing::Contains;
+using testing::HasSubstr;
+using testing::IsEmpty;
+using testing::StartsWith;
+using works::Decision;
+
+class CertificateDay : public WorksDay {
+protected:
+    void SetUp() override {
+        WorksDay::SetUp();
+        keep_rules();
+        batch_ = ready();
+        BW_MUST(decide("quinn", batch_));
+    }
+    std::string issue(const std::string& why = "as planned",
+                      const store::SigningKey* key = nullptr) {
+        return BW_MUST(service::issue_certificate(desk("quinn"), {batch_, "", "2027-12-31", true},
+                                                  key, intent(why)))
+            .answer;
+    }
+    works::Certificate certificate(const std::string& id) {
+        return BW_MUST(service::certificate_of(*books_, id)).is;
+    }
+    std::string batch_;
+};
+
+TEST_F(CertificateDay, IsIssuedRenderedOnceAndReprinted) {
+    const std::string id = issue();
+    EXPECT_TRUE(id.ends_with("/1"));
+    const auto papers = BW_MUST(service::papers_of(*books_, id));
+    EXPECT_THAT(papers.pdf, StartsWith("%PDF-"));
+    EXPECT_EQ(store::sha256_hex(papers.pdf), papers.certificate.paper);
+    EXPECT_EQ(BW_MUST(service::papers_of(*books_, id)).pdf, papers.pdf);
+    const auto paper = BW_MUST(service::certificate_of_json(papers.json));
+    EXPECT_EQ(BW_MUST(service::certificate_json(paper)), papers.json);
+    EXPECT_EQ(BW_MUST(report::certificate_pdf(paper)), papers.pdf);
+    EXPECT_EQ(paper.mark.verification_code, papers.certificate.code);
+    EXPECT_EQ(paper.mark.content_mark, papers.certificate.release_mark.substr(0, 16));
+    EXPECT_TRUE(paper.mark.invented);
+    ASSERT_EQ(paper.results.size(), 2U);
+    EXPECT_EQ(paper.results[0].quantity, "Calcium");
+    // 9.8251 mmol/kg of calcium, 40.078 g/mol: 393.8 mg/kg; U of k = 2 about 0.9 % of it.
+    EXPECT_EQ(paper.results[0].value, "393.8");
+    EXPECT_EQ(paper.results[0].unit, "mg/kg");
+    EXPECT_EQ(paper.results[0].verdict, report::Status::Within);
+    EXPECT_EQ(paper.lots.size(), 3U);
+    EXPECT_EQ(paper.signatures.back().meaning, "released");
+    const auto sheets = service::certificate_sheets(paper);
+    ASSERT_EQ(sheets.size(), 3U);
+    EXPECT_EQ(std::get<double>(sheets[1].rows[0][3]), 393.8);
+}
+
+TEST_F(CertificateDay, NeedsAReleaseThatStillHolds) {
+    const std::string other = ready();
+    const auto early =
+        service::issue_certificate(desk("quinn"), {other, "", "", false}, nullptr, intent());
+    ASSERT_FALSE(early);
+    EXPECT_THAT(early.error().message, HasSubstr("is ready"));
+    works::Departure d;
+    d.subject_kind = "batch";
+    d.subject = batch_;
+    d.batch = batch_;
+    d.what = "a pack was found torn";
+    BW_MUST(service::raise_departure(desk("otto"), d, intent()));
+    const auto stale =
+        service::issue_certificate(desk("quinn"), {batch_, "", "", false}, nullptr, intent());
+    ASSERT_FALSE(stale);
+    EXPECT_THAT(stale.error().message, HasSubstr("no longer signed"));
+    EXPECT_EQ(service::issue_certificate(desk("ana"), {batch_, "", "", false}, nullptr, intent())
+                  .error()
+                  .code,
+              ProblemCode::Refused);
+}
+
+TEST_F(CertificateDay, AReissueReplacesWithAReason) {
+    const std::string first = issue();
+    EXPECT_EQ(
+        service::issue_certificate(desk("quinn"), {batch_, "", "", false}, nullptr, intent(""))
+            .error()
+            .code,
+        ProblemCode::BadInput);
+    const std::string second = issue("customer's name was missing");
+    EXPECT_TRUE(second.ends_with("/2"));
+    EXPECT_EQ(certificate(first).state, works::CertificateState::Replaced);
+    EXPECT_THAT(certificate(second).replaces, HasSubstr("issue 1 of 2026-03-0"));
+    const std::string number = certificate(second).number;
+    EXPECT_EQ(certificate(number).issue, 2);
+    // The old code is known, and said to be replaced.
+    const auto old = BW_MUST(service::verify_certificate(*books_, number, certificate(first).code));
+    EXPECT_FALSE(old.genuine());
+    EXPECT_EQ(old.id, first);
+    EXPECT_THAT(old.faults[0], HasSubstr("replaced"));
+    EXPECT_NE(certificate(first).code, certificate(second).code);
+}
+
+TEST_F(CertificateDay, IsVerifiedByNumberAndCode) {
+    const std::string id = issue();
+    const works::Certificate c = certificate(id);
+    EXPECT_TRUE(BW_MUST(service::verify_certificate(*books_, c.number, c.code)).genuine());
+    std::string wrong = c.code;
+    wrong[0] = wrong[0] == '0' ? '1' : '0';
+    EXPECT_FALSE(BW_MUST(service::verify_certificate(*books_, c.number, wrong)).genuine());
+    EXPECT_FALSE(BW_MUST(service::verify_certificate(*books_, "C26-9999-X", c.code)).genuine());
+    EXPECT_EQ(service::withdraw_certificate(desk("quinn"), c.number, intent("")).error().code,
+              ProblemCode::BadInput);
+    BW_MUST(service::withdraw_certificate(desk("quinn"), c.number, intent("wrong product")));
+    const auto gone = BW_MUST(service::verify_certificate(*books_, c.number, c.code));
+    EXPECT_THAT(gone.faults, Contains(HasSubstr("withdrawn")));
+    EXPECT_FALSE(service::withdraw_certificate(desk("quinn"), c.number, intent("twice")));
+    // After a withdrawal the next issue carries the number on.
+    EXPECT_TRUE(issue("right product").ends_with("/2"));
+}
+
+TEST_F(CertificateDay, AFileIsVerifiedWithAndWithoutTheBooks) {
+    const auto key = BW_MUST(store::SigningKey::make((folder_ / "works.key").string()));
+    const std::string id = issue("as planned", &key);
+    const auto papers = BW_MUST(service::papers_of(*books_, id));
+    const std::string number = papers.certificate.number;
+    EXPECT_TRUE(BW_MUST(service::verify_paper_in(*books_, number, papers.pdf)).genuine());
+    EXPECT_TRUE(BW_MUST(service::verify_paper(papers.pdf, papers.signature_file, key.public_key()))
+                    .genuine());
+    const auto stranger = BW_MUST(store::SigningKey::make((folder_ / "other.key").string()));
+    EXPECT_FALSE(
+        BW_MUST(service::verify_paper(papers.pdf, papers.signature_file, stranger.public_key()))
+            .genuine());
+    for (const std::size_t place : {std::size_t{0}, papers.pdf.size() / 2, papers.pdf.size() - 1}) {
+        std::string forged = papers.pdf;
+        forged[place] = static_cast<char>(forged[place] ^ 1);
+        EXPECT_FALSE(BW_MUST(service::verify_paper_in(*books_, number, forged)).genuine());
+        EXPECT_FALSE(BW_MUST(service::verify_paper(forged, papers.signature_file, key.public_key()))
+                         .genuine());
+    }
+    EXPECT_FALSE(service::verify_paper(papers.pdf, "no signature", key.public_key()));
+}
+
+TEST_F(CertificateDay, ACorrectionTellsWhoeverVerifies) {
+    const works::Certificate c = certificate(issue());
+    const auto runs = BW_MUST(service::runs_of(*books_, batch_));
+    BW_MUST(service::correct_result(desk("ana"), {runs[0].is.number, 1, "9.9", "", "", ""},
+                                    intent("misread")));
+    const auto check = BW_MUST(service::verify_certificate(*books_, c.number, c.code));
+    EXPECT_FALSE(check.genuine());
+    EXPECT_THAT(check.faults, Contains(HasSubstr("no longer signed")));
+}
+
+std::vector<std::string> kinds_of(const service::Trace& trace) {
+    std::vector<std::string> out;
+    for (const service::TraceLine& line : trace.lines) {
+        out.push_back(line.kind);
+    }
+    return out;
+}
+
+TEST_F(CertificateDay, EveryFigureIsTracedToWhereItComesFrom) {
+    const std::string id = issue();
+    for (const std::string& from : {id, certificate(id).number, batch_}) {
+        const auto trace = BW_MUST(service::trace_of(*books_, from, "Mg"));
+        EXPECT_EQ(trace.batch, batch_);
+        for (const char* kind :
+             {"batch", "release", "limits", "element", "method", "result", "run", "test_portion",
+              "sample", "addition", "weighing", "lot", "recipe"}) {
+            EXPECT_THAT(kinds_of(trace), Contains(kind)) << from;
+        }
+        std::string all;
+        for (const service::TraceLine& line : trace.lines) {
+            all += line.id + " " + line.text + "\n";
+        }
+        EXPECT_THAT(all, HasSubstr("works manual, M-07"));
+        EXPECT_THAT(all, HasSubstr("M26-0011"));
+        EXPECT_THAT(all, HasSubstr(store::sha256_hex("invented certificate")));
+        EXPECT_THAT(all, testing::Not(HasSubstr("C26-0003")));  // calcium brings no magnesium
+    }
+    EXPECT_EQ(service::trace_of(*books_, id, "Sr").error().code, ProblemCode::BadInput);
+    EXPECT_EQ(service::trace_of(*books_, "B99-0001-X", "").error().code, ProblemCode::NotFound);
+}
+
+class ExplainDay : public WorksDay {
+protected:
+    void SetUp() override {
+        WorksDay::SetUp();
+        keep_rules("", {"Na", "Mg", "Ca", "Cl"});
+    }
+    /// A batch whose elements are so many times the target: Na, Mg, Ca, Cl.
+    std::string tested(const std::vector<double>& times, double apart = 0.0005) {
+        const std::string batch = make_batch();
+        const std::string sample = take_sample(batch);
+        const std::vector<double> target = {kSodium, kMagnesium, kCalcium, kChloride};
+        const std::vector<std::string> symbols = {"Na", "Mg", "Ca", "Cl"};
+        std::vector<service::ResultEntry> entries;
+        for (const double sign : {-1.0, 1.0}) {
+            const std::string portion = dissolve(sample);
+            for (std::size_t i = 0; i < times.size(); ++i) {
+                entries.push_back({portion, symbols[i], "M-07",
+                                   digits(target[i] * times[i] * (1 + sign * apart)), "", "", "",
+                                   ""});
+            }
+        }
+        count(BW_MUST(service::enter_results(desk("ana"), entries, std::nullopt, intent())).answer);
+        return batch;
+    }
+};
+
+TEST_F(ExplainDay, FindsNothingWhereNothingIs) {
+    const auto x = BW_MUST(service::explain_batch(*books_, tested({1, 1, 1, 1})));
+    EXPECT_FALSE(x.fault());
+    EXPECT_THAT(x.sentences[0], HasSubstr("No fault"));
+}
+
+TEST_F(ExplainDay, FindsAMaterialThatIsShort) {
+    // 8 % too little magnesium chloride, a share 10/38.5 of the blend: all is (1 - 0.08 share)^-1
+    // more, magnesium 0.92 of that, chloride without 8 % of magnesium's part.
+    const double rise = 1 / (1 - 0.08 * 10 / 38.5);
+    const double chloride = 1 - 0.08 * 2 * kMagnesium / kChloride;
+    const auto x = BW_MUST(
+        service::explain_batch(*books_, tested({rise, 0.92 * rise, rise, chloride * rise})));
+    ASSERT_EQ(x.diagnosis.verdict, assay::DiagnosisVerdict::Found) << x.sentences[0];
+    EXPECT_THAT(x.diagnosis.explanations[0].of, HasSubstr("magnesium chloride, lot M26-0011"));
+    EXPECT_NEAR(x.diagnosis.explanations[0].size, -0.08, 0.015);
+    EXPECT_THAT(x.sentences[0], HasSubstr("too little of magnesium chloride"));
+    EXPECT_THAT(x.sentences[0], HasSubstr("kg of"));
+}
+
+TEST_F(ExplainDay, CountsWhatTheWeighingsSay) {
+    // Half a per cent more calcium chloride is on record, and found: nothing is left to explain.
+    const std::string batch = make_batch(1, 1.03);
+    const auto file = BW_MUST(service::read_batch(*books_, batch)).file;
+    EXPECT_GT(works::state_of(file.batch.additions[0], file.weighings).off_kg, 0);
+    const std::string sample = take_sample(batch);
+    const std::string material = file.batch.additions[0].material;
+    std::vector<service::ResultEntry> entries;
+    const double share = file.batch.additions[0].target_kg / file.batch.size_kg;
+    const double fall = 1 / (1 + 0.03 * share);
+    const auto times = [&](const std::string& of) { return (material == of ? 1.03 : 1) * fall; };
+    const double chloride =
+        (kSodium * times("sodium chloride") + 2 * kMagnesium * times("magnesium chloride") +
+         2 * kCalcium * times("calcium chloride"));
+    for (const double scatter : {0.9995, 1.0005}) {
+        const std::string portion = dissolve(sample);
+        for (const auto& [symbol, amount] : std::vector<std::pair<std::string, double>>{
+                 {"Na", kSodium * times("sodium chloride")},
+                 {"Mg", kMagnesium * times("magnesium chloride")},
+                 {"Ca", kCalcium * times("calcium chloride")},
+                 {"Cl", chloride}}) {
+            entries.push_back({portion, symbol, "M-07", digits(amount * scatter), "", "", "", ""});
+        }
+    }
+    count(BW_MUST(service::enter_results(desk("ana"), entries, std::nullopt, intent())).answer);
+    const auto x = BW_MUST(service::explain_batch(*books_, batch));
+    EXPECT_FALSE(x.fault()) << x.sentences[0];
+    for (const service::PatternLine& line : x.pattern) {
+        EXPECT_NEAR(line.deviation, 0, 2e-4) << line.symbol;
+    }
+}
+
+TEST_F(ExplainDay, FindsOneElementsCalibration) {
+    const auto x = BW_MUST(service::explain_batch(*books_, tested({1, 1, 1, 1.06})));
+    EXPECT_TRUE(x.fault());
+    EXPECT_EQ(x.diagnosis.explanations[0].kind, assay::FaultKind::Calibration);
+    EXPECT_EQ(x.diagnosis.explanations[0].of, "Cl");
+}
+
+TEST_F(ExplainDay, SaysThatItCannotTellACalibrationFromAMaterialOfOneElement) {
+    // Calcium comes from one salt that brings nearly nothing else: its assay and calcium's own
+    // calibration make the same pattern.
+    const auto x = BW_MUST(service::explain_batch(*books_, tested({1, 1, 1.05, 1})));
+    EXPECT_TRUE(x.fault());
+    EXPECT_EQ(x.diagnosis.verdict, assay::DiagnosisVerdict::CannotTell) << x.sentences[0];
+    EXPECT_THAT(x.sentences[0], HasSubstr("cannot tell"));
+}
+
+TEST_F(ExplainDay, FindsPortionsThatAreNotMixed) {
+    const auto x = BW_MUST(service::explain_batch(*books_, tested({1, 1, 1, 1}, 0.02)));
+    EXPECT_TRUE(x.spread.unmixed());
+    EXPECT_TRUE(x.fault());
+    EXPECT_THAT(x.sentences, Contains(HasSubstr("not mixed")));
+}
+
+TEST_F(ExplainDay, WantsThreeElements) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    count(enter({one, dissolve(sample)}));
+    const auto x = service::explain_batch(*books_, batch);
+    ASSERT_FALSE(x);
+    EXPECT_EQ(x.error().code, ProblemCode::Refused);
+}
+
+}  // namespace
+}  // namespace bw::worksday

@@ -1,0 +1,129 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// Tables of results into the books: all of a table or nothing of it.
+#include <gmock/gmock.h>
+
+#include "service/results_import.hpp"
+#include "works_day.hpp"
+
+namespace bw::worksday {
+namespace {
+
+using testing::Contains;
+using testing::HasSubstr;
+using testing::SizeIs;
+
+constexpr const char* kMap = R"(format = "brinewright/1"
+kind = "column-map"
+name = "invented instrument"
+decimal_sign = "point"
+below_limit = ["<"]
+dilution_applied = false
+[[column]]
+head = "Sample"
+role = "sample"
+[[column]]
+head = "Dilution"
+role = "dilution"
+[[column]]
+head = "Ca [mg/L]"
+role = "analyte"
+analyte = "Ca"
+unit = "mg/L"
+limit = "0.02"
+[[column]]
+head = "Mg [mg/L]"
+role = "analyte"
+analyte = "Mg"
+unit = "mg/L"
+)";
+
+class ImportDay : public WorksDay {
+protected:
+    void SetUp() override {
+        WorksDay::SetUp();
+        keep_rules();
+        batch_ = make_batch();
+        sample_ = take_sample(batch_);
+        one_ = dissolve(sample_);
+        two_ = dissolve(sample_);
+    }
+    service::ImportOrder order(const std::string& rows) {
+        return {"run.csv", "Sample,Dilution,Ca [mg/L],Mg [mg/L]\n" + rows, kMap, batch_, "M-07", {},
+                {}};
+    }
+    std::string batch_, sample_, one_, two_;
+};
+
+TEST_F(ImportDay, KeepsTheTableAndItsFile) {
+    const auto given = order(one_ + ",50,8.05,23.60\n" + two_ + ",50,8.06,23.61\n");
+    const auto plan = BW_MUST(service::plan_import(desk("ana"), given));
+    EXPECT_TRUE(plan.committable()) << (plan.problems.empty() ? "" : plan.problems[0]);
+    EXPECT_TRUE(BW_MUST(service::runs_of(*books_, batch_)).empty());
+    const auto receipt = BW_MUST(service::import_results(desk("ana"), given, intent()));
+    const auto run = BW_MUST(service::kept<works::Run>(*books_, receipt.answer)).is;
+    ASSERT_THAT(run.results, SizeIs(4));
+    EXPECT_EQ(run.results[0].digits, "8.05");
+    EXPECT_EQ(run.results[0].dilution, "50");
+    EXPECT_EQ(run.file, store::sha256_hex(given.bytes));
+    EXPECT_EQ(BW_MUST(books_->attachment(run.file)).bytes, given.bytes);
+    // 402.5 mg/L of calcium; seawater of S 33 at 20 degC, 1.02324 kg/L [unesco-44]; 40.078 g/mol;
+    // the strength of 38.5 g in 1000 g is that of the dose.
+    EXPECT_NEAR(run.results[0].mol_per_kg, 0.4025 / 40.078 / 1.02324, 2e-7);
+    count(receipt.answer);
+    EXPECT_EQ(state(batch_), works::BatchState::Ready);
+}
+
+TEST_F(ImportDay, KeepsNothingOfATableWithOneBadCell) {
+    for (const char* bad : {",50,8.05,\"23,60\"\n", ",50,8.05,abc\n", ",0,8.05,23.6\n"}) {
+        const auto given = order(one_ + ",50,8.05,23.60\n" + two_ + bad);
+        const auto refused = service::import_results(desk("ana"), given, intent());
+        ASSERT_FALSE(refused) << bad;
+        EXPECT_EQ(refused.error().code, ProblemCode::BadInput);
+        EXPECT_THAT(refused.error().message, HasSubstr("nothing is kept"));
+        EXPECT_TRUE(BW_MUST(service::runs_of(*books_, batch_)).empty());
+    }
+}
+
+TEST_F(ImportDay, KnowsThePortionBehindAName) {
+    auto given = order("first,50,8.05,23.6\n");
+    auto plan = BW_MUST(service::plan_import(desk("ana"), given));
+    EXPECT_THAT(plan.problems, Contains(HasSubstr("--portion")));
+    given.portions = {{"first", one_}};
+    EXPECT_TRUE(BW_MUST(service::plan_import(desk("ana"), given)).committable());
+    // The sample alone does not say which of its two portions was read.
+    plan = BW_MUST(service::plan_import(desk("ana"), order(sample_ + ",50,8.05,23.6\n")));
+    EXPECT_THAT(plan.problems, Contains(HasSubstr("2 test portions")));
+}
+
+TEST_F(ImportDay, RefusesAnotherBatchAndAnUnknownMethod) {
+    const std::string other = make_batch();
+    const std::string portion = dissolve(take_sample(other));
+    const auto plan =
+        BW_MUST(service::plan_import(desk("ana"), order(portion + ",50,8.05,23.6\n")));
+    EXPECT_THAT(plan.problems, Contains(HasSubstr(other)));
+    auto given = order(one_ + ",50,8.05,23.6\n");
+    given.method = "M-99";
+    EXPECT_FALSE(BW_MUST(service::plan_import(desk("ana"), given)).committable());
+}
+
+TEST_F(ImportDay, KeepsBelowTheLimitAsSuch) {
+    const auto given = order(one_ + ",1,<0.02,23.6\n");
+    const auto plan = BW_MUST(service::plan_import(desk("ana"), given));
+    ASSERT_TRUE(plan.committable()) << plan.problems[0];
+    EXPECT_EQ(plan.run.results[0].digits, "< 0.02");
+    EXPECT_TRUE(plan.run.results[0].below_limit);
+}
+
+TEST_F(ImportDay, ARepeatedImportActsOnce) {
+    const service::Intent once = intent();
+    const auto given = order(one_ + ",50,8.05,23.6\n");
+    const auto first = BW_MUST(service::import_results(desk("ana"), given, once));
+    const auto again = BW_MUST(service::import_results(desk("ana"), given, once));
+    EXPECT_TRUE(again.repeated);
+    EXPECT_EQ(again.answer, first.answer);
+}
+
+}  // namespace
+}  // namespace bw::worksday

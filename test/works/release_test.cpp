@@ -1,0 +1,316 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// From a plan to a signed release: what blocks it, who may, what it freezes, what makes it stale.
+#include <fmt/format.h>
+#include <gmock/gmock.h>
+
+#include "works_day.hpp"
+
+namespace bw::worksday {
+namespace {
+
+using testing::HasSubstr;
+using works::BatchState;
+using works::Decision;
+
+class ReleaseDay : public WorksDay {
+protected:
+    void SetUp() override {
+        WorksDay::SetUp();
+        keep_rules();
+    }
+};
+
+TEST_F(ReleaseDay, GoesFromPlanToReleaseInItsStates) {
+    const std::string batch = make_batch();
+    EXPECT_EQ(state(batch), BatchState::Blended);
+    const std::string sample = take_sample(batch);
+    EXPECT_EQ(state(batch), BatchState::Sampled);
+    const std::string one = dissolve(sample);
+    EXPECT_EQ(one, sample + "/1");
+    EXPECT_EQ(state(batch), BatchState::UnderTest);
+    const std::string two = dissolve(sample);
+    const std::string run = enter({one, two});
+    EXPECT_EQ(state(batch), BatchState::UnderTest);
+    count(run);
+    EXPECT_EQ(state(batch), BatchState::Ready);
+    const auto view = BW_MUST(service::show_release(*books_, batch));
+    EXPECT_TRUE(view.open.empty());
+    EXPECT_EQ(view.proposal.decision, Decision::Release);
+    ASSERT_EQ(view.reading.file.assessment.elements.size(), 2U);
+    const works::Tested& calcium = view.reading.file.assessment.elements[0];
+    EXPECT_EQ(calcium.verdict, works::Verdict::Within);
+    EXPECT_NEAR(calcium.value, kCalcium, 2e-5 * kCalcium);
+    EXPECT_GT(view.reading.file.assessment.probability, 0.99);
+    const auto receipt = BW_MUST(decide("quinn", batch));
+    EXPECT_EQ(state(batch), BatchState::Released);
+    const auto release = BW_MUST(service::kept<works::Release>(*books_, batch)).is;
+    // The signature is of exactly the text that is frozen, and that is what was shown.
+    EXPECT_EQ(release.evidence, view.text);
+    EXPECT_EQ(release.approved.mark, store::sha256_hex(release.evidence));
+    EXPECT_EQ(receipt.answer, view.mark);
+    EXPECT_EQ(release.approved.duty, "quality manager");
+    EXPECT_FALSE(BW_MUST(service::show_release(*books_, batch)).stale());
+    EXPECT_TRUE(BW_MUST(books_->verify()).sound());
+}
+
+TEST_F(ReleaseDay, RefusesAWrongPasswordAndAnotherDuty) {
+    const std::string batch = ready();
+    const auto wrong = service::decide_release(desk("quinn"), {batch, Decision::Release, ""},
+                                               {"another long password", "released"}, intent());
+    ASSERT_FALSE(wrong);
+    EXPECT_EQ(wrong.error().code, ProblemCode::Refused);
+    EXPECT_THAT(wrong.error().message, HasSubstr("password"));
+    for (const char* who : {"ada", "pia", "rex", "otto", "ana", "ben"}) {
+        const auto refused = decide(who, batch);
+        ASSERT_FALSE(refused) << who;
+        EXPECT_EQ(refused.error().code, ProblemCode::Refused);
+        EXPECT_THAT(refused.error().message, HasSubstr("quality manager"));
+    }
+    EXPECT_EQ(state(batch), BatchState::Ready);
+}
+
+TEST_F(ReleaseDay, NobodyReleasesWhatTheyMadeEvenWithTheDuty) {
+    using enum works::Duty;
+    const std::string batch = ready();
+    for (const char* who : {"pia", "otto", "ana"}) {
+        add_person({who, "Of two duties", {Formulator, Operator, Analyst, QualityManager}});
+        const auto refused = decide(who, batch);
+        ASSERT_FALSE(refused) << who;
+        EXPECT_THAT(refused.error().message, HasSubstr("own work"));
+    }
+}
+
+TEST_F(ReleaseDay, ChecksAreBySomebodyElse) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    const std::string run = enter({one, dissolve(sample)});
+    EXPECT_EQ(service::check_run(desk("ana"), run, {}, intent()).error().code,
+              ProblemCode::Refused);
+    EXPECT_EQ(service::count_run(desk("ben"), run, signing(), intent()).error().code,
+              ProblemCode::Refused);
+    const auto refused = decide("quinn", batch);
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message, HasSubstr("under test"));
+}
+
+TEST_F(ReleaseDay, WaitsForTwoDissolutionsAndForTwoMoreResults) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    count(enter({one}));
+    EXPECT_EQ(state(batch), BatchState::UnderTest);
+    const std::string two = dissolve(sample);
+    count(enter({two}, 1.012));  // 1.2 % apart: beyond 2.77 times 0.3 %
+    EXPECT_EQ(state(batch), BatchState::UnderTest);
+    const auto view = BW_MUST(service::show_release(*books_, batch));
+    ASSERT_EQ(view.open.size(), 1U);
+    EXPECT_THAT(view.open[0].sentence, HasSubstr("two more"));
+    const std::string three = dissolve(sample);
+    count(enter({three, dissolve(sample)}, 1.006));
+    EXPECT_EQ(state(batch), BatchState::Ready);
+    EXPECT_EQ(BW_MUST(service::show_release(*books_, batch))
+                  .reading.file.assessment.elements[0]
+                  .methods[0]
+                  .results,
+              4);
+}
+
+TEST_F(ReleaseDay, SettingAsideNeedsAReasonAndOpensTheTestAgain) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    const std::string run = enter({one, dissolve(sample)});
+    count(run);
+    EXPECT_EQ(service::set_result_aside(desk("ben"), run, 1, intent("")).error().code,
+              ProblemCode::BadInput);
+    BW_MUST(service::set_result_aside(desk("ben"), run, 1, intent("bubble in the cell")));
+    EXPECT_EQ(state(batch), BatchState::UnderTest);
+    const auto after = BW_MUST(service::kept<works::Run>(*books_, run)).is;
+    EXPECT_FALSE(after.approved);
+    EXPECT_EQ(after.results[0].state, works::ResultState::SetAside);
+    EXPECT_EQ(after.results[0].digits, digits(kCalcium * 0.9995));
+}
+
+TEST_F(ReleaseDay, OpenItemsBlockAndHoldDoesNot) {
+    const std::string batch = ready(1.018);  // within 2 %, not within the guard band
+    const auto refused = decide("quinn", batch);
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message, HasSubstr("Ca is too close to call"));
+    EXPECT_EQ(decide("quinn", batch, Decision::Hold, "").error().code, ProblemCode::BadInput);
+    BW_MUST(decide("quinn", batch, Decision::Hold, "calcium to be tested by titration"));
+    EXPECT_EQ(state(batch), BatchState::OnHold);
+    EXPECT_EQ(decide("quinn", batch, Decision::Hold, "again").error().code, ProblemCode::Refused);
+    BW_MUST(decide("quinn", batch, Decision::Rework, "calcium too high"));
+    EXPECT_EQ(state(batch), BatchState::Rejected);
+    EXPECT_EQ(decide("quinn", batch).error().code, ProblemCode::Refused);
+    // Both decisions stay in the books.
+    EXPECT_EQ(BW_MUST(books_->history("release", batch)).size(), 2U);
+}
+
+TEST_F(ReleaseDay, AnOpenDepartureBlocks) {
+    const std::string batch = ready();
+    works::Departure d;
+    d.subject_kind = "batch";
+    d.subject = batch;
+    d.batch = batch;
+    d.what = "the sieve was found torn";
+    const auto raised = BW_MUST(service::raise_departure(desk("otto"), d, intent()));
+    const auto refused = decide("quinn", batch);
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message, HasSubstr("sieve"));
+    BW_MUST(service::answer_departure(desk("otto"), raised.answer, "sieved again", intent()));
+    EXPECT_FALSE(decide("quinn", batch));
+    BW_MUST(service::close_departure(desk("quade"), raised.answer, intent()));
+    BW_MUST(decide("quinn", batch));
+}
+
+TEST_F(ReleaseDay, AWeighingBesideToleranceIsReleasedWithItsClosedDeparture) {
+    const std::string batch = make_batch(2, 1.004);
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    count(enter({one, dissolve(sample)}));
+    BW_MUST(decide("quinn", batch));
+}
+
+TEST_F(ReleaseDay, ALaterCorrectionMakesTheReleaseStale) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    const std::string run = enter({one, dissolve(sample)});
+    count(run);
+    BW_MUST(decide("quinn", batch));
+    BW_MUST(service::correct_result(desk("ana"), {run, 1, digits(kCalcium * 1.001), "", "", ""},
+                                    intent("a digit was misread")));
+    auto view = BW_MUST(service::show_release(*books_, batch));
+    ASSERT_TRUE(view.stale());
+    EXPECT_THAT(view.changed[0], HasSubstr("result " + run + "/1 has changed since"));
+    EXPECT_EQ(state(batch), BatchState::Released);
+    // Decided on anew only once the correction is checked and counted.
+    EXPECT_FALSE(decide("quinn", batch));
+    count(run);
+    BW_MUST(decide("quinn", batch));
+    view = BW_MUST(service::show_release(*books_, batch));
+    EXPECT_FALSE(view.stale());
+    EXPECT_EQ(view.decision->is.number, 2);
+}
+
+TEST_F(ReleaseDay, ADepartureAfterReleaseMakesItStale) {
+    const std::string batch = ready();
+    BW_MUST(decide("quinn", batch));
+    works::Departure d;
+    d.subject_kind = "batch";
+    d.subject = batch;
+    d.batch = batch;
+    d.what = "a pack was found torn";
+    BW_MUST(service::raise_departure(desk("otto"), d, intent()));
+    EXPECT_TRUE(BW_MUST(service::show_release(*books_, batch)).stale());
+    BW_MUST(decide("quinn", batch, Decision::Hold, "torn pack"));
+    EXPECT_EQ(state(batch), BatchState::OnHold);
+}
+
+TEST_F(ReleaseDay, UsingUpALotAfterwardsDoesNotUnsign) {
+    const std::string batch = ready();
+    BW_MUST(decide("quinn", batch));
+    BW_MUST(service::judge_lot(desk("ben"), "C26-0003", works::LotState::UsedUp, intent()));
+    EXPECT_FALSE(BW_MUST(service::show_release(*books_, batch)).stale());
+}
+
+TEST_F(ReleaseDay, SignsOnlyWhatWasShown) {
+    const std::string batch = ready();
+    const std::string mark = BW_MUST(service::show_release(*books_, batch)).mark;
+    const auto other = service::decide_release(
+        desk("quinn"), {batch, Decision::Release, std::string(16, '0')}, signing(), intent());
+    ASSERT_FALSE(other);
+    EXPECT_THAT(other.error().message, HasSubstr("look at"));
+    BW_MUST(service::decide_release(desk("quinn"), {batch, Decision::Release, mark.substr(0, 16)},
+                                    signing(), intent()));
+}
+
+TEST_F(ReleaseDay, ARepeatedRequestActsOnce) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    const service::Intent once = intent();
+    const std::vector<service::ResultEntry> entries = {{one, "Ca", "M-07", "9.8", "", "", "", ""}};
+    const auto first = BW_MUST(service::enter_results(desk("ana"), entries, std::nullopt, once));
+    const auto again = BW_MUST(service::enter_results(desk("ana"), entries, std::nullopt, once));
+    EXPECT_TRUE(again.repeated);
+    EXPECT_EQ(again.answer, first.answer);
+    EXPECT_EQ(BW_MUST(service::runs_of(*books_, batch)).size(), 1U);
+}
+
+TEST_F(ReleaseDay, ARepeatedDecisionSignsOnce) {
+    const std::string batch = ready();
+    const service::Intent once = intent();
+    const service::ReleaseOrder order{batch, Decision::Release, ""};
+    BW_MUST(service::decide_release(desk("quinn"), order, signing(), once));
+    EXPECT_TRUE(BW_MUST(service::decide_release(desk("quinn"), order, signing(), once)).repeated);
+    EXPECT_EQ(BW_MUST(books_->history("release", batch)).size(), 1U);
+}
+
+TEST_F(ReleaseDay, ResultsAreAllOrNothingAndNameTheirLine) {
+    const std::string batch = make_batch();
+    const std::string one = dissolve(take_sample(batch));
+    const auto refused = service::enter_results(desk("ana"),
+                                                {{one, "Ca", "M-07", "9.8", "", "", "", "C2"},
+                                                 {one, "Mg", "M-07", "4,2", "", "", "", "D2"}},
+                                                std::nullopt, intent());
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message, HasSubstr("D2"));
+    EXPECT_TRUE(BW_MUST(service::runs_of(*books_, batch)).empty());
+    EXPECT_THAT(service::enter_results(desk("ana"), {{one, "Sr", "M-07", "9", "", "", "", ""}},
+                                       std::nullopt, intent())
+                    .error()
+                    .message,
+                HasSubstr("Ca, Mg, Na and Cl"));
+}
+
+TEST_F(ReleaseDay, ResultsAreFoundAsMeasurements) {
+    const std::string batch = ready();
+    store::MeasurementQuery query;
+    query.analyte = "Ca";
+    query.batch = batch;
+    const auto rows = BW_MUST(books_->measurements(query));
+    ASSERT_EQ(rows.size(), 2U);
+    EXPECT_EQ(rows[0].is.state, "counted");
+    EXPECT_EQ(rows[0].is.digits, digits(kCalcium * 0.9995));
+    EXPECT_NEAR(*rows[0].is.value, kCalcium * 999.5, 1e-3);
+}
+
+using LimitsDay = WorksDay;
+
+TEST_F(LimitsDay, LimitsSignedAfterTestingDoNotCount) {
+    BW_MUST(service::keep_method(desk("ana"), method("M-07"), intent()));
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    const std::string run = enter({one, dissolve(sample)});
+    keep_rules();
+    count(run);
+    EXPECT_EQ(state(batch), BatchState::UnderTest);
+    const auto view = BW_MUST(service::show_release(*books_, batch));
+    ASSERT_EQ(view.open.size(), 1U);
+    EXPECT_EQ(view.open[0].kind, works::OpenKind::NoLimits);
+}
+
+TEST_F(LimitsDay, TheLimitsOfTheTimeOfTestingStay) {
+    keep_rules();
+    const std::string batch = ready(1.006);
+    keep_rules("percent = \"0.2 %\"\n");
+    EXPECT_EQ(BW_MUST(service::show_release(*books_, batch)).reading.file.limits->number, 1);
+    BW_MUST(decide("quinn", batch));
+}
+
+TEST_F(LimitsDay, AJointChanceCanBeAskedFor) {
+    keep_rules("joint_least = \"99.9 %\"\n");
+    const std::string batch = ready(1.009, 1.009);
+    const auto refused = decide("quinn", batch);
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message, HasSubstr("at once"));
+}
+
+}  // namespace
+}  // namespace bw::worksday
