@@ -33,7 +33,9 @@ struct AlkalinityFit {
     double u_mol_per_kg = 0;     ///< from the scatter of the points alone
     double emf0_V = 0;           ///< standard potential
     double gran_mol_per_kg = 0;  ///< by the straight line, for comparison; it ignores HSO4 and HF
-    double rms_mol_per_kg = 0;   ///< of the residuals
+    double modified_gran_mol_per_kg = 0;  ///< by the line through H, HSO4 and HF, at the standard
+                                          ///< potential that makes its slope the acid's strength
+    double rms_mol_per_kg = 0;            ///< of the residuals
     struct Residual {
         double acid_kg, ph_total, mol_per_kg;
     };
@@ -45,7 +47,8 @@ struct AlkalinityFit {
 /// Definition   unknowns A and f with [H] = f H', H' from the start's E0: least squares of
 ///              A + S_T/(1 + K_S Z/(f H')) + F_T/(1 + K_F Z/(f H')) + ((m0+m)/m0) f H'/Z - (m/m0)
 ///              C, Z = 1 + S_T/K_S, K_S and K_F on the free scale; E0 = E0' - (R T/F) ln f. Gran:
-///              the line through (m0+m) exp(E F/(R T)) against m.
+///              the line through (m0+m) exp(E F/(R T)) against m. Modified: through the free
+///              acid with HSO4 and HF against m, f being the one at which the slope is C/m0.
 /// Inputs       4 points or more within the pH window; masses above 0; acid rising.
 /// Valid        salinity 20 to 45, 5 to 40 degC, as the constants; pH 3.0 to 3.5 is usual.
 /// Accuracy     0.1 umol/kg on the worked example of the guide; the choice of K_F moves it by 1.

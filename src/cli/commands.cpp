@@ -13,6 +13,7 @@
 #include "cli/blend_command.hpp"
 #include "cli/books_options.hpp"
 #include "cli/calibration_fluid_command.hpp"
+#include "cli/laboratory_commands.hpp"
 #include "cli/path_command.hpp"
 #include "cli/path_compare_command.hpp"
 #include "cli/reading_command.hpp"
@@ -256,6 +257,7 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
                  "results preview examples/laboratory/icp_wide.csv --map "
                  "examples/laboratory/icp_map.toml"));
     add_results_commands(app, books);
+    const LaboratoryCommands laboratory(app);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
@@ -307,6 +309,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
         return *code;
     }
     if (const auto code = results.carry_out(streams)) {
+        return *code;
+    }
+    if (const auto code = laboratory.carry_out(streams)) {
         return *code;
     }
     return instruments.carry_out(streams).value_or(kWrongUse);

@@ -272,7 +272,12 @@ struct Setter {
             case Fit::Status:
                 break;
         }
-        const auto lines = broken_lines(cell.text, in, inner_width(c) - note_width(cell), typeface);
+        // Kerned as a whole a text may fit that its words one by one do not.
+        constexpr double kRounding = 0.01;
+        const double room = inner_width(c) - note_width(cell) + kRounding;
+        const bool whole = typeface.width(cell.text, in) <= room;
+        const std::vector<std::string> lines = whole ? std::vector<std::string>{cell.text}
+                                                     : broken_lines(cell.text, in, room, typeface);
         for (std::size_t i = 0; i < lines.size(); ++i) {
             const double at = baseline + static_cast<double>(i) * kRowLeading * size;
             to.emplace_back(TextItem{inner_left(c), at, lines[i], in});

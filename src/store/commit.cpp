@@ -85,8 +85,26 @@ Result<Last> last_entry(Connection& connection, const std::string& genesis) {
     return rows.empty() ? Last{0, genesis} : Last{rows.front().integer(0), rows.front().text(1)};
 }
 
+/// What each write of a change states, and its text as it is kept.
+struct Stated {
+    Facts facts;
+    std::string text;
+};
+
+std::vector<Stated> stated_by(const Change& change) {
+    std::vector<Stated> all;
+    all.reserve(change.writes.size());
+    for (const Write& write : change.writes) {
+        Facts facts = facts_of(write);
+        std::string text = facts_text(facts);
+        all.push_back({std::move(facts), std::move(text)});
+    }
+    return all;
+}
+
 /// The entry of a change, after every version it rests on was found to be the newest.
-Result<EntryContent> entry_of(Connection& connection, const Change& change, std::int64_t seq) {
+Result<EntryContent> entry_of(Connection& connection, const Change& change,
+                              const std::vector<Stated>& stated, std::int64_t seq) {
     const Act& act = change.act;
     EntryContent content;
     content.entry = {seq,
@@ -108,13 +126,13 @@ Result<EntryContent> entry_of(Connection& connection, const Change& change, std:
         BW_TRY(newest, newest_of(connection, expected.kind, expected.id));
         BW_CHECK(expect_version(expected.kind, expected.id, expected.version, newest.version));
     }
-    for (const Write& write : change.writes) {
+    for (std::size_t i = 0; i < change.writes.size(); ++i) {
+        const Write& write = change.writes[i];
         BW_TRY(newest, newest_of(connection, write.kind, write.id));
         BW_CHECK(expect_version(write.kind, write.id, write.expected_version, newest.version));
         content.entry.records.push_back(
             {write.kind, write.id, newest.version + 1, newest.body_sha256, sha256_hex(write.body)});
-        content.facts.push_back(
-            facts_digest(write.state, write.title, facts_text(facts_of(write))));
+        content.facts.push_back(facts_digest(write.state, write.title, stated[i].text));
     }
     for (const Attachment& file : change.attachments) {
         content.entry.attachments.push_back({file.name, file.media_type, sha256_hex(file.bytes),
@@ -123,17 +141,18 @@ Result<EntryContent> entry_of(Connection& connection, const Change& change, std:
     return content;
 }
 
-Result<void> write_records(Connection& connection, const Change& change, std::int64_t seq) {
-    for (const Write& write : change.writes) {
-        const Facts facts = facts_of(write);
+Result<void> write_records(Connection& connection, const Change& change,
+                           const std::vector<Stated>& stated, std::int64_t seq) {
+    for (std::size_t i = 0; i < change.writes.size(); ++i) {
+        const Write& write = change.writes[i];
         const Listed record{
             write.kind, write.id, write.expected_version + 1, write.state, write.title, seq, {}};
         BW_CHECK(connection.run(
             "INSERT INTO record (kind, id, version, entry, state, title, body, facts) "
             "VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
             {write.kind, write.id, record.version, seq, write.state, write.title, write.body,
-             facts_text(facts)}));
-        BW_CHECK(project(connection, record, facts));
+             stated[i].text}));
+        BW_CHECK(project(connection, record, stated[i].facts));
     }
     return {};
 }
@@ -158,7 +177,8 @@ Result<Receipt> commit_one(Connection& connection, const Change& change,
     }
     BW_TRY(last, last_entry(connection, genesis));
     const std::int64_t seq = last.seq + 1;
-    BW_TRY(content, entry_of(connection, change, seq));
+    const std::vector<Stated> stated = stated_by(change);
+    BW_TRY(content, entry_of(connection, change, stated, seq));
     const std::string body = entry_body(content);
     const std::string hash = chained(last.hash, body);
     const Act& act = change.act;
@@ -166,7 +186,7 @@ Result<Receipt> commit_one(Connection& connection, const Change& change,
         connection.run("INSERT INTO entry (seq, person, subject_kind, subject_id, body, hash) "
                        "VALUES ($1, $2, $3, $4, $5, $6)",
                        {seq, act.person, act.subject_kind, act.subject_id, body, hash}));
-    BW_CHECK(write_records(connection, change, seq));
+    BW_CHECK(write_records(connection, change, stated, seq));
     BW_CHECK(write_files(connection, change, content.entry.attachments, seq));
     BW_CHECK(connection.run("INSERT INTO request (request, entry, answer) VALUES ($1, $2, $3)",
                             {act.request, seq, change.answer}));

@@ -65,6 +65,11 @@ tl::unexpected<Problem> refusal(sqlite3* db, const std::string& file, int code) 
     }
 }
 
+struct Prepared {
+    Statement statement;
+    std::vector<int> places;  ///< of $1, $2, ...: SQLite counts parameters as they first appear
+};
+
 class SqliteConnection : public Connection {
 public:
     SqliteConnection(Handle db, std::string file) : db_(std::move(db)), file_(std::move(file)) {}
@@ -85,13 +90,13 @@ public:
     [[nodiscard]] bool sync_failed() const override { return sync_failed_; }
 
 private:
-    Result<sqlite3_stmt*> prepared(std::string_view sql);
-    Result<void> bind(sqlite3_stmt* statement, const Values& parameters);
+    Result<Prepared*> prepared(std::string_view sql);
+    Result<void> bind(Prepared& prepared, const Values& parameters);
     tl::unexpected<Problem> refused(int code);
 
     Handle db_;
     std::string file_;
-    std::unordered_map<std::string, Statement> statements_;
+    std::unordered_map<std::string, Prepared> statements_;
     bool sync_failed_ = false;
 };
 
@@ -103,11 +108,11 @@ tl::unexpected<Problem> SqliteConnection::refused(int code) {
     return refusal(db_.get(), file_, code);
 }
 
-Result<sqlite3_stmt*> SqliteConnection::prepared(std::string_view sql) {
+Result<Prepared*> SqliteConnection::prepared(std::string_view sql) {
     std::string key(sql);
     const auto known = statements_.find(key);
     if (known != statements_.end()) {
-        return known->second.get();
+        return &known->second;
     }
     sqlite3_stmt* raw = nullptr;
     const int code = sqlite3_prepare_v3(db_.get(), sql.data(), static_cast<int>(sql.size()),
@@ -115,7 +120,7 @@ Result<sqlite3_stmt*> SqliteConnection::prepared(std::string_view sql) {
     if (code != SQLITE_OK) {
         return refused(code);
     }
-    return statements_.emplace(std::move(key), Statement(raw)).first->second.get();
+    return &statements_.emplace(std::move(key), Prepared{Statement(raw), {}}).first->second;
 }
 
 int bind_one(sqlite3_stmt* statement, int at, const Value& value) {
@@ -137,12 +142,15 @@ int bind_one(sqlite3_stmt* statement, int at, const Value& value) {
     return sqlite3_bind_null(statement, at);
 }
 
-Result<void> SqliteConnection::bind(sqlite3_stmt* statement, const Values& parameters) {
+Result<void> SqliteConnection::bind(Prepared& prepared, const Values& parameters) {
+    sqlite3_stmt* statement = prepared.statement.get();
+    while (prepared.places.size() < parameters.size()) {
+        const std::string name = fmt::format("${}", prepared.places.size() + 1);
+        prepared.places.push_back(sqlite3_bind_parameter_index(statement, name.c_str()));
+        base::expect(prepared.places.back() > 0, "each parameter stands in its statement");
+    }
     for (std::size_t i = 0; i < parameters.size(); ++i) {
-        const std::string name = fmt::format("${}", i + 1);
-        const int at = sqlite3_bind_parameter_index(statement, name.c_str());
-        base::expect(at > 0, "each parameter stands in its statement");
-        const int code = bind_one(statement, at, parameters[i]);
+        const int code = bind_one(statement, prepared.places[i], parameters[i]);
         if (code != SQLITE_OK) {
             return refused(code);
         }
@@ -190,9 +198,10 @@ Row row_of(sqlite3_stmt* statement) {
 }
 
 Result<Rows> SqliteConnection::query(std::string_view sql, const Values& parameters) {
-    BW_TRY(statement, prepared(sql));
+    BW_TRY(ready, prepared(sql));
+    sqlite3_stmt* statement = ready->statement.get();
     const Reset reset(statement);
-    BW_CHECK(bind(statement, parameters));
+    BW_CHECK(bind(*ready, parameters));
     Rows rows;
     int code = sqlite3_step(statement);
     for (; code == SQLITE_ROW; code = sqlite3_step(statement)) {
@@ -206,7 +215,8 @@ Result<Rows> SqliteConnection::query(std::string_view sql, const Values& paramet
 
 Result<void> SqliteConnection::each(const std::string& sql,
                                     const std::function<Result<void>(Row&)>& take) {
-    BW_TRY(statement, prepared(sql));
+    BW_TRY(ready, prepared(sql));
+    sqlite3_stmt* statement = ready->statement.get();
     const Reset reset(statement);
     int code = sqlite3_step(statement);
     for (; code == SQLITE_ROW; code = sqlite3_step(statement)) {

@@ -83,6 +83,22 @@ constexpr auto kOperations = std::to_array<Operation>({
     {"conformity", conformity},
     {"global_risks", global_risks},
     {"alkalinity_titration", alkalinity_titration},
+    {"summary_of_pairs", summary_of_pairs},
+    {"straight_line", straight_line},
+    {"addition_line", addition_line},
+    {"uncertainty_budget", uncertainty_budget},
+    {"correlated_means", correlated_means},
+    {"between_groups", between_groups},
+    {"test_plan", test_plan},
+    {"extreme_deviates", extreme_deviates},
+    {"weighted_chart", weighted_chart},
+    {"chart_run_length", chart_run_length},
+    {"process_capability", process_capability},
+    {"tolerance_factor", tolerance_factor},
+    {"gy_mass", gy_mass},
+    {"scoop_scatter", scoop_scatter},
+    {"charge_balance", charge_balance},
+    {"closed_cell", closed_cell},
 });
 
 Result<double> required_number(const io::Fields& given, std::string_view key) {

@@ -81,5 +81,21 @@ struct Findings {
 [[nodiscard]] Result<Findings> conformity(const Case& c);
 [[nodiscard]] Result<Findings> global_risks(const Case& c);
 [[nodiscard]] Result<Findings> alkalinity_titration(const Case& c);
+[[nodiscard]] Result<Findings> summary_of_pairs(const Case& c);
+[[nodiscard]] Result<Findings> straight_line(const Case& c);
+[[nodiscard]] Result<Findings> addition_line(const Case& c);
+[[nodiscard]] Result<Findings> uncertainty_budget(const Case& c);
+[[nodiscard]] Result<Findings> correlated_means(const Case& c);
+[[nodiscard]] Result<Findings> between_groups(const Case& c);
+[[nodiscard]] Result<Findings> test_plan(const Case& c);
+[[nodiscard]] Result<Findings> extreme_deviates(const Case& c);
+[[nodiscard]] Result<Findings> weighted_chart(const Case& c);
+[[nodiscard]] Result<Findings> chart_run_length(const Case& c);
+[[nodiscard]] Result<Findings> process_capability(const Case& c);
+[[nodiscard]] Result<Findings> tolerance_factor(const Case& c);
+[[nodiscard]] Result<Findings> gy_mass(const Case& c);
+[[nodiscard]] Result<Findings> scoop_scatter(const Case& c);
+[[nodiscard]] Result<Findings> charge_balance(const Case& c);
+[[nodiscard]] Result<Findings> closed_cell(const Case& c);
 
 }  // namespace bw::check

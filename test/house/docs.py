@@ -33,7 +33,8 @@ COMMANDS_PAGE = "docs/reference/commands.md"
 DOCUMENTED = (("recipe", "solve"), ("recipe", "compare"), ("recipe", "trade"), ("water", "show"), ("water", "compare"),
               ("reading", "convert"), ("vat", "plan"), ("vat", "correct"), ("vat", "mix"),
               ("calibration-fluid", "plan"), ("blend", "dry"), ("path", "run"), ("path", "compare"),
-              ("results", "preview"), ("results", "map"))
+              ("results", "preview"), ("results", "map"),
+              ("curve", "read"), ("chart", "trend"), ("sample", "homogeneity"))
 FILE_LINE = re.compile(r"# (file|add to): (\S+)$")
 EXIT_LINE = re.compile(r"# exit code (\d+)$")
 FENCE = re.compile(r"(```+|~~~+)\s*(\w*)")

@@ -1,0 +1,40 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+#include <vector>
+
+#include "cli/commands.hpp"
+#include "io/readings_file.hpp"
+#include "service/trend.hpp"
+
+namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
+class App;
+}
+
+namespace bw::cli {
+
+struct ChartTrendArguments {
+    std::string file, column, label, group, csv, svg;
+    std::vector<std::string> rules;
+    std::vector<double> ewma, cusum, frozen, limits;
+    std::size_t phase_one = 0;
+    bool no_ewma = false, use_cusum = false;
+    bool json = false, quiet = false;
+};
+[[nodiscard]] CLI::App& add_chart_trend(CLI::App& chart, ChartTrendArguments& arguments);
+/// 0 done; 1 a point signals; 2 bad input; 3 a file could not be written.
+[[nodiscard]] int chart_trend(const ChartTrendArguments& arguments, const Streams& streams);
+
+/// A chart with what it is of.
+struct ChartAnswer {
+    io::ReadingsFile file;
+    service::TrendRequest request;
+    service::TrendReport report;
+};
+[[nodiscard]] std::string chart_text(const ChartAnswer& answer);
+[[nodiscard]] std::string chart_json(const ChartAnswer& answer);
+[[nodiscard]] std::string chart_csv(const ChartAnswer& answer);
+[[nodiscard]] std::string chart_picture(const ChartAnswer& answer);
+
+}  // namespace bw::cli

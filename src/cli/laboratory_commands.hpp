@@ -1,0 +1,30 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <memory>
+#include <optional>
+
+#include "cli/commands.hpp"
+
+namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
+class App;
+}
+
+namespace bw::cli {
+
+/// curve read, chart trend, sample homogeneity.
+class LaboratoryCommands {
+public:
+    explicit LaboratoryCommands(CLI::App& app);
+    ~LaboratoryCommands();
+    LaboratoryCommands(const LaboratoryCommands&) = delete;
+    LaboratoryCommands& operator=(const LaboratoryCommands&) = delete;
+    /// The exit code, or nothing when another command was called.
+    [[nodiscard]] std::optional<int> carry_out(const Streams& streams) const;
+
+private:
+    struct Impl;
+    std::unique_ptr<Impl> impl_;
+};
+
+}  // namespace bw::cli

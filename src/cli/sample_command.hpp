@@ -1,0 +1,24 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <string>
+
+#include "cli/commands.hpp"
+
+namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
+class App;
+}
+
+namespace bw::cli {
+
+struct SampleHomogeneityArguments {
+    std::string file, goal = "2 %", csv;
+    bool json = false, quiet = false;
+};
+[[nodiscard]] CLI::App& add_sample_homogeneity(CLI::App& sample,
+                                               SampleHomogeneityArguments& arguments);
+/// 0 homogeneous; 1 not, or not to be told; 2 bad input; 3 a file could not be written.
+[[nodiscard]] int sample_homogeneity(const SampleHomogeneityArguments& arguments,
+                                     const Streams& streams);
+
+}  // namespace bw::cli
