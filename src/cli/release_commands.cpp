@@ -93,6 +93,7 @@ std::string view_text(const service::ReleaseView& view) {
     }
     if (!view.open.empty()) {
         std::vector<std::string> sentences;
+        sentences.reserve(view.open.size());
         for (const works::OpenItem& item : view.open) {
             sentences.push_back(item.sentence);
         }
@@ -101,6 +102,7 @@ std::string view_text(const service::ReleaseView& view) {
     out +=
         fmt::format("\nProposed: {}: {}\n", works::name(view.proposal.decision), view.proposal.why);
     std::vector<std::string> hands;
+    hands.reserve(view.hands.size());
     for (const works::Hand& hand : view.hands) {
         hands.push_back(hand.person + " " + hand.did);
     }

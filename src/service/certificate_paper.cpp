@@ -125,6 +125,7 @@ std::vector<report::SignatureBlock> signatures(const CertificateFacts& facts) {
     if (facts.view.decision) {
         all.push_back(facts.view.decision->is.approved);
     }
+    out.reserve(all.size());
     for (const works::Signature& s : all) {
         out.push_back({s.name, s.duty, s.meaning, printed_instant(s.at)});
     }
@@ -177,15 +178,22 @@ void say_item(const CertificateFacts& facts, report::Certificate& out) {
     }
 }
 
+/// No chance is printed as certain.
+std::string chance_words(double probability) {
+    constexpr double kNearlySure = 0.9999;
+    return probability >= kNearlySure
+               ? "more than 99.99 %"
+               : base::format_significant(probability * unit::kPercent, kDigits) + " %";
+}
+
 void say_rule(const CertificateFacts& facts, report::Certificate& out) {
     const works::Evidence& evidence = facts.view.evidence;
     out.decision_rule = {
         evidence.rule,
         fmt::format("The verdicts cover every result above beside its limits (limits {} of {}).",
                     evidence.limits_number, evidence.product),
-        fmt::format(
-            "All of them conform at once with a probability of {} %.",
-            base::format_significant(evidence.assessment.probability * unit::kPercent, kDigits))};
+        fmt::format("All of them conform at once with a probability of {}.",
+                    chance_words(evidence.assessment.probability))};
 }
 
 }  // namespace

@@ -141,7 +141,7 @@ void add_test(const BatchExplanation& x, const works::Batch& batch, std::vector<
 
 void add_spread(const PortionSpread& s, std::vector<std::string>& out) {
     if (s.freedom == 0) {
-        out.push_back("Only one test portion: whether the sample is mixed is not known.");
+        out.emplace_back("Only one test portion: whether the sample is mixed is not known.");
     } else if (s.unmixed()) {
         out.push_back(fmt::format(
             "The test portions differ by more than the methods repeat (chi squared {}, and chance "

@@ -229,6 +229,7 @@ Result<void> may_decide(const BatchFile& file, Decision decision, std::string_vi
     const std::vector<OpenItem> items = open_items(file);
     if (!items.empty()) {
         std::vector<std::string> sentences;
+        sentences.reserve(items.size());
         for (const OpenItem& item : items) {
             sentences.push_back(item.sentence);
         }
