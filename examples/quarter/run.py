@@ -36,7 +36,7 @@ MOLAR = {"Na": 22.98977, "Mg": 24.305, "Ca": 40.078, "K": 39.0983, "Sr": 87.62, 
 ICP = ["Na", "Mg", "Ca", "K", "Sr", "B", "SO4"]
 # What the laboratory's methods do, relative: error common to a run, and repeatability.
 RUN_ERROR = {"icp": 0.0025, "titration": 0.0015, "silver": 0.001}
-REPEAT = {"icp": 0.002, "titration": 0.0015, "silver": 0.001}
+REPEAT = {"icp": 0.0012, "titration": 0.0009, "silver": 0.0006}
 
 
 class Works:
@@ -46,7 +46,7 @@ class Works:
         self.program, self.folder = program, folder
         self.books = folder / "books"
         self.now = datetime.datetime(2026, 7, 1, 6, 0)
-        self.signed_in = None
+        self.signed_in = {}  # person: instant of their last act; a session ends when idle for 30 minutes
         self.calls = 0
 
     def path(self, name):
@@ -74,12 +74,10 @@ class Works:
 
     def act(self, who, *words, sign=False, code=0):
         """An act of somebody, signed with their password where it has to be; gives the answer."""
-        if self.signed_in != self.now.date():
-            for person in PEOPLE:
-                self.call("person", "sign-in", person, "--password-file", self.path(person + ".password"), "--to",
-                          self.path(person + ".session"), "--device", "desk of " + person, "--at", self.at(),
-                          "--quiet")
-            self.signed_in = self.now.date()
+        if self.now - self.signed_in.get(who, datetime.datetime.min) > datetime.timedelta(minutes=25):
+            self.call("person", "sign-in", who, "--password-file", self.path(who + ".password"), "--to",
+                      self.path(who + ".session"), "--device", "desk of " + who, "--at", self.at(), "--quiet")
+        self.signed_in[who] = self.now
         secret = ["--password-file", self.path(who + ".password")] if sign else []
         done = self.call(*words, "--session", self.path(who + ".session"), *secret, "--at", self.at(), "--json",
                          code=code)
@@ -101,6 +99,7 @@ def open_books(works):
         works.call("person", "add", person, "--name", name, "--duty", duty, "--new-password-file",
                    works.path(person + ".password"), "--person", "ada", "--password-file",
                    works.path("ada.password"), "--at", works.at(), "--quiet")
+    works.call("store", "make-key", works.path("works.key"), "--quiet", read="none")
     works.act("nell", "material", "keep", str(WORKS / "materials.toml"))
     for scale, step, capacity in [("W1", "0.01 g", "600 g"), ("W2", "0.1 g", "15 kg"), ("W3", "20 g", "300 kg")]:
         works.act("nell", "scale", "keep", scale, "--step", step, "--capacity", capacity, "--checked-until",
@@ -218,10 +217,13 @@ def true_water(sheet, true_kg, lots):
             for p in sheet["water"] if p["symbol"] in shares}
 
 
-def test(works, batch, sheet, water, draw, tag, calibration=None):
-    """Samples a batch, dissolves two portions, tests both; gives the runs."""
-    sample = works.act("olga", "sample", "take", batch, "--increments", "10", "--mass", "480 g", "--split-by",
-                       "riffle")["answer"]
+def take_sample(works, batch):
+    return works.act("olga", "sample", "take", batch, "--increments", "10", "--mass", "480 g", "--split-by",
+                     "riffle")["answer"]
+
+
+def test(works, sample, sheet, water, draw, tag, calibration=None):
+    """Dissolves two portions of a sample and tests both; gives the portions and the runs."""
     rate = float(sheet["blend_g_per_kg_purified_water"])
     portions, strengths = [], []
     for _ in range(2):
@@ -241,7 +243,7 @@ def run_tests(works, portions, strengths, water, draw, tag, calibration):
     for portion, strength in zip(portions, strengths):
         cells = []
         for s in ICP:
-            value = water[s] * MOLAR[s] * 1e6 * strength * (1 + error[s] + draw.gauss(0, REPEAT["icp"]))
+            value = water[s] * MOLAR[s] * 1e3 * strength * (1 + error[s] + draw.gauss(0, REPEAT["icp"]))
             cells.append(f"{value:.5g}" if value < 1e4 else f"{value:.0f}")
         rows.append(f"{portion},{works.now:%Y-%m-%d}," + ",".join(cells))
     table = works.write(f"icp-{tag}.csv", "\n".join(rows) + "\n")
@@ -283,24 +285,26 @@ def make(works, product, lots, draw, fault, tag):
         works.act("nell", "batch", "approve", batch, "--why", "follows the certificates", sign=True)
     true_kg = weigh(works, batch, sheet, draw, fault)
     water = true_water(sheet, true_kg, lots)
-    portions, runs = test(works, batch, sheet, water, draw, tag, "K" if fault == "calibration" else None)
+    sample = take_sample(works, batch)
+    portions, runs = test(works, sample, sheet, water, draw, tag, "K" if fault == "calibration" else None)
     view, explained = judge(works, batch)
     found = named(explained)
+    if any("two more are wanted" in item["text"] for item in view["open"]):
+        test(works, sample, sheet, water, draw, tag + "b")
+        view, explained = judge(works, batch)
     if fault == "calibration" and found == ("calibration", "K"):
         for line in works.read("results", "show", runs[0])["run"]["results"]:
             if line["analyte"] == "K":
                 works.act("sten", "results", "set-aside", runs[0], "--line", str(line["line"]), "--why",
                           "calibration of potassium failed its check sample")
-        rate = float(sheet["blend_g_per_kg_purified_water"])
         works.act("sten", "results", "count", runs[0], sign=True)
         for portion in portions:
-            value = water["K"] * MOLAR["K"] * 1e6 * (1 + draw.gauss(0, REPEAT["icp"]))
+            value = water["K"] * MOLAR["K"] * 1e3 * (1 + draw.gauss(0, REPEAT["icp"]))
             run = works.act("mira", "results", "enter", f"K={value:.5g} mg/kg", "--portion", portion, "--method",
                             "M-01")["answer"]
             works.act("sten", "results", "check", run)
             works.act("mira", "results", "count", run, sign=True)
         view, _ = judge(works, batch)
-        assert rate > 0
     decision = view["proposal"]
     reason = view["proposal_why"] if decision != "release" else "within its limits"
     works.act("quin", "release", "decide", batch, decision, "--shown", view["mark"], "--why", reason or "as proposed",
