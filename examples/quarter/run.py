@@ -39,6 +39,11 @@ RUN_ERROR = {"icp": 0.0025, "titration": 0.0015, "silver": 0.001}
 REPEAT = {"icp": 0.0012, "titration": 0.0009, "silver": 0.0006}
 
 
+# What the program is to say of each planted fault: kind and, within its name, of what.
+WANTED = {"tare": ("amount", "magnesium chloride hexahydrate"), "damp lot": ("amount", "calcium chloride dihydrate"),
+          "water": ("strength", "")}
+
+
 class Works:
     """The books, and who acts in them at what instant."""
 
@@ -155,7 +160,7 @@ class Lots:
             if only is not None and name != only:
                 continue
             lot = number or f"{chr(65 + place)}26-{month:02}01"
-            stock = kg or max(1.3 * batches * SIZE_KG * self.used[name], 1)
+            stock = kg or max(1.6 * batches * SIZE_KG * self.used[name], 25)
             lines = ["[[lot]]", f'material = "{name}"', f'number = "{lot}"', f'stock = "{stock:.0f} kg"',
                      'supplier = "an invented supplier"', 'use_by = "2028-12-31"']
             stated = stated_assay(self.catalogue[name])
@@ -222,22 +227,21 @@ def take_sample(works, batch):
                      "riffle")["answer"]
 
 
-def test(works, sample, sheet, water, draw, tag, calibration=None):
-    """Dissolves two portions of a sample and tests both; gives the portions and the runs."""
+def test(works, sample, sheet, water, draw, tag, really_g=1000.0):
+    """Dissolves two portions of a sample, each in what is read as 1000.0 g of water, and tests both; gives the
+    runs."""
     rate = float(sheet["blend_g_per_kg_purified_water"])
     portions, strengths = [], []
     for _ in range(2):
         salt = round(rate + draw.uniform(-0.4, 0.4), 2)
-        strengths.append((salt / (1000 + salt)) / (rate / (1000 + rate)))
+        strengths.append((salt / (really_g + salt)) / (rate / (1000 + rate)))
         portions.append(works.act("mira", "sample", "portion", sample, "--salt", f"{salt:.2f} g", "--water",
                                   "1000.0 g", "--by", "dry mass")["answer"])
-    return portions, run_tests(works, portions, strengths, water, draw, tag, calibration)
+    return run_tests(works, portions, strengths, water, draw, tag)
 
 
-def run_tests(works, portions, strengths, water, draw, tag, calibration):
+def run_tests(works, portions, strengths, water, draw, tag):
     error = {s: draw.gauss(0, RUN_ERROR["icp"]) for s in ICP}
-    if calibration:
-        error[calibration] = 0.05
     unit = {s: "mg/kg" for s in ICP}
     rows = ["Sample,Measured," + ",".join(f"{s} line" for s in ICP), ",," + ",".join(unit.values())]
     for portion, strength in zip(portions, strengths):
@@ -249,7 +253,8 @@ def run_tests(works, portions, strengths, water, draw, tag, calibration):
     table = works.write(f"icp-{tag}.csv", "\n".join(rows) + "\n")
     runs = [works.act("mira", "results", "import", table, "--map", str(HERE / "icp_map.toml"), "--method", "M-01")
             ["answer"]]
-    for symbol, method, kind in [("alkalinity", "M-02", "titration"), ("Cl", "M-03", "silver")]:
+    for symbol, method, kind in [("alkalinity", "M-02", "titration"), ("Cl", "M-03", "silver"),
+                                 ("Ca", "M-04", "titration")]:
         common = draw.gauss(0, RUN_ERROR[kind])
         for portion, strength in zip(portions, strengths):
             value = water[symbol] * strength * (1 + common + draw.gauss(0, REPEAT[kind]))
@@ -262,9 +267,24 @@ def run_tests(works, portions, strengths, water, draw, tag, calibration):
     return runs
 
 
+def dissolve_again(works, sample, sheet, water, draw, tag, runs):
+    """Sets aside what was tested in portions that were dissolved wrongly, and tests two new ones."""
+    for run in runs:
+        for line in works.read("results", "show", run)["run"]["results"]:
+            works.act("sten", "results", "set-aside", run, "--line", str(line["line"]), "--why",
+                      "both portions were dissolved in 1050 g of water: the flask was read wrongly")
+        works.act("sten", "results", "count", run, sign=True)
+    test(works, sample, sheet, water, draw, tag + "c")
+
+
 def judge(works, batch):
     """What the program says of a batch: its release view and its explanation."""
     return works.read("release", "show", batch), works.read("batch", "explain", batch)
+
+
+def fits(found, planted):
+    kind, of = WANTED[planted]
+    return found is not None and found[0] == kind and found[1].startswith(of)
 
 
 def named(explained):
@@ -286,25 +306,18 @@ def make(works, product, lots, draw, fault, tag):
     true_kg = weigh(works, batch, sheet, draw, fault)
     water = true_water(sheet, true_kg, lots)
     sample = take_sample(works, batch)
-    portions, runs = test(works, sample, sheet, water, draw, tag, "K" if fault == "calibration" else None)
+    runs = test(works, sample, sheet, water, draw, tag, 1050.0 if fault == "water" else 1000.0)
     view, explained = judge(works, batch)
     found = named(explained)
     if any("two more are wanted" in item["text"] for item in view["open"]):
-        test(works, sample, sheet, water, draw, tag + "b")
+        runs += test(works, sample, sheet, water, draw, tag + "b")
         view, explained = judge(works, batch)
-    if fault == "calibration" and found == ("calibration", "K"):
-        for line in works.read("results", "show", runs[0])["run"]["results"]:
-            if line["analyte"] == "K":
-                works.act("sten", "results", "set-aside", runs[0], "--line", str(line["line"]), "--why",
-                          "calibration of potassium failed its check sample")
-        works.act("sten", "results", "count", runs[0], sign=True)
-        for portion in portions:
-            value = water["K"] * MOLAR["K"] * 1e3 * (1 + draw.gauss(0, REPEAT["icp"]))
-            run = works.act("mira", "results", "enter", f"K={value:.5g} mg/kg", "--portion", portion, "--method",
-                            "M-01")["answer"]
-            works.act("sten", "results", "check", run)
-            works.act("mira", "results", "count", run, sign=True)
+        found = named(explained)
+    if fault == "water" and fits(found, fault):
+        dissolve_again(works, sample, sheet, water, draw, tag, runs)
         view, _ = judge(works, batch)
+    if fault == "damp lot" and fits(found, fault):
+        works.act("mira", "lot", "hold", number, "--why", "its assay is some 6 % below its certificate: batch " + batch)
     decision = view["proposal"]
     reason = view["proposal_why"] if decision != "release" else "within its limits"
     works.act("quin", "release", "decide", batch, decision, "--shown", view["mark"], "--why", reason or "as proposed",
@@ -332,13 +345,13 @@ def main():
     open_books(works)
     used = keep_recipes(works)
     lots = Lots(works, used, draw)
-    faults = {a.batches * 17 // 60: "tare", a.batches * 34 // 60: "damp lot", a.batches * 51 // 60: "calibration"}
+    faults = {a.batches * 16 // 60 // 3 * 3: "tare", a.batches * 34 // 60 // 3 * 3 + 1: "damp lot", a.batches * 51 // 60: "water"}
     month, outcomes = None, []
     for i in range(a.batches):
         works.next_day()
         if works.now.month != month:
             month = works.now.month
-            lots.deliver(month, a.batches // 3 + 3)
+            lots.deliver(month, 26)
         product = list(PRODUCTS)[0 if i % 3 != 2 else 1]
         outcome = make(works, product, lots, draw, faults.get(i), f"{i + 1:02}")
         outcomes.append(outcome)
@@ -347,13 +360,9 @@ def main():
     finish(works, a.folder, outcomes)
 
 
-WANTED = {"tare": ("amount", "magnesium chloride hexahydrate"), "damp lot": ("amount", "calcium chloride dihydrate"),
-          "calibration": ("calibration", "K")}
-
-
 def finish(works, folder, outcomes):
     sound = works.call("trail", "verify", code=(0, 1)).returncode == 0
-    caught = [o for o in outcomes if o["planted"] and o["found"] == WANTED[o["planted"]]]
+    caught = [o for o in outcomes if o["planted"] and fits(o["found"], o["planted"])]
     planted = [o for o in outcomes if o["planted"]]
     alarms = [o for o in outcomes if not o["planted"] and o["verdict"] == "found"]
     released = [o for o in outcomes if o["decision"] == "release"]

@@ -81,6 +81,14 @@ void add_test(const BatchExplanation& x, std::vector<std::string>& out) {
         "What would decide: a better result for {}. There the first two causes differ by {} of "
         "its standard uncertainties.",
         x.pattern[*d.test_element].symbol, base::format_short(d.parted_by, kDigits)));
+    for (const assay::Explanation& e : {d.explanations[0], d.explanations[1]}) {
+        if (e.kind == assay::FaultKind::Calibration) {
+            out.push_back(fmt::format(
+                "Or test {} by a second method: a calibration shows in one method alone, a "
+                "material in both.",
+                e.of));
+        }
+    }
 }
 
 void add_spread(const PortionSpread& s, std::vector<std::string>& out) {
