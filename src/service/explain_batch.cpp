@@ -113,26 +113,49 @@ void add_other_form(const BatchReading& reading, std::size_t place, const std::s
     }
 }
 
+/// Places of the causes that each addition belongs to: what is weighed of one lot in several lines,
+/// as a premix is carried, is one cause.
+std::vector<std::size_t> causes_of(const works::Batch& batch, std::vector<std::string>& names) {
+    std::vector<std::size_t> out;
+    for (const works::Addition& a : batch.additions) {
+        const std::string cause = cause_name(a);
+        const auto known = std::find(names.begin(), names.end(), cause);
+        out.push_back(static_cast<std::size_t>(known - names.begin()));
+        if (known == names.end()) {
+            names.push_back(cause);
+        }
+    }
+    return out;
+}
+
 assay::BatchMakeUp make_up_of(const BatchReading& reading,
                               const std::vector<PatternLine>& pattern) {
     const works::Batch& batch = reading.file.batch;
     assay::BatchMakeUp out;
+    const std::vector<std::size_t> cause = causes_of(batch, out.materials);
+    // Of the blend's mass, hydrate water in it: the strength counts the blend as it is weighed.
+    out.salt_share.assign(out.materials.size(), 0);
     std::vector<std::size_t> premix;
     for (std::size_t k = 0; k < batch.additions.size(); ++k) {
         const works::Addition& a = batch.additions[k];
-        out.materials.push_back(fmt::format("{}, lot {}", a.material, a.lot));
-        // Of the blend's mass, hydrate water in it: the strength counts the blend as it is weighed.
-        out.salt_share.push_back(a.target_kg / batch.size_kg);
-        add_other_form(reading, k, a.material, out);
+        if (out.salt_share[cause[k]] == 0) {
+            add_other_form(reading, cause[k], a.material, out);
+        }
+        out.salt_share[cause[k]] += a.target_kg / batch.size_kg;
         if (a.into == "premix") {
-            premix.push_back(k);
+            premix.push_back(cause[k]);
         }
     }
     if (premix.size() > 1) {
         out.premixes.push_back(premix);
     }
     for (const PatternLine& line : pattern) {
-        out.share.push_back(share_of(batch, line.symbol)->by_step);
+        std::vector<double> shares(out.materials.size(), 0);
+        const works::ElementShare* by_step = share_of(batch, line.symbol);
+        for (std::size_t k = 0; k < batch.additions.size(); ++k) {
+            shares[cause[k]] += by_step->by_step[k];
+        }
+        out.share.push_back(std::move(shares));
     }
     return out;
 }

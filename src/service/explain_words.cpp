@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "base/text.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::service {
@@ -25,22 +26,20 @@ std::string sized(const assay::Explanation& e) {
     return fmt::format("{} % too {}", both.text(), e.size < 0 ? "little" : "much");
 }
 
-/// The line of the sheet that a cause names: "magnesium chloride, lot M26-0011".
-const works::Addition* addition_of(const works::BatchFile& file, const std::string& of) {
-    for (const works::Addition& a : file.batch.additions) {
-        if (fmt::format("{}, lot {}", a.material, a.lot) == of) {
-            return &a;
-        }
-    }
-    return nullptr;
-}
-
 std::string amount_words(const assay::Explanation& e, const works::BatchFile& file) {
     std::string out = fmt::format("{} of {}", sized(e), e.of);
-    if (const works::Addition* a = addition_of(file, e.of)) {
-        out += fmt::format(" (step {}: {} kg of {} kg)", a->step,
-                           base::format_short(std::abs(e.size) * a->target_kg, kDigits),
-                           base::format_short(a->target_kg, kDigits));
+    std::vector<std::string> steps;
+    double kg = 0;
+    for (const works::Addition& a : file.batch.additions) {
+        if (cause_name(a) == e.of) {
+            steps.push_back(std::to_string(a.step));
+            kg += a.target_kg;
+        }
+    }
+    if (!steps.empty()) {
+        out += fmt::format(" (step {}: {} kg of {} kg)", base::join_words(steps),
+                           base::format_short(std::abs(e.size) * kg, kDigits),
+                           base::format_short(kg, kDigits));
     }
     return out +
            ": weighed or charged so, or the lot's assay is off by as much. The tests cannot "
@@ -71,23 +70,72 @@ std::string verdict_words(const BatchExplanation& x, const works::BatchFile& fil
            "), and no single cause explains it: there may be two, or a result is wrong.";
 }
 
-void add_test(const BatchExplanation& x, std::vector<std::string>& out) {
+/// What an explanation does to an element of the batch, relative to what it should hold.
+double effect_on(const works::ElementShare& element, const assay::Explanation& e,
+                 const works::Batch& batch) {
+    if (e.kind == assay::FaultKind::Strength) {
+        return e.size;
+    }
+    if (e.kind == assay::FaultKind::Calibration) {
+        return e.of == element.symbol ? e.size : 0;
+    }
+    double share = 0;
+    for (std::size_t k = 0; k < batch.additions.size(); ++k) {
+        const works::Addition& a = batch.additions[k];
+        const bool of_it =
+            e.kind == assay::FaultKind::Premix ? a.into == "premix" : cause_name(a) == e.of;
+        share += of_it ? element.by_step[k] : 0;
+    }
+    return share * e.size;
+}
+
+/// Elements not tested yet in which the first two causes would differ most.
+std::vector<std::string> parting_elements(const BatchExplanation& x, const works::Batch& batch) {
+    constexpr double kSeen = 0.03;  // a difference that two tests of 1 % see
+    constexpr std::size_t kMost = 3;
+    const auto& causes = x.diagnosis.explanations;
+    std::vector<std::pair<double, std::string>> found;
+    for (const works::ElementShare& element : batch.shares) {
+        const bool tested =
+            std::any_of(x.pattern.begin(), x.pattern.end(),
+                        [&](const PatternLine& line) { return line.symbol == element.symbol; });
+        const double apart =
+            std::abs(effect_on(element, causes[0], batch) - effect_on(element, causes[1], batch));
+        if (!tested && apart > kSeen) {
+            found.emplace_back(-apart, element.symbol);
+        }
+    }
+    std::sort(found.begin(), found.end());
+    std::vector<std::string> out;
+    for (const auto& [apart, symbol] : found) {
+        if (out.size() < kMost) {
+            out.push_back(symbol);
+        }
+    }
+    return out;
+}
+
+void add_test(const BatchExplanation& x, const works::Batch& batch, std::vector<std::string>& out) {
+    constexpr double kParts = 2;  // standard uncertainties that a test should move by
     const assay::Diagnosis& d = x.diagnosis;
-    if (d.verdict != assay::DiagnosisVerdict::CannotTell || !d.test_element ||
-        d.explanations.size() < 2) {
+    if (d.verdict != assay::DiagnosisVerdict::CannotTell || d.explanations.size() < 2) {
         return;
     }
-    out.push_back(fmt::format(
-        "What would decide: a better result for {}. There the first two causes differ by {} of "
-        "its standard uncertainties.",
-        x.pattern[*d.test_element].symbol, base::format_short(d.parted_by, kDigits)));
-    for (const assay::Explanation& e : {d.explanations[0], d.explanations[1]}) {
-        if (e.kind == assay::FaultKind::Calibration) {
-            out.push_back(fmt::format(
-                "Or test {} by a second method: a calibration shows in one method alone, a "
-                "material in both.",
-                e.of));
-        }
+    const std::vector<std::string> untested = parting_elements(x, batch);
+    if (!untested.empty()) {
+        out.push_back(
+            fmt::format("What would decide: a test of {}, which the first two causes "
+                        "would change differently.",
+                        base::join_words(untested, "or")));
+    } else if (d.test_element && d.parted_by >= kParts) {
+        out.push_back(fmt::format(
+            "What would decide: a better result for {}. There the first two causes differ by {} of "
+            "its standard uncertainties.",
+            x.pattern[*d.test_element].symbol, base::format_short(d.parted_by, kDigits)));
+    } else {
+        out.emplace_back(
+            "No other test of the water would part the first two causes: repeat the "
+            "suspect element by another method, and look at the weighing and the bag.");
     }
 }
 
@@ -109,6 +157,10 @@ void add_spread(const PortionSpread& s, std::vector<std::string>& out) {
 }
 
 }  // namespace
+
+std::string cause_name(const works::Addition& addition) {
+    return fmt::format("{}, lot {}", addition.material, addition.lot);
+}
 
 std::string sentence_of(const assay::Explanation& e, const works::BatchFile& file) {
     switch (e.kind) {
@@ -151,7 +203,7 @@ std::vector<std::string> sentences_of(const BatchExplanation& x, const works::Ba
             }
         }
     }
-    add_test(x, out);
+    add_test(x, file.batch, out);
     add_spread(x.spread, out);
     return out;
 }

@@ -8,6 +8,9 @@
 
 namespace bw::service {
 
+/// What an addition is called among the causes: "magnesium chloride, lot M26-0011".
+[[nodiscard]] std::string cause_name(const works::Addition& addition);
+
 /// What one explanation says of a batch, in a sentence.
 [[nodiscard]] std::string sentence_of(const assay::Explanation& explanation,
                                       const works::BatchFile& file);

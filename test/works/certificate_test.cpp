@@ -284,6 +284,7 @@ TEST_F(ExplainDay, SaysThatItCannotTellACalibrationFromAMaterialOfOneElement) {
     EXPECT_TRUE(x.fault());
     EXPECT_EQ(x.diagnosis.verdict, assay::DiagnosisVerdict::CannotTell) << x.sentences[0];
     EXPECT_THAT(x.sentences[0], HasSubstr("cannot tell"));
+    EXPECT_THAT(x.sentences, Contains(HasSubstr("by another method")));
 }
 
 TEST_F(ExplainDay, FindsPortionsThatAreNotMixed) {
