@@ -225,7 +225,8 @@ source = "works manual, {}"
     /// A batch of 100 kg, weighed to its sheet, blended and closed; `times` of one step's target.
     std::string make_batch(std::int64_t odd_step = 0, double times = 1) {
         const std::string number =
-            BW_MUST(service::plan_batch(desk("pia"), {kProduct, 100, true, {}, ""}, intent()))
+            BW_MUST(
+                service::plan_batch(desk("pia"), {kProduct, 100, true, false, {}, ""}, intent()))
                 .answer;
         const auto batch = BW_MUST(service::kept<works::Batch>(*books_, number)).is;
         std::vector<service::WeighingEntry> entries;
