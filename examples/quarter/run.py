@@ -318,6 +318,7 @@ def make(works, product, lots, draw, fault, tag):
         view, _ = judge(works, batch)
     if fault == "damp lot" and fits(found, fault):
         works.act("mira", "lot", "hold", number, "--why", "its assay is some 6 % below its certificate: batch " + batch)
+        view, _ = judge(works, batch)
     decision = view["proposal"]
     reason = view["proposal_why"] if decision != "release" else "within its limits"
     works.act("quin", "release", "decide", batch, decision, "--shown", view["mark"], "--why", reason or "as proposed",
