@@ -36,7 +36,12 @@ MOLAR = {"Na": 22.98977, "Mg": 24.305, "Ca": 40.078, "K": 39.0983, "Sr": 87.62, 
 ICP = ["Na", "Mg", "Ca", "K", "Sr", "B", "SO4"]
 # What the laboratory's methods do, relative: error common to a run, and repeatability.
 RUN_ERROR = {"icp": 0.0025, "titration": 0.0015, "silver": 0.001}
-REPEAT = {"icp": 0.002, "titration": 0.0015, "silver": 0.001}
+REPEAT = {"icp": 0.0012, "titration": 0.0009, "silver": 0.0006}
+
+
+# What the program is to say of each planted fault: kind and, within its name, of what.
+WANTED = {"tare": ("amount", "magnesium chloride hexahydrate"), "damp lot": ("amount", "calcium chloride dihydrate"),
+          "water": ("strength", "")}
 
 
 class Works:
@@ -46,7 +51,7 @@ class Works:
         self.program, self.folder = program, folder
         self.books = folder / "books"
         self.now = datetime.datetime(2026, 7, 1, 6, 0)
-        self.signed_in = None
+        self.signed_in = {}  # person: instant of their last act; a session ends when idle for 30 minutes
         self.calls = 0
 
     def path(self, name):
@@ -74,12 +79,10 @@ class Works:
 
     def act(self, who, *words, sign=False, code=0):
         """An act of somebody, signed with their password where it has to be; gives the answer."""
-        if self.signed_in != self.now.date():
-            for person in PEOPLE:
-                self.call("person", "sign-in", person, "--password-file", self.path(person + ".password"), "--to",
-                          self.path(person + ".session"), "--device", "desk of " + person, "--at", self.at(),
-                          "--quiet")
-            self.signed_in = self.now.date()
+        if self.now - self.signed_in.get(who, datetime.datetime.min) > datetime.timedelta(minutes=25):
+            self.call("person", "sign-in", who, "--password-file", self.path(who + ".password"), "--to",
+                      self.path(who + ".session"), "--device", "desk of " + who, "--at", self.at(), "--quiet")
+        self.signed_in[who] = self.now
         secret = ["--password-file", self.path(who + ".password")] if sign else []
         done = self.call(*words, "--session", self.path(who + ".session"), *secret, "--at", self.at(), "--json",
                          code=code)
@@ -101,6 +104,7 @@ def open_books(works):
         works.call("person", "add", person, "--name", name, "--duty", duty, "--new-password-file",
                    works.path(person + ".password"), "--person", "ada", "--password-file",
                    works.path("ada.password"), "--at", works.at(), "--quiet")
+    works.call("store", "make-key", works.path("works.key"), "--quiet", read="none")
     works.act("nell", "material", "keep", str(WORKS / "materials.toml"))
     for scale, step, capacity in [("W1", "0.01 g", "600 g"), ("W2", "0.1 g", "15 kg"), ("W3", "20 g", "300 kg")]:
         works.act("nell", "scale", "keep", scale, "--step", step, "--capacity", capacity, "--checked-until",
@@ -156,7 +160,7 @@ class Lots:
             if only is not None and name != only:
                 continue
             lot = number or f"{chr(65 + place)}26-{month:02}01"
-            stock = kg or max(1.3 * batches * SIZE_KG * self.used[name], 1)
+            stock = kg or max(1.6 * batches * SIZE_KG * self.used[name], 25)
             lines = ["[[lot]]", f'material = "{name}"', f'number = "{lot}"', f'stock = "{stock:.0f} kg"',
                      'supplier = "an invented supplier"', 'use_by = "2028-12-31"']
             stated = stated_assay(self.catalogue[name])
@@ -218,36 +222,39 @@ def true_water(sheet, true_kg, lots):
             for p in sheet["water"] if p["symbol"] in shares}
 
 
-def test(works, batch, sheet, water, draw, tag, calibration=None):
-    """Samples a batch, dissolves two portions, tests both; gives the runs."""
-    sample = works.act("olga", "sample", "take", batch, "--increments", "10", "--mass", "480 g", "--split-by",
-                       "riffle")["answer"]
+def take_sample(works, batch):
+    return works.act("olga", "sample", "take", batch, "--increments", "10", "--mass", "480 g", "--split-by",
+                     "riffle")["answer"]
+
+
+def test(works, sample, sheet, water, draw, tag, really_g=1000.0):
+    """Dissolves two portions of a sample, each in what is read as 1000.0 g of water, and tests both; gives the
+    runs."""
     rate = float(sheet["blend_g_per_kg_purified_water"])
     portions, strengths = [], []
     for _ in range(2):
         salt = round(rate + draw.uniform(-0.4, 0.4), 2)
-        strengths.append((salt / (1000 + salt)) / (rate / (1000 + rate)))
+        strengths.append((salt / (really_g + salt)) / (rate / (1000 + rate)))
         portions.append(works.act("mira", "sample", "portion", sample, "--salt", f"{salt:.2f} g", "--water",
                                   "1000.0 g", "--by", "dry mass")["answer"])
-    return portions, run_tests(works, portions, strengths, water, draw, tag, calibration)
+    return run_tests(works, portions, strengths, water, draw, tag)
 
 
-def run_tests(works, portions, strengths, water, draw, tag, calibration):
+def run_tests(works, portions, strengths, water, draw, tag):
     error = {s: draw.gauss(0, RUN_ERROR["icp"]) for s in ICP}
-    if calibration:
-        error[calibration] = 0.05
     unit = {s: "mg/kg" for s in ICP}
     rows = ["Sample,Measured," + ",".join(f"{s} line" for s in ICP), ",," + ",".join(unit.values())]
     for portion, strength in zip(portions, strengths):
         cells = []
         for s in ICP:
-            value = water[s] * MOLAR[s] * 1e6 * strength * (1 + error[s] + draw.gauss(0, REPEAT["icp"]))
+            value = water[s] * MOLAR[s] * 1e3 * strength * (1 + error[s] + draw.gauss(0, REPEAT["icp"]))
             cells.append(f"{value:.5g}" if value < 1e4 else f"{value:.0f}")
         rows.append(f"{portion},{works.now:%Y-%m-%d}," + ",".join(cells))
     table = works.write(f"icp-{tag}.csv", "\n".join(rows) + "\n")
     runs = [works.act("mira", "results", "import", table, "--map", str(HERE / "icp_map.toml"), "--method", "M-01")
             ["answer"]]
-    for symbol, method, kind in [("alkalinity", "M-02", "titration"), ("Cl", "M-03", "silver")]:
+    for symbol, method, kind in [("alkalinity", "M-02", "titration"), ("Cl", "M-03", "silver"),
+                                 ("Ca", "M-04", "titration")]:
         common = draw.gauss(0, RUN_ERROR[kind])
         for portion, strength in zip(portions, strengths):
             value = water[symbol] * strength * (1 + common + draw.gauss(0, REPEAT[kind]))
@@ -260,9 +267,24 @@ def run_tests(works, portions, strengths, water, draw, tag, calibration):
     return runs
 
 
+def dissolve_again(works, sample, sheet, water, draw, tag, runs):
+    """Sets aside what was tested in portions that were dissolved wrongly, and tests two new ones."""
+    for run in runs:
+        for line in works.read("results", "show", run)["run"]["results"]:
+            works.act("sten", "results", "set-aside", run, "--line", str(line["line"]), "--why",
+                      "both portions were dissolved in 1050 g of water: the flask was read wrongly")
+        works.act("sten", "results", "count", run, sign=True)
+    test(works, sample, sheet, water, draw, tag + "c")
+
+
 def judge(works, batch):
     """What the program says of a batch: its release view and its explanation."""
     return works.read("release", "show", batch), works.read("batch", "explain", batch)
+
+
+def fits(found, planted):
+    kind, of = WANTED[planted]
+    return found is not None and found[0] == kind and found[1].startswith(of)
 
 
 def named(explained):
@@ -283,24 +305,20 @@ def make(works, product, lots, draw, fault, tag):
         works.act("nell", "batch", "approve", batch, "--why", "follows the certificates", sign=True)
     true_kg = weigh(works, batch, sheet, draw, fault)
     water = true_water(sheet, true_kg, lots)
-    portions, runs = test(works, batch, sheet, water, draw, tag, "K" if fault == "calibration" else None)
+    sample = take_sample(works, batch)
+    runs = test(works, sample, sheet, water, draw, tag, 1050.0 if fault == "water" else 1000.0)
     view, explained = judge(works, batch)
     found = named(explained)
-    if fault == "calibration" and found == ("calibration", "K"):
-        for line in works.read("results", "show", runs[0])["run"]["results"]:
-            if line["analyte"] == "K":
-                works.act("sten", "results", "set-aside", runs[0], "--line", str(line["line"]), "--why",
-                          "calibration of potassium failed its check sample")
-        rate = float(sheet["blend_g_per_kg_purified_water"])
-        works.act("sten", "results", "count", runs[0], sign=True)
-        for portion in portions:
-            value = water["K"] * MOLAR["K"] * 1e6 * (1 + draw.gauss(0, REPEAT["icp"]))
-            run = works.act("mira", "results", "enter", f"K={value:.5g} mg/kg", "--portion", portion, "--method",
-                            "M-01")["answer"]
-            works.act("sten", "results", "check", run)
-            works.act("mira", "results", "count", run, sign=True)
+    if any("two more are wanted" in item["text"] for item in view["open"]):
+        runs += test(works, sample, sheet, water, draw, tag + "b")
+        view, explained = judge(works, batch)
+        found = named(explained)
+    if fault == "water" and fits(found, fault):
+        dissolve_again(works, sample, sheet, water, draw, tag, runs)
         view, _ = judge(works, batch)
-        assert rate > 0
+    if fault == "damp lot" and fits(found, fault):
+        works.act("mira", "lot", "hold", number, "--why", "its assay is some 6 % below its certificate: batch " + batch)
+        view, _ = judge(works, batch)
     decision = view["proposal"]
     reason = view["proposal_why"] if decision != "release" else "within its limits"
     works.act("quin", "release", "decide", batch, decision, "--shown", view["mark"], "--why", reason or "as proposed",
@@ -328,13 +346,13 @@ def main():
     open_books(works)
     used = keep_recipes(works)
     lots = Lots(works, used, draw)
-    faults = {a.batches * 17 // 60: "tare", a.batches * 34 // 60: "damp lot", a.batches * 51 // 60: "calibration"}
+    faults = {a.batches * 16 // 60 // 3 * 3: "tare", a.batches * 34 // 60 // 3 * 3 + 1: "damp lot", a.batches * 51 // 60: "water"}
     month, outcomes = None, []
     for i in range(a.batches):
         works.next_day()
         if works.now.month != month:
             month = works.now.month
-            lots.deliver(month, a.batches // 3 + 3)
+            lots.deliver(month, 26)
         product = list(PRODUCTS)[0 if i % 3 != 2 else 1]
         outcome = make(works, product, lots, draw, faults.get(i), f"{i + 1:02}")
         outcomes.append(outcome)
@@ -343,13 +361,9 @@ def main():
     finish(works, a.folder, outcomes)
 
 
-WANTED = {"tare": ("amount", "magnesium chloride hexahydrate"), "damp lot": ("amount", "calcium chloride dihydrate"),
-          "calibration": ("calibration", "K")}
-
-
 def finish(works, folder, outcomes):
     sound = works.call("trail", "verify", code=(0, 1)).returncode == 0
-    caught = [o for o in outcomes if o["planted"] and o["found"] == WANTED[o["planted"]]]
+    caught = [o for o in outcomes if o["planted"] and fits(o["found"], o["planted"])]
     planted = [o for o in outcomes if o["planted"]]
     alarms = [o for o in outcomes if not o["planted"] and o["verdict"] == "found"]
     released = [o for o in outcomes if o["decision"] == "release"]

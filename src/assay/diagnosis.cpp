@@ -27,6 +27,8 @@ constexpr Prior kPriors[] = {{FaultKind::Amount, 1.0},     {FaultKind::LeftOut, 
                              {FaultKind::Premix, 0.2},     {FaultKind::Strength, 0.3},
                              {FaultKind::Calibration, 0.3}};
 constexpr double kChancePrior = 1;
+/// Chance that a second, independent method is off by as much the same way; an assumption.
+constexpr double kBothAlike = 0.02;
 
 double prior_of(FaultKind kind) {
     return std::find_if(std::begin(kPriors), std::end(kPriors),
@@ -69,6 +71,7 @@ struct Fault {
     std::string of;
     Vector direction;
     std::optional<double> size;
+    double prior_times = 1;
 };
 
 Result<void> check(const BatchPattern& p, const BatchMakeUp& m) {
@@ -92,6 +95,11 @@ Result<void> check(const BatchPattern& p, const BatchMakeUp& m) {
                         fmt::format("{} needs a deviation and a standard uncertainty above 0",
                                     p.elements[j]));
         }
+    }
+    if (!p.methods.empty() &&
+        (p.methods.size() != elements ||
+         std::any_of(p.methods.begin(), p.methods.end(), [](double n) { return !(n >= 1); }))) {
+        return fail(ProblemCode::BadInput, "each element is tested by one method or more");
     }
     if (!(p.u_common >= 0)) {
         return fail(ProblemCode::BadInput, "the common uncertainty is 0 or more");
@@ -136,7 +144,9 @@ std::vector<Fault> faults_of(const BatchPattern& p, const BatchMakeUp& m) {
     for (std::size_t j = 0; j < p.elements.size(); ++j) {
         Vector d(p.elements.size(), 0);
         d[j] = 1;
-        out.push_back({FaultKind::Calibration, p.elements[j], d, std::nullopt});
+        const double further = p.methods.empty() ? 0 : p.methods[j] - 1;
+        out.push_back({FaultKind::Calibration, p.elements[j], d, std::nullopt,
+                       std::pow(kBothAlike, further)});
     }
     return out;
 }
@@ -287,7 +297,8 @@ Result<Diagnosis> diagnose(const BatchPattern& pattern, const BatchMakeUp& make_
     const std::vector<Fault> faults = faults_of(pattern, make_up);
     std::vector<Fitted> fitted;
     for (const Fault& fault : faults) {
-        const double prior = prior_of(fault.kind) / count_of(faults, fault.kind);
+        const double prior =
+            fault.prior_times * prior_of(fault.kind) / count_of(faults, fault.kind);
         Fitted f = fit(fault, pattern.deviation, weights, out.chi_squared, prior);
         if (std::isfinite(f.log_weight) && possible(f.explanation)) {
             const double freedom = elements - (fault.size ? 0 : 1);

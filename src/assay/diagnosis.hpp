@@ -15,6 +15,9 @@ struct BatchPattern {
     std::vector<double> deviation;  ///< measured over expected, less 1
     std::vector<double> u;          ///< standard uncertainty of each on its own, above 0
     double u_common = 0;  ///< shared by all: of the salinity or the dilution they are normalised by
+    /// Of each element, how many independent methods agree on it, as their weights count:
+    /// 1/sum(w^2); empty: one each. Several do not fail alike.
+    std::vector<double> methods;
     bool normalised = true;  ///< brought to one salinity, so that one salt too much lowers the rest
 };
 
@@ -90,9 +93,10 @@ struct Diagnosis {
 ///              tau^2))), tau 10 % for amounts and premixes, 5 % for strength and calibration; of a
 ///              fixed one: prior exp of half the fall of chi squared. Priors: chance and amounts 1
 ///              (shared among the materials), the rest less, see kPriors in the source;
-///              assumptions. Found: the heaviest cause weighs 0.9 or more and what is left over has
-///              a chance of 1 % or more. Unexplained: nothing leaves so little. Explanations that
-///              make the same pattern (cosine above 0.99) share their weight.
+///              assumptions. A calibration's prior falls by kBothAlike with each further method.
+///              Found: the heaviest cause weighs 0.9 or more and what is left over has a chance of
+///              1 % or more. Unexplained: nothing leaves so little. Explanations that make the same
+///              pattern (cosine above 0.99) share their weight.
 /// Inputs       3 elements or more; sizes of the tables agree.
 /// Errors       BadInput.
 /// Source       measurement tests of data reconciliation, Mah and Tamhane (1982); weights: Bayes.

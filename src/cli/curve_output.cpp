@@ -27,9 +27,9 @@ constexpr double kPercent = 100;
 constexpr double kLitrePerM3 = 1000;
 
 std::string signal_unit(const CurveReport& r) {
-    return r.file.signal == io::TitrationSignal::Potential_mV ? "mV"
-           : r.file.signal == io::TitrationSignal::Ph         ? "pH"
-                                                              : "absorbance";
+    return r.file.signal == io::TitrationSignal::Millivolt ? "mV"
+           : r.file.signal == io::TitrationSignal::Ph      ? "pH"
+                                                           : "absorbance";
 }
 std::string titrant_unit(const CurveReport& r) { return r.file.by_mass ? "g" : "mL"; }
 

@@ -5,6 +5,7 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/answer.hpp"
+#include "cli/json_values.inl"
 #include "io/suggested_map.hpp"
 #include "io/table_file.hpp"
 
@@ -38,6 +39,7 @@ CLI::App& add_results_map(CLI::App& results, ResultsMapArguments& a) {
     map.add_option("FILE", a.file, "The table: comma-separated text or .xlsx")
         ->check(named)
         ->required();
+    add_output_flags(map, a.json, a.quiet);
     map.footer(
         "Example:\n  brinewright results map examples/laboratory/icp_wide.csv\n\n"
         "Exit codes: 0 done; 2 bad input, or no head was found.");
@@ -80,7 +82,11 @@ int results_map(const ResultsMapArguments& a, const Streams& streams) {
         problem.place.file = a.file;
         return complain_of(problem, streams);
     }
-    put(*map, streams);
+    if (a.json) {
+        put(json_text({{"version", 1}, {"map", *map}}), streams);
+    } else if (!a.quiet) {
+        put(*map, streams);
+    }
     return 0;
 }
 

@@ -21,6 +21,8 @@ struct ResultsPreviewArguments {
 
 struct ResultsMapArguments {
     std::string file;
+    bool json = false;
+    bool quiet = false;
 };
 
 /// results: preview, map. A verb that writes to the books joins them here.

@@ -11,6 +11,7 @@
 #include "base/text.hpp"
 #include "cli/books_options.hpp"
 #include "cli/json_values.inl"
+#include "io/outputs.hpp"
 #include "service/people.hpp"
 #include "store/signing_key.hpp"
 
@@ -18,7 +19,8 @@ namespace bw::cli {
 namespace {
 
 constexpr const char* kPeople = "People: add, stop, sign-in, list";
-constexpr const char* kStore = "The books: init, check, copy, rehearse, restore, upgrade, export";
+constexpr const char* kStore =
+    "The books: init, check, copy, rehearse, restore, upgrade, export, make-key";
 
 struct InitArguments {
     BooksOptions books;
@@ -216,6 +218,31 @@ void add_export(CLI::App& store, BookCommands& commands) {
     });
 }
 
+void add_make_key(CLI::App& store, BookCommands& commands) {
+    auto a = std::make_shared<FolderArguments>();
+    CLI::App& command = add_command(
+        store, "make-key", "Makes the works' key that signs papers, kept outside the books",
+        "store make-key works.key");
+    command.add_option("FILE", a->folder, "New file; its owner alone may read it")
+        ->required()
+        ->check(named);
+    add_output_flags(command, a->books.json, a->books.quiet);
+    commands.add(command, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(key, store::SigningKey::make(a->folder));
+        io::Outputs outputs;
+        BW_CHECK(outputs.add_text(a->folder + ".pub", key.public_key() + "\n"));
+        BW_CHECK(outputs.publish());
+        if (a->books.json) {
+            put(json_text({{"version", 1}, {"public_key", key.public_key()}}), streams);
+        } else if (!a->books.quiet) {
+            put(fmt::format("The key is in {}; give {}.pub to whoever checks papers.\n", a->folder,
+                            a->folder),
+                streams);
+        }
+        return 0;
+    });
+}
+
 void add_upgrade(CLI::App& store, BookCommands& commands) {
     auto a = std::make_shared<BooksOptions>();
     auto copies = std::make_shared<std::string>();
@@ -347,6 +374,7 @@ void add_store_commands(CLI::App& app, BookCommands& commands) {
     add_restore(store, commands);
     add_export(store, commands);
     add_upgrade(store, commands);
+    add_make_key(store, commands);
     CLI::App& person = noun_of(app, "person", kPeople);
     add_person(person, commands);
     add_stop(person, commands);

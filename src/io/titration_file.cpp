@@ -110,7 +110,7 @@ constexpr std::array kMethods{
     std::pair<std::string_view, TitrationMethod>{"alkalinity", TitrationMethod::Alkalinity},
     std::pair<std::string_view, TitrationMethod>{"end-point", TitrationMethod::EndPoint}};
 constexpr std::array kSignals{
-    std::pair<std::string_view, TitrationSignal>{"mV", TitrationSignal::Potential_mV},
+    std::pair<std::string_view, TitrationSignal>{"mV", TitrationSignal::Millivolt},
     std::pair<std::string_view, TitrationSignal>{"pH", TitrationSignal::Ph},
     std::pair<std::string_view, TitrationSignal>{"absorbance", TitrationSignal::Absorbance}};
 constexpr std::array kTitrated{
@@ -140,7 +140,7 @@ Result<void> read_common(const Fields& root, TitrationFile& out) {
     out.invented = invented.value_or(false);
     BW_CHECK(root.required_text("method"));
     BW_TRY(method, word(root, "method", kMethods, TitrationMethod::Alkalinity));
-    BW_TRY(signal, word(root, "signal", kSignals, TitrationSignal::Potential_mV));
+    BW_TRY(signal, word(root, "signal", kSignals, TitrationSignal::Millivolt));
     out.method = method;
     out.signal = signal;
     constexpr std::array kUnits{std::pair<std::string_view, bool>{"mL", false},

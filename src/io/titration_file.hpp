@@ -15,7 +15,7 @@
 namespace bw::io {
 
 enum class TitrationMethod : std::uint8_t { Alkalinity, EndPoint };
-enum class TitrationSignal : std::uint8_t { Potential_mV, Ph, Absorbance };
+enum class TitrationSignal : std::uint8_t { Millivolt, Ph, Absorbance };
 /// What the volume at an end point says.
 enum class TitratedKind : std::uint8_t { Amount, Calcium, Magnesium, Chloride };
 
@@ -24,7 +24,7 @@ struct TitrationFile {
     std::string name, note, file;
     bool invented = false;
     TitrationMethod method = TitrationMethod::Alkalinity;
-    TitrationSignal signal = TitrationSignal::Potential_mV;
+    TitrationSignal signal = TitrationSignal::Millivolt;
     bool by_mass = false;                   ///< points in g of titrant, not mL
     std::vector<assay::CurvePoint> points;  ///< g or mL; mV, pH or absorbance
     std::vector<int> lines;                 ///< of the points, for messages

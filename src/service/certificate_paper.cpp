@@ -19,6 +19,7 @@ constexpr int kDigits = 4;
 constexpr double kCoverage = 2;  // k, about 95 % [jcgm-100] 6.3.3
 constexpr std::size_t kDay = 10;
 constexpr std::size_t kShortMark = 16;
+constexpr double kNearlySure = 0.999;
 
 report::Status status_of(works::Verdict verdict) {
     switch (verdict) {
@@ -60,21 +61,27 @@ std::string tested_on(const CertificateFacts& facts, const works::Tested& tested
     return newest;
 }
 
+/// A limit with as many places as the value beside it.
+std::string edge(std::optional<double> limit, const std::string& value) {
+    if (!limit) {
+        return {};
+    }
+    const std::size_t point = value.find('.');
+    const int places = point == std::string::npos ? 0 : static_cast<int>(value.size() - point - 1);
+    return value.empty() ? base::format_significant(*limit, kDigits)
+                         : base::format_places(*limit, places);
+}
+
 report::CertificateResult result_line(const CertificateFacts& facts, const works::Tested& t) {
     const ShownUnit shown = shown_unit(t.symbol, t.target.value_or(t.value));
     const auto scaled = [&](std::optional<double> x) {
         return x ? std::optional(*x * shown.per_mol_per_kg) : std::nullopt;
     };
-    const auto edge = [&](std::optional<double> x) {
-        return x ? base::format_significant(*x * shown.per_mol_per_kg, kDigits) : std::string();
-    };
     report::CertificateResult line;
-    line.symbol = t.symbol;
+    line.symbol = t.symbol == "alkalinity" ? "" : t.symbol;
     const auto c = matter::find_constituent(t.symbol);
     line.quantity = c ? capital(std::string(c->row().name)) : t.symbol;
     line.unit = shown.unit;
-    line.low = edge(t.low);
-    line.high = edge(t.high);
     line.verdict = status_of(t.verdict);
     if (t.verdict != works::Verdict::NotTested) {
         const report::Figure figure =
@@ -84,6 +91,8 @@ report::CertificateResult result_line(const CertificateFacts& facts, const works
         line.expanded = figure.expanded;
         line.k = base::format_short(kCoverage, kDigits);
     }
+    line.low = edge(scaled(t.low), line.value);
+    line.high = edge(scaled(t.high), line.value);
     line.method = method_words(t);
     line.tested_on = tested_on(facts, t);
     line.outside_laboratory =
@@ -125,9 +134,19 @@ std::vector<report::SignatureBlock> signatures(const CertificateFacts& facts) {
     if (facts.view.decision) {
         all.push_back(facts.view.decision->is.approved);
     }
-    out.reserve(all.size());
-    for (const works::Signature& s : all) {
-        out.push_back({s.name, s.duty, s.meaning, printed_instant(s.at)});
+    // One who signed several runs stands once, with the last instant.
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const works::Signature& s = all[i];
+        const auto same = [&](const works::Signature& other) {
+            return other.person == s.person && other.meaning == s.meaning;
+        };
+        if (std::any_of(all.begin() + static_cast<std::ptrdiff_t>(i) + 1, all.end(), same)) {
+            continue;
+        }
+        const auto times = std::count_if(all.begin(), all.end(), same);
+        out.push_back({s.name, s.duty,
+                       times > 1 ? fmt::format("{} ({} runs)", s.meaning, times) : s.meaning,
+                       printed_instant(s.at)});
     }
     return out;
 }
@@ -178,22 +197,17 @@ void say_item(const CertificateFacts& facts, report::Certificate& out) {
     }
 }
 
-/// No chance is printed as certain.
-std::string chance_words(double probability) {
-    constexpr double kNearlySure = 0.9999;
-    return probability >= kNearlySure
-               ? "more than 99.99 %"
-               : base::format_significant(probability * unit::kPercent, kDigits) + " %";
-}
-
 void say_rule(const CertificateFacts& facts, report::Certificate& out) {
     const works::Evidence& evidence = facts.view.evidence;
     out.decision_rule = {
         evidence.rule,
         fmt::format("The verdicts cover every result above beside its limits (limits {} of {}).",
                     evidence.limits_number, evidence.product),
-        fmt::format("All of them conform at once with a probability of {}.",
-                    chance_words(evidence.assessment.probability))};
+        fmt::format("All of them conform at once with a probability {} %.",
+                    evidence.assessment.probability > kNearlySure
+                        ? "above 99.9"
+                        : "of " + base::format_significant(
+                                      evidence.assessment.probability * unit::kPercent, kDigits))};
 }
 
 }  // namespace

@@ -58,6 +58,18 @@ double expected_of(const works::Batch& batch, const works::Predicted& water,
     return water.mol_per_kg * element / (blend / all);
 }
 
+/// How many methods count in the mean of an element: 1/sum(w^2) of weights 1/u^2 that sum to 1.
+double methods_behind(const works::Tested& t) {
+    double sum = 0;
+    double squares = 0;
+    for (const works::MethodValue& m : t.methods) {
+        const double weight = m.u > 0 ? 1 / (m.u * m.u) : 0;
+        sum += weight;
+        squares += weight * weight;
+    }
+    return squares > 0 ? sum * sum / squares : 1;
+}
+
 std::vector<PatternLine> pattern_of(const works::BatchFile& file) {
     const std::vector<double> ratios = weighed_ratios(file);
     std::vector<PatternLine> out;
@@ -68,7 +80,9 @@ std::vector<PatternLine> pattern_of(const works::BatchFile& file) {
             water == nullptr || !(water->mol_per_kg > 0)) {
             continue;
         }
-        PatternLine line{t.symbol, expected_of(file.batch, *water, *share, ratios), t.value, 0, 0};
+        PatternLine line{t.symbol, expected_of(file.batch, *water, *share, ratios),
+                         t.value,  0,
+                         0,        methods_behind(t)};
         line.deviation = line.found / line.expected - 1;
         line.u = std::hypot(t.u_own / t.value, water->u_mol_per_kg / water->mol_per_kg);
         out.push_back(std::move(line));
@@ -191,6 +205,7 @@ Result<BatchExplanation> explain_batch(const BatchReading& reading) {
         pattern.elements.push_back(line.symbol);
         pattern.deviation.push_back(line.deviation);
         pattern.u.push_back(line.u);
+        pattern.methods.push_back(line.methods);
     }
     pattern.u_common = out.u_common;
     const assay::BatchMakeUp make_up = make_up_of(reading, out.pattern);

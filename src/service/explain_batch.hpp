@@ -15,6 +15,7 @@ struct PatternLine {
     double expected = 0, found = 0;  ///< mol (eq) per kg of made-up water
     double deviation = 0;            ///< relative
     double u = 0;                    ///< relative, of this element alone
+    double methods = 1;              ///< independent methods behind it, as their weights count
 };
 
 /// Whether the test portions differ by more than the methods repeat.

@@ -19,10 +19,11 @@ bool flag_of(const io::Document& file, std::string_view key) {
 
 Result<works::Lot> lot_of(const Desk& desk, const io::PlacedLot& placed) {
     if (!placed.differs.stock_kg || !(*placed.differs.stock_kg > 0)) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("lot {} has no stock above 0: write what was received, stock = \"500 kg\"",
-                                base::quoted(placed.differs.lot)),
-                    placed.place);
+        return fail(
+            ProblemCode::BadInput,
+            fmt::format("lot {} has no stock above 0: write what was received, stock = \"500 kg\"",
+                        base::quoted(placed.differs.lot)),
+            placed.place);
     }
     works::Lot lot;
     lot.number = placed.differs.lot;

@@ -246,6 +246,7 @@ Result<std::vector<Link>> Books::links_from(std::string_view kind, std::string_v
                              "from_id = $2 ORDER BY ordinal",
                              {text(kind), text(id)}));
         std::vector<Link> links;
+        links.reserve(rows.size());
         for (const Row& row : rows) {
             links.push_back({row.text(0), row.text(1), row.text(2)});
         }
@@ -265,6 +266,7 @@ Result<std::vector<LinkRow>> Books::links_to(std::string_view kind, std::string_
                     "AND ($3 = '' OR role = $3) ORDER BY role, from_kind, from_id",
                     {text(kind), text(id), text(role)}));
         std::vector<LinkRow> links;
+        links.reserve(rows.size());
         for (const Row& row : rows) {
             links.push_back(
                 {row.text(0), row.text(1), {row.text(2), std::string(kind), std::string(id)}});
@@ -287,6 +289,7 @@ Result<std::vector<Listed>> Books::search(std::string_view words, std::int64_t l
                              "ORDER BY f.key, c.kind, c.id LIMIT $4",
                              {from, from + std::string(kBeyond), kSeveral * limit, limit}));
         std::vector<Listed> found;
+        found.reserve(rows.size());
         for (Row& row : rows) {
             found.push_back(listed_of(row, false));
         }

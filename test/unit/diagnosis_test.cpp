@@ -223,5 +223,25 @@ TEST(Diagnosis, BadInputIsOneSentence) {
     EXPECT_THAT(diagnose(p, salt()).error().message, testing::HasSubstr("as many as"));
 }
 
+// Calcium comes from one material alone: by one method its calibration and the material's amount
+// make the same pattern. A second method that agrees speaks for the material.
+TEST(Diagnosis, ASecondMethodPartsACalibrationFromAMaterial) {
+    BatchPattern pattern = shown("CaCl2.2H2O", -0.06);
+    const auto one = diagnose(pattern, salt());
+    ASSERT_TRUE(one);
+    EXPECT_EQ(one->verdict, DiagnosisVerdict::CannotTell);
+    pattern.methods.assign(pattern.elements.size(), 1);
+    const auto same = diagnose(pattern, salt());
+    EXPECT_DOUBLE_EQ(same->explanations.front().weight, one->explanations.front().weight);
+    pattern.methods[3] = 2;
+    const auto two = diagnose(pattern, salt());
+    ASSERT_TRUE(two);
+    EXPECT_EQ(two->verdict, DiagnosisVerdict::Found);
+    EXPECT_EQ(two->explanations.front().kind, FaultKind::Amount);
+    EXPECT_EQ(two->explanations.front().of, "CaCl2.2H2O");
+    pattern.methods[3] = 0.5;
+    EXPECT_FALSE(diagnose(pattern, salt()));
+}
+
 }  // namespace
 }  // namespace bw::assay
