@@ -270,7 +270,7 @@ def run_tests(works, portions, strengths, water, draw, tag):
 def dissolve_again(works, sample, sheet, water, draw, tag, runs):
     """Sets aside what was tested in portions that were dissolved wrongly, and tests two new ones."""
     for run in runs:
-        for line in works.read("results", "show", run)["run"]["results"]:
+        for line in works.read("results", "show", run)["runs"][0]["results"]:
             works.act("sten", "results", "set-aside", run, "--line", str(line["line"]), "--why",
                       "both portions were dissolved in 1050 g of water: the flask was read wrongly")
         works.act("sten", "results", "count", run, sign=True)

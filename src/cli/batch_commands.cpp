@@ -10,8 +10,10 @@
 #include "base/text.hpp"
 #include "cli/books_options.hpp"
 #include "cli/json_values.inl"
+#include "io/outputs.hpp"
 #include "service/batch_plan.hpp"
 #include "service/batch_run.hpp"
+#include "service/workroom_papers.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
 
@@ -232,14 +234,44 @@ void add_show(CLI::App& noun, BookCommands& commands) {
     });
 }
 
+void add_print(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<PlanArguments>();
+    CLI::App& print =
+        add_command(noun, "print", "The batch sheet as PDF: to fill in, or with what was weighed",
+                    "batch print B26-0001-K --out sheet.pdf --books books");
+    print.add_option("BATCH", a->order.recipe, "Number of the batch")->required();
+    print.add_option("--out", a->size, "Where the PDF goes")->required()->check(named);
+    add_reading_options(print, a->books);
+    commands.add(print, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        BW_TRY(sheet, service::batch_sheet(books, a->order.recipe, instant_now()));
+        BW_TRY(pdf, report::batch_sheet_pdf(sheet));
+        return write_paper(a->books, a->size, pdf, streams);
+    });
+}
+
 }  // namespace
+
+Result<int> write_paper(const BooksOptions& options, const std::string& path,
+                        const std::string& bytes, const Streams& streams) {
+    io::Outputs outputs;
+    BW_CHECK(outputs.add_text(path, bytes));
+    BW_CHECK(outputs.publish());
+    if (options.json) {
+        put(json_text({{"version", 1}, {"file", path}, {"bytes", bytes.size()}}), streams);
+    } else if (!options.quiet) {
+        put(fmt::format("Written to {}.\n", path), streams);
+    }
+    return 0;
+}
 
 void add_batch_commands(CLI::App& app, BookCommands& commands) {
     CLI::App& noun =
-        noun_of(app, "batch", "Batches: plan, approve, show, weigh, correct, blend, close");
+        noun_of(app, "batch", "Batches: plan, approve, show, print, weigh, correct, blend, close");
     add_plan(noun, commands);
     add_approve(noun, commands);
     add_show(noun, commands);
+    add_print(noun, commands);
 }
 
 }  // namespace bw::cli

@@ -13,6 +13,7 @@
 #include "cli/json_values.inl"
 #include "io/fields.hpp"
 #include "service/batch_run.hpp"
+#include "service/workroom_papers.hpp"
 #include "unit/unit_table.hpp"
 
 namespace bw::cli {
@@ -284,6 +285,36 @@ void add_samples(CLI::App& app, BookCommands& commands) {
     });
 }
 
+void add_labels(CLI::App& app, BookCommands& commands) {
+    struct Arguments {
+        BooksOptions books;
+        std::string sample, out, code = "square", stock = "sheet";
+        int skip = 0;
+    };
+    CLI::App& noun = noun_of(app, "sample", "Samples: take, labels");
+    auto a = std::make_shared<Arguments>();
+    CLI::App& labels = add_command(
+        noun, "labels", "Labels for a sample's increments, for what is tested and what is retained",
+        "sample labels S26-0001-G --out labels.pdf --books books");
+    labels.add_option("SAMPLE", a->sample, "Number of the sample")->required();
+    labels.add_option("--out", a->out, "Where the PDF goes")->required()->check(named);
+    labels.add_option("--code", a->code, "square or bars")
+        ->check(CLI::IsMember({"square", "bars"}));
+    labels.add_option("--stock", a->stock, "sheet (A4, 24 labels) or roll")
+        ->check(CLI::IsMember({"sheet", "roll"}));
+    labels.add_option("--skip", a->skip, "Places of the first sheet that are used already");
+    add_reading_options(labels, a->books);
+    commands.add(labels, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        BW_TRY(paper, service::sample_labels(books, a->sample, instant_now()));
+        paper.code = a->code == "bars" ? report::LabelCode::Bars : report::LabelCode::Square;
+        paper.stock = a->stock == "roll" ? report::LabelStock::Roll : report::LabelStock::SheetA4;
+        paper.skip = a->skip;
+        BW_TRY(pdf, report::sample_labels_pdf(paper));
+        return write_paper(a->books, a->out, pdf, streams);
+    });
+}
+
 }  // namespace
 
 void add_batch_run_commands(CLI::App& app, BookCommands& commands) {
@@ -294,6 +325,7 @@ void add_batch_run_commands(CLI::App& app, BookCommands& commands) {
     add_close(noun, commands);
     add_departures(app, commands);
     add_samples(app, commands);
+    add_labels(app, commands);
 }
 
 }  // namespace bw::cli

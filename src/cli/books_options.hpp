@@ -61,6 +61,10 @@ struct OpenDesk {
 void report_receipt(const BooksOptions& options, const store::Receipt& receipt,
                     const std::string& sentence, const Streams& streams);
 
+/// Writes a paper, whole or not at all, and says so.
+[[nodiscard]] Result<int> write_paper(const BooksOptions& options, const std::string& path,
+                                      const std::string& bytes, const Streams& streams);
+
 /// The commands of the books, each with what it does.
 class BookCommands {
 public:

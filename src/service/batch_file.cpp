@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "service/batch_run.hpp"
+#include "service/explain_batch.hpp"
 #include "service/methods_limits.hpp"
 #include "service/recipe_versions.hpp"
 #include "service/tests.hpp"
@@ -166,7 +167,13 @@ private:
 }  // namespace
 
 Result<BatchReading> read_batch(const store::Books& books, const std::string& number) {
-    return Reading(books).of(number, nullptr);
+    BW_TRY(reading, Reading(books).of(number, nullptr));
+    // Too few elements for a pattern: then there is none to show a fault.
+    const auto explained = explain_batch(reading);
+    if (explained && explained->diagnosis.verdict == assay::DiagnosisVerdict::Found) {
+        reading.file.fault = explained->sentences.front();
+    }
+    return std::move(reading);
 }
 
 Result<bool> is_tested(const store::Books& books, const std::string& number,

@@ -113,6 +113,15 @@ private:
                 add(OpenKind::NotWithin, fmt::format("{} is {}", e.symbol, name(e.verdict)));
             }
         }
+        const bool told =
+            std::any_of(file_.departures.begin(), file_.departures.end(), [](const Departure& d) {
+                return d.subject_kind == "batch" && d.state == DepartureState::Closed;
+            });
+        if (!file_.fault.empty() && !told) {
+            add(OpenKind::FaultSeen,
+                "the tests show a fault and no closed departure about the batch speaks of it: " +
+                    file_.fault);
+        }
         if (file_.assessment.probability < file_.limits->joint_least) {
             add(OpenKind::NotJointly,
                 fmt::format(
@@ -158,7 +167,7 @@ std::string_view name(OpenKind kind) {
     constexpr std::array<std::string_view, kWords<OpenKind>> kNames = {
         "not ready",  "open departure", "not approved", "not weighed", "outside tolerance",
         "not closed", "no sample",      "few portions", "no limits",   "not checked",
-        "not tested", "waits",          "not within",   "not jointly"};
+        "not tested", "waits",          "not within",   "not jointly", "fault seen"};
     return kNames.at(static_cast<std::size_t>(kind));
 }
 

@@ -55,6 +55,7 @@ struct BatchFile {
     std::vector<PlacedResult> results;  ///< of every state
     std::optional<Limits> limits;       ///< in force before testing; nothing: there were none
     Assessment assessment;
+    std::string fault;  ///< the one cause that the pattern of the tests shows; empty: none
 };
 
 /// What keeps a batch from its release.
@@ -72,10 +73,11 @@ enum class OpenKind : std::uint8_t {
     NotTested,
     Waits,  ///< two more results, a second method's
     NotWithin,
-    NotJointly
+    NotJointly,
+    FaultSeen  ///< without a closed departure about the batch
 };
 template <>
-inline constexpr std::size_t kWords<OpenKind> = 14;
+inline constexpr std::size_t kWords<OpenKind> = 15;
 [[nodiscard]] std::string_view name(OpenKind kind);
 
 struct OpenItem {
