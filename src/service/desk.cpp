@@ -58,10 +58,11 @@ Result<works::Signature> sign(const Desk& desk, works::Deed deed, const Signing&
     if (!check.right) {
         return fail(
             ProblemCode::Refused,
-            fmt::format("the password of {} is not right: nothing is signed{}", desk.person.id,
-                        check.wait_until.empty()
-                            ? std::string()
-                            : ", and the next attempt counts from " + check.wait_until));
+            check.wait_until.empty()
+                ? fmt::format("the password of {} is not right: nothing is signed", desk.person.id)
+                : fmt::format("nothing is signed: after {} attempts that failed, a password "
+                              "of {} is looked at again from {} on",
+                              check.failures, desk.person.id, check.wait_until));
     }
     return works::Signature{desk.person.id,  desk.person.name, std::string(works::name(duty)),
                             signing.meaning, desk.at,          store::sha256_hex(bytes)};

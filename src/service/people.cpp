@@ -98,11 +98,13 @@ Result<Desk> desk_by_password(store::Books& books, const std::string& person,
             fmt::format("{} failed too often; an administrator sets the password anew", person));
     }
     if (!check.right) {
-        return fail(ProblemCode::Refused,
-                    fmt::format("no one signs in as {} with that password{}", base::quoted(person),
-                                check.wait_until.empty()
-                                    ? std::string()
-                                    : "; the next attempt counts from " + check.wait_until));
+        return fail(
+            ProblemCode::Refused,
+            check.wait_until.empty()
+                ? fmt::format("no one signs in as {} with that password", base::quoted(person))
+                : fmt::format("after {} attempts that failed, a password of {} is looked at "
+                              "again from {} on",
+                              check.failures, base::quoted(person), check.wait_until));
     }
     BW_TRY(who, kept<works::Person>(books, person));
     return Desk{&books, std::move(who.is), device, at};
