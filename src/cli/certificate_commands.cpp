@@ -200,10 +200,13 @@ void add_verify(CLI::App& noun, BookCommands& commands) {
                            {"notes", check.notes}}),
                 streams);
         } else if (!a->books.quiet) {
-            put(fmt::format(
-                    "Certificate {}: {}\n{}{}", check.id,
-                    check.genuine() ? "genuine and in force, " + check.state : "does not hold",
-                    bullets(check.faults), dashes(check.notes)),
+            put(fmt::format("Certificate {}: {}\n{}{}", check.id,
+                            !check.genuine() ? "does not hold"
+                            : check.state == "signed"
+                                ? "genuine: signed so by the works; whether it is "
+                                  "still in force, only the books tell"
+                                : "genuine and in force, " + check.state,
+                            bullets(check.faults), dashes(check.notes)),
                 streams);
         }
         return check.genuine() ? 0 : 1;

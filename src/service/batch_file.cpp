@@ -143,6 +143,20 @@ private:
         return {};
     }
 
+    /// Portions of which a result is not set aside: the others say nothing of the batch.
+    [[nodiscard]] std::vector<works::TestPortion> tested_portions() const {
+        std::vector<works::TestPortion> out;
+        for (const works::TestPortion& p : out_.file.portions) {
+            const auto& results = out_.file.results;
+            if (std::any_of(results.begin(), results.end(), [&](const works::PlacedResult& r) {
+                    return r.is.portion == p.id() && r.is.state != works::ResultState::SetAside;
+                })) {
+                out.push_back(p);
+            }
+        }
+        return out;
+    }
+
     Result<void> judged() {
         BW_TRY(wanted, wanted_water(out_.file.batch, out_.recipe));
         out_.wanted = wanted;
@@ -153,7 +167,7 @@ private:
         out_.file.limits = limits->is;
         pin(limits->is.product, limits->is, limits->version);
         const double u =
-            works::shared_u(out_.file.portions, wanted.practical_salinity, wanted.g_per_kg_water);
+            works::shared_u(tested_portions(), wanted.practical_salinity, wanted.g_per_kg_water);
         BW_TRY(assessment, works::assess(limits->is, wanted.constituents, out_.file.results, u));
         out_.file.assessment = std::move(assessment);
         return {};

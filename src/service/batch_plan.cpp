@@ -139,7 +139,9 @@ Result<Doses> adjusted(const VersionDocuments& documents, const io::Document& lo
         }
     }
     for (const base::Notice& n : report.notices) {
-        out.notices.push_back(n.text);
+        if (n.code != "batch_mass") {  // the sheet weighs the size that was asked for
+            out.notices.push_back(n.text);
+        }
     }
     return out;
 }
@@ -326,6 +328,11 @@ Result<works::Batch> batch_of(const Desk& desk, const works::RecipeVersion& vers
 }  // namespace
 
 Result<store::Receipt> plan_batch(const Desk& desk, const BatchOrder& order, const Intent& intent) {
+    constexpr double kLargest_kg = 1e5;  // beyond any blender
+    if (!(order.size_kg > 0) || order.size_kg > kLargest_kg) {
+        return fail(ProblemCode::OutOfRange, "a batch is above 0 and at most 100 000 kg",
+                    {"", 0, "size"});
+    }
     BW_TRY(version, version_for(*desk.books, order.recipe));
     if (version.is.state != works::VersionState::InUse) {
         return fail(ProblemCode::Refused,

@@ -9,6 +9,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "service/paper_safety.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
 
@@ -52,6 +53,15 @@ public:
         BW_TRY(weighing, weighing_of(entry, addition));
         BW_TRY(scale, scale_of(weighing.scale));
         BW_CHECK(works::may_record(batch_.is, addition, weighings_, weighing, scale.capacity_kg));
+        const double least = works::least_well_weighed_kg(scale);
+        if (weighing.scale != addition.scale && weighing.net_kg < least) {
+            return fail(ProblemCode::Refused,
+                        fmt::format("step {}: scale {} weighs well from {} kg on, and the sheet "
+                                    "asks for scale {}",
+                                    addition.step, weighing.scale,
+                                    base::format_short(least, kDigits), addition.scale),
+                        {"", 0, "scale"});
+        }
         BW_TRY(lot, kept<works::Lot>(*desk_.books, weighing.lot));
         BW_CHECK(works::may_be_weighed(lot.is, desk_.day()));
         BW_TRY(duty, works::duty_for(desk_.person, works::Deed::Weigh));
@@ -103,7 +113,6 @@ private:
         w.batch = batch_.is.number;
         w.step = entry.step;
         w.part = works::state_of(addition, weighings_).parts + 1;
-        w.material = addition.material;
         w.lot = entry.lot;
         w.scale = entry.scale.empty() ? addition.scale : entry.scale;
         w.net = entry.net;
@@ -123,6 +132,14 @@ private:
                                     w.step, addition.lot, addition.material),
                         {"", 0, "lot"});
         }
+        BW_TRY(lot, if_kept<works::Lot>(*desk_.books, w.lot));
+        if (!lot) {
+            return fail(ProblemCode::NotFound,
+                        fmt::format("lot {} is not in the books: read the label again",
+                                    base::quoted(w.lot)),
+                        {"", 0, "lot"});
+        }
+        w.material = lot->is.material;
         return w;
     }
 
@@ -162,11 +179,12 @@ private:
 
 /// What a repeat of an entry came to the first time.
 Result<std::vector<WeighingOutcome>> earlier_outcomes(const Desk& desk, const std::string& number,
-                                                      std::size_t count, const Intent& intent) {
+                                                      const std::vector<WeighingEntry>& entries,
+                                                      const Intent& intent) {
     std::vector<WeighingOutcome> out;
     BW_TRY(batch, kept<works::Batch>(*desk.books, number));
     BW_TRY(all, weighings_of(*desk.books, number));
-    for (std::size_t i = 0; i < count; ++i) {
+    for (std::size_t i = 0; i < entries.size(); ++i) {
         BW_TRY(receipt, desk.books->receipt(intent.request + "/" + std::to_string(i + 1)));
         if (!receipt) {
             return fail(ProblemCode::Refused,
@@ -174,7 +192,16 @@ Result<std::vector<WeighingOutcome>> earlier_outcomes(const Desk& desk, const st
                                     "ones a request number of their own",
                                     base::quoted(intent.request)));
         }
+        BW_CHECK(check_repeat(desk, *receipt, {works::Deed::Weigh, "batch weigh", "", ""}));
         BW_TRY(weighing, kept<works::Weighing>(*desk.books, receipt->answer));
+        if (weighing.is.batch != number || weighing.is.step != entries[i].step) {
+            return fail(
+                ProblemCode::Refused,
+                fmt::format("request {} weighed step {} of batch {}: give a new request its "
+                            "own number",
+                            base::quoted(intent.request), weighing.is.step, weighing.is.batch),
+                {"", 0, "request"});
+        }
         const auto addition =
             std::find_if(batch.is.additions.begin(), batch.is.additions.end(),
                          [&](const works::Addition& a) { return a.step == weighing.is.step; });
@@ -212,7 +239,7 @@ Result<std::vector<WeighingOutcome>> weigh(const Desk& desk, const std::string& 
                                            const Intent& intent) {
     BW_TRY(done, desk.books->receipt(intent.request + "/1"));
     if (done) {
-        return earlier_outcomes(desk, number, entries.size(), intent);
+        return earlier_outcomes(desk, number, entries, intent);
     }
     for (int attempt = 1;; ++attempt) {
         WeighingDesk at_scale(desk, intent);
@@ -330,6 +357,7 @@ Result<store::Receipt> raise_departure(const Desk& desk, works::Departure depart
         return fail(ProblemCode::BadInput, "a departure says what differed: give --what",
                     {"", 0, "what"});
     }
+    BW_CHECK(check_printable(departure.what, "what"));
     return act(desk, {works::Deed::RaiseDeparture, "departure raise", kKind<works::Departure>, ""},
                intent, [&](store::Change& change) -> Result<void> {
                    if (!departure.batch.empty()) {

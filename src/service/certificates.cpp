@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "base/text.hpp"
+#include "io/material_file.hpp"
 #include "service/certificate_paper.hpp"
 #include "service/people.hpp"
 #include "service/tests.hpp"
@@ -126,6 +128,17 @@ works::Certificate begun(const Desk& desk, const CertificateFacts& facts) {
     return out;
 }
 
+Result<void> check_use_by(const CertificateOrder& order, const works::Batch& batch) {
+    if (order.use_by.empty() || (io::is_day(order.use_by) && order.use_by >= batch.made_on)) {
+        return {};
+    }
+    return fail(ProblemCode::BadInput,
+                fmt::format("{} is no day on or after {}, on which the batch was made: write "
+                            "\"2027-12-31\"",
+                            base::quoted(order.use_by), batch.made_on),
+                {"", 0, "use_by"});
+}
+
 }  // namespace
 
 Result<store::Receipt> issue_certificate(const Desk& desk, const CertificateOrder& order,
@@ -134,6 +147,7 @@ Result<store::Receipt> issue_certificate(const Desk& desk, const CertificateOrde
                {works::Deed::IssueCertificate, "certificate issue", kKind<works::Certificate>, ""},
                intent, [&](store::Change& change) -> Result<void> {
                    BW_TRY(facts, facts_for(*desk.books, order));
+                   BW_CHECK(check_use_by(order, facts.view.reading.file.batch));
                    works::Certificate next = begun(desk, facts);
                    BW_CHECK(number_issue(desk, next, intent, change));
                    BW_TRY(mark, desk.books->mark());

@@ -19,10 +19,32 @@ int Desk::year() const {
     return static_cast<int>(*number);
 }
 
+Result<void> check_repeat(const Desk& desk, const store::Receipt& receipt, const ActName& name) {
+    store::EntryQuery query;
+    query.from_seq = receipt.entry;
+    query.limit = 1;
+    BW_TRY(entries, desk.books->entries(query));
+    if (entries.empty() || entries.front().seq != receipt.entry) {
+        return fail(ProblemCode::BrokenBooks,
+                    fmt::format("the trail has no entry {}", receipt.entry));
+    }
+    const store::Entry& e = entries.front();
+    if (e.act != name.act || e.person != desk.person.id ||
+        (!name.subject_id.empty() && !e.subject_id.starts_with(name.subject_id))) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("this request number was used by {} for {} of {} before: give each "
+                                "request its own",
+                                e.person, e.act, e.subject_id),
+                    {"", 0, "request"});
+    }
+    return {};
+}
+
 Result<store::Receipt> act(const Desk& desk, const ActName& name, const Intent& intent,
                            const Decide& decide) {
     BW_TRY(done, desk.books->receipt(intent.request));
     if (done) {
+        BW_CHECK(check_repeat(desk, *done, name));
         return *done;
     }
     BW_TRY(duty, works::duty_for(desk.person, name.deed));

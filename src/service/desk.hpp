@@ -109,6 +109,13 @@ using Decide = std::function<Result<void>(store::Change& change)>;
 [[nodiscard]] Result<store::Receipt> act(const Desk& desk, const ActName& name,
                                          const Intent& intent, const Decide& decide);
 
+/// Whether a request that was done before was this act of this person about this subject (an empty
+/// subject is any).
+///
+/// Errors   Refused when its number was used for another.
+[[nodiscard]] Result<void> check_repeat(const Desk& desk, const store::Receipt& receipt,
+                                        const ActName& name);
+
 /// What a signer gives.
 struct Signing {
     std::string password;

@@ -7,8 +7,11 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "base/text.hpp"
 #include "brine/instrument.hpp"
+#include "io/material_file.hpp"
 #include "service/mixed_water.hpp"
+#include "service/paper_safety.hpp"
 #include "service/path_advice.hpp"
 #include "service/path_run.hpp"
 #include "service/people.hpp"
@@ -106,19 +109,21 @@ Result<void> dissolving(const works::RecipeVersion& version, double keep_h,
     return {};
 }
 
-void add_safety(const works::RecipeVersion& version, const std::string& decided_by,
-                report::SafetyBox& out) {
-    out.decided_by = decided_by;
-    const auto once = [&](const std::string& text) {
-        if (std::find(out.cautions.begin(), out.cautions.end(), text) == out.cautions.end()) {
-            out.cautions.push_back(text);
-        }
-    };
-    for (const works::RecipeShare& share : version.shares) {
-        for (const std::string& hazard : share.hazards) {
-            once(share.material + ": " + hazard);
-        }
+Result<void> check_order(const MixingOrder& order, const works::Batch& batch) {
+    if (!io::is_day(order.use_by) || order.use_by < batch.made_on) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} is no day on or after {}, on which the batch was made: write "
+                                "\"2027-12-31\"",
+                                base::quoted(order.use_by), batch.made_on),
+                    {"", 0, "use_by"});
     }
+    if (base::trim(order.safety_decided_by).empty()) {
+        return fail(ProblemCode::Refused,
+                    "a mixing sheet is printed once a named person has decided what it says on "
+                    "safety",
+                    {"", 0, "safety_decided_by"});
+    }
+    return check_printable(order.safety_decided_by, "safety_decided_by");
 }
 
 Result<void> check_released(const ReleaseView& view) {
@@ -137,6 +142,7 @@ Result<void> check_released(const ReleaseView& view) {
 Result<report::MixingSheet> mixing_sheet(const store::Books& books, const MixingOrder& order) {
     BW_TRY(view, show_release(books, order.batch));
     BW_CHECK(check_released(view));
+    BW_CHECK(check_order(order, view.reading.file.batch));
     BW_TRY(site, site_of(books));
     const works::Batch& batch = view.reading.file.batch;
     BW_TRY(law, law_of(batch));
@@ -169,7 +175,7 @@ Result<report::MixingSheet> mixing_sheet(const store::Books& books, const Mixing
     BW_TRY(readings, readings_of(*law, dissolved));
     out.readings = std::move(readings);
     BW_CHECK(dissolving(view.reading.recipe, order.keep_h, out));
-    add_safety(view.reading.recipe, order.safety_decided_by, out.safety);
+    out.safety = safety_of(view.reading.recipe, order.safety_decided_by);
     return out;
 }
 

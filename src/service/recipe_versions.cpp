@@ -86,6 +86,13 @@ Result<void> predict(works::RecipeVersion& version) {
         const matter::Material& m = supplies[i].material;
         version.shares.push_back({m.name, grams[i] / blend, m.formula, m.hazards, m.cautions});
     }
+    if (!parts.recipe.target.empty() && parts.recipe.target != target.name) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("the recipe was solved for the target {}, and the target given is "
+                                "{}: give the one it was solved for",
+                                base::quoted(parts.recipe.target), base::quoted(target.name)),
+                    {"", 0, "target"});
+    }
     recipe::add_unnamed_goals(target, supplies);
     const std::vector<double> doses = doses_of_parts(grams);
     version.water = predicted_water(target, supplies, doses);

@@ -69,6 +69,12 @@ Result<ReleaseView> show_release(const store::Books& books, const std::string& n
     out.open = works::open_items(out.reading.file);
     out.hands = works::hands_of(out.reading.file);
     out.proposal = works::proposal_for(out.reading.file);
+    if (out.open.empty() && out.reading.file.batch.state == works::BatchState::UnderTest) {
+        out.open.push_back(
+            {works::OpenKind::NotReady,
+             "the batch is under test: \"results count\" of its runs makes it ready"});
+        out.proposal = {works::Decision::Hold, out.open.front().sentence};
+    }
     out.evidence = evidence_of(out.reading, out.open);
     out.text = record_text(out.evidence);
     out.mark = store::sha256_hex(out.text);

@@ -84,6 +84,23 @@ Result<works::TestPortion> portion_of(const Desk& desk, const PortionEntry& entr
     return out;
 }
 
+/// A portion is dissolved at about the batch's own rate.
+Result<void> check_rate(const works::TestPortion& portion, double g_per_kg_water) {
+    constexpr double kMost = 2;
+    const double rate = portion.salt_g / portion.water_g * unit::kGramPerKg;
+    if (rate > kMost * g_per_kg_water || rate * kMost < g_per_kg_water) {
+        constexpr int kDigits = 4;
+        return fail(
+            ProblemCode::OutOfRange,
+            fmt::format("{} in {} is {} g per kg of water, and the batch is dissolved at {}: "
+                        "check both masses and their units (half to twice that is taken)",
+                        portion.salt, portion.water, base::format_short(rate, kDigits),
+                        base::format_short(g_per_kg_water, kDigits)),
+            {"", 0, "salt"});
+    }
+    return {};
+}
+
 }  // namespace
 
 Result<store::Receipt> keep_portion(const Desk& desk, const PortionEntry& entry,
@@ -95,6 +112,7 @@ Result<store::Receipt> keep_portion(const Desk& desk, const PortionEntry& entry,
                    BW_TRY(sample, kept<works::Sample>(*desk.books, entry.sample));
                    BW_TRY(batch, kept<works::Batch>(*desk.books, sample.is.batch));
                    portion.batch = sample.is.batch;
+                   BW_CHECK(check_rate(portion, batch.is.blend_g_per_kg_purified_water));
                    store::ListQuery query;
                    query.kind = kKind<works::TestPortion>;
                    query.id_prefix = entry.sample + "/";

@@ -2,13 +2,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "service/workroom_papers.hpp"
 
-#include <algorithm>
-
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
-#include "ref/tables.hpp"
 #include "service/batch_run.hpp"
+#include "service/paper_safety.hpp"
 #include "service/people.hpp"
 #include "unit/factors.hpp"
 
@@ -90,40 +88,10 @@ private:
     }
 
     void safety(const works::RecipeVersion& version) {
-        if (version.approved) {
-            out_.safety.decided_by = fmt::format("{}, {}", version.approved->name,
-                                                 version.approved->at.substr(0, kDayLength));
-        }
-        for (const works::RecipeShare& share : version.shares) {
-            for (const std::string& code : share.hazards) {
-                hazard(code);
-            }
-            for (const std::string& caution : share.cautions) {
-                out_.safety.cautions.push_back(fmt::format("{}: {}", share.material, caution));
-            }
-        }
-    }
-
-    void hazard(const std::string& code) {
-        for (const ref::HazardStatement& h : ref::hazard_statements()) {
-            if (h.code != code) {
-                continue;
-            }
-            auto& list = h.kind == "precaution" ? out_.safety.precautions : out_.safety.hazards;
-            const bool known = std::any_of(list.begin(), list.end(),
-                                           [&](const auto& s) { return s.code == code; });
-            if (!known) {
-                list.push_back({code, std::string(h.text)});
-            }
-            if (h.signal == "Danger" || (out_.safety.signal_word.empty() && !h.signal.empty())) {
-                out_.safety.signal_word = h.signal;
-            }
-            auto& pictograms = out_.safety.pictograms;
-            if (!h.pictogram.empty() &&
-                std::find(pictograms.begin(), pictograms.end(), h.pictogram) == pictograms.end()) {
-                pictograms.emplace_back(h.pictogram);
-            }
-        }
+        out_.safety = safety_of(
+            version, version.approved ? fmt::format("{}, {}", version.approved->name,
+                                                    version.approved->at.substr(0, kDayLength))
+                                      : std::string());
     }
 
     Result<report::SheetAddition> line(const works::Addition& a,

@@ -78,10 +78,16 @@ private:
         if (file_.samples.empty()) {
             add(OpenKind::NoSample, "no sample is taken");
         }
-        const auto portions = static_cast<std::int64_t>(file_.portions.size());
+        const auto portions =
+            std::count_if(file_.portions.begin(), file_.portions.end(), [&](const TestPortion& p) {
+                return std::any_of(
+                    file_.results.begin(), file_.results.end(), [&](const PlacedResult& r) {
+                        return r.is.portion == p.id() && r.is.state != ResultState::SetAside;
+                    });
+            });
         if (portions < kLeastPortions) {
             add(OpenKind::FewPortions,
-                fmt::format("{} test portion{} dissolved, {} are wanted", portions,
+                fmt::format("{} test portion{} with results, {} are wanted", portions,
                             portions == 1 ? "" : "s", kLeastPortions));
         }
         if (!file_.limits) {
@@ -188,6 +194,7 @@ std::vector<Hand> hands_of(const BatchFile& file) {
     }
     for (const PlacedResult& r : file.results) {
         add_hand(out, r.is.entered_by, "tested");
+        add_hand(out, r.is.set_aside_by, "set results of it aside in");
     }
     return out;
 }
@@ -216,8 +223,11 @@ Result<void> may_decide(const BatchFile& file, Decision decision, std::string_vi
     const bool again = stale && batch.state == BatchState::Released;
     if (!again && !decidable(batch.state, decision)) {
         return fail(ProblemCode::Refused,
-                    fmt::format("batch {} is {}: there is nothing to {}", batch.number,
-                                name(batch.state), name(decision)));
+                    fmt::format("batch {} is {}: there is nothing to {}{}", batch.number,
+                                name(batch.state), name(decision),
+                                batch.state == BatchState::UnderTest
+                                    ? " before its tests are counted (results count)"
+                                    : ""));
     }
     if (decision != Decision::Release) {
         if (base::trim(why).empty()) {
