@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/books_options.hpp"
 
+#include <algorithm>
 #include <chrono>
 #include <cstdlib>
 #include <fstream>
@@ -179,6 +180,11 @@ void report_receipt(const BooksOptions& options, const store::Receipt& receipt,
                         receipt.mark),
             streams);
     }
+}
+
+bool BookCommands::asked() const {
+    return std::any_of(commands_.begin(), commands_.end(),
+                       [](const auto& entry) { return entry.first->parsed(); });
 }
 
 std::optional<int> BookCommands::carry_out(const Streams& streams) const {

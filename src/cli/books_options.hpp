@@ -71,6 +71,8 @@ public:
     using Run = std::function<Result<int>(const Streams&)>;
     /// A command that was made of `parent`, and what carries it out.
     void add(CLI::App& command, Run run) { commands_.emplace_back(&command, std::move(run)); }
+    /// Whether one of these was asked for.
+    [[nodiscard]] bool asked() const;
     /// Carries out the command that was asked for; nothing if it is none of these.
     [[nodiscard]] std::optional<int> carry_out(const Streams& streams) const;
 

@@ -305,6 +305,12 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     if (compare_paths.parsed()) {
         return path_compare(path_compare_arguments, streams);
     }
+    for (const std::string& word : arguments) {
+        if (books.asked() && base::first_invalid_utf8(word)) {
+            complain(base::quoted(word) + " is not UTF-8 text");
+            return kWrongUse;
+        }
+    }
     if (const auto code = books.carry_out(streams); code) {
         return *code;
     }

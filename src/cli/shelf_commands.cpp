@@ -185,10 +185,12 @@ void add_lots(CLI::App& app, BookCommands& commands) {
         BW_TRY(certificate, certificate_from(a->certificate));
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::receive_lots(open.desk, document, certificate, open.intent));
-        report_receipt(a->books, receipt,
-                       fmt::format("{} lots are received; somebody else accepts them.",
-                                   document.root.find("lot")->array()->size()),
-                       streams);
+        report_receipt(
+            a->books, receipt,
+            fmt::format("{} lots are received, whatever state the file gives them; somebody "
+                        "else accepts them.",
+                        document.root.find("lot")->array()->size()),
+            streams);
         return 0;
     });
     add_judgement(noun, commands, "accept", works::LotState::Accepted,

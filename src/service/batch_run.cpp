@@ -53,6 +53,12 @@ public:
         BW_TRY(weighing, weighing_of(entry, addition));
         BW_TRY(scale, scale_of(weighing.scale));
         BW_CHECK(works::may_record(batch_.is, addition, weighings_, weighing, scale.capacity_kg));
+        if (weighing.net_kg < scale.step_kg / 2) {
+            return fail(ProblemCode::OutOfRange,
+                        fmt::format("step {}: {} is less than a step of scale {}: check the unit",
+                                    addition.step, weighing.net, weighing.scale),
+                        {"", 0, "net"});
+        }
         const double least = works::least_well_weighed_kg(scale);
         if (weighing.scale != addition.scale && weighing.net_kg < least) {
             return fail(ProblemCode::Refused,
@@ -120,7 +126,10 @@ private:
         BW_TRY(net, mass_kg("net", entry.net));
         w.net_kg = net;
         if (!entry.tare.empty()) {
-            BW_CHECK(mass_kg("tare", entry.tare));
+            BW_TRY(tare, mass_kg("tare", entry.tare));
+            if (!(tare >= 0)) {
+                return fail(ProblemCode::OutOfRange, "a tare is not below 0", {"", 0, "tare"});
+            }
         }
         w.by = desk_.person.id;
         w.at = desk_.at;

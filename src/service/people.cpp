@@ -51,6 +51,10 @@ Result<store::Receipt> begin_books(store::Books& books, const works::Site& site,
 Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
                                   const std::string& password, const Intent& intent) {
     BW_CHECK(works::check(person));
+    if (person.id == desk.person.id) {
+        return fail(ProblemCode::Refused,
+                    "nobody changes their own duties: another administrator does");
+    }
     BW_TRY(before, version_of(*desk.books, person.id));
     if (before == 0 && password.empty()) {
         return fail(ProblemCode::BadInput,

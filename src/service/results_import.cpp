@@ -14,6 +14,8 @@
 namespace bw::service {
 namespace {
 
+constexpr std::size_t kShortDigest = 16;
+
 const std::string* named(const std::vector<std::pair<std::string, std::string>>& pairs,
                          const std::string& name) {
     for (const auto& [key, value] : pairs) {
@@ -200,7 +202,21 @@ Result<store::Receipt> import_results(const Desk& desk, const ImportOrder& order
                                       const Intent& intent) {
     BW_TRY(done, desk.books->receipt(intent.request));
     if (done) {
+        BW_CHECK(check_repeat(desk, *done, {works::Deed::EnterResults, "results import", "", ""}));
         return *done;
+    }
+    const std::string digest = store::sha256_hex(order.bytes);
+    const auto before = desk.books->attachment(digest);
+    if (before) {
+        return fail(
+            ProblemCode::Refused,
+            fmt::format("{} is in the books already, as {} (SHA-256 {}): a table is imported "
+                        "once",
+                        base::quoted(order.file_name), base::quoted(before->name),
+                        digest.substr(0, kShortDigest)));
+    }
+    if (before.error().code != ProblemCode::NotFound) {
+        return tl::make_unexpected(before.error());
     }
     BW_TRY(plan, plan_import(desk, order));
     if (!plan.committable()) {
