@@ -47,13 +47,20 @@ BatchFile good() {
     f.samples = {s};
     TestPortion p;
     p.by = "dan";
-    f.portions = {p, p};
+    p.sample = "S1";
+    TestPortion second = p;
+    second.number = 2;
+    f.portions = {p, second};
     TestResult r;
     r.line = 1;
     r.analyte = "Ca";
     r.state = ResultState::Counted;
     r.entered_by = "ana";
-    f.results = {{"R1", r}};
+    r.portion = p.id();
+    TestResult other = r;
+    other.line = 2;
+    other.portion = second.id();
+    f.results = {{"R1", r}, {"R1", other}};
     f.limits = Limits{};
     f.limits->bands = {{"Ca", 0, "", ""}};
     Tested t;
@@ -167,6 +174,8 @@ std::vector<Leaving> leavings() {
         {Waits, [](BatchFile& f) { f.assessment.elements[0].waits = {"two more"}; }},
         {NotWithin, [](BatchFile& f) { f.assessment.elements[0].verdict = Verdict::TooClose; }},
         {NotWithin, [](BatchFile& f) { f.assessment.elements[0].verdict = Verdict::Outside; }},
+        {FaultSeen, [](BatchFile& f) { f.fault = "5 % too little of the magnesium salt"; }},
+        {FewPortions, [](BatchFile& f) { f.results[1].is.state = ResultState::SetAside; }},
         {NotJointly, [](BatchFile& f) { f.limits->joint_least = 0.995; }},
     };
 }
