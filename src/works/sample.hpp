@@ -35,7 +35,7 @@ struct SamplingPlan {
 /// The plan for a batch: ten increments over the whole of the batch, each at least what a user
 /// doses for a kilogram of water and not below 40 g.
 ///
-/// Inputs   g of blend per kg of purified water. Source [quality-plan]: ten locations; 40 g, below
+/// Inputs   g of blend per kg of purified water. Source: ten locations; 40 g, below
 ///          which grains count. Both common practice.
 [[nodiscard]] SamplingPlan plan_for(double blend_g_per_kg_purified_water);
 

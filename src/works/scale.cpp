@@ -11,7 +11,7 @@
 namespace bw::works {
 namespace {
 
-constexpr double kLeastFactor = 2000;        // [usp-41-minimum-weight]
+constexpr double kLeastFactor = 2000;        // USP <41>, see the header
 constexpr double kRoundOffOfStep = 0.41;     // the same
 constexpr double kToleranceOfTarget = 1e-3;  // common practice
 constexpr double kMicrograms = 1e9;          // per kg: finer than any scale of a works

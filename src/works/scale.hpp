@@ -40,7 +40,7 @@ struct Scale {
 /// Least mass that a scale weighs well: 2000 times the larger of its repeatability and 0.41 of its
 /// step.
 ///
-/// Source   [usp-41-minimum-weight], 0.10 % at two standard deviations.
+/// Source   United States Pharmacopeia, chapter <41> (minimum weight), second-hand: 0.10 % at 2 sd.
 [[nodiscard]] double least_well_weighed_kg(const Scale& scale);
 
 /// The scale for a mass: of those in service, the coarsest that still weighs it well; when none

@@ -43,7 +43,7 @@ inline constexpr double kPremixGrownShare = 0.05;
 ///              lies on the steps of its scale; what rounding leaves is told.
 /// Inputs       size above 0; portions above 0, shares sum to 1 within 1e-6; day as scale_for.
 /// Errors       BadInput; Refused without a scale.
-/// Source       geometric dilution: [quality-plan]; order by deliquescence: common practice.
+/// Source       geometric dilution (pharmacy) and order by deliquescence: common practice.
 [[nodiscard]] Result<Sheet> sheet_for(std::span<const Portion> portions, double size_kg,
                                       std::span<const Scale> scales, std::string_view day);
 

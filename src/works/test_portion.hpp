@@ -91,6 +91,6 @@ struct Strength {
                                         double wanted_g_per_kg_water);
 
 /// Test portions, each dissolved by itself, that a batch's release asks for.
-inline constexpr std::int64_t kLeastPortions = 2;  ///< [quality-plan]: two dissolutions
+inline constexpr std::int64_t kLeastPortions = 2;  ///< two dissolutions: common practice
 
 }  // namespace bw::works

@@ -208,7 +208,7 @@ Scale scale(std::string id, double step_kg, double capacity_kg) {
     return {std::move(id), step_kg, capacity_kg, 0, "", ServiceState::InService};
 }
 
-// 2000 x 0.41 d: [usp-41-minimum-weight].
+// 2000 x 0.41 d: USP <41>, as the header cites it.
 TEST(Scales, LeastMassIsThatOfThePharmacopoeia) {
     EXPECT_DOUBLE_EQ(least_well_weighed_kg(scale("W1", 0.001, 6)), 0.82);
     Scale noisy = scale("W1", 0.001, 6);
