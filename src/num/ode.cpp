@@ -91,10 +91,13 @@ public:
         base::expect(ok, "the integrator takes the problem");
     }
 
-    /// CVODE's answer on the way to t_end; `t` is where it stands.
-    int advance(double t_end, double& t) {
-        CVodeSetStopTime(memory_.get(), t_end);
-        return CVode(memory_.get(), t_end, y_.get(), &t, CV_NORMAL);
+    /// The slopes are never asked for beyond `t_end`. Times on the way do not shorten the steps:
+    /// the state there is the integrator's own interpolation.
+    void end_at(double t_end) { CVodeSetStopTime(memory_.get(), t_end); }
+
+    /// CVODE's answer on the way to t_out; `t` is where it stands.
+    int advance(double t_out, double& t) {
+        return CVode(memory_.get(), t_out, y_.get(), &t, CV_NORMAL);
     }
 
     std::vector<double> state() const {
@@ -143,6 +146,9 @@ OdeCourse integrate(const OdeProblem& problem, std::span<const double> output_ti
     course.reached = problem.from;
     course.last = problem.start;
     course.end = OdeEnd::Reached;
+    if (!output_times.empty()) {
+        run.end_at(output_times.back());
+    }
     for (const double t_out : output_times) {
         while (course.reached < t_out) {
             double t = course.reached;

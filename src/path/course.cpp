@@ -83,36 +83,6 @@ Result<void> check_additions(const VatPlan& plan) {
     return {};
 }
 
-Result<void> check_plan(const VatPlan& plan) {
-    constexpr double kMostHours = 8760;
-    constexpr double kMost = 1000;
-    BW_CHECK(check_number("temperature", "the water's temperature", plan.start_celsius, kColdest,
-                          kWarmest, "degC"));
-    BW_CHECK(check_number("room", "the room's temperature", plan.room_celsius, kColdest, kWarmest,
-                          "degC"));
-    BW_CHECK(check_number("hours", "the length of the run", plan.hours, 1e-3, kMostHours, "h"));
-    BW_CHECK(check_number("marks_until", "how long marks are looked for", plan.marks_until_h, 0,
-                          kMostHours, "h"));
-    BW_CHECK(check_number("gas_exchange", "the gas exchange", plan.kla_per_h, 0, kMost, "/h"));
-    BW_CHECK(check_number("air", "the air's CO2", plan.air_co2_atm, 1e-6, 1, "atm"));
-    BW_CHECK(check_number("air", "the purified water's CO2", plan.water_co2_atm, 0, 1, "atm"));
-    BW_CHECK(check_number("drift", "the drift to the room", plan.drift_per_h, 0, kMost, "/h"));
-    BW_CHECK(check_number("seed", "the dust of CaCO3", plan.seed_mg_per_kg, 0, kMost, "mg/kg"));
-    BW_CHECK(check_number("stirring", "the stirring power", plan.stirring.power_W_per_kg, 1e-3, 100,
-                          "W/kg"));
-    BW_CHECK(check_number("particles", "the count of particles", plan.particles, 1, kMost, ""));
-    if (const auto& heating = plan.heating) {
-        BW_CHECK(check_number("heat_to", "the heater's end", heating->to_celsius, kColdest,
-                              kWarmest, "degC"));
-        BW_CHECK(check_number("heat_from", "the hour from which it heats", heating->from_h, 0,
-                              kMostHours, "h"));
-        BW_CHECK(check_number("heat_rate", "the rate at which it heats", heating->celsius_per_h,
-                              0.01, kMost, "K/h"));
-    }
-    BW_CHECK(check_strength(plan));
-    return check_additions(plan);
-}
-
 constexpr double kRoundOff = 1e-9;
 
 /// Hours at which the vat is looked at: round numbers, seconds after each addition, then ever
@@ -318,6 +288,36 @@ private:
 };
 
 }  // namespace
+
+Result<void> check_plan(const VatPlan& plan) {
+    constexpr double kMostHours = 8760;
+    constexpr double kMost = 1000;
+    BW_CHECK(check_number("temperature", "the water's temperature", plan.start_celsius, kColdest,
+                          kWarmest, "degC"));
+    BW_CHECK(check_number("room", "the room's temperature", plan.room_celsius, kColdest, kWarmest,
+                          "degC"));
+    BW_CHECK(check_number("hours", "the length of the run", plan.hours, 1e-3, kMostHours, "h"));
+    BW_CHECK(check_number("marks_until", "how long marks are looked for", plan.marks_until_h, 0,
+                          kMostHours, "h"));
+    BW_CHECK(check_number("gas_exchange", "the gas exchange", plan.kla_per_h, 0, kMost, "/h"));
+    BW_CHECK(check_number("air", "the air's CO2", plan.air_co2_atm, 1e-6, 1, "atm"));
+    BW_CHECK(check_number("air", "the purified water's CO2", plan.water_co2_atm, 0, 1, "atm"));
+    BW_CHECK(check_number("drift", "the drift to the room", plan.drift_per_h, 0, kMost, "/h"));
+    BW_CHECK(check_number("seed", "the dust of CaCO3", plan.seed_mg_per_kg, 0, kMost, "mg/kg"));
+    BW_CHECK(check_number("stirring", "the stirring power", plan.stirring.power_W_per_kg, 1e-3, 100,
+                          "W/kg"));
+    BW_CHECK(check_number("particles", "the count of particles", plan.particles, 1, kMost, ""));
+    if (const auto& heating = plan.heating) {
+        BW_CHECK(check_number("heat_to", "the heater's end", heating->to_celsius, kColdest,
+                              kWarmest, "degC"));
+        BW_CHECK(check_number("heat_from", "the hour from which it heats", heating->from_h, 0,
+                              kMostHours, "h"));
+        BW_CHECK(check_number("heat_rate", "the rate at which it heats", heating->celsius_per_h,
+                              0.01, kMost, "K/h"));
+    }
+    BW_CHECK(check_strength(plan));
+    return check_additions(plan);
+}
 
 Result<Course> run_course(const VatPlan& plan) {
     BW_CHECK(check_plan(plan));

@@ -20,6 +20,8 @@ struct Part {
     double water_kg_per_kg = 0;  ///< hydrate and moisture water of all of it, per kg of that water
     DissolvingSolid solid;
     std::vector<GrainClass> grains;
+
+    bool operator==(const Part&) const = default;
 };
 
 /// When a part goes into the vat.
@@ -27,6 +29,8 @@ struct Addition {
     std::size_t part = 0;
     double at_h = 0;
     bool dissolved_before = false;  ///< as a solution in some of the vat's water
+
+    bool operator==(const Addition&) const = default;
 };
 
 /// What is done with a vat.
@@ -38,6 +42,8 @@ struct VatPlan {
     double drift_per_h = 0;           ///< share of the difference that a vat loses in an hour
     struct Heating {
         double from_h = 0, to_celsius = 25, celsius_per_h = 2;
+
+        bool operator==(const Heating&) const = default;
     };
     std::optional<Heating> heating;
     double air_co2_atm = 420e-6;    ///< fugacity over the vat
@@ -49,6 +55,8 @@ struct VatPlan {
     double hours = 48;
     /// Marks are looked for up to here, or until 5 % of alkalinity is lost; at most a year.
     double marks_until_h = 0;
+
+    bool operator==(const VatPlan&) const = default;
 };
 
 /// The vat at one time; amounts per kg of purified water.
@@ -116,5 +124,8 @@ struct Course {
 ///              cannot be finished is given as far as it came, with a notice.
 /// Complexity   some thousand states of the water.
 [[nodiscard]] Result<Course> run_course(const VatPlan& plan);
+
+/// What run_course() would refuse, without the run.
+[[nodiscard]] Result<void> check_plan(const VatPlan& plan);
 
 }  // namespace bw::path

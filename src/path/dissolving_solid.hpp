@@ -23,6 +23,8 @@ struct DissolvingSolid {
     /// is, and the ions of its formula. Nothing for salts that dissolve by the hundred grams.
     std::optional<std::size_t> mineral = std::nullopt;
     int ions = 2;
+
+    bool operator==(const DissolvingSolid&) const = default;
 };
 
 /// Looks a solid up; one that is not in the table gets an estimate and says so.

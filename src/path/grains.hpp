@@ -14,6 +14,8 @@ namespace bw::path {
 struct Stirring {
     double power_W_per_kg = 0.1;      ///< mean over the water; 0.01 gentle, 1 strong
     double impeller_per_tank = 0.33;  ///< diameter of the impeller over that of the tank
+
+    bool operator==(const Stirring&) const = default;
 };
 
 /// The film of water round a grain of one solid in one vat.
@@ -60,6 +62,8 @@ struct Film {
 struct GrainClass {
     double diameter_m;  ///< as bought
     double mass_share;  ///< of the material; the shares of a material add up to 1
+
+    bool operator==(const GrainClass&) const = default;
 };
 
 /// Seconds until a grain of the class is gone in a bulk that stays as it is; infinity in a bulk

@@ -356,15 +356,18 @@ bool Vat::jacobian(double h, std::span<const double> y, std::span<double> j) {
     if (!slope(h, y, before)) {
         return false;
     }
-    const VatState state =
-        *water_.at(per_kg_water(dissolved(y), y), std::min(at(y, kCelsius), kModelEnds));
+    const Dissolved water = per_kg_water(dissolved(y), y);
+    const VatState state = *water_.at(water, std::min(at(y, kCelsius), kModelEnds));
+    const double heat = dissolve(y, state, after);
+    const double heat_capacity = liquid_.heat_capacity_J_per_kg_K * (1 + water.salt_kg());
     // One part after another: a part's grains see each other through its own concentration, or
     // through the water that they saturate.
     for (std::size_t k = 0; k < grains; ++k) {
         constexpr double kStep = 1e-6;
         moved[k] = y[k] > 0.5 ? y[k] - kStep : y[k] + kStep;
         if (!plan_.parts[classes_[k].part].solid.mineral) {
-            dissolve(moved, state, after);
+            const double warmed = heat - dissolve(moved, state, after);
+            j[grains + kCelsius + k * n] = warmed / heat_capacity / (moved[k] - y[k]);
         } else if (!slope(h, moved, after)) {
             return false;
         }

@@ -22,6 +22,7 @@ struct Dissolved {
     void add(const Dissolved& other, double times);
     /// kg of salt per kg of water.
     [[nodiscard]] double salt_kg() const;
+    bool operator==(const Dissolved&) const = default;
 };
 
 /// Constituents as the chemistry of the vat counts them.

@@ -35,9 +35,8 @@ void set_score(const std::vector<path::Moment>& moments, WayResult& out) {
     }
 }
 
-WayResult way(std::string name, const path::VatPlan& plan, double keep_h, double step_h) {
+WayResult way(const path::VatPlan& plan, double keep_h, double step_h) {
     WayResult out;
-    out.name = std::move(name);
     const auto course = path::run_course(plan);
     if (!course) {
         return out;
@@ -188,29 +187,40 @@ std::vector<Concentrate> concentrates(const path::VatPlan& plan) {
     return out;
 }
 
-/// The runs that are to be made; each fills its own place.
+/// The runs that are to be made; each fills its own places. Ways that ask for the same vat share
+/// one run.
 class Work {
 public:
     explicit Work(std::function<void(double)> progress) : progress_(std::move(progress)) {}
 
-    void add(WayResult& place, std::string name, path::VatPlan plan) {
-        jobs_.push_back({&place, std::move(name), std::move(plan)});
+    void add(WayResult& place, std::string name, const path::VatPlan& plan) {
+        const auto same = std::ranges::find(jobs_, plan, &Job::plan);
+        auto& job = same != jobs_.end() ? *same : jobs_.emplace_back(Job{plan, {}});
+        job.places.push_back({&place, std::move(name)});
     }
 
+    /// Another task beside the runs.
+    void also(std::function<void()> task) { tasks_.push_back(std::move(task)); }
+
     void do_all(double keep_h, double step_h) {
+        const std::size_t all = tasks_.size() + jobs_.size();
         std::atomic<std::size_t> next = 0;
         std::atomic<std::size_t> done = 0;
         std::mutex telling;
         in_parts(std::max<std::size_t>(1, std::thread::hardware_concurrency()), 0,
                  [&](std::size_t begin, std::size_t end) {
                      for (std::size_t worker = begin; worker < end; ++worker) {
-                         for (std::size_t i = next++; i < jobs_.size(); i = next++) {
-                             *jobs_[i].place = way(jobs_[i].name, jobs_[i].plan, keep_h, step_h);
+                         for (std::size_t i = next++; i < all; i = next++) {
+                             if (i < tasks_.size()) {
+                                 tasks_[i]();
+                             } else {
+                                 Job& job = jobs_[i - tasks_.size()];
+                                 job.fill(way(job.plan, keep_h, step_h));
+                             }
                              const std::size_t so_far = ++done;
                              if (progress_) {
                                  const std::scoped_lock lock(telling);
-                                 progress_(static_cast<double>(so_far) /
-                                           static_cast<double>(jobs_.size()));
+                                 progress_(static_cast<double>(so_far) / static_cast<double>(all));
                              }
                          }
                      }
@@ -219,10 +229,17 @@ public:
 
 private:
     struct Job {
-        WayResult* place;
-        std::string name;
         path::VatPlan plan;
+        std::vector<std::pair<WayResult*, std::string>> places;
+
+        void fill(const WayResult& found) {
+            for (auto& [place, name] : places) {
+                *place = found;
+                place->name = name;
+            }
+        }
     };
+    std::vector<std::function<void()>> tasks_;
     std::vector<Job> jobs_;
     std::function<void(double)> progress_;
 };
@@ -312,7 +329,7 @@ Result<PathComparison> path_compare(const PathCompareRequest& request) {
         out.plan = kept_at(out.plan, out.plan.start_celsius);
     }
     const path::VatPlan& plan = out.plan;
-    BW_CHECK(path::run_course(plan));  // says in one sentence what is wrong with the plan
+    BW_CHECK(path::check_plan(plan));
 
     Work work(request.progress);
     work.add(out.salt_into_water, "salt into water", plan);
@@ -335,10 +352,10 @@ Result<PathComparison> path_compare(const PathCompareRequest& request) {
     work.add(out.closed, "closed", closed);
     BW_CHECK(add_carbonates(plan, out, work));
     add_grid(plan, orders, out, work);
+    work.also([&] { out.water_onto_salt = onto_salt(plan, request.pour_h, out.keep_h, out.pile); });
+    work.also([&] { out.concentrates = concentrates(plan); });
     work.do_all(out.keep_h, out.step_h);
 
-    out.water_onto_salt = onto_salt(plan, request.pour_h, out.keep_h, out.pile);
-    out.concentrates = concentrates(plan);
     note_gas(out);
     std::ranges::stable_sort(out.orders, {}, rank);
     out.orders_alike =
