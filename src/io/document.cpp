@@ -97,6 +97,11 @@ Result<void> screen_toml(std::string_view text, const std::string& name) {
         if (!closing.empty()) {
             if (closing[0] == '"' && c == '\\' && i + 1 < text.size() && text[i + 1] != '\n') {
                 ++i;
+                if (static_cast<unsigned char>(text[i]) >= kAscii) {
+                    return bad(name, line,
+                               "not valid TOML: a backslash stands before a letter that is not "
+                               "plain ASCII; write two backslashes for one");
+                }
             } else if (text.substr(i, closing.size()) == closing ||
                        (closing.size() == 1 && c == '\n')) {
                 i += closing.size() - 1;
@@ -129,10 +134,11 @@ class AsciiTwin {
 public:
     explicit AsciiTwin(std::string_view text) {
         // The mark depends on the text, so that no text can hold its own, not even by way of
-        // escapes.
+        // escapes. It begins with a letter that no escape has: a backslash before it stays an
+        // error.
         std::size_t seed = std::hash<std::string_view>{}(text);
         do {
-            mark_ = fmt::format("uc{:x}x", seed++);
+            mark_ = fmt::format("qc{:x}x", seed++);
         } while (text.find(mark_) != std::string_view::npos);
         for (const char c : text) {
             const auto byte = static_cast<unsigned char>(c);
