@@ -20,9 +20,16 @@ constexpr int kDigits = 5;
 constexpr int kPlaces = 2;
 constexpr std::size_t kShortMark = 16;
 
+/// A probability in per cent; never 100.00, for none is certain.
+std::string chance_text(double probability) {
+    constexpr double kNearlyOne = 0.99995;
+    return probability >= kNearlyOne ? "> 99.99"
+                                     : base::format_places(probability * unit::kPercent, kPlaces);
+}
+
 std::string elements_text(const works::Assessment& assessment) {
     TextTable table({{{""}},
-                     {{"found"}, Align::Decimal},
+                     {{"found", "\u00B1 u"}, Align::Decimal},
                      {{"unit"}},
                      {{"target"}, Align::Decimal},
                      {{"off", "%"}, Align::Decimal},
@@ -46,8 +53,7 @@ std::string elements_text(const works::Assessment& assessment) {
                    tested && t.target && *t.target > 0
                        ? base::format_places((t.value / *t.target - 1) * unit::kPercent, kPlaces)
                        : "",
-                   number(t.low), number(t.high),
-                   tested ? base::format_places(t.probability * unit::kPercent, kPlaces) : "",
+                   number(t.low), number(t.high), tested ? chance_text(t.probability) : "",
                    std::string(works::name(t.verdict))});
     }
     return table.text();
@@ -58,6 +64,7 @@ std::vector<std::string> notes_of(const works::Assessment& assessment) {
     for (const works::Tested& t : assessment.elements) {
         out.insert(out.end(), t.notes.begin(), t.notes.end());
     }
+    out.push_back(assessment.charges.sentence);
     return out;
 }
 
@@ -86,10 +93,9 @@ std::string view_text(const service::ReleaseView& view) {
         out += wrapped("  limits " + std::to_string(file.limits->number) + ": ",
                        works::sentence_of_rule(*file.limits)) +
                "\n" + elements_text(file.assessment);
-        out +=
-            fmt::format("  all at once conform with a probability of {} %\n",
-                        base::format_places(file.assessment.probability * unit::kPercent, kPlaces));
-        out += dashes(notes_of(file.assessment));
+        out += fmt::format("  all at once conform with a probability of {} %\n",
+                           chance_text(file.assessment.probability));
+        out += "  u: standard uncertainty\n" + dashes(notes_of(file.assessment));
     }
     if (!view.open.empty()) {
         std::vector<std::string> sentences;

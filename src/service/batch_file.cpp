@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "service/batch_run.hpp"
 #include "service/explain_batch.hpp"
 #include "service/methods_limits.hpp"
@@ -69,9 +71,16 @@ private:
             BW_TRY(lot, kept<works::Lot>(books_, a.lot));
             out_.lots.push_back(lot.is);
             works::Lot plain = lot.is;
-            plain.state = works::LotState::Accepted;
-            plain.judged_by.clear();
-            plain.judged_why.clear();
+            if (lot.is.state == works::LotState::OnHold ||
+                lot.is.state == works::LotState::Refused) {
+                out_.file.held_lots.push_back(
+                    fmt::format("lot {} of {} is {}: {}", lot.is.number, lot.is.material,
+                                works::name(lot.is.state), lot.is.judged_why));
+            } else {
+                plain.state = works::LotState::Accepted;
+                plain.judged_by.clear();
+                plain.judged_why.clear();
+            }
             pin(a.lot, plain, lot.version);
         }
         return {};

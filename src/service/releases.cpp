@@ -82,6 +82,10 @@ Result<ReleaseView> show_release(const store::Books& books, const std::string& n
     if (decision) {
         BW_TRY(then, read_record<works::Evidence>(decision->is.evidence));
         out.changed = works::changed_since(then.records, out.evidence.records);
+        const auto& held = out.reading.file.held_lots;
+        if (!out.changed.empty()) {
+            out.changed.insert(out.changed.end(), held.begin(), held.end());
+        }
         out.decision = std::move(decision);
     }
     return out;

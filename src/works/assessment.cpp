@@ -12,6 +12,7 @@
 
 #include "assay/combining.hpp"
 #include "assay/duplicates.hpp"
+#include "assay/outliers.hpp"
 #include "stat/normal.hpp"
 #include "stat/univariate.hpp"
 #include "unit/factors.hpp"
@@ -64,6 +65,23 @@ double u_of(const TestResult& one, double value, std::size_t n, double scatter) 
                      scatter * scatter / count);
 }
 
+/// Names the result that stands out of four or more; three have no power. The test only raises the
+/// question.
+void name_outlier(const Group& group, std::span<const double> values, Tested& out) {
+    constexpr double kAlpha = 0.05;
+    if (values.size() < kFour) {
+        return;
+    }
+    const auto test = assay::grubbs(values, kAlpha);
+    if (test && test->beyond()) {
+        out.notes.push_back(fmt::format(
+            "{} by {}: result {} stands out (Grubbs: {:.3f}, critical {:.3f} at 5 %); look for a "
+            "cause, and set it aside only for that",
+            out.symbol, group.method, group.results[test->suspect]->id(), test->statistic,
+            test->critical));
+    }
+}
+
 /// What the duplicates of one method come to, and what they wait for.
 Result<MethodValue> value_of(const Group& group, Tested& out) {
     const TestResult& one = group.results.front()->is;
@@ -91,6 +109,7 @@ Result<MethodValue> value_of(const Group& group, Tested& out) {
             "{}: three results; there is no dropping of the odd one, a fourth is wanted", where));
         return value;
     }
+    name_outlier(group, values, out);
     const double sr = one.repeatability_percent / unit::kPercent * summary.mean;
     if (!(sr > 0)) {
         value.duplicates = "accepted";
@@ -254,6 +273,8 @@ Result<Assessment> assess(const Limits& limits, std::span<const Wanted> wanted,
         out.elements.push_back(std::move(tested));
     }
     out.probability = joint_probability(out.elements, u_strength_relative);
+    BW_TRY(charges, charges_of(out.elements, wanted));
+    out.charges = std::move(charges);
     return out;
 }
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "works/charges.hpp"
 #include "works/limits.hpp"
 #include "works/test_portion.hpp"
 #include "works/test_result.hpp"
@@ -87,12 +88,14 @@ struct Assessment {
     std::vector<Tested> elements;  ///< in the order of the limits' bands
     double u_strength = 0;         ///< relative, shared by all
     double probability = 0;        ///< that all that were tested conform at once
+    Charges charges;
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
         v("elements", x.elements);
         v("u_strength", x.u_strength);
         v("probability", x.probability);
+        v("charges", x.charges);
     }
 };
 
@@ -115,9 +118,11 @@ struct PlacedResult {
 ///              by itself, judged as ISO 5725-6 has it (more by the critical range of so many); one
 ///              alone, and three, wait for more. u of a mean of n: sqrt(u1^2 - sr^2 + sr^2/n) of
 ///              the method's u1 and repeatability sr; a median of four carries their scatter
-///              besides. Several methods: assay::combine. The strength's uncertainty is the largest
-///              of the portions', taken as shared by all elements. Verdicts: assay::decide. All at
-///              once: the integral over the shared error of the product of the elements' chances.
+///              besides. Of four or more of one method, one that stands out by Grubbs' test at 5 %
+///              is named, and nothing is set aside for it. Several methods: assay::combine. The
+///              strength's uncertainty is the largest of the portions', taken as shared by all
+///              elements. Verdicts: assay::decide. All at once: the integral over the shared error
+///              of the product of the elements' chances. Charges: charges_of().
 /// Inputs       limits that check() passes.
 /// Errors       those of interval_of and of the assay room.
 /// Accuracy     of the joint probability 1e-9 (trapezoidal rule over a smooth integrand).

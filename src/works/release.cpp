@@ -43,6 +43,9 @@ private:
         if (!file_.batch.changes.empty() && !file_.batch.adjustment_approved) {
             add(OpenKind::NotApproved, "the lot adjustment is not approved");
         }
+        for (const std::string& lot : file_.held_lots) {
+            add(OpenKind::LotHeld, lot);
+        }
     }
 
     [[nodiscard]] bool has_closed_departure(std::int64_t step) const {
@@ -171,9 +174,10 @@ std::string_view name(Decision decision) {
 
 std::string_view name(OpenKind kind) {
     constexpr std::array<std::string_view, kWords<OpenKind>> kNames = {
-        "not ready",  "open departure", "not approved", "not weighed", "outside tolerance",
-        "not closed", "no sample",      "few portions", "no limits",   "not checked",
-        "not tested", "waits",          "not within",   "not jointly", "fault seen"};
+        "not ready",    "open departure",    "not approved", "lot held",
+        "not weighed",  "outside tolerance", "not closed",   "no sample",
+        "few portions", "no limits",         "not checked",  "not tested",
+        "waits",        "not within",        "not jointly",  "fault seen"};
     return kNames.at(static_cast<std::size_t>(kind));
 }
 

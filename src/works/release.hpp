@@ -55,6 +55,7 @@ struct BatchFile {
     std::vector<PlacedResult> results;  ///< of every state
     std::optional<Limits> limits;       ///< in force before testing; nothing: there were none
     Assessment assessment;
+    std::vector<std::string> held_lots;  ///< a sentence each: lots in it that may not be used
     std::string fault;  ///< the one cause that the pattern of the tests shows; empty: none
 };
 
@@ -63,6 +64,7 @@ enum class OpenKind : std::uint8_t {
     NotReady,  ///< not yet tested, or decided already
     OpenDeparture,
     NotApproved,  ///< a lot adjustment
+    LotHeld,      ///< a lot in it is on hold or refused since
     NotWeighed,
     OutsideTolerance,  ///< without a closed departure
     NotClosed,         ///< no yield
@@ -77,7 +79,7 @@ enum class OpenKind : std::uint8_t {
     FaultSeen  ///< without a closed departure about the batch
 };
 template <>
-inline constexpr std::size_t kWords<OpenKind> = 15;
+inline constexpr std::size_t kWords<OpenKind> = 16;
 [[nodiscard]] std::string_view name(OpenKind kind);
 
 struct OpenItem {

@@ -39,7 +39,6 @@ struct TestResult {
     ResultState state = ResultState::Entered;
     std::string reason;  ///< of setting aside, or of the last correction
     std::string entered_by, checked_by, set_aside_by;
-    std::string outlier;  ///< what a test for outliers said; it only raises the question
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
@@ -64,7 +63,6 @@ struct TestResult {
         v("entered_by", x.entered_by);
         v("checked_by", x.checked_by);
         v("set_aside_by", x.set_aside_by);
-        v("outlier", x.outlier);
     }
 };
 

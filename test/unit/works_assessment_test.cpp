@@ -83,6 +83,54 @@ TEST(Assessments, AskForTwoMoreAndNeverDropTheOddOne) {
     EXPECT_GT(apart.u, four.u);
 }
 
+TEST(Assessments, NameTheOneOfFourThatStandsOut) {
+    // Grubbs by hand: mean 0.010275, s 5.5e-4, G = 0.000825/0.00055 = 1.5; critical 1.481 of four
+    // at 5 % on both sides (Grubbs and Beck 1972, table 1).
+    const Tested t = assessed({one(0.0100, 1), one(0.0100, 2), one(0.0100, 3), one(0.0111, 4)});
+    ASSERT_FALSE(t.notes.empty());
+    EXPECT_THAT(t.notes.front(), HasSubstr("R1/4 stands out (Grubbs: 1.500, critical 1.481"));
+    EXPECT_EQ(t.results.size(), 4U);  // nothing is set aside for it
+    const Tested even = assessed({one(0.0100, 1), one(0.0101, 2), one(0.0102, 3), one(0.0103, 4)});
+    for (const std::string& note : even.notes) {
+        EXPECT_EQ(note.find("Grubbs"), std::string::npos);
+    }
+}
+
+Charges charges(double sodium, double chloride, bool with_chloride = true) {
+    const std::vector<Wanted> wanted = {{"Na", 0.5}, {"Cl", 0.499}, {"Br", 0.001}};
+    Limits of;
+    of.product = "reef";
+    of.bands = {{"Na", 0, "", ""}, {"Cl", 0, "", ""}};
+    std::vector<PlacedResult> results = {one(sodium, 1, "M", "Na"), one(sodium, 2, "M", "Na")};
+    if (with_chloride) {
+        results.push_back(one(chloride, 1, "M", "Cl"));
+        results.push_back(one(chloride, 2, "M", "Cl"));
+    }
+    const auto out = assess(of, wanted, results, 0.02);
+    EXPECT_TRUE(out) << out.error().message;
+    return out ? out->charges : Charges{};
+}
+
+TEST(Charges, AreBalancedByWhatWasTestedAndTheTargetsOfTheLittleThatWasNot) {
+    const Charges even = charges(0.5, 0.499);
+    EXPECT_EQ(even.verdict, "balanced");
+    EXPECT_NEAR(even.percent, 0, 1e-12);
+    // u of a mean of two: sqrt(0.25 - 0.09 + 0.045) = 0.4528 %; the strength's 2 % cancels.
+    const double u = 0.004528 * std::hypot(0.5, 0.499);
+    EXPECT_NEAR(even.u_percent, 100 * std::hypot(u, 0.0001), 1e-4);
+    EXPECT_EQ(charges(0.5075, 0.499).verdict, "warn");  // 0.0075/1.0075: 0.74 % against 2 * 0.32
+    const Charges off = charges(0.515, 0.499);
+    EXPECT_EQ(off.verdict, "act");
+    EXPECT_NEAR(off.percent, 100 * 0.015 / 1.015, 1e-9);
+    EXPECT_THAT(off.sentence, HasSubstr("may be wrong"));
+}
+
+TEST(Charges, AreNotBalancedWithoutAMainIon) {
+    const Charges none = charges(0.5, 0, false);
+    EXPECT_EQ(none.verdict, "");
+    EXPECT_EQ(none.sentence, "no charge balance: Cl is not tested");
+}
+
 TEST(Assessments, WantASecondDissolution) {
     const Tested once = assessed({one(0.01, 1)});
     EXPECT_THAT(once.waits.front(), HasSubstr("a second"));

@@ -10,6 +10,7 @@
 namespace bw::worksday {
 namespace {
 
+using testing::AllOf;
 using testing::HasSubstr;
 using works::BatchState;
 using works::Decision;
@@ -216,6 +217,33 @@ TEST_F(ReleaseDay, UsingUpALotAfterwardsDoesNotUnsign) {
     BW_MUST(decide("quinn", batch));
     BW_MUST(service::judge_lot(desk("ben"), "C26-0003", works::LotState::UsedUp, intent()));
     EXPECT_FALSE(BW_MUST(service::show_release(*books_, batch)).stale());
+}
+
+TEST_F(ReleaseDay, ALotHeldAfterwardsUnsignsAndLetsTheBatchBeHeld) {
+    const std::string batch = ready();
+    BW_MUST(decide("quinn", batch));
+    BW_MUST(service::judge_lot(desk("quade"), "C26-0003", works::LotState::OnHold,
+                               intent("the supplier has called it back")));
+    const auto view = BW_MUST(service::show_release(*books_, batch));
+    EXPECT_TRUE(view.stale());
+    EXPECT_THAT(view.changed.back(),
+                AllOf(HasSubstr("C26-0003"), HasSubstr("on hold"), HasSubstr("called it back")));
+    ASSERT_EQ(view.open.size(), 1U);
+    EXPECT_EQ(view.open[0].kind, works::OpenKind::LotHeld);
+    EXPECT_FALSE(decide("quinn", batch));
+    BW_MUST(decide("quinn", batch, Decision::Hold, "recall"));
+    EXPECT_EQ(state(batch), BatchState::OnHold);
+    BW_MUST(service::judge_lot(desk("quade"), "C26-0003", works::LotState::Accepted,
+                               intent("analysed again: as certified")));
+    BW_MUST(decide("quinn", batch));
+    EXPECT_EQ(state(batch), BatchState::Released);
+}
+
+TEST_F(ReleaseDay, WhatIsMissingForAChargeBalanceIsNamedInWhatIsSigned) {
+    const auto view = BW_MUST(service::show_release(*books_, ready()));
+    EXPECT_EQ(view.evidence.assessment.charges.sentence,
+              "no charge balance: Na and Cl are not tested");
+    EXPECT_THAT(view.text, HasSubstr("no charge balance"));
 }
 
 TEST_F(ReleaseDay, SignsOnlyWhatWasShown) {
