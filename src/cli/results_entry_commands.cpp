@@ -117,8 +117,8 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::enter_results(open.desk, entries, std::nullopt, open.intent));
         report_receipt(a->books, receipt,
-                       fmt::format("Run {} with {} results is entered; somebody else checks it.",
-                                   receipt.answer, entries.size()),
+                       fmt::format("Run {} is entered, {} result{}; somebody else checks it.",
+                                   receipt.answer, entries.size(), entries.size() == 1 ? "" : "s"),
                        streams);
         return 0;
     });

@@ -73,7 +73,7 @@ void show(const ImportArguments& a, const service::ImportPlan& plan, const Strea
     } else if (!a.books.quiet) {
         put(preview_text(plan.preview, a.file) +
                 (plan.problems.empty()
-                     ? fmt::format("\n{} results could be kept; this was a dry run.\n",
+                     ? fmt::format("\nResults that could be kept: {}; this was a dry run.\n",
                                    plan.entries.size())
                      : "\nNothing can be kept:\n" + bullets(plan.problems)) +
                 dashes(plan.notes),

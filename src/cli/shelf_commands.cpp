@@ -165,7 +165,9 @@ void add_lot_list(CLI::App& noun, BookCommands& commands) {
             table.add({lot.is.number, lot.is.material, std::string(works::name(lot.is.state)),
                        base::format_short(stock.is.left_kg(), kDigits), lot.is.use_by});
         }
-        put(a->json ? json_text({{"version", 1}, {"lots", rows}}) : table.text(), streams);
+        if (a->json || !a->quiet) {
+            put(a->json ? json_text({{"version", 1}, {"lots", rows}}) : table.text(), streams);
+        }
         return 0;
     });
 }

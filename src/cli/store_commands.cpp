@@ -79,8 +79,13 @@ void add_init(CLI::App& store, BookCommands& commands) {
         BW_TRY(password, secret_from("--password-file", a->books.password_file));
         BW_TRY(where, books_place(a->books));
         BW_CHECK(works::check(a->first));
-        const std::string at =
-            a->site.invented && !a->books.at.empty() ? a->books.at : instant_now();
+        if (!a->site.invented && !a->books.at.empty()) {
+            return fail(ProblemCode::BadInput,
+                        "only invented books begin at an instant of their own: leave --at out, or "
+                        "give --invented as well",
+                        {"", 0, "--at"});
+        }
+        const std::string at = a->books.at.empty() ? instant_now() : a->books.at;
         BW_TRY(books, store::Books::create(where, at));
         BW_TRY(receipt, service::begin_books(books, a->site, a->first, password, at));
         report_receipt(a->books, receipt, fmt::format("The books of {} are open.", a->site.name),
@@ -358,7 +363,9 @@ void add_list(CLI::App& noun, BookCommands& commands) {
             table.add({p.is.id, p.is.name, base::join_words(duties),
                        std::string(works::name(p.is.state))});
         }
-        put(l->json ? json_text({{"version", 1}, {"people", rows}}) : table.text(), streams);
+        if (l->json || !l->quiet) {
+            put(l->json ? json_text({{"version", 1}, {"people", rows}}) : table.text(), streams);
+        }
         return 0;
     });
 }

@@ -424,6 +424,14 @@ Result<store::Receipt> take_sample(const Desk& desk, const SampleTaking& taking,
                    sample.taken_by = desk.person.id;
                    sample.taken_at = desk.at;
                    BW_CHECK(works::check_sample(sample));
+                   if (kg > batch.is.size_kg) {
+                       return fail(
+                           ProblemCode::OutOfRange,
+                           fmt::format("the sample, {}, is more than the whole batch of "
+                                       "{} kg",
+                                       taking.mass, base::format_short(batch.is.size_kg, kDigits)),
+                           {"", 0, "mass"});
+                   }
                    if (batch.is.state == works::BatchState::Blended) {
                        BW_TRY(next, works::moved(batch.is, works::BatchState::Sampled));
                        change.writes.push_back(write_of(next, batch.version));

@@ -5,6 +5,7 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "service/tests.hpp"
+#include "service/wanted_water.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
 
@@ -26,7 +27,7 @@ Result<unit::TypedQuantity> typed(std::string_view field, const std::string& tex
     }
     if (quantity->unit.dimension != dimension) {
         return fail(ProblemCode::BadUnit,
-                    fmt::format("{} is no {}", base::quoted(text), unit::describe(dimension)),
+                    fmt::format("{} is not {}", base::quoted(text), unit::describe(dimension)),
                     {"", 0, std::string(field)});
     }
     return *quantity;
@@ -84,6 +85,26 @@ Result<works::TestPortion> portion_of(const Desk& desk, const PortionEntry& entr
     return out;
 }
 
+/// What was read is about what the weighed masses make: else it is a slip of the pen, or another
+/// water.
+Result<void> check_salinity(const works::TestPortion& portion, double g_per_kg_water,
+                            double wanted_practical_salinity) {
+    constexpr double kMost = 1.3;  // moisture, a poor refractometer and a faulty batch stay below
+    if (portion.strength_by == works::StrengthBy::DryMass) {
+        return {};
+    }
+    const double rate = portion.salt_g / portion.water_g * unit::kGramPerKg;
+    const double made = wanted_practical_salinity * rate / g_per_kg_water;
+    if (portion.practical_salinity > kMost * made || portion.practical_salinity * kMost < made) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("the salinity read is {}, and {} in {} of water make about {:.1f}: "
+                                "check the reading, the masses and the sample",
+                                portion.salinity, portion.salt, portion.water, made),
+                    {"", 0, "salinity"});
+    }
+    return {};
+}
+
 /// A portion is dissolved at about the batch's own rate.
 Result<void> check_rate(const works::TestPortion& portion, double g_per_kg_water) {
     constexpr double kMost = 2;
@@ -113,6 +134,9 @@ Result<store::Receipt> keep_portion(const Desk& desk, const PortionEntry& entry,
                    BW_TRY(batch, kept<works::Batch>(*desk.books, sample.is.batch));
                    portion.batch = sample.is.batch;
                    BW_CHECK(check_rate(portion, batch.is.blend_g_per_kg_purified_water));
+                   BW_TRY(wanted, wanted_water_of(*desk.books, batch.is));
+                   BW_CHECK(check_salinity(portion, batch.is.blend_g_per_kg_purified_water,
+                                           wanted.practical_salinity));
                    store::ListQuery query;
                    query.kind = kKind<works::TestPortion>;
                    query.id_prefix = entry.sample + "/";

@@ -11,6 +11,7 @@
 #include "service/batch_file.hpp"
 #include "service/wanted_water.hpp"
 #include "store/digest.hpp"
+#include "store/instant.hpp"
 
 namespace bw::service {
 namespace {
@@ -49,6 +50,21 @@ Result<std::string> instant(const std::string& text, const std::string& otherwis
                 {"", 0, "read_at"});
 }
 
+/// Clocks of instruments say no zone: a reading may lie as far ahead as the easternmost zone.
+Result<void> check_read_by_now(const std::string& read_at, const std::string& now) {
+    constexpr std::int64_t kFarthestZone = std::int64_t{14} * 3600 * 1000;  // ms
+    BW_TRY(read, store::milliseconds_of(read_at));
+    BW_TRY(at, store::milliseconds_of(now));
+    if (read > at + kFarthestZone) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("the reading's time, {}, is still to come, for it is {} now: give "
+                                "the time at which it was read",
+                                read_at, now),
+                    {"", 0, "read_at"});
+    }
+    return {};
+}
+
 /// Works entries out one after the other; looks each portion and method up once.
 class ResultDesk {
 public:
@@ -78,6 +94,7 @@ private:
         BW_TRY(portion, portion_of(entry.portion));
         BW_TRY(method, kept<works::Method>(*desk_.books, entry.method));
         BW_TRY(read_at, instant(entry.read_at, desk_.at));
+        BW_CHECK(check_read_by_now(read_at, desk_.at));
         BW_CHECK(works::may_test(method.is, entry.analyte, desk_.day()));
         works::TestResult r;
         r.line = line;

@@ -18,6 +18,7 @@ namespace bw::works {
 namespace {
 
 constexpr int kDigits = 3;
+constexpr int kWidthDigits = 4;     // 1.645
 constexpr double kLeastRule = 0.5;  // below, a rule would accept what is likelier not to conform
 
 bool is_percent(double x) { return x > 0 && x < unit::kPercent; }
@@ -143,7 +144,7 @@ std::string sentence_of_rule(const Limits& limits) {
             out = fmt::format(
                 "Guarded acceptance: the limits are drawn in by {} standard uncertainties; at the "
                 "acceptance limit the risk of a wrong acceptance is {} %.",
-                base::format_short(limits.width, kDigits),
+                base::format_short(limits.width, kWidthDigits),
                 percent(stat::normal_cdf(-limits.width)));
             break;
         case RuleKind::Probability:

@@ -43,6 +43,21 @@ Result<double> dilution_of(const TestResult& r) {
     return factor;
 }
 
+/// No water holds more of a constituent than its own mass.
+Result<void> check_fits_in(double mol_per_kg, matter::Constituent constituent,
+                           const TestResult& r) {
+    const double g_per_kg = mol_per_kg * matter::counted_molar_mass_g(constituent);
+    if (g_per_kg > unit::kGramPerKg) {
+        return fail(
+            ProblemCode::OutOfRange,
+            fmt::format("{}: {} {}, diluted {} times, would be {:.3g} g in a kg of "
+                        "solution: check digits, unit and dilution",
+                        what(r), r.digits, r.unit, r.dilution.empty() ? "1" : r.dilution, g_per_kg),
+            {"", 0, "digits"});
+    }
+    return {};
+}
+
 }  // namespace
 
 std::string_view name(ResultState state) {
@@ -74,6 +89,7 @@ Result<TestResult> worked_out(TestResult r, const TestPortion& portion,
     BW_TRY(density, density_of(portion, wanted_practical_salinity, wanted_g_per_kg_water));
     const matter::WaterBasis basis{unit::KgPerM3(density * unit::kLitrePerM3), {}};
     BW_TRY(found, matter::mol_per_kg(quantity, constituent, basis));
+    BW_CHECK(check_fits_in(found * dilution, constituent, r));
     const Strength strength =
         strength_of(portion, wanted_practical_salinity, wanted_g_per_kg_water);
     r.mol_per_kg = found * dilution / strength.ratio;
