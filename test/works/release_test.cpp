@@ -296,6 +296,33 @@ TEST_F(ReleaseDay, ResultsAreAllOrNothingAndNameTheirLine) {
                 HasSubstr("Ca, Mg, Na and Cl"));
 }
 
+TEST_F(ReleaseDay, RefusesWhatCannotHaveBeenRead) {
+    const std::string sample = take_sample(make_batch());
+    const std::string portion = dissolve(sample);
+    service::ResultEntry entry{portion, "Ca", "M-07", "9.8", "", "", "", ""};
+    entry.read_at = "2026-04-01";  // this day is in March
+    const auto to_come = service::enter_results(desk("ana"), {entry}, std::nullopt, intent());
+    ASSERT_FALSE(to_come);
+    EXPECT_THAT(to_come.error().message, HasSubstr("still to come"));
+    entry.read_at = "";
+    entry.digits = "25100";  // mmol/kg: 1006 g of calcium
+    const auto heavy = service::enter_results(desk("ana"), {entry}, std::nullopt, intent());
+    ASSERT_FALSE(heavy);
+    EXPECT_THAT(heavy.error().message, HasSubstr("g in a kg of solution"));
+    const auto salinity =
+        service::keep_portion(desk("ana"),
+                              {sample, "38.50 g", "1000.0 g", works::StrengthBy::Conductivity,
+                               "3.5", "0.1", "25 degC", ""},
+                              intent());
+    ASSERT_FALSE(salinity);
+    EXPECT_EQ(salinity.error().place.field, "salinity");
+    EXPECT_THAT(salinity.error().message, HasSubstr("make about"));
+    const auto large =
+        service::take_sample(desk("otto"), {make_batch(), 10, "30000 kg", "", "riffler"}, intent());
+    ASSERT_FALSE(large);
+    EXPECT_EQ(large.error().place.field, "mass");
+}
+
 TEST_F(ReleaseDay, ResultsAreFoundAsMeasurements) {
     const std::string batch = ready();
     store::MeasurementQuery query;
