@@ -187,7 +187,8 @@ void add_decide(CLI::App& noun, BookCommands& commands) {
     decide.add_option("BATCH", a->order.batch, "Number of the batch")->required();
     decide.add_option("DECISION", a->decision, "release, hold, reject or rework")->required();
     decide.add_option("--shown", a->order.shown,
-                      "Mark of what `release show` showed; refused when it is no longer that");
+                      "Mark of what `release show` showed; refused when it is no longer that")
+        ->required();
     add_writing_options(decide, a->books);
     commands.add(decide, [a](const Streams& streams) -> Result<int> {
         const auto decision = works::from_word<works::Decision>(a->decision);
