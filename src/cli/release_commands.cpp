@@ -20,11 +20,13 @@ constexpr int kDigits = 5;
 constexpr int kPlaces = 2;
 constexpr std::size_t kShortMark = 16;
 
-/// A probability in per cent; never 100.00, for none is certain.
+/// A probability in per cent; never 0.00 nor 100.00, for none is certain.
 std::string chance_text(double probability) {
+    constexpr double kNearlyNone = 0.00005;
     constexpr double kNearlyOne = 0.99995;
-    return probability >= kNearlyOne ? "> 99.99"
-                                     : base::format_places(probability * unit::kPercent, kPlaces);
+    return probability >= kNearlyOne   ? "> 99.99"
+           : probability < kNearlyNone ? "< 0.01"
+                                       : base::format_places(probability * unit::kPercent, kPlaces);
 }
 
 std::string elements_text(const works::Assessment& assessment) {
@@ -186,8 +188,9 @@ void add_decide(CLI::App& noun, BookCommands& commands) {
         "q.password");
     decide.add_option("BATCH", a->order.batch, "Number of the batch")->required();
     decide.add_option("DECISION", a->decision, "release, hold, reject or rework")->required();
-    decide.add_option("--shown", a->order.shown,
-                      "Mark of what `release show` showed; refused when it is no longer that")
+    decide
+        .add_option("--shown", a->order.shown,
+                    "Mark of what `release show` showed; refused when it is no longer that")
         ->required();
     add_writing_options(decide, a->books);
     commands.add(decide, [a](const Streams& streams) -> Result<int> {

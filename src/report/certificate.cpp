@@ -173,10 +173,10 @@ Strips how_it_was_tested(const Certificate& of, const HouseStyle& style) {
         append(out, style.text(all + ".", 2));
     }
     if (of.departures.empty()) {
-        append(out, style.text("Departures from the methods: none.", 2));
+        append(out, style.text("Departures while it was made and tested: none.", 2));
     }
     for (const std::string& each : of.departures) {
-        append(out, style.text("Departure from a method: " + each, 2));
+        append(out, style.text("Departure " + each, 2));
     }
     return out;
 }
@@ -316,7 +316,9 @@ Result<std::string> certificate_pdf(const Certificate& of) {
                              {0, style.width(), kLeading, kBeforeEnd}, typeface));
     const std::string about =
         fmt::format("Certificate of analysis  ·  {}  ·  batch {}", of.product, of.batch);
-    BW_TRY(done, pages(strips, style.form, style.margins(of.mark, "Certificate", about)));
+    PaperMark foot = of.mark;
+    foot.number += ", issue " + of.issue;
+    BW_TRY(done, pages(strips, style.form, style.margins(foot, "Certificate", about)));
     return pdf_bytes(done, style.form.size,
                      {"Certificate of analysis " + of.mark.number,
                       of.maker.name,

@@ -180,11 +180,16 @@ void say_item(const CertificateFacts& facts, report::Certificate& out) {
     }
     std::vector<std::string> samples, taken;
     for (const works::Sample& s : file.samples) {
+        if (std::none_of(file.results.begin(), file.results.end(), [&](const auto& r) {
+                return r.is.sample == s.number && r.is.state == works::ResultState::Counted;
+            })) {
+            continue;  // the paper names what its results come from
+        }
         samples.push_back(fmt::format("{} ({}, {} increments)", s.number, s.mass, s.increments));
         taken.push_back(s.taken_at.substr(0, kDay));
     }
     out.sample = fmt::format("{}", fmt::join(samples, ", "));
-    if (!file.samples.empty()) {
+    if (!samples.empty()) {
         out.sampled_on = *std::max_element(taken.begin(), taken.end());
         out.sampling_plan =
             fmt::format("{} increments of {} g; {}", file.samples[0].plan.increments,

@@ -170,7 +170,7 @@ TEST(Certificate, MissingOptionalFieldsAreSaidOrLeftOut) {
     EXPECT_THAT(text, Not(HasSubstr("Customer")));
     EXPECT_THAT(text, Not(HasSubstr("INVENTED")));
     EXPECT_THAT(text, Not(HasSubstr("Trail mark")));
-    EXPECT_THAT(text, HasSubstr("Departures from the methods: none."));
+    EXPECT_THAT(text, HasSubstr("Departures while it was made and tested: none."));
 }
 
 TEST(Certificate, ResultWithoutUncertaintySaysSo) {
