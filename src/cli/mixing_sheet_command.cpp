@@ -7,6 +7,7 @@
 
 #include "base/text.hpp"
 #include "cli/books_options.hpp"
+#include "cli/json_values.inl"
 #include "io/outputs.hpp"
 #include "service/mixing_sheets.hpp"
 
@@ -16,67 +17,144 @@ namespace {
 struct SheetArguments {
     BooksOptions books;
     service::MixingOrder order;
-    std::string out, data, xlsx;
+};
+
+struct PrintArguments {
+    BooksOptions books;
+    std::string batch, out, data, xlsx;
     bool narrow = false;
 };
 
-Result<void> write_files(const SheetArguments& a, const report::MixingSheet& sheet) {
-    io::Outputs outputs;
-    if (!a.out.empty()) {
-        BW_TRY(pdf, report::mixing_sheet_pdf(sheet, a.narrow ? report::MixingFormat::NarrowA6
-                                                             : report::MixingFormat::A5));
-        BW_CHECK(outputs.add_text(a.out, pdf));
-    }
-    if (!a.data.empty()) {
-        BW_CHECK(outputs.add_text(a.data, service::mixing_sheet_json(sheet)));
-    }
-    if (!a.xlsx.empty()) {
-        BW_CHECK(outputs.add_workbook(a.xlsx, service::mixing_sheet_sheets(sheet)));
-    }
-    return outputs.publish();
-}
+constexpr std::size_t kShortMark = 16;
 
-}  // namespace
-
-void add_mixing_sheet_command(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "mixing-sheet", "End users' mixing sheets: print");
-    auto a = std::make_shared<SheetArguments>();
-    CLI::App& print = add_command(
-        noun, "print", "The sheet for whoever mixes the water, of a released batch",
-        "mixing-sheet print B26-0001-K --use-by 2027-12-31 --safety-decided-by \"A. Person, "
-        "2026-01-04\" --out sheet.pdf --books books");
-    print.add_option("BATCH", a->order.batch, "Number of the batch")->required();
-    print.add_option("--use-by", a->order.use_by, "Last day of the salt, 2027-12-31")->required();
-    print
-        .add_option("--safety-decided-by", a->order.safety_decided_by,
-                    "Who decided what it says on safety, and when")
-        ->required();
-    print.add_option("--litres", a->order.litres, "Volumes that it gives amounts for")
+void add_order_options(CLI::App& command, service::MixingOrder& order) {
+    command.add_option("BATCH", order.batch, "Number of the batch")->required();
+    command.add_option("--use-by", order.use_by, "Last day of the salt, 2027-12-31")->required();
+    command.add_option("--litres", order.litres, "Volumes that it gives amounts for")
         ->check(CLI::PositiveNumber);
-    print.add_option("--keep", a->order.keep_h, "Hours that the finished water is to keep")
+    command.add_option("--keep", order.keep_h, "Hours that the finished water is to keep")
         ->check(CLI::PositiveNumber)
         ->capture_default_str();
+}
+
+std::string summary_of(const report::MixingSheet& sheet) {
+    return fmt::format(
+        "{}, batch {}: {} of salt per litre of finished water, {} per kg of purified water\n  mix "
+        "at {} to {} degC, stir {}, use within {}\n",
+        sheet.product, sheet.batch, sheet.salt_per_litre, sheet.salt_per_kg_water,
+        sheet.temperature_low, sheet.temperature_high, sheet.stir_time, sheet.use_within);
+}
+
+std::string draft_text(const service::MixingDraft& draft) {
+    std::string out = summary_of(draft.sheet);
+    TextTable amounts({{{"finished water"}}, {{"purified water"}}, {{"salt"}}});
+    for (const report::MixingAmount& a : draft.sheet.amounts) {
+        amounts.add({a.volume, a.water, a.salt});
+    }
+    out += amounts.text() + "\nWhat it says on safety\n";
+    const report::SafetyBox& safety = draft.sheet.safety;
+    std::vector<std::string> lines;
+    for (const auto* statements : {&safety.hazards, &safety.precautions}) {
+        for (const report::HazardStatement& s : *statements) {
+            lines.push_back(s.code + ": " + s.text);
+        }
+    }
+    lines.insert(lines.end(), safety.cautions.begin(), safety.cautions.end());
+    out += safety.signal_word.empty() ? "" : "  " + safety.signal_word + "\n";
+    out += bullets(lines);
+    return out +
+           fmt::format("To sign exactly this: --shown {}\n", draft.mark.substr(0, kShortMark));
+}
+
+void add_draft(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<SheetArguments>();
+    CLI::App& draft = add_command(
+        noun, "draft", "What the sheet of a released batch would say, above all on safety",
+        "mixing-sheet draft B26-0001-K --use-by 2027-12-31 --books books");
+    add_order_options(draft, a->order);
+    add_reading_options(draft, a->books);
+    commands.add(draft, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        BW_TRY(drafted, service::draft_mixing_sheet(books, a->order));
+        if (a->books.json) {
+            Json out = Json::parse(service::mixing_sheet_json(drafted.sheet));
+            out["mark"] = drafted.mark;
+            put(json_text(out), streams);
+        } else if (!a->books.quiet) {
+            put(draft_text(drafted), streams);
+        }
+        return 0;
+    });
+}
+
+void add_sign(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<SheetArguments>();
+    CLI::App& sign = add_command(
+        noun, "sign", "Signs the sheet, for what it says on safety, and keeps its papers",
+        "mixing-sheet sign B26-0001-K --use-by 2027-12-31 --shown 9f3a6b1c22d04e57 --session q "
+        "--password-file q.password");
+    add_order_options(sign, a->order);
+    sign.add_option("--shown", a->order.shown,
+                    "Mark of what `mixing-sheet draft` showed; refused when it is no longer that")
+        ->required();
+    add_writing_options(sign, a->books);
+    commands.add(sign, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(signing, signing_from(a->books, "safety statement approved"));
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::sign_mixing_sheet(open.desk, a->order, signing, open.intent));
+        report_receipt(a->books, receipt,
+                       fmt::format("Mixing sheet {} is signed and kept.", receipt.answer), streams);
+        return 0;
+    });
+}
+
+void add_print(CLI::App& noun, BookCommands& commands) {
+    auto a = std::make_shared<PrintArguments>();
+    CLI::App& print = add_command(
+        noun, "print", "Writes the kept bytes of a batch's newest signed sheet, and its data",
+        "mixing-sheet print B26-0001-K --out sheet.pdf --books books");
+    print.add_option("BATCH", a->batch, "Number of the batch")->required();
     print.add_option("--out", a->out, "Where the PDF goes")->check(named);
     print.add_option("--data", a->data, "Where its data as JSON go")->check(named);
     print.add_option("--xlsx", a->xlsx, "Where its data as a workbook go")->check(named);
     print.add_flag("--narrow", a->narrow, "A6, narrow, instead of A5");
     add_reading_options(print, a->books);
     commands.add(print, [a](const Streams& streams) -> Result<int> {
+        if (a->out.empty() && a->data.empty() && a->xlsx.empty() && !a->books.json) {
+            return fail(ProblemCode::BadInput, "nothing to write: give --out, --data or --xlsx");
+        }
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
-        BW_TRY(sheet, service::mixing_sheet(books, a->order));
-        BW_CHECK(write_files(*a, sheet));
+        BW_TRY(papers, service::mixing_papers(books, a->batch));
+        BW_TRY(sheet, service::mixing_sheet_of_json(papers.json));
+        io::Outputs outputs;
+        if (!a->out.empty()) {
+            BW_CHECK(outputs.add_text(a->out, a->narrow ? papers.narrow_pdf : papers.pdf));
+        }
+        if (!a->data.empty()) {
+            BW_CHECK(outputs.add_text(a->data, papers.json));
+        }
+        if (!a->xlsx.empty()) {
+            BW_CHECK(outputs.add_workbook(a->xlsx, service::mixing_sheet_sheets(sheet)));
+        }
+        BW_CHECK(outputs.publish());
         if (a->books.json) {
-            put(service::mixing_sheet_json(sheet), streams);
+            put(papers.json, streams);
         } else if (!a->books.quiet) {
-            put(fmt::format("{}, batch {}: {} of salt per litre of finished water, {} per kg of "
-                            "purified water\n  mix at {} to {} degC, stir {}, use within {}\n",
-                            sheet.product, sheet.batch, sheet.salt_per_litre,
-                            sheet.salt_per_kg_water, sheet.temperature_low, sheet.temperature_high,
-                            sheet.stir_time, sheet.use_within),
+            put(summary_of(sheet) + fmt::format("  sheet {}, safety decided by {}\n",
+                                                papers.is.id(), sheet.safety.decided_by),
                 streams);
         }
         return 0;
     });
+}
+
+}  // namespace
+
+void add_mixing_sheet_command(CLI::App& app, BookCommands& commands) {
+    CLI::App& noun = noun_of(app, "mixing-sheet", "End users' mixing sheets: draft, sign, print");
+    add_draft(noun, commands);
+    add_sign(noun, commands);
+    add_print(noun, commands);
 }
 
 }  // namespace bw::cli

@@ -42,6 +42,8 @@ inline constexpr const char* kKind<works::Release> = "release";
 template <>
 inline constexpr const char* kKind<works::Certificate> = "certificate";
 template <>
+inline constexpr const char* kKind<works::MixingSheet> = "mixing_sheet";
+template <>
 inline constexpr const char* kKind<works::Series> = "series";
 template <>
 inline constexpr const char* kKind<works::Site> = "site";
@@ -64,6 +66,7 @@ inline constexpr const char* kKind<works::Site> = "site";
 [[nodiscard]] store::Write filing_of(const works::Run& run);
 [[nodiscard]] store::Write filing_of(const works::Release& release);
 [[nodiscard]] store::Write filing_of(const works::Certificate& certificate);
+[[nodiscard]] store::Write filing_of(const works::MixingSheet& sheet);
 [[nodiscard]] store::Write filing_of(const works::Series& series);
 [[nodiscard]] store::Write filing_of(const works::Site& site);
 

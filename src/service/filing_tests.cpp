@@ -103,4 +103,12 @@ store::Write filing_of(const works::Certificate& certificate) {
     return out;
 }
 
+store::Write filing_of(const works::MixingSheet& sheet) {
+    store::Write out = filed(sheet.id(), "",
+                             fmt::format("{}, batch {}, use by {}, signed by {}", sheet.product,
+                                         sheet.batch, sheet.use_by, sheet.approved.name));
+    out.links = {{"of", kKind<works::Batch>, sheet.batch}};
+    return out;
+}
+
 }  // namespace bw::service

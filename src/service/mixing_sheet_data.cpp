@@ -21,6 +21,12 @@ std::string mixing_sheet_json(const report::MixingSheet& s) {
                             {"dial_seawater", r.dial_seawater},
                             {"dial_sodium_chloride", r.dial_sodium_chloride}});
     }
+    Json hazards = Json::array();
+    for (const auto* statements : {&s.safety.hazards, &s.safety.precautions}) {
+        for (const report::HazardStatement& h : *statements) {
+            hazards.push_back({{"code", h.code}, {"text", h.text}});
+        }
+    }
     constexpr int kIndent = 2;
     return Json{{"version", 1},
                 {"number", s.mark.number},
@@ -41,10 +47,54 @@ std::string mixing_sheet_json(const report::MixingSheet& s) {
                 {"readings", readings},
                 {"density_reference", s.density_reference},
                 {"instrument_notes", s.instrument_notes},
+                {"signal_word", s.safety.signal_word},
+                {"hazards", hazards},
                 {"safety", s.safety.cautions},
                 {"safety_decided_by", s.safety.decided_by}}
                .dump(kIndent) +
            "\n";
+}
+
+Result<report::MixingSheet> mixing_sheet_of_json(const std::string& json) {
+    const nlohmann::json in = nlohmann::json::parse(json, nullptr, false);
+    report::MixingSheet s;
+    const auto read = [](const nlohmann::json& from, const char* key, std::string& to) {
+        to = from.at(key).get<std::string>();
+    };
+    try {
+        read(in, "number", s.mark.number);
+        s.mark.invented = in.at("invented").get<bool>();
+        read(in, "product", s.product);
+        read(in, "batch", s.batch);
+        read(in, "use_by", s.use_by);
+        read(in, "salinity", s.salinity);
+        read(in, "practical_salinity", s.practical_salinity);
+        read(in, "salt_per_litre", s.salt_per_litre);
+        read(in, "salt_per_kg_water", s.salt_per_kg_water);
+        read(in, "litres_at", s.basis);
+        read(in, "temperature_low_degC", s.temperature_low);
+        read(in, "temperature_high_degC", s.temperature_high);
+        read(in, "stir_time", s.stir_time);
+        read(in, "use_within", s.use_within);
+        read(in, "safety_decided_by", s.safety.decided_by);
+        for (const auto& a : in.at("amounts")) {
+            report::MixingAmount& to = s.amounts.emplace_back();
+            read(a, "volume", to.volume);
+            read(a, "water", to.water);
+            read(a, "salt", to.salt);
+        }
+        for (const auto& r : in.at("readings")) {
+            report::CheckReading& to = s.readings.emplace_back();
+            read(r, "temperature_degC", to.temperature);
+            read(r, "conductivity_mS_per_cm", to.conductivity);
+            read(r, "relative_density", to.relative_density);
+            read(r, "dial_seawater", to.dial_seawater);
+            read(r, "dial_sodium_chloride", to.dial_sodium_chloride);
+        }
+    } catch (const nlohmann::json::exception&) {
+        return fail(ProblemCode::BadInput, "these are not the data of a mixing sheet");
+    }
+    return s;
 }
 
 std::vector<io::Sheet> mixing_sheet_sheets(const report::MixingSheet& s) {

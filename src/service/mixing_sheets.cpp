@@ -16,6 +16,7 @@
 #include "service/path_run.hpp"
 #include "service/people.hpp"
 #include "service/recipe_versions.hpp"
+#include "store/digest.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::service {
@@ -25,6 +26,10 @@ constexpr int kDigits = 4;
 constexpr int kSaltDigits = 3;
 constexpr double kLitresAt = 25;  // degC, at which vats are filled
 constexpr std::size_t kSeconds = 19;
+constexpr std::size_t kShortestMark = 16;
+constexpr std::int64_t kMostIssues = 1000;
+constexpr const char* kPdf = "application/pdf";
+constexpr const char* kJson = "application/json";
 
 /// The water that the batch makes, as a salt's law.
 Result<std::unique_ptr<brine::SaltLaw>> law_of(const works::Batch& batch) {
@@ -117,13 +122,35 @@ Result<void> check_order(const MixingOrder& order, const works::Batch& batch) {
                                 base::quoted(order.use_by), batch.made_on),
                     {"", 0, "use_by"});
     }
-    if (base::trim(order.safety_decided_by).empty()) {
-        return fail(ProblemCode::Refused,
-                    "a mixing sheet is printed once a named person has decided what it says on "
-                    "safety",
-                    {"", 0, "safety_decided_by"});
+    return {};
+}
+
+/// All issues of a batch's sheet, the newest last.
+Result<std::vector<works::MixingSheet>> issues_of(const store::Books& books,
+                                                  const std::string& batch) {
+    store::ListQuery query;
+    query.id_prefix = "MS-" + batch + "/";
+    query.limit = kMostIssues;
+    BW_TRY(rows, kept_list<works::MixingSheet>(books, query));
+    std::vector<works::MixingSheet> out;
+    for (auto& row : rows) {
+        out.push_back(std::move(row.is));
     }
-    return check_printable(order.safety_decided_by, "safety_decided_by");
+    std::ranges::sort(out, {}, &works::MixingSheet::issue);
+    return out;
+}
+
+Result<void> check_shown(const MixingOrder& order, const MixingDraft& draft) {
+    const std::string shown = base::lower_ascii(base::trim(order.shown));
+    if (shown.size() < kShortestMark || !draft.mark.starts_with(shown)) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("what was shown, {}, is not the sheet of batch {} as it would be "
+                                "signed now, {}: look at `mixing-sheet draft` again",
+                                base::quoted(order.shown), order.batch,
+                                draft.mark.substr(0, kShortestMark)),
+                    {"", 0, "shown"});
+    }
+    return {};
 }
 
 Result<void> check_released(const ReleaseView& view) {
@@ -139,7 +166,7 @@ Result<void> check_released(const ReleaseView& view) {
 
 }  // namespace
 
-Result<report::MixingSheet> mixing_sheet(const store::Books& books, const MixingOrder& order) {
+Result<MixingDraft> draft_mixing_sheet(const store::Books& books, const MixingOrder& order) {
     BW_TRY(view, show_release(books, order.batch));
     BW_CHECK(check_released(view));
     BW_CHECK(check_order(order, view.reading.file.batch));
@@ -175,7 +202,76 @@ Result<report::MixingSheet> mixing_sheet(const store::Books& books, const Mixing
     BW_TRY(readings, readings_of(*law, dissolved));
     out.readings = std::move(readings);
     BW_CHECK(dissolving(view.reading.recipe, order.keep_h, out));
-    out.safety = safety_of(view.reading.recipe, order.safety_decided_by);
+    out.safety = safety_of(view.reading.recipe, "");
+    const std::string mark = store::sha256_hex(mixing_sheet_json(out));
+    return MixingDraft{std::move(out), mark};
+}
+
+Result<store::Receipt> sign_mixing_sheet(const Desk& desk, const MixingOrder& order,
+                                         const Signing& signing, const Intent& intent) {
+    return act(desk,
+               {works::Deed::SignMixingSheet, "mixing-sheet sign", kKind<works::MixingSheet>, ""},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(view, show_release(*desk.books, order.batch));
+                   BW_TRY(draft, draft_mixing_sheet(*desk.books, order));
+                   BW_CHECK(check_shown(order, draft));
+                   BW_TRY(issues, issues_of(*desk.books, order.batch));
+                   works::MixingSheet next;
+                   next.batch = order.batch;
+                   next.product = draft.sheet.product;
+                   next.issue = static_cast<std::int64_t>(issues.size()) + 1;
+                   next.release = view.decision->is.number;
+                   next.release_mark = view.decision->is.approved.mark;
+                   next.use_by = order.use_by;
+                   report::MixingSheet sheet = std::move(draft.sheet);
+                   sheet.mark.number = next.id();
+                   sheet.mark.created = desk.at.substr(0, kSeconds) + "Z";
+                   sheet.safety.decided_by = fmt::format("{}, {}", desk.person.name, desk.day());
+                   const std::string json = mixing_sheet_json(sheet);
+                   BW_TRY(pdf, report::mixing_sheet_pdf(sheet, report::MixingFormat::A5));
+                   BW_TRY(narrow, report::mixing_sheet_pdf(sheet, report::MixingFormat::NarrowA6));
+                   BW_TRY(signature, sign(desk, works::Deed::SignMixingSheet, signing, json));
+                   next.approved = signature;
+                   next.paper = store::sha256_hex(pdf);
+                   next.narrow = store::sha256_hex(narrow);
+                   next.data = store::sha256_hex(json);
+                   const std::string name = fmt::format("MS-{}-{}", next.batch, next.issue);
+                   change.attachments = {{name + ".pdf", kPdf, pdf},
+                                         {name + "-narrow.pdf", kPdf, narrow},
+                                         {name + ".json", kJson, json}};
+                   change.act.subject_id = next.id();
+                   change.writes.push_back(write_of(next, 0));
+                   change.expects = view.reading.expects;
+                   change.expects.push_back(expect_same(*view.decision));
+                   change.answer = next.id();
+                   return {};
+               });
+}
+
+Result<MixingPapers> mixing_papers(const store::Books& books, const std::string& batch) {
+    BW_TRY(issues, issues_of(books, batch));
+    if (issues.empty()) {
+        return fail(ProblemCode::NotFound,
+                    fmt::format("no mixing sheet of batch {} is signed: `mixing-sheet draft` shows "
+                                "it, `mixing-sheet sign` signs and keeps it",
+                                base::quoted(batch)));
+    }
+    MixingPapers out;
+    out.is = issues.back();
+    BW_TRY(view, show_release(books, batch));
+    BW_CHECK(check_released(view));
+    if (view.decision->is.approved.mark != out.is.release_mark) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("mixing sheet {} was signed for decision {} on batch {}, and "
+                                "decision {} stands: sign it anew",
+                                out.is.id(), out.is.release, batch, view.decision->is.number));
+    }
+    BW_TRY(pdf, books.attachment(out.is.paper));
+    BW_TRY(narrow, books.attachment(out.is.narrow));
+    BW_TRY(json, books.attachment(out.is.data));
+    out.pdf = std::move(pdf.bytes);
+    out.narrow_pdf = std::move(narrow.bytes);
+    out.json = std::move(json.bytes);
     return out;
 }
 

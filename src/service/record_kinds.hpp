@@ -11,6 +11,7 @@
 #include "works/limits.hpp"
 #include "works/lot.hpp"
 #include "works/method.hpp"
+#include "works/mixing_sheet.hpp"
 #include "works/person.hpp"
 #include "works/recipe_version.hpp"
 #include "works/release.hpp"
@@ -39,5 +40,6 @@
     X(works::Run)           \
     X(works::Release)       \
     X(works::Certificate)   \
+    X(works::MixingSheet)   \
     X(works::Series)        \
     X(works::Site)

@@ -44,6 +44,7 @@ const std::vector<DeedRow>& deeds() {
         {Deed::CheckResults, "check results", {Analyst, QualityManager}},
         {Deed::DecideRelease, "decide on a release", {QualityManager}},
         {Deed::IssueCertificate, "issue a certificate", {QualityManager}},
+        {Deed::SignMixingSheet, "sign a mixing sheet", {QualityManager}},
     };
     return rows;
 }

@@ -42,7 +42,8 @@ enum class Deed : std::uint8_t {
     EnterResults,
     CheckResults,
     DecideRelease,
-    IssueCertificate
+    IssueCertificate,
+    SignMixingSheet
 };
 
 template <>
