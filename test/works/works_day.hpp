@@ -1,7 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
-#include <filesystem>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -20,6 +19,7 @@
 #include "service/test_files.hpp"
 #include "service/tests.hpp"
 #include "store/digest.hpp"
+#include "store/ground.hpp"
 
 namespace bw::worksday {
 
@@ -48,13 +48,11 @@ inline constexpr double kCalcium = 1.5 / 147.01 / 1.0385;
 inline constexpr double kSodium = 27 / 58.443 / 1.0385;
 inline constexpr double kChloride = kSodium + 2 * (kMagnesium + kCalcium);
 
-/// The books of an invented works with one product of three salts, in a folder of their own.
-class WorksDay : public testing::Test {
+/// The books of an invented works with one product of three salts, on either database.
+class WorksDay : public store::ground::OnBoth {
 protected:
     void SetUp() override {
-        folder_ =
-            std::filesystem::temp_directory_path() / ("brinewright-works-" + store::random_hex(8));
-        books_.emplace(BW_MUST(store::Books::create(folder_.string(), at())));
+        books_.emplace(BW_MUST(store::Books::create(ground_.place(), at())));
         BW_MUST(service::begin_books(
             *books_, {"Invented works", "Invented laboratory", "1 Invented Quay", true},
             {"ada", "Ada Min", {works::Duty::Administrator}}, kPassword, at()));
@@ -72,10 +70,7 @@ protected:
         stock();
         draft();
     }
-    void TearDown() override {
-        books_.reset();
-        std::filesystem::remove_all(folder_);
-    }
+    void TearDown() override { books_.reset(); }
 
     void add_person(const works::Person& person) {
         BW_MUST(service::set_person(desk("ada"), person, kPassword, intent()));
@@ -305,7 +300,6 @@ source = "works manual, {}"
                                        intent(why));
     }
 
-    std::filesystem::path folder_;
     std::optional<store::Books> books_;
     int minutes_ = 0;
 };
