@@ -228,8 +228,7 @@ Result<store::Receipt> import_results(const Desk& desk, const ImportOrder& order
                                     : std::string()));
     }
     return enter_results(desk, plan.entries,
-                         ResultSource{order.file_name, order.bytes, store::sha256_hex(order.map)},
-                         intent);
+                         ResultSource{order.file_name, order.bytes, order.map}, intent);
 }
 
 }  // namespace bw::service

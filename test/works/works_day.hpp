@@ -52,7 +52,8 @@ inline constexpr double kChloride = kSodium + 2 * (kMagnesium + kCalcium);
 class WorksDay : public store::ground::OnBoth {
 protected:
     void SetUp() override {
-        books_.emplace(BW_MUST(store::Books::create(ground_.place(), at())));
+        place_ = ground_.place();
+        books_.emplace(BW_MUST(store::Books::create(place_, at())));
         BW_MUST(service::begin_books(
             *books_, {"Invented works", "Invented laboratory", "1 Invented Quay", true},
             {"ada", "Ada Min", {works::Duty::Administrator}}, kPassword, at()));
@@ -300,6 +301,7 @@ source = "works manual, {}"
                                        intent(why));
     }
 
+    std::string place_;
     std::optional<store::Books> books_;
     int minutes_ = 0;
 };
