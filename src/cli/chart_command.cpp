@@ -149,9 +149,10 @@ CLI::App& add_chart_trend(CLI::App& chart, ChartTrendArguments& a) {
     add_book_options(trend, a);
     trend.add_option("--column", a.column, "Column of the values, where several hold numbers");
     trend.add_option("--label", a.label, "Column of dates or batches");
-    trend.add_option("--group", a.group,
-                     "Column of groups: neighbours of one name are one point, by mean and range; of the "
-                     "books: \"batch\", or \"run\" of a check sample");
+    trend.add_option(
+        "--group", a.group,
+        "Column of groups: neighbours of one name are one point, by mean and range; of the "
+        "books: \"batch\", or \"run\" of a check sample");
     trend
         .add_option("--rules", a.rules,
                     "Further rules: two-of-three, four-of-five, eight (each costs false alarms)")
@@ -179,7 +180,8 @@ CLI::App& add_chart_trend(CLI::App& chart, ChartTrendArguments& a) {
     add_output_flags(trend, a.json, a.quiet, true);
     trend.footer(
         "Example:\n  brinewright chart trend examples/laboratory/calcium_batches.csv --phase-1 20 "
-        "--limits -2,2\n  brinewright chart trend --analyte Ca --method M-07 --recipe \"Raised reef\" "
+        "--limits -2,2\n  brinewright chart trend --analyte Ca --method M-07 --recipe \"Raised "
+        "reef\" "
         "--batch-means --books books\n\n"
         "Exit codes: 0 done; 1 a point signals; 2 bad input; 3 the store, or a file could not be "
         "written.");

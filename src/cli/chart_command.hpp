@@ -22,8 +22,9 @@ struct ChartTrendArguments {
     std::size_t phase_one = 0;
     bool no_ewma = false, use_cusum = false;
     bool json = false, quiet = false;
-    BooksOptions books;             ///< where they are
-    service::BookTrendQuery query;  ///< with an analyte: what to chart of the books, in place of a file
+    BooksOptions books;  ///< where they are
+    service::BookTrendQuery
+        query;  ///< with an analyte: what to chart of the books, in place of a file
 };
 [[nodiscard]] CLI::App& add_chart_trend(CLI::App& chart, ChartTrendArguments& arguments);
 /// 0 done; 1 a point signals; 2 bad input; 3 the store, or a file could not be written.

@@ -11,6 +11,7 @@
 #include "base/text.hpp"
 #include "io/column_map.hpp"
 #include "io/material_file.hpp"
+#include "io/result_table.hpp"
 #include "io/table_file.hpp"
 #include "service/desk.hpp"
 #include "service/people.hpp"
@@ -32,10 +33,9 @@ Result<void> check(const BookTrendQuery& q) {
     }
     for (const auto& [option, day] : {std::pair{"--since", &q.since}, {"--until", &q.until}}) {
         if (!day->empty() && !io::is_day(*day)) {
-            return fail(
-                ProblemCode::BadInput,
-                fmt::format("{} is no day: write it as \"2026-11-26\"", base::quoted(*day)),
-                {"", 0, option});
+            return fail(ProblemCode::BadInput,
+                        fmt::format("{} is no day: write it as \"2026-11-26\"", base::quoted(*day)),
+                        {"", 0, option});
         }
     }
     if (!q.check_sample.empty() && (!q.recipe.empty() || !q.material.empty() || q.batch_means)) {
@@ -80,11 +80,11 @@ private:
 
 bool chosen(const works::Batch& batch, const BookTrendQuery& q) {
     const bool recipe = q.recipe.empty() || q.recipe == batch.product || q.recipe == batch.recipe;
-    const bool material = q.material.empty() ||
-                          std::any_of(batch.additions.begin(), batch.additions.end(),
-                                      [&](const works::Addition& a) {
-                                          return a.material == q.material || a.lot == q.material;
-                                      });
+    const bool material =
+        q.material.empty() ||
+        std::any_of(batch.additions.begin(), batch.additions.end(), [&](const works::Addition& a) {
+            return a.material == q.material || a.lot == q.material;
+        });
     return recipe && material;
 }
 
@@ -93,6 +93,10 @@ struct Met {
     std::set<std::string> products, methods;
     std::size_t waiting = 0, aside = 0, below = 0;
 };
+
+std::string listed(const std::set<std::string>& names) {
+    return base::join_words(std::vector<std::string>(names.begin(), names.end()));
+}
 
 void tell(const Met& met, BookTrend& out) {
     const auto left_out = [&](std::size_t count, const char* code, const char* what) {
@@ -108,7 +112,7 @@ void tell(const Met& met, BookTrend& out) {
             {"several_methods",
              fmt::format("The results are by several methods, {}: what differs between them looks "
                          "like a change of the batches. Choose one.",
-                         base::join_words({met.methods.begin(), met.methods.end()}))});
+                         listed(met.methods))});
     }
 }
 
@@ -151,10 +155,11 @@ Result<void> add_batches(const store::Books& books, const BookTrendQuery& q, Boo
         add(*result, row.is, met, out);
     }
     if (met.products.size() > 1) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("these batches are of {}, each with a target of its own: choose one",
-                                base::join_words({met.products.begin(), met.products.end()})),
-                    {"", 0, "--recipe"});
+        return fail(
+            ProblemCode::BadInput,
+            fmt::format("these batches are of {}, each with a target of its own: choose one",
+                        listed(met.products)),
+            {"", 0, "--recipe"});
     }
     tell(met, out);
     return {};
@@ -187,11 +192,10 @@ struct CheckReading {
 };
 
 bool by_method(const works::Run& run, const BookTrendQuery& q) {
-    return q.method.empty() || std::any_of(run.results.begin(), run.results.end(),
-                                           [&](const works::TestResult& r) {
-                                               return r.analyte == q.analyte &&
-                                                      r.method == q.method;
-                                           });
+    return q.method.empty() ||
+           std::any_of(run.results.begin(), run.results.end(), [&](const works::TestResult& r) {
+               return r.analyte == q.analyte && r.method == q.method;
+           });
 }
 
 /// The check sample's readings in the table behind a run.
@@ -200,8 +204,10 @@ Result<void> add_checks(const works::Run& run, const store::Attachment& table,
                         std::vector<CheckReading>& out, Met& met) {
     BW_TRY(document, io::parse_document(map_text, "column map of " + run.number));
     BW_TRY(map, io::read_column_map(document));
-    BW_TRY(cells, io::read_table(table.bytes, table.name, {map.encoding, map.separator}, map.sheet));
-    for (const io::Reading& r : io::import_results(cells, map).checks) {
+    BW_TRY(cells,
+           io::read_table(table.bytes, table.name, {map.encoding, map.separator}, map.sheet));
+    const io::ResultImport read = io::import_results(cells, map);
+    for (const io::Reading& r : read.checks) {
         if (r.sample != q.check_sample || r.analyte != q.analyte) {
             continue;
         }
@@ -249,10 +255,10 @@ Result<std::vector<CheckReading>> checks_of(const store::Books& books, const Boo
     }
     tell(met, out);
     if (without_map > 0) {
-        out.notices.push_back({"no_column_map",
-                               fmt::format("Left out: {} runs whose column map is not in the "
-                                           "books; it is kept with each import from now on.",
-                                           without_map)});
+        out.notices.push_back(
+            {"no_column_map", fmt::format("Left out: {} runs whose column map is not in the "
+                                          "books; it is kept with each import from now on.",
+                                          without_map)});
     }
     std::stable_sort(readings.begin(), readings.end(),
                      [](const auto& a, const auto& b) { return a.at < b.at; });

@@ -96,8 +96,8 @@ TEST_P(TrendDay, HasTheNumbersOfAFileAndNamesTheBatchThatIsOff) {
         }
         means += fmt::format("{},{:.5f}\n", batches.back(), sum);
     }
-    const std::vector<std::string> of_books = {"--analyte", "Ca",       "--books", place_,
-                                               "--method",  "M-07",     "--recipe", kProduct};
+    const std::vector<std::string> of_books = {"--analyte", "Ca",   "--books",  place_,
+                                               "--method",  "M-07", "--recipe", kProduct};
     const auto with = [](std::vector<std::string> a, const std::vector<std::string>& b) {
         a.insert(a.end(), b.begin(), b.end());
         return a;
@@ -193,8 +193,8 @@ unit = "mg/L"
     const std::vector<std::string> digits = {"8.24", "8.19", "8.31"};
     for (const std::string& d : digits) {
         const std::string portion = dissolve(sample);
-        const std::string rows = "Sample,Dilution,Ca [mg/L]\nQC 1,1," + d + "\nQC 2,2,4.00\n" +
-                                 portion + ",50,8.05\n";
+        const std::string rows =
+            "Sample,Dilution,Ca [mg/L]\nQC 1,1," + d + "\nQC 2,2,4.00\n" + portion + ",50,8.05\n";
         const service::ImportOrder order = {d + ".csv", rows, kMap, batch, "M-07", {}, {}};
         BW_MUST(service::import_results(desk("ana"), order, intent()));
     }
@@ -230,7 +230,7 @@ TEST_P(TrendDay, RefusesWhatIsNoQuestion) {
     charted({"values.csv", "--analyte", "Ca", "--books", place_}, 2);
     charted({"--method", "M-07", "--books", place_}, 2);
     charted({"--analyte", "Ca", "--books", place_, "--group", "lot"}, 2);
-    charted({}, 2);
+    charted(std::vector<std::string>(), 2);
 }
 
 }  // namespace
