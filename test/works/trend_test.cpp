@@ -81,7 +81,7 @@ void expect_same_chart(const json& books, const json& file) {
 }
 
 TEST_P(TrendDay, HasTheNumbersOfAFileAndNamesTheBatchThatIsOff) {
-    const std::vector<double> times = {1, 1.002, 0.999, 1.03};
+    const std::vector<double> times = {1, 1.002, 0.999, 1.001, 0.998, 1.0015, 1, 0.9995, 1.03};
     std::string file = "portion,batch,value\n", means = "batch,value\n";
     std::vector<std::string> batches;
     for (const double t : times) {
@@ -103,21 +103,21 @@ TEST_P(TrendDay, HasTheNumbersOfAFileAndNamesTheBatchThatIsOff) {
         return a;
     };
     const std::string values = file_of("values.csv", file);
-    const json books = charted(with(of_books, {"--phase-1", "6"}), 1);
-    expect_same_chart(books, charted({values, "--column", "value", "--phase-1", "6"}, 1));
+    const json books = charted(with(of_books, {"--phase-1", "16"}), 1);
+    expect_same_chart(books, charted({values, "--column", "value", "--phase-1", "16"}, 1));
     EXPECT_EQ(books["unit"], "mmol/kg");
     EXPECT_EQ(books["invented"], true);
-    ASSERT_EQ(books["points"].size(), 8U);
-    EXPECT_THAT(books["points"][6]["label"].get<std::string>(), StartsWith(batches[3] + " "));
-    EXPECT_EQ(books["points"][6]["marked"][0], "beyond an action limit");
-    EXPECT_EQ(books["points"][5]["marked"].size(), 0U);
+    ASSERT_EQ(books["points"].size(), 18U);
+    EXPECT_THAT(books["points"][16]["label"].get<std::string>(), StartsWith(batches[8] + " "));
+    EXPECT_EQ(books["points"][16]["marked"][0], "beyond an action limit");
+    EXPECT_EQ(books["points"][15]["marked"].size(), 0U);
     expect_same_chart(
         charted(with(of_books, {"--group", "batch"}), 1),
         charted({values, "--column", "value", "--label", "portion", "--group", "batch"}, 1));
-    const json one_each = charted(with(of_books, {"--batch-means", "--phase-1", "3"}), 1);
-    expect_same_chart(one_each, charted({file_of("means.csv", means), "--phase-1", "3"}, 1));
-    EXPECT_EQ(one_each["points"][3]["label"], batches[3]);
-    EXPECT_EQ(one_each["points"][3]["marked"][0], "beyond an action limit");
+    const json one_each = charted(with(of_books, {"--batch-means", "--phase-1", "8"}), 1);
+    expect_same_chart(one_each, charted({file_of("means.csv", means), "--phase-1", "8"}, 1));
+    EXPECT_EQ(one_each["points"][8]["label"], batches[8]);
+    EXPECT_EQ(one_each["points"][8]["marked"][0], "beyond an action limit");
 }
 
 TEST_P(TrendDay, IsOfWhatCountsAndWhatIsChosen) {
@@ -141,7 +141,7 @@ TEST_P(TrendDay, IsOfWhatCountsAndWhatIsChosen) {
     query.method = "M-07";
     BW_MUST(service::set_result_aside(desk("ben"), run, 1, intent("bubble in the cell")));
     all = trend(query);
-    EXPECT_THAT(all.groups, SizeIs(2));  // the rest of the run is to be counted anew
+    EXPECT_THAT(all.groups, ElementsAre(first, first, batch));
     EXPECT_EQ(all.notices.back().code, "set_aside");
     query.method = "M-08";
     all = trend(query);
@@ -153,17 +153,17 @@ TEST_P(TrendDay, IsOfWhatCountsAndWhatIsChosen) {
     EXPECT_THAT(trend(query).groups, ElementsAre(first, first));
     query.until = "";
     query.since = "2026-03-03";
-    EXPECT_THAT(trend(query).groups, ElementsAre(batch));
+    EXPECT_THAT(trend(query).groups, ElementsAre(batch, batch));
     query.since = "";
     for (const char* with : {"calcium chloride", "C26-0003"}) {
         query.material = with;
-        EXPECT_THAT(trend(query).values, SizeIs(3)) << with;
+        EXPECT_THAT(trend(query).values, SizeIs(4)) << with;
     }
     query.material = "strontium chloride";
     EXPECT_EQ(service::results_in_time(*books_, query).error().code, ProblemCode::NotFound);
     query.material = "";
     query.recipe = kProduct + "/1";
-    EXPECT_THAT(trend(query).values, SizeIs(3));
+    EXPECT_THAT(trend(query).values, SizeIs(4));
     query.recipe = kProduct + "/2";
     EXPECT_FALSE(service::results_in_time(*books_, query));
 }
@@ -211,6 +211,22 @@ unit = "mg/L"
     query.method = "M-08";
     EXPECT_EQ(service::results_in_time(*books_, query).error().code, ProblemCode::NotFound);
     EXPECT_TRUE(BW_MUST(books_->verify()).sound());  // one map, kept by three imports
+}
+
+TEST_P(TrendDay, TakesNoTwoProductsIntoOneChart) {
+    ready();
+    draft("Other salts");
+    const std::string sample = take_sample(make_batch(0, 1, "Other salts"));
+    const std::string one = dissolve(sample);
+    count(enter({one, dissolve(sample)}));
+    service::BookTrendQuery query;
+    query.analyte = "Ca";
+    const auto both = service::results_in_time(*books_, query);
+    ASSERT_FALSE(both);
+    EXPECT_EQ(both.error().place.field, "--recipe");
+    EXPECT_THAT(both.error().message, HasSubstr("Other salts and Three salts"));
+    query.recipe = "Other salts";
+    EXPECT_THAT(trend(query).values, SizeIs(2));
 }
 
 TEST_P(TrendDay, RefusesWhatIsNoQuestion) {
