@@ -85,13 +85,13 @@ Result<ChartAnswer> answer_of(const ChartTrendArguments& a) {
         return fail(ProblemCode::BadInput, "--ewma and --no-ewma contradict one another");
     }
     if (!a.no_ewma) {
-        r.watch.ewma.emplace();
+        r.watch.ewma = assay::ChartWatch::Ewma{};
         if (!a.ewma.empty()) {
             r.watch.ewma = {a.ewma.front(), a.ewma.back()};
         }
     }
     if (a.use_cusum) {
-        r.watch.cusum.emplace();
+        r.watch.cusum = assay::ChartWatch::Cusum{};
         if (!a.cusum.empty()) {
             r.watch.cusum = {a.cusum.front(), a.cusum.back()};
         }
