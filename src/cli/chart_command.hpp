@@ -4,8 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "cli/commands.hpp"
+#include "cli/books_options.hpp"
 #include "io/readings_file.hpp"
+#include "service/book_trend.hpp"
 #include "service/trend.hpp"
 
 namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
@@ -21,9 +22,12 @@ struct ChartTrendArguments {
     std::size_t phase_one = 0;
     bool no_ewma = false, use_cusum = false;
     bool json = false, quiet = false;
+    BooksOptions books;  ///< where they are
+    service::BookTrendQuery
+        query;  ///< with an analyte: what to chart of the books, in place of a file
 };
 [[nodiscard]] CLI::App& add_chart_trend(CLI::App& chart, ChartTrendArguments& arguments);
-/// 0 done; 1 a point signals; 2 bad input; 3 a file could not be written.
+/// 0 done; 1 a point signals; 2 bad input; 3 the store, or a file could not be written.
 [[nodiscard]] int chart_trend(const ChartTrendArguments& arguments, const Streams& streams);
 
 /// A chart with what it is of.

@@ -227,8 +227,7 @@ Result<store::Receipt> import_results(const Desk& desk, const ImportOrder& order
                                     ? fmt::format(" (and {} more)", plan.problems.size() - 1)
                                     : std::string()));
     }
-    return enter_results(desk, plan.entries,
-                         ResultSource{order.file_name, order.bytes, store::sha256_hex(order.map)},
+    return enter_results(desk, plan.entries, ResultSource{order.file_name, order.bytes, order.map},
                          intent);
 }
 

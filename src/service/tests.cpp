@@ -213,9 +213,10 @@ Result<store::Receipt> enter_results(const Desk& desk, const std::vector<ResultE
                    if (source) {
                        run.file = store::sha256_hex(source->bytes);
                        run.file_name = source->file_name;
-                       run.column_map = source->column_map;
+                       run.column_map = store::sha256_hex(source->column_map);
                        change.attachments = {
-                           {source->file_name, "application/octet-stream", source->bytes}};
+                           {source->file_name, "application/octet-stream", source->bytes},
+                           {"column-map.toml", "application/toml", source->column_map}};
                    }
                    change.act.subject_id = number;
                    change.writes.push_back(write_of(run, 0));

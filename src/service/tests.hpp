@@ -45,7 +45,7 @@ struct ResultEntry {
 struct ResultSource {
     std::string file_name;
     std::string bytes;
-    std::string column_map;
+    std::string column_map;  ///< its text, kept beside the table
 };
 
 /// Keeps results as one run: all or none.

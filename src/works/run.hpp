@@ -26,7 +26,7 @@ struct Run {
     std::string entered_by, entered_at;
     std::string file;  ///< SHA-256 of the table it was imported from; empty: typed
     std::string file_name;
-    std::string column_map;  ///< with which it was read
+    std::string column_map;  ///< SHA-256 of the column map with which it was read
     std::vector<TestResult> results;
     std::optional<Signature> approved;
 

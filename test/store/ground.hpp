@@ -60,9 +60,11 @@ inline std::string name_of(const ::testing::TestParamInfo<Dialect>& info) {
     return info.param == Dialect::Sqlite ? "Sqlite" : "Postgres";
 }
 
-#define BW_ON_BOTH(suite)                                                                      \
-    INSTANTIATE_TEST_SUITE_P(On, suite, ::testing::Values(Dialect::Sqlite, Dialect::Postgres), \
-                             ground::name_of)
+#define BW_ON_BOTH(suite)                                                                \
+    INSTANTIATE_TEST_SUITE_P(                                                            \
+        On, suite,                                                                       \
+        ::testing::Values(::bw::store::Dialect::Sqlite, ::bw::store::Dialect::Postgres), \
+        ::bw::store::ground::name_of)
 
 /// An act with one record; everything else may be filled in.
 [[nodiscard]] Change change(const std::string& request, const std::string& kind,

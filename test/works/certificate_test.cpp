@@ -42,7 +42,9 @@ protected:
     std::string batch_;
 };
 
-TEST_F(CertificateDay, IsIssuedRenderedOnceAndReprinted) {
+BW_ON_BOTH(CertificateDay);
+
+TEST_P(CertificateDay, IsIssuedRenderedOnceAndReprinted) {
     const std::string id = issue();
     EXPECT_TRUE(id.ends_with("/1"));
     const auto papers = BW_MUST(service::papers_of(*books_, id));
@@ -68,7 +70,7 @@ TEST_F(CertificateDay, IsIssuedRenderedOnceAndReprinted) {
     EXPECT_EQ(std::get<double>(sheets[1].rows[0][3]), 393.8);
 }
 
-TEST_F(CertificateDay, NeedsAReleaseThatStillHolds) {
+TEST_P(CertificateDay, NeedsAReleaseThatStillHolds) {
     const std::string other = ready();
     const auto early =
         service::issue_certificate(desk("quinn"), {other, "", "", false}, nullptr, intent());
@@ -90,7 +92,7 @@ TEST_F(CertificateDay, NeedsAReleaseThatStillHolds) {
               ProblemCode::Refused);
 }
 
-TEST_F(CertificateDay, AReissueReplacesWithAReason) {
+TEST_P(CertificateDay, AReissueReplacesWithAReason) {
     const std::string first = issue();
     EXPECT_EQ(
         service::issue_certificate(desk("quinn"), {batch_, "", "", false}, nullptr, intent(""))
@@ -111,7 +113,7 @@ TEST_F(CertificateDay, AReissueReplacesWithAReason) {
     EXPECT_NE(certificate(first).code, certificate(second).code);
 }
 
-TEST_F(CertificateDay, IsVerifiedByNumberAndCode) {
+TEST_P(CertificateDay, IsVerifiedByNumberAndCode) {
     const std::string id = issue();
     const works::Certificate c = certificate(id);
     EXPECT_TRUE(BW_MUST(service::verify_certificate(*books_, c.number, c.code)).genuine());
@@ -129,15 +131,15 @@ TEST_F(CertificateDay, IsVerifiedByNumberAndCode) {
     EXPECT_TRUE(issue("right product").ends_with("/2"));
 }
 
-TEST_F(CertificateDay, AFileIsVerifiedWithAndWithoutTheBooks) {
-    const auto key = BW_MUST(store::SigningKey::make((folder_ / "works.key").string()));
+TEST_P(CertificateDay, AFileIsVerifiedWithAndWithoutTheBooks) {
+    const auto key = BW_MUST(store::SigningKey::make(ground_.folder() / "works.key"));
     const std::string id = issue("as planned", &key);
     const auto papers = BW_MUST(service::papers_of(*books_, id));
     const std::string number = papers.certificate.number;
     EXPECT_TRUE(BW_MUST(service::verify_paper_in(*books_, number, papers.pdf)).genuine());
     EXPECT_TRUE(BW_MUST(service::verify_paper(papers.pdf, papers.signature_file, key.public_key()))
                     .genuine());
-    const auto stranger = BW_MUST(store::SigningKey::make((folder_ / "other.key").string()));
+    const auto stranger = BW_MUST(store::SigningKey::make(ground_.folder() / "other.key"));
     EXPECT_FALSE(
         BW_MUST(service::verify_paper(papers.pdf, papers.signature_file, stranger.public_key()))
             .genuine());
@@ -151,7 +153,7 @@ TEST_F(CertificateDay, AFileIsVerifiedWithAndWithoutTheBooks) {
     EXPECT_FALSE(service::verify_paper(papers.pdf, "no signature", key.public_key()));
 }
 
-TEST_F(CertificateDay, ACorrectionTellsWhoeverVerifies) {
+TEST_P(CertificateDay, ACorrectionTellsWhoeverVerifies) {
     const works::Certificate c = certificate(issue());
     const auto runs = BW_MUST(service::runs_of(*books_, batch_));
     BW_MUST(service::correct_result(desk("ana"), {runs[0].is.number, 1, "9.9", "", "", ""},
@@ -169,7 +171,7 @@ std::vector<std::string> kinds_of(const service::Trace& trace) {
     return out;
 }
 
-TEST_F(CertificateDay, EveryFigureIsTracedToWhereItComesFrom) {
+TEST_P(CertificateDay, EveryFigureIsTracedToWhereItComesFrom) {
     const std::string id = issue();
     for (const std::string& from : {id, certificate(id).number, batch_}) {
         const auto trace = BW_MUST(service::trace_of(*books_, from, "Mg"));
@@ -218,13 +220,15 @@ protected:
     }
 };
 
-TEST_F(ExplainDay, FindsNothingWhereNothingIs) {
+BW_ON_BOTH(ExplainDay);
+
+TEST_P(ExplainDay, FindsNothingWhereNothingIs) {
     const auto x = BW_MUST(service::explain_batch(*books_, tested({1, 1, 1, 1})));
     EXPECT_FALSE(x.fault());
     EXPECT_THAT(x.sentences[0], HasSubstr("No fault"));
 }
 
-TEST_F(ExplainDay, FindsAMaterialThatIsShort) {
+TEST_P(ExplainDay, FindsAMaterialThatIsShort) {
     // 8 % too little magnesium chloride, a share 10/38.5 of the blend: all is (1 - 0.08 share)^-1
     // more, magnesium 0.92 of that, chloride without 8 % of magnesium's part.
     const double rise = 1 / (1 - 0.08 * 10 / 38.5);
@@ -238,7 +242,7 @@ TEST_F(ExplainDay, FindsAMaterialThatIsShort) {
     EXPECT_THAT(x.sentences[0], HasSubstr("kg of"));
 }
 
-TEST_F(ExplainDay, CountsWhatTheWeighingsSay) {
+TEST_P(ExplainDay, CountsWhatTheWeighingsSay) {
     // Half a per cent more calcium chloride is on record, and found: nothing is left to explain.
     const std::string batch = make_batch(1, 1.03);
     const auto file = BW_MUST(service::read_batch(*books_, batch)).file;
@@ -270,14 +274,14 @@ TEST_F(ExplainDay, CountsWhatTheWeighingsSay) {
     }
 }
 
-TEST_F(ExplainDay, FindsOneElementsCalibration) {
+TEST_P(ExplainDay, FindsOneElementsCalibration) {
     const auto x = BW_MUST(service::explain_batch(*books_, tested({1, 1, 1, 1.06})));
     EXPECT_TRUE(x.fault());
     EXPECT_EQ(x.diagnosis.explanations[0].kind, assay::FaultKind::Calibration);
     EXPECT_EQ(x.diagnosis.explanations[0].of, "Cl");
 }
 
-TEST_F(ExplainDay, SaysThatItCannotTellACalibrationFromAMaterialOfOneElement) {
+TEST_P(ExplainDay, SaysThatItCannotTellACalibrationFromAMaterialOfOneElement) {
     // Calcium comes from one salt that brings nearly nothing else: its assay and calcium's own
     // calibration make the same pattern.
     const auto x = BW_MUST(service::explain_batch(*books_, tested({1, 1, 1.05, 1})));
@@ -287,14 +291,14 @@ TEST_F(ExplainDay, SaysThatItCannotTellACalibrationFromAMaterialOfOneElement) {
     EXPECT_THAT(x.sentences, Contains(HasSubstr("by another method")));
 }
 
-TEST_F(ExplainDay, FindsPortionsThatAreNotMixed) {
+TEST_P(ExplainDay, FindsPortionsThatAreNotMixed) {
     const auto x = BW_MUST(service::explain_batch(*books_, tested({1, 1, 1, 1}, 0.02)));
     EXPECT_TRUE(x.spread.unmixed());
     EXPECT_TRUE(x.fault());
     EXPECT_THAT(x.sentences, Contains(HasSubstr("not mixed")));
 }
 
-TEST_F(ExplainDay, WantsThreeElements) {
+TEST_P(ExplainDay, WantsThreeElements) {
     const std::string batch = make_batch();
     const std::string sample = take_sample(batch);
     const std::string one = dissolve(sample);

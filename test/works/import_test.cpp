@@ -56,7 +56,9 @@ protected:
     std::string batch_, sample_, one_, two_;
 };
 
-TEST_F(ImportDay, KeepsTheTableAndItsFile) {
+BW_ON_BOTH(ImportDay);
+
+TEST_P(ImportDay, KeepsTheTableAndItsFile) {
     const auto given = order(one_ + ",50,8.05,23.60\n" + two_ + ",50,8.06,23.61\n");
     const auto plan = BW_MUST(service::plan_import(desk("ana"), given));
     EXPECT_TRUE(plan.committable()) << (plan.problems.empty() ? "" : plan.problems[0]);
@@ -75,7 +77,7 @@ TEST_F(ImportDay, KeepsTheTableAndItsFile) {
     EXPECT_EQ(state(batch_), works::BatchState::Ready);
 }
 
-TEST_F(ImportDay, KeepsNothingOfATableWithOneBadCell) {
+TEST_P(ImportDay, KeepsNothingOfATableWithOneBadCell) {
     for (const char* bad : {",50,8.05,\"23,60\"\n", ",50,8.05,abc\n", ",0,8.05,23.6\n"}) {
         const auto given = order(one_ + ",50,8.05,23.60\n" + two_ + bad);
         const auto refused = service::import_results(desk("ana"), given, intent());
@@ -86,7 +88,7 @@ TEST_F(ImportDay, KeepsNothingOfATableWithOneBadCell) {
     }
 }
 
-TEST_F(ImportDay, KnowsThePortionBehindAName) {
+TEST_P(ImportDay, KnowsThePortionBehindAName) {
     auto given = order("first,50,8.05,23.6\n");
     auto plan = BW_MUST(service::plan_import(desk("ana"), given));
     EXPECT_THAT(plan.problems, Contains(HasSubstr("--portion")));
@@ -97,7 +99,7 @@ TEST_F(ImportDay, KnowsThePortionBehindAName) {
     EXPECT_THAT(plan.problems, Contains(HasSubstr("2 test portions")));
 }
 
-TEST_F(ImportDay, RefusesAnotherBatchAndAnUnknownMethod) {
+TEST_P(ImportDay, RefusesAnotherBatchAndAnUnknownMethod) {
     const std::string other = make_batch();
     const std::string portion = dissolve(take_sample(other));
     const auto plan =
@@ -108,7 +110,7 @@ TEST_F(ImportDay, RefusesAnotherBatchAndAnUnknownMethod) {
     EXPECT_FALSE(BW_MUST(service::plan_import(desk("ana"), given)).committable());
 }
 
-TEST_F(ImportDay, KeepsBelowTheLimitAsSuch) {
+TEST_P(ImportDay, KeepsBelowTheLimitAsSuch) {
     const auto given = order(one_ + ",1,<0.02,23.6\n");
     const auto plan = BW_MUST(service::plan_import(desk("ana"), given));
     ASSERT_TRUE(plan.committable()) << plan.problems[0];
@@ -116,7 +118,7 @@ TEST_F(ImportDay, KeepsBelowTheLimitAsSuch) {
     EXPECT_TRUE(plan.run.results[0].below_limit);
 }
 
-TEST_F(ImportDay, ARepeatedImportActsOnce) {
+TEST_P(ImportDay, ARepeatedImportActsOnce) {
     const service::Intent once = intent();
     const auto given = order(one_ + ",50,8.05,23.6\n");
     const auto first = BW_MUST(service::import_results(desk("ana"), given, once));

@@ -23,7 +23,9 @@ protected:
     }
 };
 
-TEST_F(ReleaseDay, GoesFromPlanToReleaseInItsStates) {
+BW_ON_BOTH(ReleaseDay);
+
+TEST_P(ReleaseDay, GoesFromPlanToReleaseInItsStates) {
     const std::string batch = make_batch();
     EXPECT_EQ(state(batch), BatchState::Blended);
     const std::string sample = take_sample(batch);
@@ -56,7 +58,7 @@ TEST_F(ReleaseDay, GoesFromPlanToReleaseInItsStates) {
     EXPECT_TRUE(BW_MUST(books_->verify()).sound());
 }
 
-TEST_F(ReleaseDay, RefusesAWrongPasswordAndAnotherDuty) {
+TEST_P(ReleaseDay, RefusesAWrongPasswordAndAnotherDuty) {
     const std::string batch = ready();
     const auto wrong = service::decide_release(desk("quinn"), {batch, Decision::Release, ""},
                                                {"another long password", "released"}, intent());
@@ -72,7 +74,7 @@ TEST_F(ReleaseDay, RefusesAWrongPasswordAndAnotherDuty) {
     EXPECT_EQ(state(batch), BatchState::Ready);
 }
 
-TEST_F(ReleaseDay, NobodyReleasesWhatTheyMadeEvenWithTheDuty) {
+TEST_P(ReleaseDay, NobodyReleasesWhatTheyMadeEvenWithTheDuty) {
     using enum works::Duty;
     const std::string batch = ready();
     for (const char* who : {"pia", "otto", "ana"}) {
@@ -83,7 +85,7 @@ TEST_F(ReleaseDay, NobodyReleasesWhatTheyMadeEvenWithTheDuty) {
     }
 }
 
-TEST_F(ReleaseDay, ChecksAreBySomebodyElse) {
+TEST_P(ReleaseDay, ChecksAreBySomebodyElse) {
     const std::string batch = make_batch();
     const std::string sample = take_sample(batch);
     const std::string one = dissolve(sample);
@@ -97,7 +99,7 @@ TEST_F(ReleaseDay, ChecksAreBySomebodyElse) {
     EXPECT_THAT(refused.error().message, HasSubstr("under test"));
 }
 
-TEST_F(ReleaseDay, WaitsForTwoDissolutionsAndForTwoMoreResults) {
+TEST_P(ReleaseDay, WaitsForTwoDissolutionsAndForTwoMoreResults) {
     const std::string batch = make_batch();
     const std::string sample = take_sample(batch);
     const std::string one = dissolve(sample);
@@ -119,7 +121,7 @@ TEST_F(ReleaseDay, WaitsForTwoDissolutionsAndForTwoMoreResults) {
               4);
 }
 
-TEST_F(ReleaseDay, SettingAsideNeedsAReasonAndOpensTheTestAgain) {
+TEST_P(ReleaseDay, SettingAsideNeedsAReasonAndOpensTheTestAgain) {
     const std::string batch = make_batch();
     const std::string sample = take_sample(batch);
     const std::string one = dissolve(sample);
@@ -135,7 +137,7 @@ TEST_F(ReleaseDay, SettingAsideNeedsAReasonAndOpensTheTestAgain) {
     EXPECT_EQ(after.results[0].digits, digits(kCalcium * 0.9995));
 }
 
-TEST_F(ReleaseDay, OpenItemsBlockAndHoldDoesNot) {
+TEST_P(ReleaseDay, OpenItemsBlockAndHoldDoesNot) {
     const std::string batch = ready(1.018);  // within 2 %, not within the guard band
     const auto refused = decide("quinn", batch);
     ASSERT_FALSE(refused);
@@ -151,7 +153,7 @@ TEST_F(ReleaseDay, OpenItemsBlockAndHoldDoesNot) {
     EXPECT_EQ(BW_MUST(books_->history("release", batch)).size(), 2U);
 }
 
-TEST_F(ReleaseDay, AnOpenDepartureBlocks) {
+TEST_P(ReleaseDay, AnOpenDepartureBlocks) {
     const std::string batch = ready();
     works::Departure d;
     d.subject_kind = "batch";
@@ -168,7 +170,7 @@ TEST_F(ReleaseDay, AnOpenDepartureBlocks) {
     BW_MUST(decide("quinn", batch));
 }
 
-TEST_F(ReleaseDay, AWeighingBesideToleranceIsReleasedWithItsClosedDeparture) {
+TEST_P(ReleaseDay, AWeighingBesideToleranceIsReleasedWithItsClosedDeparture) {
     const std::string batch = make_batch(2, 1.004);
     const std::string sample = take_sample(batch);
     const std::string one = dissolve(sample);
@@ -176,7 +178,7 @@ TEST_F(ReleaseDay, AWeighingBesideToleranceIsReleasedWithItsClosedDeparture) {
     BW_MUST(decide("quinn", batch));
 }
 
-TEST_F(ReleaseDay, ALaterCorrectionMakesTheReleaseStale) {
+TEST_P(ReleaseDay, ALaterCorrectionMakesTheReleaseStale) {
     const std::string batch = make_batch();
     const std::string sample = take_sample(batch);
     const std::string one = dissolve(sample);
@@ -198,7 +200,7 @@ TEST_F(ReleaseDay, ALaterCorrectionMakesTheReleaseStale) {
     EXPECT_EQ(view.decision->is.number, 2);
 }
 
-TEST_F(ReleaseDay, ADepartureAfterReleaseMakesItStale) {
+TEST_P(ReleaseDay, ADepartureAfterReleaseMakesItStale) {
     const std::string batch = ready();
     BW_MUST(decide("quinn", batch));
     works::Departure d;
@@ -212,14 +214,14 @@ TEST_F(ReleaseDay, ADepartureAfterReleaseMakesItStale) {
     EXPECT_EQ(state(batch), BatchState::OnHold);
 }
 
-TEST_F(ReleaseDay, UsingUpALotAfterwardsDoesNotUnsign) {
+TEST_P(ReleaseDay, UsingUpALotAfterwardsDoesNotUnsign) {
     const std::string batch = ready();
     BW_MUST(decide("quinn", batch));
     BW_MUST(service::judge_lot(desk("ben"), "C26-0003", works::LotState::UsedUp, intent()));
     EXPECT_FALSE(BW_MUST(service::show_release(*books_, batch)).stale());
 }
 
-TEST_F(ReleaseDay, ALotHeldAfterwardsUnsignsAndLetsTheBatchBeHeld) {
+TEST_P(ReleaseDay, ALotHeldAfterwardsUnsignsAndLetsTheBatchBeHeld) {
     const std::string batch = ready();
     BW_MUST(decide("quinn", batch));
     BW_MUST(service::judge_lot(desk("quade"), "C26-0003", works::LotState::OnHold,
@@ -239,14 +241,14 @@ TEST_F(ReleaseDay, ALotHeldAfterwardsUnsignsAndLetsTheBatchBeHeld) {
     EXPECT_EQ(state(batch), BatchState::Released);
 }
 
-TEST_F(ReleaseDay, WhatIsMissingForAChargeBalanceIsNamedInWhatIsSigned) {
+TEST_P(ReleaseDay, WhatIsMissingForAChargeBalanceIsNamedInWhatIsSigned) {
     const auto view = BW_MUST(service::show_release(*books_, ready()));
     EXPECT_EQ(view.evidence.assessment.charges.sentence,
               "no charge balance: Na and Cl are not tested");
     EXPECT_THAT(view.text, HasSubstr("no charge balance"));
 }
 
-TEST_F(ReleaseDay, SignsOnlyWhatWasShown) {
+TEST_P(ReleaseDay, SignsOnlyWhatWasShown) {
     const std::string batch = ready();
     const std::string mark = BW_MUST(service::show_release(*books_, batch)).mark;
     const auto other = service::decide_release(
@@ -257,7 +259,7 @@ TEST_F(ReleaseDay, SignsOnlyWhatWasShown) {
                                     signing(), intent()));
 }
 
-TEST_F(ReleaseDay, ARepeatedRequestActsOnce) {
+TEST_P(ReleaseDay, ARepeatedRequestActsOnce) {
     const std::string batch = make_batch();
     const std::string sample = take_sample(batch);
     const std::string one = dissolve(sample);
@@ -270,7 +272,7 @@ TEST_F(ReleaseDay, ARepeatedRequestActsOnce) {
     EXPECT_EQ(BW_MUST(service::runs_of(*books_, batch)).size(), 1U);
 }
 
-TEST_F(ReleaseDay, ARepeatedDecisionSignsOnce) {
+TEST_P(ReleaseDay, ARepeatedDecisionSignsOnce) {
     const std::string batch = ready();
     const service::Intent once = intent();
     const service::ReleaseOrder order{batch, Decision::Release, ""};
@@ -279,7 +281,7 @@ TEST_F(ReleaseDay, ARepeatedDecisionSignsOnce) {
     EXPECT_EQ(BW_MUST(books_->history("release", batch)).size(), 1U);
 }
 
-TEST_F(ReleaseDay, ResultsAreAllOrNothingAndNameTheirLine) {
+TEST_P(ReleaseDay, ResultsAreAllOrNothingAndNameTheirLine) {
     const std::string batch = make_batch();
     const std::string one = dissolve(take_sample(batch));
     const auto refused = service::enter_results(desk("ana"),
@@ -296,7 +298,7 @@ TEST_F(ReleaseDay, ResultsAreAllOrNothingAndNameTheirLine) {
                 HasSubstr("Ca, Mg, Na and Cl"));
 }
 
-TEST_F(ReleaseDay, RefusesWhatCannotHaveBeenRead) {
+TEST_P(ReleaseDay, RefusesWhatCannotHaveBeenRead) {
     const std::string sample = take_sample(make_batch());
     const std::string portion = dissolve(sample);
     service::ResultEntry entry{portion, "Ca", "M-07", "9.8", "", "", "", ""};
@@ -323,7 +325,7 @@ TEST_F(ReleaseDay, RefusesWhatCannotHaveBeenRead) {
     EXPECT_EQ(large.error().place.field, "mass");
 }
 
-TEST_F(ReleaseDay, ResultsAreFoundAsMeasurements) {
+TEST_P(ReleaseDay, ResultsAreFoundAsMeasurements) {
     const std::string batch = ready();
     store::MeasurementQuery query;
     query.analyte = "Ca";
@@ -337,7 +339,9 @@ TEST_F(ReleaseDay, ResultsAreFoundAsMeasurements) {
 
 using LimitsDay = WorksDay;
 
-TEST_F(LimitsDay, LimitsSignedAfterTestingDoNotCount) {
+BW_ON_BOTH(LimitsDay);
+
+TEST_P(LimitsDay, LimitsSignedAfterTestingDoNotCount) {
     BW_MUST(service::keep_method(desk("ana"), method("M-07"), intent()));
     const std::string batch = make_batch();
     const std::string sample = take_sample(batch);
@@ -351,7 +355,7 @@ TEST_F(LimitsDay, LimitsSignedAfterTestingDoNotCount) {
     EXPECT_EQ(view.open[0].kind, works::OpenKind::NoLimits);
 }
 
-TEST_F(LimitsDay, TheLimitsOfTheTimeOfTestingStay) {
+TEST_P(LimitsDay, TheLimitsOfTheTimeOfTestingStay) {
     keep_rules();
     const std::string batch = ready(1.006);
     keep_rules("percent = \"0.2 %\"\n");
@@ -359,7 +363,7 @@ TEST_F(LimitsDay, TheLimitsOfTheTimeOfTestingStay) {
     BW_MUST(decide("quinn", batch));
 }
 
-TEST_F(LimitsDay, AJointChanceCanBeAskedFor) {
+TEST_P(LimitsDay, AJointChanceCanBeAskedFor) {
     keep_rules("joint_least = \"99.9 %\"\n");
     const std::string batch = ready(1.009, 1.009);
     const auto refused = decide("quinn", batch);

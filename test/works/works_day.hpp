@@ -1,7 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
-#include <filesystem>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -20,6 +19,7 @@
 #include "service/test_files.hpp"
 #include "service/tests.hpp"
 #include "store/digest.hpp"
+#include "store/ground.hpp"
 
 namespace bw::worksday {
 
@@ -48,13 +48,13 @@ inline constexpr double kCalcium = 1.5 / 147.01 / 1.0385;
 inline constexpr double kSodium = 27 / 58.443 / 1.0385;
 inline constexpr double kChloride = kSodium + 2 * (kMagnesium + kCalcium);
 
-/// The books of an invented works with one product of three salts, in a folder of their own.
-class WorksDay : public testing::Test {
+/// The books of an invented works with one product of three salts. Every test runs on SQLite and on
+/// PostgreSQL; none is left out.
+class WorksDay : public store::ground::OnBoth {
 protected:
     void SetUp() override {
-        folder_ =
-            std::filesystem::temp_directory_path() / ("brinewright-works-" + store::random_hex(8));
-        books_.emplace(BW_MUST(store::Books::create(folder_.string(), at())));
+        place_ = ground_.place();
+        books_.emplace(BW_MUST(store::Books::create(place_, at())));
         BW_MUST(service::begin_books(
             *books_, {"Invented works", "Invented laboratory", "1 Invented Quay", true},
             {"ada", "Ada Min", {works::Duty::Administrator}}, kPassword, at()));
@@ -72,10 +72,7 @@ protected:
         stock();
         draft();
     }
-    void TearDown() override {
-        books_.reset();
-        std::filesystem::remove_all(folder_);
-    }
+    void TearDown() override { books_.reset(); }
 
     void add_person(const works::Person& person) {
         BW_MUST(service::set_person(desk("ada"), person, kPassword, intent()));
@@ -147,9 +144,9 @@ stock = "90 kg"
         }
     }
 
-    void draft() {
+    void draft(const std::string& product = kProduct) {
         const auto receipt = BW_MUST(service::draft_recipe(desk("pia"),
-                                                           {kProduct, target(),
+                                                           {product, target(),
                                                             R"(format = "brinewright/1"
 kind = "recipe"
 name = "Three salts"
@@ -223,10 +220,10 @@ source = "works manual, {}"
     }
 
     /// A batch of 100 kg, weighed to its sheet, blended and closed; `times` of one step's target.
-    std::string make_batch(std::int64_t odd_step = 0, double times = 1) {
+    std::string make_batch(std::int64_t odd_step = 0, double times = 1,
+                           const std::string& product = kProduct) {
         const std::string number =
-            BW_MUST(
-                service::plan_batch(desk("pia"), {kProduct, 100, true, false, {}, ""}, intent()))
+            BW_MUST(service::plan_batch(desk("pia"), {product, 100, true, false, {}, ""}, intent()))
                 .answer;
         const auto batch = BW_MUST(service::kept<works::Batch>(*books_, number)).is;
         std::vector<service::WeighingEntry> entries;
@@ -305,7 +302,7 @@ source = "works manual, {}"
                                        intent(why));
     }
 
-    std::filesystem::path folder_;
+    std::string place_;
     std::optional<store::Books> books_;
     int minutes_ = 0;
 };
