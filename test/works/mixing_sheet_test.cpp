@@ -1,0 +1,93 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// The end user's sheet: drafted, signed for what it says on safety, kept and printed from what is
+// kept.
+#include <gmock/gmock.h>
+
+#include "service/mixing_sheets.hpp"
+#include "works_day.hpp"
+
+namespace bw::worksday {
+namespace {
+
+using testing::HasSubstr;
+using testing::StartsWith;
+using works::Decision;
+
+class MixingDay : public WorksDay {
+protected:
+    void SetUp() override {
+        WorksDay::SetUp();
+        keep_rules();
+        batch_ = ready();
+        BW_MUST(decide("quinn", batch_));
+    }
+    service::MixingOrder order(const std::string& shown = "") {
+        service::MixingOrder out;
+        out.batch = batch_;
+        out.use_by = "2027-12-31";
+        out.shown = shown;
+        return out;
+    }
+    std::string mark() {
+        return BW_MUST(service::draft_mixing_sheet(*books_, order())).mark.substr(0, 16);
+    }
+    std::string batch_;
+};
+
+BW_ON_BOTH(MixingDay);
+
+TEST_P(MixingDay, IsSignedByADutyOverWhatWasShownAndKept) {
+    const auto draft = BW_MUST(service::draft_mixing_sheet(*books_, order()));
+    EXPECT_EQ(draft.sheet.safety.decided_by, "");
+    const auto unseen =
+        service::sign_mixing_sheet(desk("quinn"), order(std::string(16, '0')), signing(), intent());
+    ASSERT_FALSE(unseen);
+    EXPECT_EQ(unseen.error().code, ProblemCode::Refused);
+    EXPECT_FALSE(service::sign_mixing_sheet(desk("ana"), order(mark()), signing(), intent()));
+    EXPECT_EQ(service::mixing_papers(*books_, batch_).error().code, ProblemCode::NotFound);
+    const std::string id =
+        BW_MUST(service::sign_mixing_sheet(desk("quinn"), order(mark()), signing(), intent()))
+            .answer;
+    EXPECT_EQ(id, "MS-" + batch_ + "/1");
+    const auto papers = BW_MUST(service::mixing_papers(*books_, batch_));
+    EXPECT_THAT(papers.pdf, StartsWith("%PDF-"));
+    EXPECT_THAT(papers.narrow_pdf, StartsWith("%PDF-"));
+    EXPECT_EQ(store::sha256_hex(papers.pdf), papers.is.paper);
+    EXPECT_EQ(store::sha256_hex(papers.narrow_pdf), papers.is.narrow);
+    EXPECT_EQ(store::sha256_hex(papers.json), papers.is.approved.mark);
+    const auto sheet = BW_MUST(service::mixing_sheet_of_json(papers.json));
+    EXPECT_THAT(sheet.safety.decided_by, StartsWith("The quinn, 2026-03-"));
+    EXPECT_EQ(sheet.salt_per_litre, draft.sheet.salt_per_litre);
+    EXPECT_EQ(sheet.amounts.size(), 4U);
+    EXPECT_EQ(BW_MUST(service::mixing_papers(*books_, batch_)).pdf, papers.pdf);
+}
+
+TEST_P(MixingDay, TheNewestIssueCountsAndEachIsKept) {
+    BW_MUST(service::sign_mixing_sheet(desk("quinn"), order(mark()), signing(), intent()));
+    const auto first = BW_MUST(service::mixing_papers(*books_, batch_));
+    BW_MUST(service::sign_mixing_sheet(desk("quinn"), order(mark()), signing(), intent()));
+    const auto second = BW_MUST(service::mixing_papers(*books_, batch_));
+    EXPECT_EQ(second.is.issue, 2);
+    EXPECT_NE(second.pdf, first.pdf);
+    EXPECT_EQ(BW_MUST(books_->attachment(first.is.paper)).bytes, first.pdf);
+}
+
+TEST_P(MixingDay, IsNotPrintedForABatchWhoseReleaseNoLongerHolds) {
+    BW_MUST(service::sign_mixing_sheet(desk("quinn"), order(mark()), signing(), intent()));
+    BW_MUST(service::judge_lot(desk("quade"), "C26-0003", works::LotState::OnHold,
+                               intent("called back")));
+    const auto refused = service::mixing_papers(*books_, batch_);
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message, HasSubstr("no longer holds"));
+    EXPECT_FALSE(service::draft_mixing_sheet(*books_, order()));
+}
+
+TEST_P(MixingDay, OtherDataThanASheetsAreRefused) {
+    EXPECT_EQ(service::mixing_sheet_of_json("{}").error().code, ProblemCode::BadInput);
+    EXPECT_EQ(service::mixing_sheet_of_json("no json").error().code, ProblemCode::BadInput);
+}
+
+}  // namespace
+}  // namespace bw::worksday
