@@ -21,6 +21,7 @@ import tomllib
 
 HERE = pathlib.Path(__file__).resolve().parent
 WORKS = HERE.parent / "works"
+SUPPLIER = "an invented supplier"
 PEOPLE = {  # id: name, duty
     "nell": ("N. Marl", "formulator"),
     "piet": ("P. Quoin", "receiving"),
@@ -106,6 +107,9 @@ def open_books(works):
                    works.path("ada.password"), "--at", works.at(), "--quiet")
     works.call("store", "make-key", works.path("works.key"), "--quiet", read="none")
     works.act("nell", "material", "keep", str(WORKS / "materials.toml"))
+    materials = tomllib.loads((WORKS / "materials.toml").read_text())["material"]
+    works.act("piet", "supplier", "keep", SUPPLIER, "--review-by", "2027-06-30",
+              *[word for m in materials for word in ("--material", m["name"])])
     for scale, step, capacity in [("W1", "0.01 g", "600 g"), ("W2", "0.1 g", "15 kg"), ("W3", "20 g", "300 kg")]:
         works.act("nell", "scale", "keep", scale, "--step", step, "--capacity", capacity, "--checked-until",
                   "2027-01-31")
@@ -162,7 +166,7 @@ class Lots:
             lot = number or f"{chr(65 + place)}26-{month:02}01"
             stock = kg or max(1.6 * batches * SIZE_KG * self.used[name], 25)
             lines = ["[[lot]]", f'material = "{name}"', f'number = "{lot}"', f'stock = "{stock:.0f} kg"',
-                     'supplier = "an invented supplier"', 'use_by = "2028-12-31"']
+                     f'supplier = "{SUPPLIER}"', 'use_by = "2028-12-31"']
             stated = stated_assay(self.catalogue[name])
             if stated is not None:
                 value, u = stated

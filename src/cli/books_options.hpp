@@ -88,6 +88,7 @@ private:
 
 void add_store_commands(CLI::App& app, BookCommands& commands);
 void add_shelf_commands(CLI::App& app, BookCommands& commands);
+void add_supplier_commands(CLI::App& app, BookCommands& commands);
 void add_recipe_version_commands(CLI::App& app, BookCommands& commands);
 void add_batch_commands(CLI::App& app, BookCommands& commands);
 void add_batch_run_commands(CLI::App& app, BookCommands& commands);

@@ -243,6 +243,7 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     BookCommands books;
     add_store_commands(app, books);
     add_shelf_commands(app, books);
+    add_supplier_commands(app, books);
     add_recipe_version_commands(app, books);
     add_batch_commands(app, books);
     add_batch_run_commands(app, books);

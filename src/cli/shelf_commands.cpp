@@ -190,8 +190,9 @@ void add_lots(CLI::App& app, BookCommands& commands) {
         report_receipt(
             a->books, receipt,
             fmt::format("{} lots are received, whatever state the file gives them; somebody "
-                        "else accepts them.",
-                        document.root.find("lot")->array()->size()),
+                        "else accepts them.{}{}",
+                        document.root.find("lot")->array()->size(),
+                        receipt.answer.empty() ? "" : "\n", receipt.answer),
             streams);
         return 0;
     });

@@ -14,6 +14,7 @@ namespace bw::service {
 namespace {
 
 constexpr int kDigits = 6;
+constexpr std::size_t kMostIdBytes = 200;  // store/record.hpp; older lots name any text
 
 std::string kg(double mass) { return base::format_short(mass, kDigits) + " kg"; }
 
@@ -47,10 +48,21 @@ store::Write filing_of(const works::Material& material) {
     return out;
 }
 
+store::Write filing_of(const works::Supplier& supplier) {
+    store::Write out = filed(supplier.name, name(supplier.state), supplier.contact);
+    for (const std::string& material : supplier.materials) {
+        link_once(out, {"may supply", "material", material});
+    }
+    return out;
+}
+
 store::Write filing_of(const works::Lot& lot) {
     store::Write out =
         filed(lot.number, name(lot.state), fmt::format("{}, {}", lot.material, lot.quantity));
     out.links = {{"of", "material", lot.material}};
+    if (!lot.supplier.empty() && lot.supplier.size() <= kMostIdBytes) {
+        out.links.push_back({"from", "supplier", lot.supplier});
+    }
     out.keys = {lot.material};
     return out;
 }

@@ -14,6 +14,8 @@ inline constexpr const char* kKind<works::Person> = "person";
 template <>
 inline constexpr const char* kKind<works::Material> = "material";
 template <>
+inline constexpr const char* kKind<works::Supplier> = "supplier";
+template <>
 inline constexpr const char* kKind<works::Lot> = "lot";
 template <>
 inline constexpr const char* kKind<works::Stock> = "stock";
@@ -52,6 +54,7 @@ inline constexpr const char* kKind<works::Site> = "site";
 /// by. Kind, version and body are left to write_of.
 [[nodiscard]] store::Write filing_of(const works::Person& person);
 [[nodiscard]] store::Write filing_of(const works::Material& material);
+[[nodiscard]] store::Write filing_of(const works::Supplier& supplier);
 [[nodiscard]] store::Write filing_of(const works::Lot& lot);
 [[nodiscard]] store::Write filing_of(const works::Stock& stock);
 [[nodiscard]] store::Write filing_of(const works::Scale& scale);

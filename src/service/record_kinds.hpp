@@ -19,6 +19,7 @@
 #include "works/sample.hpp"
 #include "works/scale.hpp"
 #include "works/site.hpp"
+#include "works/supplier.hpp"
 #include "works/test_portion.hpp"
 #include "works/weighing.hpp"
 
@@ -26,6 +27,7 @@
 #define BW_EVERY_RECORD(X)  \
     X(works::Person)        \
     X(works::Material)      \
+    X(works::Supplier)      \
     X(works::Lot)           \
     X(works::Stock)         \
     X(works::Scale)         \

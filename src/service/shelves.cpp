@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "service/shelves.hpp"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -37,6 +39,50 @@ Result<works::Lot> lot_of(const Desk& desk, const io::PlacedLot& placed) {
         io::without(*placed.table, {"state", "stock", "supplier", "use_by", "number", "material"}));
     lot.received_by = desk.person.id;
     return lot;
+}
+
+/// The supplier that a lot names.
+Result<Kept<works::Supplier>> supplier_of(const Desk& desk, const io::PlacedLot& placed) {
+    if (placed.supplier.empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("lot {} names no supplier: write supplier = \"...\" as "
+                                "`supplier list` has it",
+                                base::quoted(placed.differs.lot)),
+                    placed.place);
+    }
+    BW_TRY(supplier, if_kept<works::Supplier>(*desk.books, placed.supplier));
+    if (!supplier) {
+        return fail(ProblemCode::NotFound,
+                    fmt::format("{} is not among the suppliers of the books: `supplier keep {} "
+                                "--material {} --review-by DAY` comes first",
+                                base::quoted(placed.supplier), base::quoted(placed.supplier),
+                                base::quoted(placed.differs.name)),
+                    placed.place);
+    }
+    return *supplier;
+}
+
+/// Lets the supplier's state decide how a lot comes in; the change holds only while that state
+/// does.
+Result<void> admit(const Desk& desk, const io::PlacedLot& placed, works::Lot& lot,
+                   store::Change& change) {
+    BW_TRY(supplier, supplier_of(desk, placed));
+    auto admission = works::admitted(supplier.is, lot.number, lot.material, desk.day());
+    if (!admission) {
+        return fail(admission.error().code, admission.error().message, placed.place);
+    }
+    lot.state = admission->state;
+    lot.judged_why = admission->notice;
+    if (!admission->notice.empty()) {
+        change.answer += (change.answer.empty() ? "" : "\n") + admission->notice;
+    }
+    const store::Expect same = expect_same(supplier);
+    if (std::none_of(change.expects.begin(), change.expects.end(), [&](const store::Expect& e) {
+            return e.kind == same.kind && e.id == same.id;
+        })) {
+        change.expects.push_back(same);
+    }
+    return {};
 }
 
 }  // namespace
@@ -101,6 +147,7 @@ Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,
                                             before->is.material),
                                 p.place);
                 }
+                BW_CHECK(admit(desk, p, lot, change));
                 if (!certificate.empty()) {
                     lot.certificate = store::sha256_hex(certificate.front().bytes);
                 }

@@ -20,11 +20,13 @@ namespace bw::service {
 [[nodiscard]] Result<store::Receipt> keep_scale(const Desk& desk, const works::Scale& scale,
                                                 const Intent& intent);
 
-/// Receives the lots of a file, each on hand as "received" whatever state the file gives; the
+/// Receives the lots of a file, each on hand as "received" whatever state the file gives, or
+/// held when its supplier is on watch or past its review (the answer says so, a line for each); the
 /// certificate, where there is one, goes to all of them.
 ///
-/// Errors   those of io::read_lots; NotFound for a material that is not in the books; BadInput
-///          without a stock; Conflict for a number that is there already.
+/// Errors   those of io::read_lots; NotFound for a material or a supplier that is not in the
+///          books; BadInput without a stock or a supplier; those of works::admitted; Conflict for a
+///          number that is there already.
 [[nodiscard]] Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,
                                                   const std::vector<store::Attachment>& certificate,
                                                   const Intent& intent);

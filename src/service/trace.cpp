@@ -217,7 +217,20 @@ private:
                                     ? ", no supplier certificate kept"
                                     : ", supplier certificate " + lot.certificate,
                                 lot.make_up));
+                supplier(lot.supplier);
             }
+        }
+    }
+
+    /// Older lots name suppliers that are not in the books: nothing is said of those.
+    void supplier(const std::string& id) {
+        constexpr int kDepth = 3;
+        const auto is = kept<works::Supplier>(books_, id);
+        if (is) {
+            const works::Supplier& s = is->is;
+            add(kDepth, "supplier", s.name,
+                fmt::format("{}{}{}", name(s.state), s.reason.empty() ? "" : ": " + s.reason,
+                            s.review_by.empty() ? "" : "; to be reviewed by " + s.review_by));
         }
     }
 

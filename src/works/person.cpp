@@ -23,7 +23,8 @@ const std::vector<DeedRow>& deeds() {
     using enum Duty;
     static const std::vector<DeedRow> rows = {
         {Deed::ChangePeople, "change people", {Administrator}},
-        {Deed::ChangeCatalogue, "change suppliers, materials and scales", {Formulator, Receiving}},
+        {Deed::ChangeCatalogue, "change materials and scales", {Formulator, Receiving}},
+        {Deed::ChangeSuppliers, "change suppliers", {Receiving, QualityManager}},
         {Deed::ReceiveLot, "receive a lot", {Receiving}},
         {Deed::JudgeLot, "judge a lot", {Analyst, QualityManager}},
         {Deed::DraftRecipe, "draft a recipe", {Formulator}},

@@ -24,7 +24,8 @@ enum class Duty : std::uint8_t {
 /// What needs a duty.
 enum class Deed : std::uint8_t {
     ChangePeople,
-    ChangeCatalogue,  ///< suppliers, materials, scales
+    ChangeCatalogue,  ///< materials, scales
+    ChangeSuppliers,
     ReceiveLot,
     JudgeLot,
     DraftRecipe,

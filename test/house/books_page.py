@@ -10,7 +10,7 @@ import subprocess
 import sys
 
 PAGE = "docs/reference/books.md"
-NOUNS = ["store", "person", "material", "scale", "lot", "recipe", "batch", "departure", "sample", "method", "limits",
+NOUNS = ["store", "person", "material", "scale", "supplier", "lot", "recipe", "batch", "departure", "sample", "method", "limits",
          "results", "release", "certificate", "mixing-sheet", "trace", "trail"]
 ELSEWHERE = {("recipe", "solve"), ("recipe", "compare"), ("recipe", "trade"), ("results", "preview"), ("results", "map"),
              ("sample", "homogeneity")}  # docs/reference/commands.md

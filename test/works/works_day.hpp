@@ -16,6 +16,7 @@
 #include "service/recipe_versions.hpp"
 #include "service/releases.hpp"
 #include "service/shelves.hpp"
+#include "service/suppliers.hpp"
 #include "service/test_files.hpp"
 #include "service/tests.hpp"
 #include "store/digest.hpp"
@@ -94,6 +95,15 @@ protected:
         return {kPassword, meaning};
     }
 
+    static works::Supplier supplier() {
+        return {"Invented salts",
+                "1 Invented Road",
+                {"sodium chloride", "magnesium chloride", "calcium chloride"},
+                works::SupplierState::Approved,
+                "",
+                "2026-12-31"};
+    }
+
     void stock() {
         const auto parse = [](const std::string& text) {
             return BW_MUST(io::parse_document(text, "test"));
@@ -120,6 +130,7 @@ assay = { value = "100 %", u = "0.3 %" }
         BW_MUST(service::keep_scale(desk("rex"), {"F1", 0.01, 600, 0.01, "2026-12-31"}, intent()));
         BW_MUST(
             service::keep_scale(desk("rex"), {"P1", 0.0001, 6, 0.0001, "2026-12-31"}, intent()));
+        BW_MUST(service::keep_supplier(desk("rex"), supplier(), intent()));
         BW_MUST(service::receive_lots(
             desk("rex"), parse(R"(
 format = "brinewright/1"
@@ -133,10 +144,12 @@ supplier = "Invented salts"
 material = "magnesium chloride"
 number = "M26-0011"
 stock = "400 kg"
+supplier = "Invented salts"
 [[lot]]
 material = "calcium chloride"
 number = "C26-0003"
 stock = "90 kg"
+supplier = "Invented salts"
 )"),
             {{"certificate.pdf", "application/pdf", "invented certificate"}}, intent()));
         for (const char* lot : {"A26-0107", "M26-0011", "C26-0003"}) {
