@@ -33,7 +33,9 @@ protected:
     }
 };
 
-TEST_F(SupplierDay, IsNeededAndTheSentenceSaysHowToKeepIt) {
+BW_ON_BOTH(SupplierDay);
+
+TEST_P(SupplierDay, IsNeededAndTheSentenceSaysHowToKeepIt) {
     const auto unknown = receive("A1", "Nobody");
     ASSERT_FALSE(unknown);
     EXPECT_EQ(unknown.error().code, ProblemCode::NotFound);
@@ -45,12 +47,12 @@ TEST_F(SupplierDay, IsNeededAndTheSentenceSaysHowToKeepIt) {
     EXPECT_FALSE(BW_MUST(service::if_kept<works::Lot>(*books_, "A1")));
 }
 
-TEST_F(SupplierDay, ApprovedGivesAReceivedLotWithoutNotice) {
+TEST_P(SupplierDay, ApprovedGivesAReceivedLotWithoutNotice) {
     EXPECT_EQ(BW_MUST(receive("A1", "Invented salts")).answer, "");
     EXPECT_EQ(lot("A1").state, LotState::Received);
 }
 
-TEST_F(SupplierDay, StoppedIsRefused) {
+TEST_P(SupplierDay, StoppedIsRefused) {
     works::Supplier s = supplier();
     s.state = SupplierState::Stopped;
     s.reason = "ammonium twice";
@@ -62,7 +64,7 @@ TEST_F(SupplierDay, StoppedIsRefused) {
     EXPECT_FALSE(BW_MUST(service::if_kept<works::Lot>(*books_, "A1")));
 }
 
-TEST_F(SupplierDay, OnWatchIsHeldWithANoticeAndSomebodyElseAccepts) {
+TEST_P(SupplierDay, OnWatchIsHeldWithANoticeAndSomebodyElseAccepts) {
     works::Supplier s = supplier();
     s.state = SupplierState::OnWatch;
     s.reason = "moist bags";
@@ -74,7 +76,7 @@ TEST_F(SupplierDay, OnWatchIsHeldWithANoticeAndSomebodyElseAccepts) {
     EXPECT_EQ(lot("A1").state, LotState::Accepted);
 }
 
-TEST_F(SupplierDay, ReviewIsOverdueOnTheDayAfter) {
+TEST_P(SupplierDay, ReviewIsOverdueOnTheDayAfter) {
     works::Supplier s = supplier();
     s.review_by = "2026-03-02";  // the day on which the tests begin
     keep(s);
@@ -86,7 +88,7 @@ TEST_F(SupplierDay, ReviewIsOverdueOnTheDayAfter) {
     EXPECT_EQ(lot("A2").state, LotState::OnHold);
 }
 
-TEST_F(SupplierDay, OnlyWhatItMaySupplyIsTakenIn) {
+TEST_P(SupplierDay, OnlyWhatItMaySupplyIsTakenIn) {
     works::Supplier s = supplier();
     s.materials = {"calcium chloride"};
     keep(s);
@@ -96,7 +98,7 @@ TEST_F(SupplierDay, OnlyWhatItMaySupplyIsTakenIn) {
     BW_MUST(receive("C1", s.name, "calcium chloride"));
 }
 
-TEST_F(SupplierDay, ACorrectionSupersedesAndDutiesHold) {
+TEST_P(SupplierDay, ACorrectionSupersedesAndDutiesHold) {
     works::Supplier s = supplier();
     s.contact = "2 Invented Road";
     EXPECT_FALSE(service::keep_supplier(desk("pia"), s, intent()));
@@ -113,7 +115,7 @@ TEST_F(SupplierDay, ACorrectionSupersedesAndDutiesHold) {
 }
 
 // As books from before the record have it: the lot names somebody who has none.
-TEST_F(SupplierDay, OlderLotsStayReadableAndCanBeJudged) {
+TEST_P(SupplierDay, OlderLotsStayReadableAndCanBeJudged) {
     const auto receipt = service::act(
         desk("rex"), {works::Deed::ReceiveLot, "lot receive", "lot", "OLD"}, intent(),
         [](store::Change& change) -> Result<void> {
