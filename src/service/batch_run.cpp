@@ -337,6 +337,7 @@ Result<std::vector<works::Weighing>> weighings_of(const store::Books& books,
     query.limit = kMostRows;
     BW_TRY(rows, kept_list<works::Weighing>(books, query));
     std::vector<works::Weighing> out;
+    out.reserve(rows.size());
     for (auto& row : rows) {
         out.push_back(std::move(row.is));
     }
@@ -354,6 +355,7 @@ Result<std::vector<works::Departure>> departures_of(const store::Books& books,
     query.limit = kMostRows;
     BW_TRY(rows, kept_list<works::Departure>(books, query));
     std::vector<works::Departure> out;
+    out.reserve(rows.size());
     for (auto& row : rows) {
         out.push_back(std::move(row.is));
     }

@@ -18,7 +18,7 @@ constexpr std::size_t kMostIdBytes = 200;  // store/record.hpp; older lots name 
 
 std::string kg(double mass) { return base::format_short(mass, kDigits) + " kg"; }
 
-store::Write filed(std::string id, std::string_view state, std::string title) {
+store::Write filed(std::string id, std::string_view state, std::string_view title) {
     store::Write out;
     out.id = std::move(id);
     out.state = state;

@@ -15,7 +15,7 @@ namespace {
 
 constexpr double kMilli = 1000;  // mmol per mol
 
-store::Write filed(std::string id, std::string_view state, std::string title) {
+store::Write filed(std::string id, std::string_view state, std::string_view title) {
     store::Write out;
     out.id = std::move(id);
     out.state = state;

@@ -133,6 +133,7 @@ Result<std::vector<works::MixingSheet>> issues_of(const store::Books& books,
     query.limit = kMostIssues;
     BW_TRY(rows, kept_list<works::MixingSheet>(books, query));
     std::vector<works::MixingSheet> out;
+    out.reserve(rows.size());
     for (auto& row : rows) {
         out.push_back(std::move(row.is));
     }

@@ -196,7 +196,7 @@ public:
     void add(WayResult& place, std::string name, const path::VatPlan& plan) {
         const auto same = std::ranges::find(jobs_, plan, &Job::plan);
         auto& job = same != jobs_.end() ? *same : jobs_.emplace_back(Job{plan, {}});
-        job.places.push_back({&place, std::move(name)});
+        job.places.emplace_back(&place, std::move(name));
     }
 
     /// Another task beside the runs.
@@ -270,7 +270,7 @@ Result<void> add_carbonates(const path::VatPlan& plan, PathComparison& out, Work
         BW_TRY(parts, path::with_carbonate_share(plan.parts, shares[i].share));
         with.parts = std::move(parts);
         with.additions = all_at_once(with.parts.size());
-        work.add(out.carbonate[i], shares[i].name, std::move(with));
+        work.add(out.carbonate[i], shares[i].name, with);
     }
     return {};
 }
@@ -299,7 +299,7 @@ void add_grid(const path::VatPlan& plan, const std::vector<path::Order>& orders,
                 path::VatPlan there = kept_at(plan, celsius);
                 there.additions = orders[o].additions;
                 there.seed_mg_per_kg = seed;
-                work.add(out.grid.back().result, orders[o].name, std::move(there));
+                work.add(out.grid.back().result, orders[o].name, there);
             }
         }
     }
@@ -338,7 +338,7 @@ Result<PathComparison> path_compare(const PathCompareRequest& request) {
     for (std::size_t i = 0; i < orders.size(); ++i) {
         path::VatPlan with = plan;
         with.additions = orders[i].additions;
-        work.add(out.orders[i], orders[i].name, std::move(with));
+        work.add(out.orders[i], orders[i].name, with);
     }
     out.temperatures.resize(kComparedTemperatures.size());
     for (std::size_t i = 0; i < kComparedTemperatures.size(); ++i) {

@@ -30,7 +30,7 @@ bool counts(const Tested& e) {
 }
 
 std::string sentence_of(const assay::ChargeBalance& balance) {
-    const std::string figures =
+    std::string figures =
         fmt::format("charge balance {:+.2f} % of all charges, standard uncertainty {:.2f} %",
                     balance.percent, balance.u_percent);
     if (balance.verdict == assay::BalanceVerdict::Balanced) {

@@ -21,7 +21,7 @@ struct DeedRow {
 /// Who may do what. No duty both makes and releases.
 const std::vector<DeedRow>& deeds() {
     using enum Duty;
-    static const std::vector<DeedRow> rows = {
+    static const std::vector<DeedRow> kRows = {
         {Deed::ChangePeople, "change people", {Administrator}},
         {Deed::ChangeCatalogue, "change materials and scales", {Formulator, Receiving}},
         {Deed::ChangeSuppliers, "change suppliers", {Receiving, QualityManager}},
@@ -47,7 +47,7 @@ const std::vector<DeedRow>& deeds() {
         {Deed::IssueCertificate, "issue a certificate", {QualityManager}},
         {Deed::SignMixingSheet, "sign a mixing sheet", {QualityManager}},
     };
-    return rows;
+    return kRows;
 }
 
 const DeedRow& row_of(Deed deed) {

@@ -15,7 +15,7 @@
 namespace bw::works {
 namespace {
 
-using Way_ = Way<ResultState>;
+using ResultWay = Way<ResultState>;
 
 std::string what(const TestResult& r) {
     return fmt::format("line {}, {} of {}", r.line, r.analyte, r.portion);
@@ -23,9 +23,9 @@ std::string what(const TestResult& r) {
 
 Result<void> check_move(const TestResult& r, ResultState to) {
     using enum ResultState;
-    constexpr std::array kWays = {Way_{Entered, Checked}, Way_{Checked, Counted},
-                                  Way_{Entered, SetAside}, Way_{Checked, SetAside},
-                                  Way_{Counted, SetAside}};
+    constexpr std::array kWays = {ResultWay{Entered, Checked}, ResultWay{Checked, Counted},
+                                  ResultWay{Entered, SetAside}, ResultWay{Checked, SetAside},
+                                  ResultWay{Counted, SetAside}};
     return check_way<ResultState>(what(r), r.state, to, kWays);
 }
 
