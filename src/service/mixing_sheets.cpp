@@ -115,6 +115,17 @@ Result<void> dissolving(const works::RecipeVersion& version, double keep_h,
 }
 
 Result<void> check_order(const MixingOrder& order, const works::Batch& batch) {
+    constexpr double kLeastLitres = 0.1;
+    constexpr double kMostLitres = 1e6;
+    for (const double litres : order.litres) {
+        if (!(litres >= kLeastLitres && litres <= kMostLitres)) {
+            return fail(ProblemCode::OutOfRange,
+                        fmt::format("a sheet gives amounts for 0.1 to 1 000 000 L, and {} was "
+                                    "asked for",
+                                    base::format_exact(litres)),
+                        {"", 0, "litres"});
+        }
+    }
     if (!io::is_day(order.use_by) || order.use_by < batch.made_on) {
         return fail(ProblemCode::BadInput,
                     fmt::format("{} is no day on or after {}, on which the batch was made: write "
@@ -210,6 +221,13 @@ Result<MixingDraft> draft_mixing_sheet(const store::Books& books, const MixingOr
 
 Result<store::Receipt> sign_mixing_sheet(const Desk& desk, const MixingOrder& order,
                                          const Signing& signing, const Intent& intent) {
+    BW_TRY(done, desk.books->receipt(intent.request));
+    if (done && !done->answer.starts_with("MS-" + order.batch + "/")) {
+        return fail(ProblemCode::Refused,
+                    "this request number was used for another act before: make a new one for this "
+                    "sheet",
+                    {"", 0, "request"});
+    }
     return act(desk,
                {works::Deed::SignMixingSheet, "mixing-sheet sign", kKind<works::MixingSheet>, ""},
                intent, [&](store::Change& change) -> Result<void> {

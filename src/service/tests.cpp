@@ -65,6 +65,21 @@ Result<void> check_read_by_now(const std::string& read_at, const std::string& no
     return {};
 }
 
+/// A batch is not read before the day on which it was made, by any clock.
+Result<void> check_read_since(const std::string& read_at, const works::Batch& batch) {
+    constexpr std::int64_t kFarthestZone = std::int64_t{14} * 3600 * 1000;  // ms
+    BW_TRY(read, store::milliseconds_of(read_at));
+    const auto made = store::milliseconds_of(batch.made_on + "T00:00:00.000Z");
+    if (made && read < *made - kFarthestZone) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("the reading's time, {}, is before batch {} was made, on {}: give "
+                                "the time at which it was read",
+                                read_at, batch.number, batch.made_on),
+                    {"", 0, "read_at"});
+    }
+    return {};
+}
+
 /// Works entries out one after the other; looks each portion and method up once.
 class ResultDesk {
 public:
@@ -95,6 +110,11 @@ private:
         BW_TRY(method, kept<works::Method>(*desk_.books, entry.method));
         BW_TRY(read_at, instant(entry.read_at, desk_.at));
         BW_CHECK(check_read_by_now(read_at, desk_.at));
+        for (const auto& batch : batches_) {
+            if (batch.is.number == portion.is.batch) {
+                BW_CHECK(check_read_since(read_at, batch.is));
+            }
+        }
         BW_CHECK(works::may_test(method.is, entry.analyte, desk_.day()));
         works::TestResult r;
         r.line = line;

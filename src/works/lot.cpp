@@ -30,7 +30,8 @@ Result<Lot> moved(Lot lot, LotState to, std::string_view by, std::string_view wh
         return fail(ProblemCode::Refused,
                     fmt::format("{} received lot {}: somebody else judges it", by, lot.number));
     }
-    if ((to == OnHold || to == Refused) && base::trim(why).empty()) {
+    const bool off_hold = lot.state == OnHold;
+    if ((to == OnHold || to == Refused || off_hold) && base::trim(why).empty()) {
         return fail(
             ProblemCode::BadInput,
             fmt::format("lot {} becomes {} for a reason: give it with --why", lot.number, name(to)),

@@ -72,7 +72,7 @@ struct Stock {
 /// on
 ///              hold, used up. Nobody judges a lot that they received themselves.
 /// Errors   Refused with the ways that are open; BadInput for no reason where one is needed (hold,
-///          refuse).
+///          refuse, and whatever ends a hold).
 [[nodiscard]] Result<Lot> moved(Lot lot, LotState to, std::string_view by, std::string_view why);
 
 /// Whether a lot may be weighed on a day (ISO 8601 date).

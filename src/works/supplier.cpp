@@ -18,6 +18,12 @@ std::string_view name(SupplierState state) {
 }
 
 Result<void> check(const Supplier& supplier) {
+    if (base::trim(supplier.name) != supplier.name) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("the supplier's name {} begins or ends with a blank: leave it out",
+                                base::quoted(supplier.name)),
+                    {"", 0, "NAME"});
+    }
     if (base::trim(supplier.name).empty()) {
         return fail(ProblemCode::BadInput, "a supplier needs a name, as lots will name it",
                     {"", 0, "name"});

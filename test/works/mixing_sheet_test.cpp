@@ -3,6 +3,8 @@
 //
 // The end user's sheet: drafted, signed for what it says on safety, kept and printed from what is
 // kept.
+#include <cmath>
+
 #include <gmock/gmock.h>
 
 #include "service/mixing_sheets.hpp"
@@ -82,6 +84,30 @@ TEST_P(MixingDay, IsNotPrintedForABatchWhoseReleaseNoLongerHolds) {
     ASSERT_FALSE(refused);
     EXPECT_THAT(refused.error().message, HasSubstr("no longer holds"));
     EXPECT_FALSE(service::draft_mixing_sheet(*books_, order()));
+}
+
+TEST_P(MixingDay, RefusesVolumesThatAreNone) {
+    for (const double litres : {std::nan(""), 0.0, 1e300}) {
+        service::MixingOrder asked = order();
+        asked.litres = {10, litres};
+        const auto refused = service::draft_mixing_sheet(*books_, asked);
+        ASSERT_FALSE(refused) << litres;
+        EXPECT_EQ(refused.error().place.field, "litres");
+    }
+}
+
+TEST_P(MixingDay, ARequestNumberActsOnceAndForOneBatchOnly) {
+    const service::Intent once = intent();
+    const auto asked = order(mark());
+    const auto first = BW_MUST(service::sign_mixing_sheet(desk("quinn"), asked, signing(), once));
+    const auto again = BW_MUST(service::sign_mixing_sheet(desk("quinn"), asked, signing(), once));
+    EXPECT_TRUE(again.repeated);
+    EXPECT_EQ(again.answer, first.answer);
+    service::MixingOrder other = asked;
+    other.batch = "B26-0099-X";
+    const auto refused = service::sign_mixing_sheet(desk("quinn"), other, signing(), once);
+    ASSERT_FALSE(refused);
+    EXPECT_EQ(refused.error().code, ProblemCode::Refused);
 }
 
 TEST_P(MixingDay, OtherDataThanASheetsAreRefused) {

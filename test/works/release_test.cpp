@@ -306,6 +306,10 @@ TEST_P(ReleaseDay, RefusesWhatCannotHaveBeenRead) {
     const auto to_come = service::enter_results(desk("ana"), {entry}, std::nullopt, intent());
     ASSERT_FALSE(to_come);
     EXPECT_THAT(to_come.error().message, HasSubstr("still to come"));
+    entry.read_at = "2026-02-20";  // the batch is of March
+    const auto before = service::enter_results(desk("ana"), {entry}, std::nullopt, intent());
+    ASSERT_FALSE(before);
+    EXPECT_THAT(before.error().message, HasSubstr("was made"));
     entry.read_at = "";
     entry.digits = "25100";  // mmol/kg: 1006 g of calcium
     const auto heavy = service::enter_results(desk("ana"), {entry}, std::nullopt, intent());
