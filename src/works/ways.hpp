@@ -18,6 +18,8 @@ template <class State>
 struct Way {
     State from, to;
 };
+template <class State>
+Way(State, State) -> Way<State>;  // clang 14 does not find it by itself
 
 /// Errors   Refused when no way leads there; the message names those that are open.
 template <class State>
