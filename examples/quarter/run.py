@@ -37,6 +37,7 @@ MOLAR = {"Na": 22.98977, "Mg": 24.305, "Ca": 40.078, "K": 39.0983, "Sr": 87.62, 
 ICP = ["Na", "Mg", "Ca", "K", "Sr", "B", "SO4"]
 # What the laboratory's methods do, relative: error common to a run, and repeatability.
 RUN_ERROR = {"icp": 0.0025, "titration": 0.0015, "silver": 0.001}
+CHECK = {"Na": 10780.0, "Mg": 1284.0, "Ca": 412.0}  # mg/kg of the works' check sample QC-35, as method-01.toml has it
 REPEAT = {"icp": 0.0012, "titration": 0.0009, "silver": 0.0006}
 
 
@@ -254,6 +255,9 @@ def run_tests(works, portions, strengths, water, draw, tag):
             value = water[s] * MOLAR[s] * 1e3 * strength * (1 + error[s] + draw.gauss(0, REPEAT["icp"]))
             cells.append(f"{value:.5g}" if value < 1e4 else f"{value:.0f}")
         rows.append(f"{portion},{works.now:%Y-%m-%d}," + ",".join(cells))
+    beside = random.Random(f"check {tag}")
+    cells = [f"{c * (1 + error[s] + beside.gauss(0, REPEAT['icp'])):.5g}" if (c := CHECK.get(s)) else "" for s in ICP]
+    rows.append(f"QC-35,{works.now:%Y-%m-%d}," + ",".join(cells))
     table = works.write(f"icp-{tag}.csv", "\n".join(rows) + "\n")
     runs = [works.act("mira", "results", "import", table, "--map", str(HERE / "icp_map.toml"), "--method", "M-01")
             ["answer"]]

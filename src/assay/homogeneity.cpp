@@ -41,6 +41,12 @@ SufficiencyFactors sufficiency_factors(std::size_t units, std::size_t results_ea
             (stat::f_quantile(kProbability, m - 1, m * (n - 1)) - 1) / n};
 }
 
+double hidden_by(const stat::Anova& anova) {
+    constexpr double kQuarter = 0.25;
+    return std::sqrt(anova.mean_within / anova.effective_replicates) *
+           std::pow(2 / anova.freedom_within, kQuarter);
+}
+
 Result<Homogeneity> judge_homogeneity(std::span<const std::vector<double>> units, double sigma) {
     BW_CHECK(check_units(units, sigma));
     Homogeneity out;
@@ -72,8 +78,7 @@ Result<Homogeneity> judge_homogeneity(std::span<const std::vector<double>> units
     out.largest_variance = f.f1 * kEnough * kEnough * sigma * sigma + f.f2 * a.mean_within;
     out.sufficient = between <= out.largest_variance;
     out.method_good_enough = out.within_sd < sigma / 2;
-    constexpr double kQuarter = 0.25;
-    out.u_hidden = std::sqrt(a.mean_within / n) * std::pow(2 / a.freedom_within, kQuarter);
+    out.u_hidden = hidden_by(a);
     out.u_between = std::max(out.between_sd, out.u_hidden);
     return out;
 }

@@ -34,6 +34,10 @@ struct SufficiencyFactors {
 };
 [[nodiscard]] SufficiencyFactors sufficiency_factors(std::size_t units, std::size_t results_each);
 
+/// What differences of units a method can hide: sqrt(MSw/n0) (2/freedom within)^(1/4). Source ISO
+/// Guide 35.
+[[nodiscard]] double hidden_by(const stat::Anova& anova);
+
 /// Judges units of one batch, each tested two times or more.
 ///
 /// Definition   significance: F of one_way() against its 95 % point. Sufficiency: s_s^2 = max(0,

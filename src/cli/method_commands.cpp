@@ -23,12 +23,17 @@ struct FileArguments {
 };
 
 std::string method_text(const works::Method& m) {
-    return fmt::format(
+    std::string out = fmt::format(
         "Method {} version {}: {} ({})\n  tests {} in {}\n  standard uncertainty of one result {} "
         "%, repeatability {} %\n  source: {}\n",
         m.id, m.number, m.title, works::name(m.state), fmt::join(m.analytes, ", "), m.unit,
         base::format_short(m.u_percent, kDigits),
         base::format_short(m.repeatability_percent, kDigits), m.source);
+    for (const works::CheckSample& c : m.checks) {
+        out += fmt::format("  check sample {}: {} is {}, within {} %\n", c.name, c.analyte, c.value,
+                           base::format_short(c.within_percent, kDigits));
+    }
+    return out;
 }
 
 void add_methods(CLI::App& app, BookCommands& commands) {
@@ -90,6 +95,10 @@ std::string limits_text(const works::Limits& l) {
                                " %"});
     }
     out += table.text() + wrapped("  ", works::sentence_of_rule(l));
+    if (l.sampling_percent > 0) {
+        out += fmt::format("  one sample lies within {} % of the batch, standard uncertainty\n",
+                           base::format_short(l.sampling_percent, kDigits));
+    }
     if (l.approved) {
         out += fmt::format("  signed by {} ({}) at {}: {}\n", l.approved->name, l.approved->duty,
                            l.approved->at, l.why);

@@ -66,7 +66,7 @@ void add_portion(CLI::App& app, BookCommands& commands) {
 struct EnterArguments {
     BooksOptions books;
     service::ResultEntry common;
-    std::vector<std::string> results;
+    std::vector<std::string> results, checks;
 };
 
 /// "Ca=412.3 mg/kg", "Cu=< 0.5 ug/kg".
@@ -93,6 +93,25 @@ Result<service::ResultEntry> entry_of(const service::ResultEntry& common, const 
     return out;
 }
 
+/// "QC-1: Ca=411.2 mg/kg".
+Result<service::ResultEntry> check_entry_of(const service::ResultEntry& common,
+                                            const std::string& text) {
+    const std::size_t colon = text.find(':');
+    const std::string name(base::trim(std::string_view(text).substr(0, colon)));
+    if (colon == std::string::npos || name.empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} is no reading of a check sample: write \"QC-1: Ca=411.2 "
+                                "mg/kg\"",
+                                base::quoted(text)),
+                    {"", 0, "--check"});
+    }
+    BW_TRY(out,
+           entry_of(common, std::string(base::trim(std::string_view(text).substr(colon + 1)))));
+    out.portion.clear();
+    out.check_sample = name;
+    return std::move(out);
+}
+
 void add_enter(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<EnterArguments>();
     CLI::App& enter = add_command(
@@ -102,6 +121,9 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
     enter
         .add_option("RESULT", a->results, "\"Ca=412.3 mg/kg\"; \"Cu=< 0.5 ug/kg\" below the limit")
         ->required();
+    enter.add_option("--check", a->checks,
+                     "Reading of a check sample that the method asks for: \"QC-1: Ca=411.2 "
+                     "mg/kg\"");
     enter.add_option("--portion", a->common.portion, "Test portion")->required();
     enter.add_option("--method", a->common.method, "Method")->required();
     enter.add_option("--dilution", a->common.dilution,
@@ -114,12 +136,17 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
             BW_TRY(entry, entry_of(a->common, text));
             entries.push_back(std::move(entry));
         }
+        for (const std::string& text : a->checks) {
+            BW_TRY(entry, check_entry_of(a->common, text));
+            entries.push_back(std::move(entry));
+        }
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::enter_results(open.desk, entries, std::nullopt, open.intent));
-        report_receipt(a->books, receipt,
-                       fmt::format("Run {} is entered, {} result{}; somebody else checks it.",
-                                   receipt.answer, entries.size(), entries.size() == 1 ? "" : "s"),
-                       streams);
+        report_receipt(
+            a->books, receipt,
+            fmt::format("Run {} is entered, {} result{}; somebody else checks it.", receipt.answer,
+                        a->results.size(), a->results.size() == 1 ? "" : "s"),
+            streams);
         return 0;
     });
 }

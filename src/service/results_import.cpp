@@ -33,9 +33,32 @@ public:
 
     Result<void> add(const io::Reading& reading) {
         BW_TRY(portion, portion_of(reading));
-        const std::string* own = named(order_.methods, reading.analyte);
         ResultEntry entry;
         entry.portion = portion;
+        return take(reading, std::move(entry));
+    }
+
+    /// A check sample that the reading's method has; others stay in the file.
+    Result<void> add_check(const io::Reading& reading) {
+        const std::string* own = named(order_.methods, reading.analyte);
+        BW_TRY(method, if_kept<works::Method>(*desk_.books, own != nullptr ? *own : order_.method));
+        if (!method || std::none_of(method->is.checks.begin(), method->is.checks.end(),
+                                    [&](const works::CheckSample& c) {
+                                        return c.name == reading.sample &&
+                                               c.analyte == reading.analyte;
+                                    })) {
+            return {};
+        }
+        ResultEntry entry;
+        entry.check_sample = reading.sample;
+        return take(reading, std::move(entry));
+    }
+
+    [[nodiscard]] std::vector<ResultEntry>& entries() { return entries_; }
+
+private:
+    Result<void> take(const io::Reading& reading, ResultEntry entry) {
+        const std::string* own = named(order_.methods, reading.analyte);
         entry.analyte = reading.analyte;
         entry.method = own != nullptr ? *own : order_.method;
         entry.unit = reading.unit.text();
@@ -61,9 +84,6 @@ public:
         return {};
     }
 
-    [[nodiscard]] std::vector<ResultEntry>& entries() { return entries_; }
-
-private:
     static tl::unexpected<Problem> refused(const io::Reading& reading, const std::string& why) {
         return fail(ProblemCode::BadInput,
                     fmt::format("{} ({} of {}): {}", reading.cell, reading.analyte,
@@ -158,14 +178,20 @@ Result<ImportPlan> planned(const Desk& desk, const ImportOrder& order) {
             fmt::format("and {} more cells", read.refused_count - read.refused.size()));
     }
     Matcher matcher(desk, order);
-    for (const io::Reading& reading : read.readings) {
-        const auto added = matcher.add(reading);
+    const auto note = [&](const Result<void>& added) -> Result<void> {
         if (!added && added.error().code != ProblemCode::BadInput) {
-            return tl::make_unexpected(added.error());
+            return added;
         }
         if (!added) {
             out.problems.push_back(added.error().message);
         }
+        return {};
+    };
+    for (const io::Reading& reading : read.readings) {
+        BW_CHECK(note(matcher.add(reading)));
+    }
+    for (const io::Reading& reading : read.checks) {
+        BW_CHECK(note(matcher.add_check(reading)));
     }
     out.entries = std::move(matcher.entries());
     for (const base::Notice& notice : read.notices) {
@@ -173,8 +199,8 @@ Result<ImportPlan> planned(const Desk& desk, const ImportOrder& order) {
     }
     if (!read.blanks.empty() || !read.checks.empty()) {
         out.notes.push_back(
-            fmt::format("{} readings of blanks and {} of check samples stay in the "
-                        "file and are no results of a batch.",
+            fmt::format("{} readings of blanks and {} of check samples are no results of a batch; "
+                        "check samples that a method asks for judge the run.",
                         read.blanks.size(), read.checks.size()));
     }
     if (out.problems.empty() && out.entries.empty()) {

@@ -36,6 +36,20 @@ Result<E> word_of(const io::Fields& table, std::string_view key, E otherwise) {
     return *value;
 }
 
+Result<std::vector<works::CheckSample>> check_samples_of(const io::Fields& root) {
+    BW_TRY(tables, root.tables("check_sample"));
+    std::vector<works::CheckSample> out;
+    for (const io::Fields& table : tables) {
+        BW_CHECK(table.allow({"name", "analyte", "value", "within"}));
+        BW_TRY(name, table.required_text("name"));
+        BW_TRY(analyte, table.required_text("analyte"));
+        BW_TRY(value, table.required_text("value"));
+        BW_TRY(within, percent_of(table, "within", 0));
+        out.push_back({name, analyte, value, within});
+    }
+    return out;
+}
+
 Problem in_file(Problem problem, const io::Document& file) {
     if (problem.place.file.empty()) {
         problem.place.file = file.name;
@@ -49,7 +63,7 @@ Result<works::Method> read_method(const io::Document& file) {
     BW_TRY(root, io::open_kind(file, "method"));
     BW_CHECK(root.allow({"format", "kind", "id", "title", "analytes", "measures", "unit", "u",
                          "repeatability", "source", "checked_until", "state", "outside_laboratory",
-                         "invented"}));
+                         "check_sample", "invented"}));
     works::Method out;
     BW_TRY(id, root.required_text("id"));
     BW_TRY(title, root.required_text("title"));
@@ -62,6 +76,8 @@ Result<works::Method> read_method(const io::Document& file) {
     BW_TRY(until, root.text("checked_until"));
     BW_TRY(state, word_of(root, "state", works::ServiceState::InService));
     BW_TRY(outside, root.flag("outside_laboratory"));
+    BW_TRY(checks, check_samples_of(root));
+    out.checks = checks;
     out.id = id;
     out.title = title;
     out.analytes = analytes;
@@ -83,7 +99,7 @@ Result<works::Method> read_method(const io::Document& file) {
 Result<works::Limits> read_limits(const io::Document& file) {
     BW_TRY(root, io::open_kind(file, "limits"));
     BW_CHECK(root.allow({"format", "kind", "product", "percent", "rule", "width", "least",
-                         "joint_least", "band", "invented"}));
+                         "joint_least", "sampling", "band", "invented"}));
     works::Limits out;
     BW_TRY(product, root.required_text("product"));
     BW_TRY(percent, percent_of(root, "percent", out.percent));
@@ -91,7 +107,9 @@ Result<works::Limits> read_limits(const io::Document& file) {
     BW_TRY(width, root.number("width"));
     BW_TRY(least, share_of(root, "least", out.least));
     BW_TRY(joint, share_of(root, "joint_least", out.joint_least));
+    BW_TRY(sampling, percent_of(root, "sampling", 0));
     BW_TRY(bands, root.tables("band"));
+    out.sampling_percent = sampling;
     out.product = product;
     out.percent = percent;
     out.rule = rule;

@@ -97,6 +97,53 @@ public:
         return result;
     }
 
+    Result<works::CheckReading> check_reading_of(const ResultEntry& entry) {
+        BW_TRY(method, kept<works::Method>(*desk_.books, entry.method));
+        BW_TRY(read_at, instant(entry.read_at, desk_.at));
+        BW_CHECK(check_read_by_now(read_at, desk_.at));
+        for (const works::CheckSample& sample : method.is.checks) {
+            if (sample.name == entry.check_sample && sample.analyte == entry.analyte) {
+                works::CheckReading r;
+                r.name = sample.name;
+                r.analyte = sample.analyte;
+                r.method = method.is.id;
+                r.method_number = method.is.number;
+                r.digits = entry.digits;
+                r.unit = entry.unit.empty() ? method.is.unit : entry.unit;
+                r.dilution = entry.dilution;
+                r.blank = entry.blank;
+                r.read_at = read_at;
+                return works::judged(r, sample);
+            }
+        }
+        return fail(ProblemCode::BadInput,
+                    fmt::format("method {} has no check sample {} for {}", method.is.id,
+                                base::quoted(entry.check_sample), entry.analyte),
+                    {"", 0, "check_sample"});
+    }
+
+    /// Every check sample of a method that tests in the run is read in it.
+    Result<void> check_all_read(const works::Run& run) const {
+        for (const works::TestResult& r : run.results) {
+            BW_TRY(method, kept<works::Method>(*desk_.books, r.method));
+            for (const works::CheckSample& sample : method.is.checks) {
+                const bool read = std::any_of(
+                    run.checks.begin(), run.checks.end(), [&](const works::CheckReading& c) {
+                        return c.method == r.method && c.name == sample.name &&
+                               c.analyte == sample.analyte;
+                    });
+                if (sample.analyte == r.analyte && !read) {
+                    return fail(ProblemCode::BadInput,
+                                fmt::format("method {} has check sample {} read for {} in each "
+                                            "run, and this one has no reading of it",
+                                            r.method, sample.name, r.analyte),
+                                {"", 0, "check_sample"});
+                }
+            }
+        }
+        return {};
+    }
+
     [[nodiscard]] const std::vector<Kept<works::Batch>>& batches() const { return batches_; }
 
 private:
@@ -164,10 +211,16 @@ Result<works::Run> run_of(const Desk& desk, const std::vector<ResultEntry>& entr
     run.entered_by = desk.person.id;
     run.entered_at = desk.at;
     ResultDesk at_desk(desk);
-    for (std::size_t i = 0; i < entries.size(); ++i) {
-        BW_TRY(result, at_desk.result_of(entries[i], static_cast<std::int64_t>(i) + 1));
+    for (const ResultEntry& entry : entries) {
+        if (!entry.check_sample.empty()) {
+            BW_TRY(reading, at_desk.check_reading_of(entry));
+            run.checks.push_back(std::move(reading));
+            continue;
+        }
+        BW_TRY(result, at_desk.result_of(entry, static_cast<std::int64_t>(run.results.size()) + 1));
         run.results.push_back(std::move(result));
     }
+    BW_CHECK(at_desk.check_all_read(run));
     batches = at_desk.batches();
     return works::read_run(std::move(run));
 }

@@ -33,12 +33,13 @@ struct ResultEntry {
     std::string portion;
     std::string analyte;
     std::string method;
-    std::string digits;      ///< "412.3", "< 0.5"
-    std::string unit;        ///< empty: the method's
-    std::string dilution;    ///< empty: 1
-    std::string read_at;     ///< instant or day; empty: now
-    std::string place;       ///< "C12" of an import; empty: typed
-    std::string blank = {};  ///< to be taken off, in the unit; empty: nothing
+    std::string digits;             ///< "412.3", "< 0.5"
+    std::string unit;               ///< empty: the method's
+    std::string dilution;           ///< empty: 1
+    std::string read_at;            ///< instant or day; empty: now
+    std::string place;              ///< "C12" of an import; empty: typed
+    std::string blank = {};         ///< to be taken off, in the unit; empty: nothing
+    std::string check_sample = {};  ///< read in place of a portion; empty: a portion is
 };
 
 /// The table that results were imported from.
@@ -51,7 +52,8 @@ struct ResultSource {
 /// Keeps results as one run: all or none.
 ///
 /// Errors   each names its line: those of works::worked_out and works::may_test; NotFound for a
-///          portion or method; Refused for a batch that is decided. Answer: the run's number.
+///          portion or method; Refused for a batch that is decided; BadInput where a method's check
+///          sample is not read, or one is read that it does not have. Answer: the run's number.
 [[nodiscard]] Result<store::Receipt> enter_results(const Desk& desk,
                                                    const std::vector<ResultEntry>& entries,
                                                    const std::optional<ResultSource>& source,

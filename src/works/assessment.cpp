@@ -56,6 +56,30 @@ std::size_t portions_in(const Group& group) {
     return seen.size();
 }
 
+std::vector<Group> by_sample(const Group& group) {
+    std::vector<Group> out;
+    std::vector<std::string> seen;
+    for (const PlacedResult* r : group.results) {
+        const auto at = std::find(seen.begin(), seen.end(), r->is.sample);
+        const auto index = static_cast<std::size_t>(at - seen.begin());
+        if (at == seen.end()) {
+            seen.push_back(r->is.sample);
+            out.push_back({group.method, {}});
+        }
+        out[index].results.push_back(r);
+    }
+    return out;
+}
+
+std::vector<double> values_of(const Group& group) {
+    std::vector<double> out;
+    out.reserve(group.results.size());
+    for (const PlacedResult* r : group.results) {
+        out.push_back(r->is.mol_per_kg);
+    }
+    return out;
+}
+
 /// u of a mean of n, or of a median, whose scatter is then seen and not only stated.
 double u_of(const TestResult& one, double value, std::size_t n, double scatter) {
     const double u1 = one.u_percent / unit::kPercent * value;
@@ -82,13 +106,10 @@ void name_outlier(const Group& group, std::span<const double> values, Tested& ou
     }
 }
 
-/// What the duplicates of one method come to, and what they wait for.
-Result<MethodValue> value_of(const Group& group, Tested& out) {
+/// What the duplicates of one method on one sample come to, and what they wait for.
+Result<MethodValue> value_on_sample(const Group& group, Tested& out) {
     const TestResult& one = group.results.front()->is;
-    std::vector<double> values;
-    for (const PlacedResult* r : group.results) {
-        values.push_back(r->is.mol_per_kg);
-    }
+    const std::vector<double> values = values_of(group);
     MethodValue value;
     value.method = group.method;
     value.method_number = one.method_number;
@@ -146,6 +167,91 @@ Result<MethodValue> value_of(const Group& group, Tested& out) {
         value.duplicates = "accepted";
     }
     return value;
+}
+
+/// The mean of several samples. A sample tested once is no duplicate and waits for none; what
+/// several results on one are to each other is judged sample by sample.
+Result<MethodValue> value_of_samples(const std::vector<Group>& samples, Tested& out) {
+    const TestResult& one = samples.front().results.front()->is;
+    MethodValue value;
+    value.method = samples.front().method;
+    value.method_number = one.method_number;
+    value.duplicates = "accepted";
+    std::vector<double> means;
+    double scatter = 0;  // squares of what medians add
+    for (const Group& sample : samples) {
+        value.results += static_cast<std::int64_t>(sample.results.size());
+        if (sample.results.size() == 1) {
+            means.push_back(sample.results.front()->is.mol_per_kg);
+            continue;
+        }
+        BW_TRY(on_sample, value_on_sample(sample, out));
+        means.push_back(on_sample.mol_per_kg);
+        if (on_sample.duplicates == "median") {
+            const double count = static_cast<double>(sample.results.size());
+            const double sd = stat::summarize(values_of(sample)).sd;
+            scatter += sd * sd / count;
+        }
+        if (on_sample.duplicates != "accepted") {
+            value.duplicates = on_sample.duplicates;
+        }
+    }
+    const double count = static_cast<double>(samples.size());
+    value.mol_per_kg = stat::summarize(means).mean;
+    value.u = std::hypot(u_of(one, value.mol_per_kg, static_cast<std::size_t>(value.results), 0),
+                         std::sqrt(scatter) / count);
+    return value;
+}
+
+Result<MethodValue> value_of(const Group& group, Tested& out) {
+    const std::vector<Group> samples = by_sample(group);
+    return samples.size() < kPair ? value_on_sample(group, out) : value_of_samples(samples, out);
+}
+
+/// How the samples differ, by each method that tested two or more; what the largest of them, or
+/// what the limits state, adds to the uncertainty.
+Result<void> add_sampling(const std::vector<Group>& groups, double stated_percent, Tested& out,
+                          std::vector<SampleSpread>& spreads) {
+    double percent = 0;
+    std::size_t most = 1;
+    for (const Group& g : groups) {
+        const std::vector<Group> samples = by_sample(g);
+        most = std::max(most, samples.size());
+        if (samples.size() < kPair || !(out.value > 0)) {
+            continue;
+        }
+        SpreadOf of{out.symbol, g.method, g.results.front()->is.repeatability_percent, 0};
+        if (out.low && out.high) {
+            of.goal_percent = (*out.high - *out.low) / 2 / out.value * unit::kPercent;
+        }
+        std::vector<std::vector<double>> values;
+        values.reserve(samples.size());
+        for (const Group& s : samples) {
+            values.push_back(values_of(s));
+        }
+        BW_TRY(spread, spread_of(of, values));
+        percent = std::max(percent, spread.u_percent);
+        spreads.push_back(std::move(spread));
+    }
+    percent = std::max(percent, stated_percent / std::sqrt(static_cast<double>(most)));
+    out.u_sampling = percent / unit::kPercent * out.value;
+    out.u_own = std::hypot(out.u_own, out.u_sampling);
+    return {};
+}
+
+std::string sampling_sentence(const Assessment& a, double stated_percent) {
+    if (!a.spreads.empty()) {
+        return fmt::format("how the samples differ is in u, as they show it{}",
+                           stated_percent > 0 ? " or as the limits state it, the larger" : "");
+    }
+    if (stated_percent > 0) {
+        return fmt::format(
+            "how far a sample lies from the batch is in u as the limits state it: {:.3g} % for one "
+            "sample, standard uncertainty",
+            stated_percent);
+    }
+    return "one sample: how far it lies from the batch is not in u; test three samples or more "
+           "kept apart, or state it in the limits (\"sampling\")";
 }
 
 Result<void> combine_methods(Tested& out) {
@@ -207,7 +313,8 @@ void judge_upper_limit(Tested& out, const std::vector<Group>& groups) {
 }
 
 Result<Tested> judge(const Limits& limits, const Band& band, std::optional<double> target,
-                     std::span<const PlacedResult> results, double u_strength) {
+                     std::span<const PlacedResult> results, double u_strength,
+                     std::vector<SampleSpread>& spreads) {
     Tested out;
     out.symbol = band.symbol;
     out.target = target;
@@ -247,6 +354,7 @@ Result<Tested> judge(const Limits& limits, const Band& band, std::optional<doubl
         out.methods.push_back(std::move(value));
     }
     BW_CHECK(combine_methods(out));
+    BW_CHECK(add_sampling(groups, limits.sampling_percent, out, spreads));
     BW_CHECK(decide_on(out, limits, u_strength));
     return out;
 }
@@ -269,9 +377,10 @@ Result<Assessment> assess(const Limits& limits, std::span<const Wanted> wanted,
         BW_TRY(tested,
                judge(limits, band,
                      target != wanted.end() ? std::optional(target->mol_per_kg) : std::nullopt,
-                     results, u_strength_relative));
+                     results, u_strength_relative, out.spreads));
         out.elements.push_back(std::move(tested));
     }
+    out.sampling = sampling_sentence(out, limits.sampling_percent);
     out.probability = joint_probability(out.elements, u_strength_relative);
     BW_TRY(charges, charges_of(out.elements, wanted));
     out.charges = std::move(charges);

@@ -11,6 +11,7 @@
 #include "base/result.hpp"
 #include "works/charges.hpp"
 #include "works/limits.hpp"
+#include "works/sample_spread.hpp"
 #include "works/test_portion.hpp"
 #include "works/test_result.hpp"
 
@@ -48,8 +49,9 @@ struct Tested {
     std::optional<double> target, low, high;
     bool below_limit = false;  ///< value is an upper limit
     double value = 0;
-    double u_own = 0;     ///< of this element alone
-    double u_common = 0;  ///< of the strength, shared by all elements
+    double u_own = 0;       ///< of this element alone, with u_sampling
+    double u_sampling = 0;  ///< that the samples' mean has, being samples
+    double u_common = 0;    ///< of the strength, shared by all elements
     double u = 0;
     Verdict verdict = Verdict::NotTested;
     double probability = 0;  ///< that it conforms
@@ -69,6 +71,7 @@ struct Tested {
         v("below_limit", x.below_limit);
         v("value", x.value);
         v("u_own", x.u_own);
+        v("u_sampling", x.u_sampling);
         v("u_common", x.u_common);
         v("u", x.u);
         v("verdict", x.verdict);
@@ -89,6 +92,8 @@ struct Assessment {
     double u_strength = 0;         ///< relative, shared by all
     double probability = 0;        ///< that all that were tested conform at once
     Charges charges;
+    std::vector<SampleSpread> spreads;  ///< where two samples or more were tested
+    std::string sampling;               ///< what of it is in the uncertainties
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
@@ -96,6 +101,8 @@ struct Assessment {
         v("u_strength", x.u_strength);
         v("probability", x.probability);
         v("charges", x.charges);
+        v("spreads", x.spreads);
+        v("sampling", x.sampling);
     }
 };
 
@@ -114,15 +121,17 @@ struct PlacedResult {
 
 /// Judges what was tested of a batch.
 ///
-/// Definition   counted results only. By element and method: two or four on portions dissolved each
-///              by itself, judged as ISO 5725-6 has it (more by the critical range of so many); one
-///              alone, and three, wait for more. u of a mean of n: sqrt(u1^2 - sr^2 + sr^2/n) of
-///              the method's u1 and repeatability sr; a median of four carries their scatter
-///              besides. Of four or more of one method, one that stands out by Grubbs' test at 5 %
-///              is named, and nothing is set aside for it. Several methods: assay::combine. The
-///              strength's uncertainty is the largest of the portions', taken as shared by all
-///              elements. Verdicts: assay::decide. All at once: the integral over the shared error
-///              of the product of the elements' chances. Charges: charges_of().
+/// Definition   counted results only. By element, method and sample: two or four on portions
+///              dissolved each by itself, judged as ISO 5725-6 has it (more by the critical range
+///              of so many); one alone, and three, wait for more. Several samples: the mean of
+///              theirs, where one result each is enough, and spread_of() tells how they differ. u
+///              of a mean of n: sqrt(u1^2 - sr^2 + sr^2/n) of the method's u1 and repeatability sr;
+///              a median of four carries their scatter besides. Of four or more of one method, one
+///              that stands out by Grubbs' test at 5 % is named, and nothing is set aside for it.
+///              Several methods: assay::combine. The strength's uncertainty is the largest of the
+///              portions', taken as shared by all elements. Verdicts: assay::decide. All at once:
+///              the integral over the shared error of the product of the elements' chances.
+///              Charges: charges_of().
 /// Inputs       limits that check() passes.
 /// Errors       those of interval_of and of the assay room.
 /// Accuracy     of the joint probability 1e-9 (trapezoidal rule over a smooth integrand).

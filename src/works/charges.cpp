@@ -49,7 +49,9 @@ Result<Charges> charges_of(std::span<const Tested> elements, std::span<const Wan
     for (const Tested& e : elements) {
         BW_TRY(charge, charge_of(e.symbol));
         if (charge != 0 && counts(e)) {
-            ions.push_back({e.symbol, charge, e.value * kMilli, e.u_own * kMilli});
+            const double u_test =
+                std::sqrt(std::max(0.0, e.u_own * e.u_own - e.u_sampling * e.u_sampling));
+            ions.push_back({e.symbol, charge, e.value * kMilli, u_test * kMilli});
         }
     }
     double all = 0;

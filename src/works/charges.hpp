@@ -30,7 +30,8 @@ struct Charges {
 /// Balances the charges of what was tested.
 ///
 /// Definition   assay::balance_charges over the values that count, with their own uncertainties:
-///              what they share (the strength) cancels. What is wanted but not tested enters with
+///              what they share (the strength) cancels, and a sample of salts is neutral as the
+///              batch is, so sampling does not count. What is wanted but not tested enters with
 ///              its target and a tenth of it for uncertainty, as long as it is at most 1 % of the
 ///              wanted charges; is more missing, or below the limit of its method, no balance is
 ///              drawn and the sentence names it.

@@ -74,6 +74,11 @@ Result<void> check(const Limits& limits) {
         return fail(ProblemCode::BadInput, "the limits' per cent lies above 0 and below 100",
                     {"", 0, "percent"});
     }
+    if (!(limits.sampling_percent >= 0) || limits.sampling_percent >= unit::kPercent) {
+        return fail(ProblemCode::BadInput,
+                    "the uncertainty of one sample beside the batch is 0 to below 100 %",
+                    {"", 0, "sampling"});
+    }
     if (!(limits.width >= 0) || !(limits.least >= kLeastRule) || !(limits.least < 1) ||
         !(limits.joint_least >= 0) || !(limits.joint_least < 1)) {
         return fail(ProblemCode::BadInput,

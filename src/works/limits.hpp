@@ -44,6 +44,8 @@ struct Limits {
     double width = 2;        ///< of Guarded: standard uncertainties that the limits are drawn in
     double least = 0.95;     ///< of Probability
     double joint_least = 0;  ///< least chance that all conform at once; 0: not asked for
+    double sampling_percent = 0;  ///< standard uncertainty of one sample beside the batch; 0: none
+                                  ///< is stated
     std::string why;
     std::optional<Signature> approved;
 
@@ -57,6 +59,7 @@ struct Limits {
         v("width", x.width);
         v("least", x.least);
         v("joint_least", x.joint_least);
+        v("sampling_percent", x.sampling_percent);
         v("why", x.why);
         v("approved", x.approved);
     }

@@ -43,6 +43,29 @@ Result<void> check_analytes(const Method& method) {
     return {};
 }
 
+Result<void> check_checks(const Method& method) {
+    for (std::size_t i = 0; i < method.checks.size(); ++i) {
+        const CheckSample& one = method.checks[i];
+        BW_CHECK(check(one));
+        if (std::find(method.analytes.begin(), method.analytes.end(), one.analyte) ==
+            method.analytes.end()) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("check sample {}: method {} does not test {}", one.name,
+                                    method.id, one.analyte),
+                        {"", 0, "analyte"});
+        }
+        for (std::size_t k = 0; k < i; ++k) {
+            if (method.checks[k].name == one.name && method.checks[k].analyte == one.analyte) {
+                return fail(
+                    ProblemCode::BadInput,
+                    fmt::format("check sample {} stands twice for {}", one.name, one.analyte),
+                    {"", 0, "check_sample"});
+            }
+        }
+    }
+    return {};
+}
+
 }  // namespace
 
 Result<void> check(const Method& method) {
@@ -74,7 +97,7 @@ Result<void> check(const Method& method) {
                                 method.id),
                     {"", 0, "repeatability_percent"});
     }
-    return {};
+    return check_checks(method);
 }
 
 Result<void> may_test(const Method& method, std::string_view analyte, std::string_view day) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "works/check_reading.hpp"
 #include "works/scale.hpp"
 
 namespace bw::works {
@@ -25,6 +26,7 @@ struct Method {
     std::string checked_until;          ///< last day of its check; empty: not stated
     ServiceState state = ServiceState::InService;
     bool outside_laboratory = false;
+    std::vector<CheckSample> checks;  ///< read in each run, or it does not count
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
@@ -40,12 +42,14 @@ struct Method {
         v("checked_until", x.checked_until);
         v("state", x.state);
         v("outside_laboratory", x.outside_laboratory);
+        v("checks", x.checks);
     }
 };
 
 /// Errors   BadInput: an id that is not 2 to 32 of A-Z, a-z, 0-9, '-'; no title, analyte or source;
 ///          an analyte twice; an uncertainty that is not above 0 and below 100 %; a repeatability
-///          above the uncertainty, of which it is a part. UnknownName for an analyte, BadUnit.
+///          above the uncertainty, of which it is a part; a check sample of another analyte, or
+///          twice for one. UnknownName for an analyte, BadUnit.
 [[nodiscard]] Result<void> check(const Method& method);
 
 /// Whether a method may test an analyte on a day (ISO 8601 date).

@@ -107,6 +107,32 @@ private:
         }
     }
 
+    [[nodiscard]] bool spoken_of() const {
+        return std::any_of(
+            file_.departures.begin(), file_.departures.end(), [](const Departure& d) {
+                return d.subject_kind == "batch" && d.state == DepartureState::Closed;
+            });
+    }
+
+    /// What the tests show and a departure about the batch is to speak of.
+    void seen() {
+        constexpr const char* kUnspoken = "no closed departure about the batch speaks of it: ";
+        for (const SampleSpread& s : file_.assessment.spreads) {
+            if (s.verdict == kNotHomogeneous) {
+                add(OpenKind::NotHomogeneous,
+                    fmt::format("the samples are not alike and {}{}", kUnspoken, s.sentence));
+            }
+        }
+        if (file_.assessment.charges.verdict == "act") {
+            add(OpenKind::NotBalanced, fmt::format("the charges do not balance and {}{}", kUnspoken,
+                                                   file_.assessment.charges.sentence));
+        }
+        if (!file_.fault.empty()) {
+            add(OpenKind::FaultSeen,
+                fmt::format("the tests show a fault and {}{}", kUnspoken, file_.fault));
+        }
+    }
+
     void verdicts() {
         if (!file_.limits) {
             return;
@@ -122,14 +148,8 @@ private:
                 add(OpenKind::NotWithin, fmt::format("{} is {}", e.symbol, name(e.verdict)));
             }
         }
-        const bool told =
-            std::any_of(file_.departures.begin(), file_.departures.end(), [](const Departure& d) {
-                return d.subject_kind == "batch" && d.state == DepartureState::Closed;
-            });
-        if (!file_.fault.empty() && !told) {
-            add(OpenKind::FaultSeen,
-                "the tests show a fault and no closed departure about the batch speaks of it: " +
-                    file_.fault);
+        if (!spoken_of()) {
+            seen();
         }
         if (file_.assessment.probability < file_.limits->joint_least) {
             add(OpenKind::NotJointly,
@@ -174,10 +194,10 @@ std::string_view name(Decision decision) {
 
 std::string_view name(OpenKind kind) {
     constexpr std::array<std::string_view, kWords<OpenKind>> kNames = {
-        "not ready",    "open departure",    "not approved", "lot held",
-        "not weighed",  "outside tolerance", "not closed",   "no sample",
-        "few portions", "no limits",         "not checked",  "not tested",
-        "waits",        "not within",        "not jointly",  "fault seen"};
+        "not ready",         "open departure", "not approved", "lot held",     "not weighed",
+        "outside tolerance", "not closed",     "no sample",    "few portions", "no limits",
+        "not checked",       "not tested",     "waits",        "not within",   "not jointly",
+        "not homogeneous",   "not balanced",   "fault seen"};
     return kNames.at(static_cast<std::size_t>(kind));
 }
 

@@ -76,10 +76,12 @@ enum class OpenKind : std::uint8_t {
     Waits,  ///< two more results, a second method's
     NotWithin,
     NotJointly,
-    FaultSeen  ///< without a closed departure about the batch
+    NotHomogeneous,  ///< these three without a closed departure about the batch
+    NotBalanced,     ///< charges, so far that one has to act
+    FaultSeen
 };
 template <>
-inline constexpr std::size_t kWords<OpenKind> = 16;
+inline constexpr std::size_t kWords<OpenKind> = 18;
 [[nodiscard]] std::string_view name(OpenKind kind);
 
 struct OpenItem {

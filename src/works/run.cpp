@@ -21,6 +21,23 @@ void settle(Run& run) {
                                                                            : RunState::Judged;
 }
 
+Result<void> check_readings(const Run& run) {
+    for (const CheckReading& reading : run.checks) {
+        const bool used =
+            std::any_of(run.results.begin(), run.results.end(), [&](const TestResult& r) {
+                return r.analyte == reading.analyte && r.method == reading.method &&
+                       r.state != ResultState::SetAside;
+            });
+        if (!reading.good && used) {
+            return fail(ProblemCode::Refused,
+                        fmt::format("run {} is not counted: {}; set its results of {} aside, find "
+                                    "the cause and test again",
+                                    run.number, sentence_of(reading), reading.analyte));
+        }
+    }
+    return {};
+}
+
 Result<TestResult*> find_line(Run& run, std::int64_t line) {
     BW_TRY(found, line_of(run, line));
     return const_cast<TestResult*>(found);  // NOLINT(cppcoreguidelines-pro-type-const-cast): ours
@@ -103,6 +120,7 @@ Result<Run> count_results(Run run) {
     constexpr std::array kWays = {Way{RunState::Read, RunState::Judged},
                                   Way{RunState::Judged, RunState::Signed}};
     BW_CHECK(check_way<RunState>("run " + run.number, run.state, RunState::Signed, kWays));
+    BW_CHECK(check_readings(run));
     for (TestResult& r : run.results) {
         if (r.state == ResultState::Checked) {
             BW_TRY(next, counted(r));

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "works/check_reading.hpp"
 #include "works/signature.hpp"
 #include "works/test_result.hpp"
 
@@ -28,6 +29,7 @@ struct Run {
     std::string file_name;
     std::string column_map;  ///< SHA-256 of the column map with which it was read
     std::vector<TestResult> results;
+    std::vector<CheckReading> checks;  ///< of check samples, as they were judged
     std::optional<Signature> approved;
 
     template <class Self, class Visitor>
@@ -40,6 +42,7 @@ struct Run {
         v("file_name", x.file_name);
         v("column_map", x.column_map);
         v("results", x.results);
+        v("checks", x.checks);
         v("approved", x.approved);
     }
 };
@@ -67,7 +70,8 @@ struct Run {
 
 /// Counts what is checked; the run's signature follows with works::signed_run.
 ///
-/// Errors   Refused unless the run is judged.
+/// Errors   Refused unless the run is judged, and for a check sample that read too far off while a
+///          result of its analyte and method is not set aside.
 [[nodiscard]] Result<Run> count_results(Run run);
 [[nodiscard]] Run signed_run(Run run, const Signature& signature);
 

@@ -85,7 +85,8 @@ TEST(Assessments, AskForTwoMoreAndNeverDropTheOddOne) {
 
 TEST(Assessments, NameTheOneOfFourThatStandsOut) {
     // Grubbs by hand: mean 0.010275, s 5.5e-4, G = 0.000825/0.00055 = 1.5; critical 1.481 of four
-    // at 5 % on both sides (Grubbs and Beck 1972, table 1).
+    // at 5 % on both sides, by (n-1)/sqrt n sqrt(t^2/(n-2+t^2)) with t(0.00625; 2) = 8.860
+    // (computed for this test, not read in a table).
     const Tested t = assessed({one(0.0100, 1), one(0.0100, 2), one(0.0100, 3), one(0.0111, 4)});
     ASSERT_FALSE(t.notes.empty());
     EXPECT_THAT(t.notes.front(), HasSubstr("R1/4 stands out (Grubbs: 1.500, critical 1.481"));
@@ -129,6 +130,96 @@ TEST(Charges, AreNotBalancedWithoutAMainIon) {
     const Charges none = charges(0.5, 0, false);
     EXPECT_EQ(none.verdict, "");
     EXPECT_EQ(none.sentence, "no charge balance: Cl is not tested");
+}
+
+PlacedResult of_sample(const std::string& sample, double mol_per_kg, int portion) {
+    PlacedResult r = one(mol_per_kg, portion);
+    r.is.sample = sample;
+    r.is.portion = sample + "/" + std::to_string(portion);
+    return r;
+}
+
+Assessment of_samples(const std::vector<std::vector<double>>& samples,
+                      const Limits& of = limits()) {
+    std::vector<PlacedResult> results;
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+        for (std::size_t k = 0; k < samples[i].size(); ++k) {
+            results.push_back(
+                of_sample("S" + std::to_string(i + 1), samples[i][k], static_cast<int>(k) + 1));
+        }
+    }
+    const std::vector<Wanted> wanted = {{"Ca", kTarget}};
+    const auto out = assess(of, wanted, results, 0);
+    EXPECT_TRUE(out) << out.error().message;
+    return out ? *out : Assessment{};
+}
+
+TEST(Samples, ThatDifferAddWhatTheyShowToTheUncertainty) {
+    // Means 0.01000, 0.01004, 0.01008, each pair 0.00002 apart: MSw = 2e-10, MSb = 2 * (4e-5)^2 =
+    // 3.2e-9, between^2 = (3.2e-9 - 2e-10)/2 = 1.5e-9; hidden sqrt(1e-10) (2/3)^(1/4) is less.
+    const Assessment a = of_samples({{0.00999, 0.01001}, {0.01003, 0.01005}, {0.01007, 0.01009}});
+    const Tested& t = a.elements.front();
+    EXPECT_NEAR(t.value, 0.01004, 1e-15);
+    EXPECT_NEAR(t.u_sampling, std::sqrt(1.5e-9 / 3), 1e-12);
+    const double test = 0.01004 * std::sqrt(0.25 - 0.09 + 0.09 / 6) / 100;
+    EXPECT_NEAR(t.u_own, std::hypot(test, t.u_sampling), 1e-12);
+    EXPECT_THAT(t.waits, IsEmpty());
+    ASSERT_EQ(a.spreads.size(), 1U);
+    EXPECT_EQ(a.spreads.front().samples, 3);
+    EXPECT_EQ(a.spreads.front().results, 6);
+    EXPECT_NEAR(a.spreads.front().between_percent, 100 * std::sqrt(1.5e-9) / 0.01004, 1e-9);
+    EXPECT_EQ(a.spreads.front().verdict, "homogeneous");
+    EXPECT_THAT(a.sampling, HasSubstr("as they show it"));
+}
+
+TEST(Samples, AreNotHomogeneousWhereTheyDifferByMoreThanTheGoalAllows) {
+    // Between: some 1.2 %, against 0.3 of the goal's sigma (1 %) with F1 = chi2(0.95; 2)/2 = 3.00:
+    // 0.52 %.
+    const Assessment a = of_samples({{0.00987, 0.00989}, {0.01000, 0.01002}, {0.01011, 0.01013}});
+    EXPECT_EQ(a.spreads.front().verdict, kNotHomogeneous);
+    EXPECT_THAT(a.spreads.front().sentence, HasSubstr("not homogeneous for the goal of 2"));
+}
+
+TEST(Samples, TestedOnceEachAreNoDuplicatesAndHaveNoVerdict) {
+    // 0.9 % apart: two results on one sample would ask for two more.
+    const Assessment a = of_samples({{0.00996}, {0.01005}});
+    const Tested& t = a.elements.front();
+    EXPECT_THAT(t.waits, IsEmpty());
+    EXPECT_EQ(a.spreads.front().verdict, "");
+    // sd of the two 9e-5/sqrt 2, less the stated 0.3 % in squares; the mean has it over sqrt 2.
+    const double sr = 0.003 * 0.010005;
+    EXPECT_NEAR(t.u_sampling, std::sqrt((9e-5 * 9e-5 / 2 - sr * sr) / 2), 1e-12);
+}
+
+TEST(Samples, AreJudgedAsDuplicatesEachForItself) {
+    const Assessment a = of_samples({{0.00996, 0.01005}, {0.01000, 0.01001}});
+    ASSERT_EQ(a.elements.front().waits.size(), 1U);
+    EXPECT_THAT(a.elements.front().waits.front(), HasSubstr("two more"));
+}
+
+TEST(Samples, OfWhichThereIsOneCountAsTheLimitsState) {
+    const Assessment unknown = of_samples({{0.01, 0.01}});
+    EXPECT_EQ(unknown.elements.front().u_sampling, 0);
+    EXPECT_THAT(unknown.sampling, HasSubstr("is not in u"));
+    Limits stated = limits();
+    stated.sampling_percent = 0.4;
+    const Assessment known = of_samples({{0.01, 0.01}}, stated);
+    EXPECT_NEAR(known.elements.front().u_sampling, 0.00004, 1e-15);
+    EXPECT_THAT(known.sampling, HasSubstr("0.4 % for one sample"));
+    // Two samples that are alike by chance: the stated one, over sqrt 2, is the larger.
+    const Assessment two = of_samples({{0.01}, {0.01}}, stated);
+    EXPECT_NEAR(two.elements.front().u_sampling, 0.00004 / std::sqrt(2), 1e-15);
+}
+
+TEST(Samples, DoNotWidenTheChargeBalance) {
+    const std::vector<Wanted> wanted = {{"Na", 0.5}, {"Cl", 0.5}};
+    Limits of;
+    of.bands = {{"Na", 0, "", ""}, {"Cl", 0, "", ""}};
+    const std::vector<PlacedResult> results = {one(0.5, 1, "M", "Na"), one(0.5, 2, "M", "Na"),
+                                               one(0.5, 1, "M", "Cl"), one(0.5, 2, "M", "Cl")};
+    const double plain = assess(of, wanted, results, 0)->charges.u_percent;
+    of.sampling_percent = 5;
+    EXPECT_NEAR(assess(of, wanted, results, 0)->charges.u_percent, plain, 1e-9);
 }
 
 TEST(Assessments, WantASecondDissolution) {

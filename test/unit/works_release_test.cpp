@@ -174,6 +174,13 @@ std::vector<Leaving> leavings() {
         {Waits, [](BatchFile& f) { f.assessment.elements[0].waits = {"two more"}; }},
         {NotWithin, [](BatchFile& f) { f.assessment.elements[0].verdict = Verdict::TooClose; }},
         {NotWithin, [](BatchFile& f) { f.assessment.elements[0].verdict = Verdict::Outside; }},
+        {NotHomogeneous,
+         [](BatchFile& f) {
+             SampleSpread s;
+             s.verdict = kNotHomogeneous;
+             f.assessment.spreads = {s};
+         }},
+        {NotBalanced, [](BatchFile& f) { f.assessment.charges.verdict = "act"; }},
         {FaultSeen, [](BatchFile& f) { f.fault = "5 % too little of the magnesium salt"; }},
         {FewPortions, [](BatchFile& f) { f.results[1].is.state = ResultState::SetAside; }},
         {NotJointly, [](BatchFile& f) { f.limits->joint_least = 0.995; }},

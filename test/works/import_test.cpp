@@ -77,6 +77,25 @@ TEST_P(ImportDay, KeepsTheTableAndItsFile) {
     EXPECT_EQ(state(batch_), works::BatchState::Ready);
 }
 
+TEST_P(ImportDay, JudgesTheRunByTheCheckSampleInTheTable) {
+    works::Method with = method("M-07");
+    with.checks = {{"QC-1", "Ca", "400 mg/L", 1.5}, {"QC-1", "Mg", "1180 mg/L", 1.5}};
+    BW_MUST(service::keep_method(desk("ana"), with, intent()));
+    const auto plan = BW_MUST(service::plan_import(desk("ana"), order(one_ + ",50,8.05,23.60\n")));
+    EXPECT_THAT(plan.problems, Contains(HasSubstr("check sample QC-1")));
+    auto given = order(one_ + ",50,8.05,23.60\n" + two_ + ",50,8.06,23.61\nQC-1,50,8.2,23.6\n");
+    given.map.insert(given.map.find("below_limit"), "check_samples = [\"QC-1\"]\n");
+    const std::string run = BW_MUST(service::import_results(desk("ana"), given, intent())).answer;
+    const auto kept = BW_MUST(service::kept<works::Run>(*books_, run)).is;
+    EXPECT_THAT(kept.results, SizeIs(4));
+    ASSERT_THAT(kept.checks, SizeIs(2));
+    EXPECT_NEAR(kept.checks[0].off_percent, 2.5, 1e-9);  // 8.2 times 50 beside 400
+    EXPECT_FALSE(kept.checks[0].good);
+    EXPECT_TRUE(kept.checks[1].good);
+    BW_MUST(service::check_run(desk("ben"), run, {}, intent()));
+    EXPECT_FALSE(service::count_run(desk("ben"), run, signing("counted"), intent()));
+}
+
 TEST_P(ImportDay, KeepsNothingOfATableWithOneBadCell) {
     for (const char* bad : {",50,8.05,\"23,60\"\n", ",50,8.05,abc\n", ",0,8.05,23.6\n"}) {
         const auto given = order(one_ + ",50,8.05,23.60\n" + two_ + bad);

@@ -298,6 +298,41 @@ TEST_P(ReleaseDay, ResultsAreAllOrNothingAndNameTheirLine) {
                 HasSubstr("Ca, Mg, Na and Cl"));
 }
 
+TEST_P(ReleaseDay, AMethodsCheckSampleJudgesTheRun) {
+    works::Method with = method("M-07");
+    with.checks = {{"QC-1", "Ca", "10 mmol/kg", 1.5}};
+    BW_MUST(service::keep_method(desk("ana"), with, intent()));
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    const service::ResultEntry calcium{one, "Ca", "M-07", digits(kCalcium), "", "", "", ""};
+    const service::ResultEntry magnesium{one, "Mg", "M-07", digits(kMagnesium), "", "", "", ""};
+    const auto none = service::enter_results(desk("ana"), {calcium}, std::nullopt, intent());
+    ASSERT_FALSE(none);
+    EXPECT_THAT(none.error().message, HasSubstr("check sample QC-1 read for Ca"));
+    service::ResultEntry check{"", "Ca", "M-07", "10.2", "", "", "", "", "", "QC-1"};
+    const std::string off = BW_MUST(service::enter_results(desk("ana"), {calcium, magnesium, check},
+                                                           std::nullopt, intent()))
+                                .answer;
+    BW_MUST(service::check_run(desk("ben"), off, {}, intent()));
+    const auto refused = service::count_run(desk("ben"), off, signing("counted"), intent());
+    ASSERT_FALSE(refused);
+    EXPECT_EQ(refused.error().code, ProblemCode::Refused);
+    EXPECT_THAT(refused.error().message,
+                HasSubstr("Ca by M-07 reads 10.2 mmol/kg, 2.00 % above 10 mmol/kg, 1.5 % allowed"));
+    // What it does not speak of counts once what it speaks of is set aside.
+    BW_MUST(service::set_result_aside(desk("ben"), off, 1, intent("check sample off")));
+    BW_MUST(service::count_run(desk("ben"), off, signing("counted"), intent()));
+    check.digits = "10.1";
+    count(BW_MUST(service::enter_results(desk("ana"), {calcium, check}, std::nullopt, intent()))
+              .answer);
+    check.check_sample = "QC-2";
+    const auto unknown =
+        service::enter_results(desk("ana"), {calcium, check}, std::nullopt, intent());
+    ASSERT_FALSE(unknown);
+    EXPECT_THAT(unknown.error().message, HasSubstr("no check sample"));
+}
+
 TEST_P(ReleaseDay, RefusesWhatCannotHaveBeenRead) {
     const std::string sample = take_sample(make_batch());
     const std::string portion = dissolve(sample);

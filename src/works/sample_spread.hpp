@@ -1,0 +1,60 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+
+namespace bw::works {
+
+/// How far the samples of a batch lie apart in one constituent, by one method.
+struct SampleSpread {
+    std::string symbol, method;
+    std::int64_t samples = 0, results = 0;
+    double between_percent = 0;  ///< standard deviation between samples, the method's share off
+    double within_percent = 0;   ///< standard deviation of results on one sample
+    double u_percent = 0;        ///< standard uncertainty that the samples' mean has by it
+    double goal_percent = 0;     ///< half width of the limits; 0: they are one-sided
+    std::string verdict;         ///< "homogeneous", "not homogeneous", "cannot tell"; empty: none
+    std::string sentence;
+
+    template <class Self, class Visitor>
+    static void fields(Self& x, Visitor& v) {
+        v("symbol", x.symbol);
+        v("method", x.method);
+        v("samples", x.samples);
+        v("results", x.results);
+        v("between_percent", x.between_percent);
+        v("within_percent", x.within_percent);
+        v("u_percent", x.u_percent);
+        v("goal_percent", x.goal_percent);
+        v("verdict", x.verdict);
+        v("sentence", x.sentence);
+    }
+};
+
+inline constexpr const char* kNotHomogeneous = "not homogeneous";
+
+/// What is tested, and what is known of it beforehand.
+struct SpreadOf {
+    std::string symbol, method;
+    double repeatability_percent = 0;  ///< of the method, as stated
+    double goal_percent = 0;           ///< 0: no verdict
+};
+
+/// Compares the samples of a batch, the results of each in one group.
+///
+/// Definition   one-way analysis of variance. Three samples or more, each tested as often as the
+///              others, two times or more: assay::judge_homogeneity with sigma half of the goal;
+///              u is its u_between over the root of the samples' number. Fewer, or tested
+///              unequally: no verdict, the same u by the analysis of variance; where no sample was
+///              tested twice, the method's stated repeatability stands for MSw and hides nothing.
+/// Inputs       two groups or more, none empty, of positive mean.
+/// Errors       none beyond those of judge_homogeneity that its inputs bar.
+/// Source       ISO Guide 35 (u_between); [thompson-2006-harmonized] for the verdict.
+[[nodiscard]] Result<SampleSpread> spread_of(const SpreadOf& of,
+                                             const std::vector<std::vector<double>>& samples);
+
+}  // namespace bw::works
