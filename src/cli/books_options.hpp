@@ -93,6 +93,7 @@ void add_recipe_version_commands(CLI::App& app, BookCommands& commands);
 void add_batch_commands(CLI::App& app, BookCommands& commands);
 void add_batch_run_commands(CLI::App& app, BookCommands& commands);
 void add_method_commands(CLI::App& app, BookCommands& commands);
+void add_method_budget(CLI::App& noun, BookCommands& commands);
 void add_results_commands(CLI::App& app, BookCommands& commands);
 void add_results_import(CLI::App& noun, BookCommands& commands);
 void add_release_commands(CLI::App& app, BookCommands& commands);

@@ -37,7 +37,7 @@ std::string method_text(const works::Method& m) {
 }
 
 void add_methods(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "method", "Methods of testing: keep, show");
+    CLI::App& noun = noun_of(app, "method", "Methods of testing: keep, show, budget");
     auto a = std::make_shared<FileArguments>();
     CLI::App& keep = add_command(noun, "keep", "Registers a method, or its next version",
                                  "method keep icp.toml --session a");
@@ -52,6 +52,7 @@ void add_methods(CLI::App& app, BookCommands& commands) {
                        streams);
         return 0;
     });
+    add_method_budget(noun, commands);
     auto s = std::make_shared<FileArguments>();
     CLI::App& show =
         add_command(noun, "show", "One method, or all", "method show M-07 --books books");

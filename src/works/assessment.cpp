@@ -250,8 +250,7 @@ std::string sampling_sentence(const Assessment& a, double stated_percent) {
             "sample, standard uncertainty",
             stated_percent);
     }
-    return "one sample: how far it lies from the batch is not in u; test three samples or more "
-           "kept apart, or state it in the limits (\"sampling\")";
+    return "one sample: how far it lies from the batch is not in u";
 }
 
 Result<void> combine_methods(Tested& out) {
