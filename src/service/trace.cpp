@@ -11,6 +11,7 @@
 #include "base/text.hpp"
 #include "service/certificate_paper.hpp"
 #include "service/make_up_words.hpp"
+#include "service/papers.hpp"
 #include "service/shown_amount.hpp"
 #include "service/signed_batch.hpp"
 #include "unit/factors.hpp"
@@ -20,7 +21,6 @@ namespace {
 
 constexpr int kDigits = 5;
 constexpr int kPlaces = 4;
-constexpr std::size_t kShortMark = 16;
 constexpr double kLeastShare = 5e-4;  // of an element: less is not worth a line
 
 std::string short_mark(const std::string& mark) { return mark.substr(0, kShortMark); }

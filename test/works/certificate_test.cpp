@@ -23,14 +23,8 @@ using testing::IsEmpty;
 using testing::StartsWith;
 using works::Decision;
 
-class CertificateDay : public WorksDay {
+class CertificateDay : public ReleasedDay {
 protected:
-    void SetUp() override {
-        WorksDay::SetUp();
-        keep_rules();
-        batch_ = ready();
-        BW_MUST(decide("quinn", batch_));
-    }
     std::string issue(const std::string& why = "as planned",
                       const store::SigningKey* key = nullptr) {
         return BW_MUST(service::issue_certificate(desk("quinn"), {batch_, "", "2027-12-31", true},
@@ -40,7 +34,6 @@ protected:
     works::Certificate certificate(const std::string& id) {
         return BW_MUST(service::certificate_of(*books_, id)).is;
     }
-    std::string batch_;
 };
 
 BW_ON_BOTH(CertificateDay);
@@ -377,9 +370,7 @@ TEST_P(ExplainDay, FindsPortionsThatAreNotMixed) {
 
 TEST_P(ExplainDay, WantsThreeElements) {
     const std::string batch = make_batch();
-    const std::string sample = take_sample(batch);
-    const std::string one = dissolve(sample);
-    count(enter({one, dissolve(sample)}));
+    count(test_twice(batch));
     const auto x = service::explain_batch(*books_, batch);
     ASSERT_FALSE(x);
     EXPECT_EQ(x.error().code, ProblemCode::Refused);
