@@ -150,12 +150,14 @@ private:
         return fmt::format(
             "{} g of blend per kg of purified water, brought to practical salinity {}; relative "
             "standard uncertainty of the strength, shared by all, {} %; all that were tested "
-            "conform at once with probability {} %; {}; by version {} on data {}",
+            "conform at once with probability {} %; {}{}; by version {} on data {}",
             base::format_significant(e.wanted_g_per_kg_water, kDigits),
             base::format_short(e.wanted_practical_salinity, kDigits),
             base::format_significant(e.assessment.u_strength * unit::kPercent, 2),
             base::format_significant(e.assessment.probability * unit::kPercent, kDigits),
-            e.assessment.charges.sentence, e.program, short_mark(e.data_digest));
+            e.assessment.charges.sentence,
+            e.assessment.sampling.empty() ? "" : "; " + e.assessment.sampling, e.program,
+            short_mark(e.data_digest));
     }
 
     /// The line of the paper about an element.
@@ -199,6 +201,11 @@ private:
             BW_CHECK(method(m, shown));
             BW_CHECK(results(t, m.method));
         }
+        for (const works::SampleSpread& s : of_.evidence.assessment.spreads) {
+            if (s.symbol == t.symbol) {
+                say(1, "spread", t.symbol, s.sentence);
+            }
+        }
         if (t.below_limit) {
             BW_CHECK(results(t, ""));
         }
@@ -234,20 +241,24 @@ private:
                                    name(r.is.state), r.is.entered_by,
                                    r.is.checked_by.empty() ? "" : ", checked by " + r.is.checked_by,
                                    r.is.reason.empty() ? "" : "; reason: " + r.is.reason)));
-            BW_CHECK(source(r.run));
+            BW_CHECK(source(r.run, t.symbol));
             BW_CHECK(portion(r.is.portion));
         }
         return {};
     }
 
-    Result<void> source(const std::string& run) {
+    Result<void> source(const std::string& run, const std::string& symbol) {
         constexpr int kDepth = 3;
-        return standing<works::Run>(kDepth, run, [](const works::Run& is) {
+        return standing<works::Run>(kDepth, run, [&](const works::Run& is) {
+            std::string checks;
+            for (const works::CheckReading& c : is.checks) {
+                checks += c.analyte == symbol ? "; " + works::sentence_of(c) : "";
+            }
             return std::optional(
                 (is.file.empty() ? std::string("typed")
                                  : fmt::format("imported from {}, SHA-256 {}, by the map {}",
                                                is.file_name, is.file, is.column_map)) +
-                (is.approved ? "; " + signature_words(*is.approved) : "; not signed"));
+                checks + (is.approved ? "; " + signature_words(*is.approved) : "; not signed"));
         });
     }
 

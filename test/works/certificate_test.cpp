@@ -251,6 +251,23 @@ TEST_P(CertificateDay, ATraceShowsWhatWasSignedAndWhatHasChangedSince) {
                 StartsWith(digits(kCalcium * 1.004) + " mmol/kg"));
 }
 
+TEST_P(CertificateDay, NamesOnlyPortionsThatItsResultsComeFrom) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string unused = dissolve(sample);
+    const std::string first = dissolve(sample);
+    count(enter({first, dissolve(sample)}));
+    BW_MUST(decide("quinn", batch));
+    const std::string id =
+        BW_MUST(service::issue_certificate(desk("quinn"), {batch, "", "2027-12-31", true}, nullptr,
+                                           intent()))
+            .answer;
+    const auto paper =
+        BW_MUST(service::certificate_of_json(BW_MUST(service::papers_of(*books_, id)).json));
+    EXPECT_THAT(paper.method_note, Contains(HasSubstr("Test portion " + first)));
+    EXPECT_THAT(paper.method_note, testing::Not(Contains(HasSubstr(unused))));
+}
+
 TEST(MakeUpWords, SayWhatACertificateStatesWithItsUnits) {
     EXPECT_EQ(BW_MUST(service::make_up_words("{}")), "as the catalogue has it");
     EXPECT_EQ(BW_MUST(service::make_up_words(R"({
