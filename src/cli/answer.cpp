@@ -36,17 +36,29 @@ Problem as_option(Problem problem) {
 
 std::string named(const std::string& file) { return file.empty() ? "a file's name is empty" : ""; }
 
-Result<void> write_csv(const std::string& path, const std::string& text,
-                       const std::vector<std::string>& read) {
-    for (const std::string& other : read) {
-        if (io::same_file(other, path)) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("--csv would overwrite {}, which was read: name another",
-                                    base::quoted(other)));
-        }
-    }
+Result<void> write_files(const std::vector<WrittenFile>& files,
+                         const std::vector<std::string>& read) {
     io::Outputs outputs;
-    BW_CHECK(outputs.add_text(path, text));
+    for (std::size_t i = 0; i < files.size(); ++i) {
+        const WrittenFile& f = files[i];
+        if (f.path.empty()) {
+            continue;
+        }
+        for (const std::string& other : read) {
+            if (io::same_file(other, f.path)) {
+                return fail(ProblemCode::BadInput,
+                            fmt::format("{} would overwrite {}, which was read: name another",
+                                        f.option, base::quoted(other)));
+            }
+        }
+        for (std::size_t j = 0; j < i; ++j) {
+            if (io::same_file(files[j].path, f.path)) {
+                return fail(ProblemCode::BadInput,
+                            fmt::format("{} and {} name one file", files[j].option, f.option));
+            }
+        }
+        BW_CHECK(outputs.add_text(f.path, f.text));
+    }
     return outputs.publish();
 }
 

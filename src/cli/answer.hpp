@@ -28,10 +28,15 @@ void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_fi
 /// What is wrong with a file's name as CLI::App::check() wants it: nothing, unless it is empty.
 [[nodiscard]] std::string named(const std::string& file);
 
-/// Writes the text of --csv, whole or not at all.
-/// Errors   BadInput where the file is one of those that were read; those of io::Outputs.
-[[nodiscard]] Result<void> write_csv(const std::string& path, const std::string& text,
-                                     const std::vector<std::string>& read);
+/// A file that a command writes beside its answer.
+struct WrittenFile {
+    std::string option, path, text;
+};
+/// Writes those with a path together or not at all.
+///
+/// Errors   BadInput where one is a file that was read, or two are one; those of io::Outputs.
+[[nodiscard]] Result<void> write_files(const std::vector<WrittenFile>& files,
+                                       const std::vector<std::string>& read);
 
 void put(const std::string& text, const Streams& streams);
 

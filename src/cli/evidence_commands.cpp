@@ -125,6 +125,23 @@ void add_explain(CLI::App& app, BookCommands& commands) {
     });
 }
 
+/// What has become of a line's record: nothing, where it stands as it was traced.
+std::string since(const service::TraceLine& line) {
+    if (line.version == 0) {
+        return {};
+    }
+    if (line.changed) {
+        return line.version == line.version_now
+                   ? fmt::format(" (version {}; no longer counts)", line.version)
+                   : fmt::format(" (version {}; CHANGED SINCE, version {} now)", line.version,
+                                 line.version_now);
+    }
+    return line.version == line.version_now
+               ? fmt::format(" (version {})", line.version)
+               : fmt::format(" (version {}; version {} now, nothing that counts here changed)",
+                             line.version, line.version_now);
+}
+
 void add_trace(CLI::App& app, BookCommands& commands) {
     CLI::App& noun = noun_of(app, "trace", "What stands behind a figure: show");
     auto a = std::make_shared<EvidenceArguments>();
@@ -147,9 +164,11 @@ void add_trace(CLI::App& app, BookCommands& commands) {
                  {"kind", line.kind},
                  {"id", line.id},
                  {"text", line.text},
-                 {"version_pinned", line.version > 0 ? Json(line.version) : Json(nullptr)}});
+                 {"version_pinned", line.version > 0 ? Json(line.version) : Json(nullptr)},
+                 {"version_now", line.version > 0 ? Json(line.version_now) : Json(nullptr)},
+                 {"changed_since", line.changed}});
             text += wrapped(std::string(2 * static_cast<std::size_t>(line.depth), ' '),
-                            line.kind + " " + line.id + ": " + line.text);
+                            line.kind + " " + line.id + since(line) + ": " + line.text);
         }
         const Json out = {
             {"version", 1},

@@ -5,8 +5,6 @@
 #include <utility>
 #include <vector>
 
-#include "base/result.hpp"
-
 namespace bw::cli {
 
 /// Points of a panel, drawn as dots, as a line, or both.
@@ -38,15 +36,5 @@ struct LinePicture {
 
 /// The picture as SVG 1.1; the same picture gives the same bytes.
 [[nodiscard]] std::string svg_of(const LinePicture& picture);
-
-/// A file that a command writes beside its answer.
-struct WrittenFile {
-    std::string option, path, text;
-};
-/// Writes those with a path together or not at all.
-///
-/// Errors   BadInput where one is a file that was read, or two are one; those of io::Outputs.
-[[nodiscard]] Result<void> write_files(const std::vector<WrittenFile>& files,
-                                       const std::vector<std::string>& read);
 
 }  // namespace bw::cli

@@ -9,6 +9,7 @@
 #include "cli/books_options.hpp"
 #include "cli/json_values.inl"
 #include "service/methods_limits.hpp"
+#include "service/shelves.hpp"
 #include "service/test_files.hpp"
 
 namespace bw::cli {
@@ -47,6 +48,7 @@ void add_methods(CLI::App& app, BookCommands& commands) {
         BW_TRY(document, io::read_document(a->file));
         BW_TRY(method, service::read_method(document));
         BW_TRY(open, open_desk(a->books));
+        BW_CHECK(service::refuse_invented(*open.books, document));
         BW_TRY(receipt, service::keep_method(open.desk, method, open.intent));
         report_receipt(a->books, receipt, fmt::format("Method {} is kept.", receipt.answer),
                        streams);
@@ -120,6 +122,7 @@ void add_limits(CLI::App& app, BookCommands& commands) {
         BW_TRY(limits, service::read_limits(document));
         BW_TRY(signing, signing_from(a->books, "limits approved"));
         BW_TRY(open, open_desk(a->books));
+        BW_CHECK(service::refuse_invented(*open.books, document));
         BW_TRY(receipt, service::keep_limits(open.desk, limits, signing, open.intent));
         report_receipt(a->books, receipt, fmt::format("Limits {} are signed.", receipt.answer),
                        streams);

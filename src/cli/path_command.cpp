@@ -85,7 +85,9 @@ int path_run(const PathRunArguments& a, const Streams& streams) {
         return complain_of(as_option(report.error()), streams);
     }
     if (!a.csv.empty()) {
-        if (const auto written = write_csv(a.csv, path_csv(*report), files_of(a.vat)); !written) {
+        if (const auto written =
+                write_files({{"--csv", a.csv, path_csv(*report)}}, files_of(a.vat));
+            !written) {
             return complain_of(written.error(), streams);
         }
     }

@@ -425,8 +425,8 @@ int path_compare(const PathCompareArguments& a, const Streams& streams) {
         return complain_of(as_option(compared.error()), streams);
     }
     if (!a.csv.empty()) {
-        if (const auto written =
-                write_csv(a.csv, io::delimited(grid_sheet(*compared)), files_of(a.vat));
+        if (const auto written = write_files(
+                {{"--csv", a.csv, io::delimited(grid_sheet(*compared))}}, files_of(a.vat));
             !written) {
             return complain_of(written.error(), streams);
         }

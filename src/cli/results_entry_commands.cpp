@@ -63,6 +63,25 @@ void add_portion(CLI::App& app, BookCommands& commands) {
     });
 }
 
+void add_set_portion_aside(CLI::App& app, BookCommands& commands) {
+    CLI::App& noun = noun_of(app, "sample", "Samples: take, portion");
+    auto a = std::make_shared<PortionArguments>();
+    CLI::App& aside = add_command(
+        noun, "set-portion-aside",
+        "Keeps a test portion without using it, for a recorded cause; its results are set aside "
+        "first",
+        "sample set-portion-aside S26-0001-X/1 --why \"spilt when it was dissolved\" --session b");
+    aside.add_option("PORTION", a->entry.sample, "The test portion")->required();
+    add_writing_options(aside, a->books);
+    commands.add(aside, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(open, open_desk(a->books));
+        BW_TRY(receipt, service::set_portion_aside(open.desk, a->entry.sample, open.intent));
+        report_receipt(a->books, receipt,
+                       fmt::format("Test portion {} is set aside.", a->entry.sample), streams);
+        return 0;
+    });
+}
+
 struct EnterArguments {
     BooksOptions books;
     service::ResultEntry common;
@@ -263,9 +282,19 @@ std::string run_text(const works::Run& run) {
     return out;
 }
 
+std::string portion_text(const works::TestPortion& p) {
+    return wrapped(
+        "  ", fmt::format("Test portion {}: {} of salt in {} of water by {} at {}{}", p.id(),
+                          p.salt, p.water, p.by, p.at,
+                          p.set_aside ? fmt::format("; set aside by {} at {}: {}", p.set_aside->by,
+                                                    p.set_aside->at, p.set_aside->reason)
+                                      : ""));
+}
+
 void add_show(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<RunArguments>();
-    CLI::App& show = add_command(noun, "show", "A run with its results, or all runs of a batch",
+    CLI::App& show = add_command(noun, "show",
+                                 "A run with its results, or all runs and test portions of a batch",
                                  "results show R26-0001-X --books books");
     show.add_option("RUN", a->run, "Number of a run, or of a batch")->required();
     add_reading_options(show, a->books);
@@ -273,6 +302,8 @@ void add_show(CLI::App& noun, BookCommands& commands) {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
         BW_TRY(run, service::if_kept<works::Run>(books, a->run));
         std::vector<works::Run> runs;
+        Json portions = Json::array();
+        std::string text;
         if (run) {
             runs.push_back(run->is);
         } else {
@@ -281,14 +312,20 @@ void add_show(CLI::App& noun, BookCommands& commands) {
             for (const auto& one : all) {
                 runs.push_back(one.is);
             }
+            BW_TRY(dissolved, service::portions_of(books, a->run));
+            for (const auto& one : dissolved) {
+                portions.push_back(Json::parse(service::record_text(one.is)));
+                text += portion_text(one.is);
+            }
         }
         Json out = Json::array();
-        std::string text;
         for (const works::Run& one : runs) {
             out.push_back(Json::parse(service::record_text(one)));
             text += run_text(one);
         }
-        put(a->books.json ? json_text({{"version", 1}, {"runs", out}}) : text, streams);
+        put(a->books.json ? json_text({{"version", 1}, {"portions", portions}, {"runs", out}})
+                          : text,
+            streams);
         return 0;
     });
 }
@@ -297,6 +334,7 @@ void add_show(CLI::App& noun, BookCommands& commands) {
 
 void add_results_commands(CLI::App& app, BookCommands& commands) {
     add_portion(app, commands);
+    add_set_portion_aside(app, commands);
     CLI::App& noun = noun_of(app, "results", "Results of tests: enter, check, count, correct");
     add_results_import(noun, commands);
     add_enter(noun, commands);

@@ -12,6 +12,7 @@
 #include "cli/books_options.hpp"
 #include "cli/json_values.inl"
 #include "io/material_file.hpp"
+#include "service/papers.hpp"
 #include "service/shelves.hpp"
 #include "unit/unit_table.hpp"
 
@@ -40,7 +41,7 @@ Result<std::vector<store::Attachment>> certificate_from(const std::string& file)
     const std::string name = file.substr(file.find_last_of('/') + 1);
     const bool pdf = bytes.str().starts_with("%PDF");
     return std::vector<store::Attachment>{
-        {name, pdf ? "application/pdf" : "application/octet-stream", bytes.str()}};
+        {name, pdf ? service::kPdf : "application/octet-stream", bytes.str()}};
 }
 
 Result<double> kg_of(const std::string& option, const std::string& text) {

@@ -1,6 +1,8 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <memory>
+#include <vector>
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -18,6 +20,7 @@ struct TrailArguments {
     std::string person;
     std::string against;
     std::int64_t last = 50;
+    bool brief = false;
 };
 
 Json as_json(const store::Entry& e) {
@@ -43,32 +46,103 @@ Json as_json(const store::Entry& e) {
             {"hash", e.hash}};
 }
 
-/// What an entry changed: for each record the fields that differ from the version before.
-Result<std::string> changes_of(const store::Books& books, const store::Entry& e) {
-    std::string out;
-    for (const store::Entry::Version& v : e.records) {
-        BW_TRY(after, books.at(v.kind, v.id, v.version));
-        const Json now = Json::parse(after.body);
-        Json before = Json::object();
-        if (v.version > 1) {
-            BW_TRY(earlier, books.at(v.kind, v.id, v.version - 1));
-            before = Json::parse(earlier.body);
-        }
-        for (const auto& [key, value] : now.items()) {
-            constexpr std::size_t kLongest = 60;
-            const auto cut = [](const Json& json) {
-                const std::string text = json.is_string() ? json.get<std::string>() : json.dump();
-                return text.size() > kLongest ? base::quoted(text) : base::one_line(text);
+/// A field that an entry changed, with both values whole.
+struct ChangedField {
+    std::string kind, id;
+    std::string field;  ///< path within the record: "results[3].state"; empty: the record is new
+    Json before, after;
+};
+
+/// Records keep some parts as the JSON text that was signed: it is looked into as well.
+Json opened(const Json& value) {
+    if (value.is_string() && value.get_ref<const std::string&>().starts_with('{')) {
+        Json inside = Json::parse(value.get_ref<const std::string&>(), nullptr, false);
+        return inside.is_object() ? inside : value;
+    }
+    return value;
+}
+
+/// Adds what differs at a path and below it, down to single values.
+void compare(const Json& before_whole, const Json& after_whole, const std::string& path,
+             std::vector<ChangedField>& out) {
+    if (before_whole == after_whole) {
+        return;
+    }
+    const Json before = opened(before_whole);
+    const Json after = opened(after_whole);
+    const auto both = [&](Json::value_t type) {
+        return (before.type() == type || before.is_null()) &&
+               (after.type() == type || after.is_null());
+    };
+    if (both(Json::value_t::object)) {
+        Json keys = before.is_null() ? Json::object() : before;
+        keys.update(after.is_null() ? Json::object() : after);
+        for (const auto& [key, unused] : keys.items()) {
+            const auto in = [&key = key](const Json& x) {
+                return x.is_null() ? x : x.value(key, Json());
             };
-            if (v.version > 1 && before.value(key, Json()) != value) {
-                out +=
-                    wrapped("       ", fmt::format("{} {} {}: {} -> {}", v.kind, v.id, key,
-                                                   cut(before.value(key, Json(""))), cut(value)));
-            }
+            compare(in(before), in(after), path + (path.empty() ? "" : ".") + key, out);
         }
+    } else if (both(Json::value_t::array)) {
+        for (std::size_t i = 0; i < std::max(before.size(), after.size()); ++i) {
+            const auto in = [i](const Json& x) { return i < x.size() ? x[i] : Json(); };
+            compare(in(before), in(after), fmt::format("{}[{}]", path, i + 1), out);
+        }
+    } else {
+        out.push_back({{}, {}, path, before, after});
+    }
+}
+
+/// What an entry changed: for each record what differs from the version before.
+Result<std::vector<ChangedField>> changes_of(const store::Books& books, const store::Entry& e) {
+    std::vector<ChangedField> out;
+    for (const store::Entry::Version& v : e.records) {
         if (v.version == 1) {
-            out += wrapped("       ", fmt::format("{} {}: new", v.kind, v.id));
+            out.push_back({v.kind, v.id, "", {}, {}});
+            continue;
         }
+        BW_TRY(after, books.at(v.kind, v.id, v.version));
+        BW_TRY(before, books.at(v.kind, v.id, v.version - 1));
+        std::vector<ChangedField> fields;
+        compare(Json::parse(before.body), Json::parse(after.body), "", fields);
+        for (ChangedField& f : fields) {
+            f.kind = v.kind;
+            f.id = v.id;
+            out.push_back(std::move(f));
+        }
+    }
+    return out;
+}
+
+std::string value_text(const Json& value, bool brief) {
+    if (value.is_null() || value == "") {
+        return "nothing";
+    }
+    constexpr std::size_t kLongest = 60;
+    const std::string text = value.is_string() ? value.get<std::string>() : value.dump();
+    return brief && text.size() > kLongest ? base::quoted(text) : base::one_line(text);
+}
+
+std::string changes_text(const std::vector<ChangedField>& changes, bool brief) {
+    std::string out;
+    for (const ChangedField& c : changes) {
+        out +=
+            wrapped("       ", c.field.empty() ? fmt::format("{} {}: new", c.kind, c.id)
+                                               : fmt::format("{} {} {}: {} -> {}", c.kind, c.id,
+                                                             c.field, value_text(c.before, brief),
+                                                             value_text(c.after, brief)));
+    }
+    return out;
+}
+
+Json changes_json(const std::vector<ChangedField>& changes) {
+    Json out = Json::array();
+    for (const ChangedField& c : changes) {
+        Json one = {{"kind", c.kind}, {"id", c.id}, {"new", c.field.empty()}};
+        if (!c.field.empty()) {
+            one.update({{"field", c.field}, {"before", c.before}, {"after", c.after}});
+        }
+        out.push_back(std::move(one));
     }
     return out;
 }
@@ -80,6 +154,7 @@ void add_show(CLI::App& noun, BookCommands& commands) {
     show.add_option("--about", a->subject, "KIND/ID of a record: batch/B26-0001-K");
     show.add_option("--by", a->person, "One person's acts");
     show.add_option("--last", a->last, "So many, at most 10000");
+    show.add_flag("--short", a->brief, "Cuts long texts; with --json they are always whole");
     add_reading_options(show, a->books);
     commands.add(show, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
@@ -100,14 +175,19 @@ void add_show(CLI::App& noun, BookCommands& commands) {
         BW_TRY(entries, books.entries(query));
         Json rows = Json::array();
         for (const store::Entry& e : entries) {
-            rows.push_back(as_json(e));
-            if (!a->books.json) {
+            BW_TRY(changed, changes_of(books, e));
+            if (a->books.json) {
+                Json row = as_json(e);
+                row["changes"] = changes_json(changed);
+                rows.push_back(std::move(row));
+            } else {
                 put(fmt::format("{:>6}  {}  {} ({}){}  {}  {} {}\n", e.seq, e.at, e.person, e.duty,
                                 e.device.empty() ? "" : " at " + e.device, e.act, e.subject_kind,
                                 e.subject_id),
                     streams);
-                BW_TRY(changed, changes_of(books, e));
-                put(changed + (e.why.empty() ? "" : wrapped("       why: ", e.why)), streams);
+                put(changes_text(changed, a->brief) +
+                        (e.why.empty() ? "" : wrapped("       why: ", e.why)),
+                    streams);
             }
         }
         if (a->books.json) {

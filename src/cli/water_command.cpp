@@ -69,7 +69,8 @@ int water_show(const WaterShowArguments& a, const Streams& streams) {
     if (!a.csv.empty()) {
         std::vector<std::string> read = a.materials;
         read.push_back(a.water);
-        if (const auto written = write_csv(a.csv, io::delimited(water_sheet_rows(*report)), read);
+        if (const auto written =
+                write_files({{"--csv", a.csv, io::delimited(water_sheet_rows(*report))}}, read);
             !written) {
             return complain_of(written.error(), streams);
         }

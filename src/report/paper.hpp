@@ -70,7 +70,7 @@ struct SafetyBox {
     std::vector<HazardStatement> precautions;  ///< P statements
     std::vector<std::string> cautions;         ///< own sentences: dust, heat of solution
     std::string decided_by;                    ///< "A. Person, 2026-01-04"; empty: not decided
-    std::vector<std::string> pictograms;       ///< "GHS07" and the like: named in words
+    std::vector<std::string> pictograms;       ///< "GHS07" and the like: drawn and named
 };
 
 }  // namespace bw::report

@@ -1,9 +1,12 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <utility>
+
 #include <fmt/format.h>
 
-#include "base/text.hpp"
 #include "report/house_style.hpp"
+#include "report/pictogram.hpp"
 
 namespace bw::report {
 namespace {
@@ -13,6 +16,49 @@ constexpr double kInset = 10, kBetween = 2;
 std::string with_code(const HazardStatement& statement) {
     return statement.code.empty() ? statement.text
                                   : fmt::format("{} ({})", statement.text, statement.code);
+}
+
+/// The signal word with the pictograms to its right, each with its name beside it; those that do
+/// not fit on the line go to further ones.
+Strips signals(const SafetyBox& box, const Style& signal, const Style& label, double x, double room,
+               const Typeface& typeface) {
+    constexpr double kSide = 28.4, kGap = 4, kApart = 14, kLines = 1.25;  // 28.4 points: 10 mm
+    const std::string word = box.signal_word.empty() ? "Safety" : box.signal_word;
+    Strips out;
+    const auto next_row = [&] {
+        Strip strip;
+        strip.height = kSide;
+        strip.before = kBetween;
+        strip.with_next = true;
+        out.push_back(std::move(strip));
+    };
+    next_row();
+    out.back().items.emplace_back(TextItem{x, (kSide + signal.size) / 2 - 1, word, signal});
+    const double start = x + typeface.width(word, signal) + kApart;
+    double at = start;
+    for (const std::string& code : box.pictograms) {
+        const std::string name(pictogram_name(code));
+        const double width = (name.empty() ? 0 : kSide + kGap) +
+                             std::max(typeface.width(code, label), typeface.width(name, label));
+        if (at > start && at + width > x + room) {
+            next_row();
+            at = start;
+        }
+        Drawing& items = out.back().items;
+        append(items, pictogram(code, at, 0, kSide));
+        const double text_x = at + (name.empty() ? 0 : kSide + kGap);
+        const double middle = (kSide + label.size) / 2 - 1;
+        const double half = name.empty() ? 0 : kLines * label.size / 2;
+        items.emplace_back(TextItem{text_x, middle - half, code, label});
+        if (!name.empty()) {
+            items.emplace_back(TextItem{text_x, middle + half, name, label});
+        }
+        at += width + kApart;
+    }
+    for (Strip& strip : out) {
+        strip.items = tagged("P", std::move(strip.items));
+    }
+    return out;
 }
 
 }  // namespace
@@ -33,12 +79,12 @@ Strips HouseStyle::safety(const SafetyBox& box, const std::string& subject) cons
                   ". Nobody may start before that is done and signed.",
               style()}});
     } else {
-        std::vector<Span> first{{box.signal_word.empty() ? "Safety" : box.signal_word,
-                                 {Face::Bold, kSignal * body, kInk}}};
-        if (!box.pictograms.empty()) {
-            first.push_back({"   pictograms: " + base::join_words(box.pictograms), label()});
+        const Style signal{Face::Bold, kSignal * body, kInk};
+        if (box.pictograms.empty()) {
+            add({{box.signal_word.empty() ? "Safety" : box.signal_word, signal}});
+        } else {
+            append(inside, signals(box, signal, label(), kInset + kEdge, room, typeface));
         }
-        add(first);
         if (box.hazards.empty()) {
             add({{"No hazard statement applies to " + subject + ".", style()}});
         }

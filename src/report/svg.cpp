@@ -4,16 +4,14 @@
 
 #include <cmath>
 #include <iterator>
-#include <string_view>
 
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
 
 namespace bw::report {
-namespace {
 
-std::string escaped(std::string_view text) {
+std::string svg_escaped(std::string_view text) {
     std::string out;
     for (const char c : text) {
         switch (c) {
@@ -35,6 +33,8 @@ std::string escaped(std::string_view text) {
     }
     return out;
 }
+
+namespace {
 
 /// Two digits after the point, without zeros at the end and without "-0".
 std::string length(double value) {
@@ -102,7 +102,7 @@ std::string element(const TextItem& item) {
     if (item.upwards) {
         out += fmt::format(" transform=\"rotate(-90 {} {})\"", x, y);
     }
-    return out + fmt::format(">{}</text>\n", escaped(item.text));
+    return out + fmt::format(">{}</text>\n", svg_escaped(item.text));
 }
 
 std::string element(const TagItem&) { return {}; }
@@ -116,7 +116,7 @@ std::string svg_text(const Drawing& drawing, PageSize size, const std::string& t
         "viewBox=\"0 0 {0} {1}\" role=\"img\" aria-labelledby=\"title desc\" "
         "font-family=\"Lato, sans-serif\">\n<title id=\"title\">{2}</title>\n"
         "<desc id=\"desc\">{3}</desc>\n<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n",
-        length(size.width), length(size.height), escaped(title), escaped(description));
+        length(size.width), length(size.height), svg_escaped(title), svg_escaped(description));
     for (const Item& item : drawing) {
         out += std::visit([](const auto& one) { return element(one); }, item);
     }

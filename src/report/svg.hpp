@@ -2,11 +2,15 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <string>
+#include <string_view>
 
 #include "report/drawing.hpp"
 #include "report/pdf.hpp"
 
 namespace bw::report {
+
+/// A text as it stands between or in the tags of SVG.
+[[nodiscard]] std::string svg_escaped(std::string_view text);
 
 /// A drawing as SVG 1.1 text with a title and a description for readers who do not see it.
 ///

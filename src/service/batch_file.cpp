@@ -123,10 +123,13 @@ private:
             sample.is.state = works::SampleState::UnderTest;
             pin(sample.is.number, sample.is, sample.version);
         }
-        store::ListQuery testing;
-        testing.pointing_to = store::Link{"tests", kKind<works::Batch>, number};
-        BW_TRY(portions, records<works::TestPortion>(testing));
-        out_.file.portions = std::move(portions);
+        BW_TRY(portions, portions_of(books_, number));
+        for (auto& portion : portions) {
+            out_.file.portions.push_back(portion.is);
+            expect<works::TestPortion>(portion.is.id(), portion.version);
+            portion.is.set_aside.reset();  // none of its results counts then
+            pin(portion.is.id(), portion.is, portion.version);
+        }
         return {};
     }
 

@@ -9,6 +9,7 @@
 #include "base/decimal.hpp"
 #include "matter/constituent.hpp"
 #include "report/figure.hpp"
+#include "service/papers.hpp"
 #include "service/shown_amount.hpp"
 #include "unit/factors.hpp"
 
@@ -18,7 +19,6 @@ namespace {
 constexpr int kDigits = 4;
 constexpr double kCoverage = 2;  // k, about 95 % [jcgm-100] 6.3.3
 constexpr std::size_t kDay = 10;
-constexpr std::size_t kShortMark = 16;
 constexpr double kNearlySure = 0.999;
 
 report::Status status_of(works::Verdict verdict) {
@@ -112,6 +112,12 @@ std::vector<std::string> method_note(const CertificateFacts& facts) {
         base::format_significant(r.wanted.g_per_kg_water, kDigits),
         base::format_short(r.wanted.practical_salinity, kDigits))};
     for (const works::TestPortion& p : r.file.portions) {
+        if (std::none_of(r.file.results.begin(), r.file.results.end(), [&](const auto& result) {
+                return result.is.portion == p.id() &&
+                       result.is.state == works::ResultState::Counted;
+            })) {
+            continue;  // the paper names what its results come from
+        }
         const works::Strength strength =
             works::strength_of(p, r.wanted.practical_salinity, r.wanted.g_per_kg_water);
         out.push_back(

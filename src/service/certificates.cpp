@@ -10,6 +10,7 @@
 #include "base/text.hpp"
 #include "io/material_file.hpp"
 #include "service/certificate_paper.hpp"
+#include "service/papers.hpp"
 #include "service/people.hpp"
 #include "service/tests.hpp"
 #include "store/digest.hpp"
@@ -18,8 +19,6 @@ namespace bw::service {
 namespace {
 
 constexpr std::int64_t kMostIssues = 1000;
-constexpr const char* kPdf = "application/pdf";
-constexpr const char* kJson = "application/json";
 constexpr std::size_t kDay = 10;
 
 Result<void> check_released(const ReleaseView& view) {

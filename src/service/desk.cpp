@@ -11,6 +11,15 @@
 #include "works/identifier.hpp"
 
 namespace bw::service {
+namespace {
+
+/// Name of a series in a year: "B26".
+std::string series_of(const Desk& desk, std::string_view letters) {
+    constexpr int kCentury = 100;
+    return fmt::format("{}{:02}", letters, desk.year() % kCentury);
+}
+
+}  // namespace
 
 int Desk::year() const {
     constexpr std::size_t kYearLength = 4;
@@ -90,10 +99,16 @@ Result<works::Signature> sign(const Desk& desk, works::Deed deed, const Signing&
                             signing.meaning, desk.at,          store::sha256_hex(bytes)};
 }
 
+Result<void> expect_none_new(const Desk& desk, std::string_view letters, store::Change& change) {
+    const std::string series = series_of(desk, letters);
+    BW_TRY(before, if_kept<works::Series>(*desk.books, series));
+    change.expects.push_back({kKind<works::Series>, series, before ? before->version : 0});
+    return {};
+}
+
 Result<std::string> next_identifier(const Desk& desk, std::string_view letters,
                                     store::Change& change) {
-    constexpr int kCentury = 100;
-    works::Series series{fmt::format("{}{:02}", letters, desk.year() % kCentury), 0};
+    works::Series series{series_of(desk, letters), 0};
     std::int64_t version = 0;
     BW_TRY(before, if_kept<works::Series>(*desk.books, series.name));
     if (before) {

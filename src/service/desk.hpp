@@ -128,6 +128,10 @@ struct Signing {
 [[nodiscard]] Result<works::Signature> sign(const Desk& desk, works::Deed deed,
                                             const Signing& signing, std::string_view bytes);
 
+/// The change holds only while nothing new comes into a series ("R": runs of results).
+[[nodiscard]] Result<void> expect_none_new(const Desk& desk, std::string_view letters,
+                                           store::Change& change);
+
 /// Gives the next identifier of a series ("B" of 2026) and adds the series' write to a change.
 [[nodiscard]] Result<std::string> next_identifier(const Desk& desk, std::string_view letters,
                                                   store::Change& change);

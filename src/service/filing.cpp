@@ -9,6 +9,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "service/filed.hpp"
 
 namespace bw::service {
 namespace {
@@ -17,14 +18,6 @@ constexpr int kDigits = 6;
 constexpr std::size_t kMostIdBytes = 200;  // store/record.hpp; older lots name any text
 
 std::string kg(double mass) { return base::format_short(mass, kDigits) + " kg"; }
-
-store::Write filed(std::string id, std::string_view state, std::string_view title) {
-    store::Write out;
-    out.id = std::move(id);
-    out.state = state;
-    out.title = base::one_line(title);
-    return out;
-}
 
 void link_once(store::Write& out, store::Link link) {
     if (std::find(out.links.begin(), out.links.end(), link) == out.links.end()) {

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "service/filed.hpp"
 #include "service/filing.hpp"
 #include "unit/factors.hpp"
 
@@ -14,14 +15,6 @@ namespace bw::service {
 namespace {
 
 constexpr double kMilli = 1000;  // mmol per mol
-
-store::Write filed(std::string id, std::string_view state, std::string_view title) {
-    store::Write out;
-    out.id = std::move(id);
-    out.state = state;
-    out.title = base::one_line(title);
-    return out;
-}
 
 store::Measurement measured(const works::Run& run, const works::TestResult& r) {
     store::Measurement m;
@@ -57,8 +50,8 @@ store::Write filing_of(const works::Limits& limits) {
 }
 
 store::Write filing_of(const works::TestPortion& portion) {
-    store::Write out =
-        filed(portion.id(), "", fmt::format("{} in {} of water", portion.salt, portion.water));
+    store::Write out = filed(portion.id(), portion.set_aside ? "set aside" : "",
+                             fmt::format("{} in {} of water", portion.salt, portion.water));
     out.links = {{"of", kKind<works::Sample>, portion.sample},
                  {"tests", kKind<works::Batch>, portion.batch}};
     return out;

@@ -12,6 +12,7 @@
 #include "io/material_file.hpp"
 #include "service/mixed_water.hpp"
 #include "service/paper_safety.hpp"
+#include "service/papers.hpp"
 #include "service/path_advice.hpp"
 #include "service/path_run.hpp"
 #include "service/people.hpp"
@@ -26,10 +27,7 @@ constexpr int kDigits = 4;
 constexpr int kSaltDigits = 3;
 constexpr double kLitresAt = 25;  // degC, at which vats are filled
 constexpr std::size_t kSeconds = 19;
-constexpr std::size_t kShortestMark = 16;
 constexpr std::int64_t kMostIssues = 1000;
-constexpr const char* kPdf = "application/pdf";
-constexpr const char* kJson = "application/json";
 
 /// The water that the batch makes, as a salt's law.
 Result<std::unique_ptr<brine::SaltLaw>> law_of(const works::Batch& batch) {
@@ -152,19 +150,6 @@ Result<std::vector<works::MixingSheet>> issues_of(const store::Books& books,
     return out;
 }
 
-Result<void> check_shown(const MixingOrder& order, const MixingDraft& draft) {
-    const std::string shown = base::lower_ascii(base::trim(order.shown));
-    if (shown.size() < kShortestMark || !draft.mark.starts_with(shown)) {
-        return fail(ProblemCode::Refused,
-                    fmt::format("what was shown, {}, is not the sheet of batch {} as it would be "
-                                "signed now, {}: look at `mixing-sheet draft` again",
-                                base::quoted(order.shown), order.batch,
-                                draft.mark.substr(0, kShortestMark)),
-                    {"", 0, "shown"});
-    }
-    return {};
-}
-
 Result<void> check_released(const ReleaseView& view) {
     const works::Batch& batch = view.reading.file.batch;
     if (batch.state != works::BatchState::Released || view.stale()) {
@@ -233,7 +218,11 @@ Result<store::Receipt> sign_mixing_sheet(const Desk& desk, const MixingOrder& or
                intent, [&](store::Change& change) -> Result<void> {
                    BW_TRY(view, show_release(*desk.books, order.batch));
                    BW_TRY(draft, draft_mixing_sheet(*desk.books, order));
-                   BW_CHECK(check_shown(order, draft));
+                   BW_CHECK(check_shown(
+                       {order.shown,
+                        fmt::format("the sheet of batch {} as it would be signed now", order.batch),
+                        "mixing-sheet draft"},
+                       draft.mark));
                    BW_TRY(issues, issues_of(*desk.books, order.batch));
                    works::MixingSheet next;
                    next.batch = order.batch;

@@ -7,12 +7,11 @@
 #include "base/program.hpp"
 #include "base/text.hpp"
 #include "ref/tables.hpp"
+#include "service/papers.hpp"
 #include "store/digest.hpp"
 
 namespace bw::service {
 namespace {
-
-constexpr std::size_t kShortestMark = 16;
 
 works::Evidence evidence_of(const BatchReading& reading, const std::vector<works::OpenItem>& open) {
     works::Evidence out;
@@ -33,31 +32,6 @@ works::Evidence evidence_of(const BatchReading& reading, const std::vector<works
     out.program = base::kProgramVersion;
     out.data_digest = ref::data_digest();
     return out;
-}
-
-Result<void> check_shown(const ReleaseView& view, const std::string& shown) {
-    if (shown.empty()) {
-        return {};
-    }
-    if (shown.size() < kShortestMark || !view.mark.starts_with(base::lower_ascii(shown))) {
-        return fail(ProblemCode::Refused,
-                    fmt::format("what was shown, {}, is not what batch {} rests on now, {}: look "
-                                "at `release show` again",
-                                base::quoted(shown), view.evidence.batch,
-                                view.mark.substr(0, kShortestMark)),
-                    {"", 0, "shown"});
-    }
-    return {};
-}
-
-/// Two departures at once would be two numbers of one series: a departure that is raised meanwhile
-/// is thereby seen.
-Result<void> expect_no_new_departure(const Desk& desk, store::Change& change) {
-    constexpr int kCentury = 100;
-    const std::string series = fmt::format("D{:02}", desk.year() % kCentury);
-    BW_TRY(before, if_kept<works::Series>(*desk.books, series));
-    change.expects.push_back({kKind<works::Series>, series, before ? before->version : 0});
-    return {};
 }
 
 }  // namespace
@@ -99,7 +73,12 @@ Result<store::Receipt> decide_release(const Desk& desk, const ReleaseOrder& orde
                    BW_TRY(view, show_release(*desk.books, order.batch));
                    BW_CHECK(works::may_decide(view.reading.file, order.decision, desk.person.id,
                                               intent.why, view.stale()));
-                   BW_CHECK(check_shown(view, order.shown));
+                   if (!order.shown.empty()) {
+                       BW_CHECK(check_shown(
+                           {order.shown, fmt::format("what batch {} rests on now", order.batch),
+                            "release show"},
+                           view.mark));
+                   }
                    BW_TRY(signature, sign(desk, works::Deed::DecideRelease, signing, view.text));
                    works::Release release;
                    release.batch = order.batch;
@@ -113,7 +92,8 @@ Result<store::Receipt> decide_release(const Desk& desk, const ReleaseOrder& orde
                    change.writes = {write_of(release, view.decision ? view.decision->version : 0),
                                     write_of(next, batch.version)};
                    change.expects = view.reading.expects;
-                   BW_CHECK(expect_no_new_departure(desk, change));
+                   // A departure that is raised meanwhile would have been shown.
+                   BW_CHECK(expect_none_new(desk, "D", change));
                    change.answer = signature.mark;
                    return {};
                });

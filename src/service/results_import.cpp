@@ -142,11 +142,16 @@ private:
             return portion->is.id();
         }
         store::ListQuery query;
-        query.kind = kKind<works::TestPortion>;
         query.id_prefix = name + "/";
-        BW_TRY(of_sample, desk_.books->list(query));
+        BW_TRY(all, kept_list<works::TestPortion>(*desk_.books, query));
+        std::vector<std::string> of_sample;
+        for (const auto& one : all) {
+            if (!one.is.set_aside) {
+                of_sample.push_back(one.is.id());
+            }
+        }
         if (of_sample.size() == 1) {
-            return of_sample.front().id;
+            return of_sample.front();
         }
         return refused(reading,
                        of_sample.empty()

@@ -9,6 +9,7 @@
 #include "base/text.hpp"
 #include "io/document_text.hpp"
 #include "io/material_file.hpp"
+#include "service/people.hpp"
 #include "store/digest.hpp"
 
 namespace bw::service {
@@ -87,11 +88,27 @@ Result<void> admit(const Desk& desk, const io::PlacedLot& placed, works::Lot& lo
 
 }  // namespace
 
+Result<void> refuse_invented(const store::Books& books, const io::Document& file) {
+    if (!flag_of(file, "invented")) {
+        return {};
+    }
+    BW_TRY(site, site_of(books));
+    if (site.invented) {
+        return {};
+    }
+    return fail(ProblemCode::Refused,
+                "the file is marked invented, and these are a works' real books: put real values "
+                "in its place and take the mark out, or try it in books made with `store init "
+                "--invented`",
+                {file.name, file.root.find("invented")->line, "invented"});
+}
+
 Result<store::Receipt> keep_materials(const Desk& desk, const io::Document& file,
                                       const Intent& intent) {
     BW_TRY(materials, io::read_materials(file));
     const io::Node::Array& tables = *file.root.find("material")->array();
     const bool invented = flag_of(file, "invented");
+    BW_CHECK(refuse_invented(*desk.books, file));
     return act(desk,
                {works::Deed::ChangeCatalogue, "material keep", kKind<works::Material>,
                 materials.front().material.name},
@@ -125,6 +142,7 @@ Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,
                                     const std::vector<store::Attachment>& certificate,
                                     const Intent& intent) {
     BW_TRY(placed, io::read_lots(file));
+    BW_CHECK(refuse_invented(*desk.books, file));
     return act(
         desk,
         {works::Deed::ReceiveLot, "lot receive", kKind<works::Lot>, placed.front().differs.lot},

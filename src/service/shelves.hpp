@@ -9,10 +9,15 @@
 
 namespace bw::service {
 
+/// Real books take nothing that says of itself that it is invented.
+///
+/// Errors   Refused for a file marked `invented = true` in books that are not marked so.
+[[nodiscard]] Result<void> refuse_invented(const store::Books& books, const io::Document& file);
+
 /// Takes the materials of a file into the books; one that is there already gets a new version when
 /// it differs.
 ///
-/// Errors   those of io::read_materials.
+/// Errors   those of io::read_materials and refuse_invented.
 [[nodiscard]] Result<store::Receipt> keep_materials(const Desk& desk, const io::Document& file,
                                                     const Intent& intent);
 
@@ -24,7 +29,8 @@ namespace bw::service {
 /// held when its supplier is on watch or past its review (the answer says so, a line for each); the
 /// certificate, where there is one, goes to all of them.
 ///
-/// Errors   those of io::read_lots; NotFound for a material or a supplier that is not in the
+/// Errors   those of io::read_lots and refuse_invented; NotFound for a material or a supplier that
+/// is not in the
 ///          books; BadInput without a stock or a supplier; those of works::admitted; Conflict for a
 ///          number that is there already.
 [[nodiscard]] Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,

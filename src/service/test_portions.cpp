@@ -12,6 +12,8 @@
 namespace bw::service {
 namespace {
 
+constexpr std::int64_t kMostPortions = 10000;
+
 Problem in_field(Problem problem, std::string_view field) {
     if (problem.place.field.empty()) {
         problem.place.field = field;
@@ -163,6 +165,39 @@ Result<store::Receipt> keep_portion(const Desk& desk, const PortionEntry& entry,
                    change.answer = portion.id();
                    return {};
                });
+}
+
+Result<store::Receipt> set_portion_aside(const Desk& desk, const std::string& id,
+                                         const Intent& intent) {
+    return act(
+        desk,
+        {works::Deed::CheckResults, "sample set-portion-aside", kKind<works::TestPortion>, id},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(portion, kept<works::TestPortion>(*desk.books, id));
+            BW_TRY(runs, runs_of(*desk.books, portion.is.batch));
+            std::vector<std::string> in_use;
+            for (const auto& run : runs) {
+                change.expects.push_back(expect_same(run));
+                for (const works::TestResult& r : run.is.results) {
+                    if (r.portion == id && r.state != works::ResultState::SetAside) {
+                        in_use.push_back(fmt::format("{}/{}", run.is.number, r.line));
+                    }
+                }
+            }
+            BW_CHECK(expect_none_new(desk, "R", change));
+            BW_TRY(next,
+                   works::set_aside(portion.is, in_use, {desk.person.id, desk.at, intent.why}));
+            change.writes.push_back(write_of(next, portion.version));
+            return {};
+        });
+}
+
+Result<std::vector<Kept<works::TestPortion>>> portions_of(const store::Books& books,
+                                                          const std::string& batch) {
+    store::ListQuery query;
+    query.pointing_to = store::Link{"tests", kKind<works::Batch>, batch};
+    query.limit = kMostPortions;
+    return kept_list<works::TestPortion>(books, query);
 }
 
 }  // namespace bw::service

@@ -154,6 +154,7 @@ private:
 
     Result<works::TestResult> worked_out(const ResultEntry& entry, std::int64_t line) {
         BW_TRY(portion, portion_of(entry.portion));
+        BW_CHECK(works::may_be_tested(portion.is));
         BW_TRY(method, kept<works::Method>(*desk_.books, entry.method));
         BW_TRY(read_at, instant(entry.read_at, desk_.at));
         BW_CHECK(check_read_by_now(read_at, desk_.at));

@@ -28,6 +28,16 @@ struct PortionEntry {
 [[nodiscard]] Result<store::Receipt> keep_portion(const Desk& desk, const PortionEntry& entry,
                                                   const Intent& intent);
 
+/// Keeps a test portion without using it; the reason is the intent's.
+///
+/// Errors   those of works::set_aside: its results are set aside first.
+[[nodiscard]] Result<store::Receipt> set_portion_aside(const Desk& desk, const std::string& id,
+                                                       const Intent& intent);
+
+/// All test portions of a batch, by sample and number.
+[[nodiscard]] Result<std::vector<Kept<works::TestPortion>>> portions_of(const store::Books& books,
+                                                                        const std::string& batch);
+
 /// A result as somebody types it, or a file has it.
 struct ResultEntry {
     std::string portion;

@@ -215,6 +215,7 @@ std::vector<Hand> hands_of(const BatchFile& file) {
     }
     for (const TestPortion& p : file.portions) {
         add_hand(out, p.by, "tested");
+        add_hand(out, p.set_aside ? p.set_aside->by : "", "set a test portion of it aside in");
     }
     for (const PlacedResult& r : file.results) {
         add_hand(out, r.is.entered_by, "tested");

@@ -76,6 +76,36 @@ Result<void> check(const TestPortion& p) {
     return {};
 }
 
+Result<TestPortion> set_aside(TestPortion portion, std::span<const std::string> in_use,
+                              const PortionSetAside& why) {
+    if (portion.set_aside) {
+        return fail(ProblemCode::Refused, fmt::format("test portion {} is set aside already: {}",
+                                                      portion.id(), portion.set_aside->reason));
+    }
+    if (base::trim(why.reason).empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("test portion {}: setting aside needs its cause", portion.id()),
+                    {"", 0, "why"});
+    }
+    if (!in_use.empty()) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("test portion {} has results in use: set aside {} first",
+                                portion.id(), fmt::join(in_use, ", ")));
+    }
+    portion.set_aside = why;
+    return portion;
+}
+
+Result<void> may_be_tested(const TestPortion& portion) {
+    if (!portion.set_aside) {
+        return {};
+    }
+    return fail(ProblemCode::Refused,
+                fmt::format("test portion {} is set aside ({}): give another portion of the sample",
+                            portion.id(), portion.set_aside->reason),
+                {"", 0, "portion"});
+}
+
 Strength strength_of(const TestPortion& p, double wanted_practical_salinity,
                      double wanted_g_per_kg_water) {
     base::expect(wanted_practical_salinity > 0 && wanted_g_per_kg_water > 0,

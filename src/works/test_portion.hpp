@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <cstdint>
+#include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -15,6 +17,19 @@ enum class StrengthBy : std::uint8_t { Conductivity, Density, Chlorinity, DryMas
 template <>
 inline constexpr std::size_t kWords<StrengthBy> = 4;
 [[nodiscard]] std::string_view name(StrengthBy by);
+
+/// Why a test portion is kept without being used.
+struct PortionSetAside {
+    std::string by, at;
+    std::string reason;
+
+    template <class Self, class Visitor>
+    static void fields(Self& x, Visitor& v) {
+        v("by", x.by);
+        v("at", x.at);
+        v("reason", x.reason);
+    }
+};
 
 /// Weighed part of a sample, dissolved for a test.
 struct TestPortion {
@@ -31,6 +46,7 @@ struct TestPortion {
     double temperature_degC = 20;  ///< at which volumes were taken
     double density_kg_per_L = 0;   ///< of the solution, as measured; 0: that of seawater
     std::string by, at;
+    std::optional<PortionSetAside> set_aside;  ///< from then on nothing is tested in it
 
     [[nodiscard]] std::string id() const { return sample + "/" + std::to_string(number); }
 
@@ -53,6 +69,7 @@ struct TestPortion {
         v("density_kg_per_L", x.density_kg_per_L);
         v("by", x.by);
         v("at", x.at);
+        v("set_aside", x.set_aside);
     }
 };
 
@@ -66,6 +83,17 @@ struct TestPortion {
 ///          without its uncertainty, a temperature outside 0 to 40, a density outside 0.99 to 1.1.
 ///          BadInput: a salinity with dry mass, or none with the others.
 [[nodiscard]] Result<void> check(const TestPortion& portion);
+
+/// Keeps a portion without using it. `in_use`: its results that are not set aside.
+///
+/// Errors   Refused when it is set aside already, or while results are in use, which it names;
+///          BadInput without a reason.
+[[nodiscard]] Result<TestPortion> set_aside(TestPortion portion,
+                                            std::span<const std::string> in_use,
+                                            const PortionSetAside& why);
+
+/// Whether results may be entered for a portion. Errors Refused for one that is set aside.
+[[nodiscard]] Result<void> may_be_tested(const TestPortion& portion);
 
 /// What the finished water is to be.
 struct Strength {

@@ -105,6 +105,23 @@ TEST(TestResults, MoveOnlyAlongTheirStates) {
     }
 }
 
+TEST(TestPortions, AreSetAsideOnceWithACauseAndWithoutResultsInUse) {
+    const PortionSetAside why{"ben", "2026-03-05T10:00:00.000Z", "spilt"};
+    const std::vector<std::string> in_use = {"R26-0001-X/1", "R26-0001-X/2"};
+    const auto used = set_aside(portion(), in_use, why);
+    ASSERT_FALSE(used);
+    EXPECT_EQ(used.error().code, bw::ProblemCode::Refused);
+    EXPECT_THAT(used.error().message, HasSubstr("set aside R26-0001-X/1, R26-0001-X/2 first"));
+    EXPECT_EQ(set_aside(portion(), {}, {"ben", why.at, " "}).error().code,
+              bw::ProblemCode::BadInput);
+    EXPECT_TRUE(may_be_tested(portion()));
+    const auto aside = set_aside(portion(), {}, why);
+    ASSERT_TRUE(aside);
+    EXPECT_EQ(aside->set_aside->reason, "spilt");
+    EXPECT_THAT(may_be_tested(*aside).error().message, HasSubstr("set aside (spilt)"));
+    EXPECT_EQ(set_aside(*aside, {}, why).error().code, bw::ProblemCode::Refused);
+}
+
 TestRun run_of_three() {
     TestRun run;
     run.number = "R26-0001-X";

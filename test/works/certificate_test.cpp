@@ -9,6 +9,7 @@
 #include "service/certificate_paper.hpp"
 #include "service/certificates.hpp"
 #include "service/explain_batch.hpp"
+#include "service/make_up_words.hpp"
 #include "service/trace.hpp"
 #include "works_day.hpp"
 
@@ -22,14 +23,8 @@ using testing::IsEmpty;
 using testing::StartsWith;
 using works::Decision;
 
-class CertificateDay : public WorksDay {
+class CertificateDay : public ReleasedDay {
 protected:
-    void SetUp() override {
-        WorksDay::SetUp();
-        keep_rules();
-        batch_ = ready();
-        BW_MUST(decide("quinn", batch_));
-    }
     std::string issue(const std::string& why = "as planned",
                       const store::SigningKey* key = nullptr) {
         return BW_MUST(service::issue_certificate(desk("quinn"), {batch_, "", "2027-12-31", true},
@@ -39,7 +34,6 @@ protected:
     works::Certificate certificate(const std::string& id) {
         return BW_MUST(service::certificate_of(*books_, id)).is;
     }
-    std::string batch_;
 };
 
 BW_ON_BOTH(CertificateDay);
@@ -194,6 +188,99 @@ TEST_P(CertificateDay, EveryFigureIsTracedToWhereItComesFrom) {
     EXPECT_EQ(service::trace_of(*books_, "B99-0001-X", "").error().code, ProblemCode::NotFound);
 }
 
+const service::TraceLine& line_of(const service::Trace& trace, const std::string& kind,
+                                  const std::string& id) {
+    for (const service::TraceLine& line : trace.lines) {
+        if (line.kind == kind && line.id == id) {
+            return line;
+        }
+    }
+    throw std::runtime_error("the trace has no " + kind + " " + id);
+}
+
+TEST_P(CertificateDay, ATraceShowsWhatWasSignedAndWhatHasChangedSince) {
+    const std::string id = issue();
+    const std::string run = BW_MUST(service::runs_of(*books_, batch_))[0].is.number;
+    const auto paper =
+        BW_MUST(service::certificate_of_json(BW_MUST(service::papers_of(*books_, id)).json));
+    const auto before = BW_MUST(service::trace_of(*books_, id, ""));
+    EXPECT_THAT(before.changed, IsEmpty());
+    for (const service::TraceLine& line : before.lines) {
+        EXPECT_FALSE(line.changed) << line.kind << " " << line.id;
+    }
+    BW_MUST(service::correct_result(desk("ana"), {run, 1, digits(kCalcium * 1.004), "", "", ""},
+                                    intent("misread")));
+    count(run);
+    BW_MUST(decide("quinn", batch_));
+    const std::string next = issue("a digit was misread");
+    works::Supplier stopped = supplier();
+    stopped.state = works::SupplierState::OnWatch;
+    stopped.reason = "late with two deliveries";
+    BW_MUST(service::keep_supplier(desk("rex"), stopped, intent()));
+
+    const auto after = BW_MUST(service::trace_of(*books_, id, ""));
+    ASSERT_EQ(after.lines.size(), before.lines.size());
+    for (std::size_t i = 1; i < after.lines.size(); ++i) {  // the first is the issue's own
+        EXPECT_EQ(after.lines[i].text, before.lines[i].text);
+        EXPECT_EQ(after.lines[i].version, before.lines[i].version);
+    }
+    const auto& calcium = line_of(after, "element", "Ca");
+    EXPECT_THAT(calcium.text,
+                StartsWith(fmt::format("printed: {} mg/kg, U {} (k = 2); ", paper.results[0].value,
+                                       paper.results[0].expanded)));
+    const auto& result = line_of(after, "result", run + "/1");
+    EXPECT_THAT(result.text, StartsWith(digits(kCalcium * 0.9995) + " mmol/kg, counted"));
+    EXPECT_TRUE(result.changed);
+    EXPECT_GT(result.version_now, result.version);
+    const auto& other = line_of(after, "result", run + "/2");  // of the same run, untouched
+    EXPECT_FALSE(other.changed);
+    EXPECT_GT(other.version_now, other.version);
+    EXPECT_TRUE(line_of(after, "supplier", "Invented salts").changed);
+    EXPECT_THAT(line_of(after, "supplier", "Invented salts").text, StartsWith("approved"));
+    EXPECT_FALSE(line_of(after, "recipe", kProduct + "/1").changed);
+    EXPECT_THAT(after.changed, Contains(HasSubstr(run + "/1 has changed since")));
+    EXPECT_THAT(after.changed, Contains(HasSubstr("decision 2, release")));
+
+    const auto second = BW_MUST(service::trace_of(*books_, next, ""));
+    EXPECT_NE(line_of(second, "element", "Ca").text, calcium.text);
+    EXPECT_THAT(line_of(second, "result", run + "/1").text,
+                StartsWith(digits(kCalcium * 1.004) + " mmol/kg"));
+    EXPECT_THAT(second.changed, IsEmpty());
+    // A batch is traced as the books stand.
+    EXPECT_THAT(line_of(BW_MUST(service::trace_of(*books_, batch_, "")), "result", run + "/1").text,
+                StartsWith(digits(kCalcium * 1.004) + " mmol/kg"));
+}
+
+TEST_P(CertificateDay, NamesOnlyPortionsThatItsResultsComeFrom) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string unused = dissolve(sample);
+    const std::string first = dissolve(sample);
+    count(enter({first, dissolve(sample)}));
+    BW_MUST(decide("quinn", batch));
+    const std::string id =
+        BW_MUST(service::issue_certificate(desk("quinn"), {batch, "", "2027-12-31", true}, nullptr,
+                                           intent()))
+            .answer;
+    const auto paper =
+        BW_MUST(service::certificate_of_json(BW_MUST(service::papers_of(*books_, id)).json));
+    EXPECT_THAT(paper.method_note, Contains(HasSubstr("Test portion " + first)));
+    EXPECT_THAT(paper.method_note, testing::Not(Contains(HasSubstr(unused))));
+}
+
+TEST(MakeUpWords, SayWhatACertificateStatesWithItsUnits) {
+    EXPECT_EQ(BW_MUST(service::make_up_words("{}")), "as the catalogue has it");
+    EXPECT_EQ(BW_MUST(service::make_up_words(R"({
+  "assay": {"value": "99.90 %", "u": "0.05 %", "basis": "dried"},
+  "moisture": "0.05 %",
+  "price": "0.28 EUR/kg",
+  "impurities": [{"of": "K", "value": 72, "u": 8, "unit": "mg/kg"}, {"of": "Br", "below": "5 mg/kg"},
+                 {"of": "Ca", "low": "1 mg/kg", "high": "3 mg/kg"}]})")),
+              "assay 99.90 % (u 0.05 %, dried); moisture 0.05 %; impurities: K 72 mg/kg (u 8 "
+              "mg/kg), Br below 5 mg/kg, Ca 1 mg/kg to 3 mg/kg");
+    EXPECT_EQ(service::make_up_words("nothing").error().code, ProblemCode::BrokenBooks);
+}
+
 class ExplainDay : public WorksDay {
 protected:
     void SetUp() override {
@@ -300,9 +387,7 @@ TEST_P(ExplainDay, FindsPortionsThatAreNotMixed) {
 
 TEST_P(ExplainDay, WantsThreeElements) {
     const std::string batch = make_batch();
-    const std::string sample = take_sample(batch);
-    const std::string one = dissolve(sample);
-    count(enter({one, dissolve(sample)}));
+    count(test_twice(batch));
     const auto x = service::explain_batch(*books_, batch);
     ASSERT_FALSE(x);
     EXPECT_EQ(x.error().code, ProblemCode::Refused);

@@ -96,6 +96,15 @@ TEST_P(ImportDay, JudgesTheRunByTheCheckSampleInTheTable) {
     EXPECT_FALSE(service::count_run(desk("ben"), run, signing("counted"), intent()));
 }
 
+TEST_P(ImportDay, ASamplesNameMeansItsOnePortionThatIsNotSetAside) {
+    const auto given = order(sample_ + ",50,8.05,23.60\n");
+    EXPECT_FALSE(BW_MUST(service::plan_import(desk("ana"), given)).committable());
+    BW_MUST(service::set_portion_aside(desk("ben"), one_, intent("spilt")));
+    const auto receipt = BW_MUST(service::import_results(desk("ana"), given, intent()));
+    const auto run = BW_MUST(service::kept<works::Run>(*books_, receipt.answer)).is;
+    EXPECT_EQ(run.results.at(0).portion, two_);
+}
+
 TEST_P(ImportDay, KeepsNothingOfATableWithOneBadCell) {
     for (const char* bad : {",50,8.05,\"23,60\"\n", ",50,8.05,abc\n", ",0,8.05,23.6\n"}) {
         const auto given = order(one_ + ",50,8.05,23.60\n" + two_ + bad);

@@ -7,6 +7,8 @@
 
 #include <gmock/gmock.h>
 
+#include "ref/tables.hpp"
+#include "report/pictogram.hpp"
 #include "service/mixing_sheets.hpp"
 #include "works_day.hpp"
 
@@ -17,14 +19,8 @@ using testing::HasSubstr;
 using testing::StartsWith;
 using works::Decision;
 
-class MixingDay : public WorksDay {
+class MixingDay : public ReleasedDay {
 protected:
-    void SetUp() override {
-        WorksDay::SetUp();
-        keep_rules();
-        batch_ = ready();
-        BW_MUST(decide("quinn", batch_));
-    }
     service::MixingOrder order(const std::string& shown = "") {
         service::MixingOrder out;
         out.batch = batch_;
@@ -35,7 +31,6 @@ protected:
     std::string mark() {
         return BW_MUST(service::draft_mixing_sheet(*books_, order())).mark.substr(0, 16);
     }
-    std::string batch_;
 };
 
 BW_ON_BOTH(MixingDay);
@@ -113,6 +108,14 @@ TEST_P(MixingDay, ARequestNumberActsOnceAndForOneBatchOnly) {
 TEST_P(MixingDay, OtherDataThanASheetsAreRefused) {
     EXPECT_EQ(service::mixing_sheet_of_json("{}").error().code, ProblemCode::BadInput);
     EXPECT_EQ(service::mixing_sheet_of_json("no json").error().code, ProblemCode::BadInput);
+}
+
+TEST(PaperSafety, EveryPictogramOfTheStatementsIsDrawnAndNamed) {
+    for (const ref::HazardStatement& h : ref::hazard_statements()) {
+        if (!h.pictogram.empty()) {
+            EXPECT_FALSE(report::pictogram_name(h.pictogram).empty()) << h.code;
+        }
+    }
 }
 
 }  // namespace

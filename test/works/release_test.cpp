@@ -87,9 +87,7 @@ TEST_P(ReleaseDay, NobodyReleasesWhatTheyMadeEvenWithTheDuty) {
 
 TEST_P(ReleaseDay, ChecksAreBySomebodyElse) {
     const std::string batch = make_batch();
-    const std::string sample = take_sample(batch);
-    const std::string one = dissolve(sample);
-    const std::string run = enter({one, dissolve(sample)});
+    const std::string run = test_twice(batch);
     EXPECT_EQ(service::check_run(desk("ana"), run, {}, intent()).error().code,
               ProblemCode::Refused);
     EXPECT_EQ(service::count_run(desk("ben"), run, signing(), intent()).error().code,
@@ -123,9 +121,7 @@ TEST_P(ReleaseDay, WaitsForTwoDissolutionsAndForTwoMoreResults) {
 
 TEST_P(ReleaseDay, SettingAsideNeedsAReasonAndOpensTheTestAgain) {
     const std::string batch = make_batch();
-    const std::string sample = take_sample(batch);
-    const std::string one = dissolve(sample);
-    const std::string run = enter({one, dissolve(sample)});
+    const std::string run = test_twice(batch);
     count(run);
     EXPECT_EQ(service::set_result_aside(desk("ben"), run, 1, intent("")).error().code,
               ProblemCode::BadInput);
@@ -135,6 +131,61 @@ TEST_P(ReleaseDay, SettingAsideNeedsAReasonAndOpensTheTestAgain) {
     EXPECT_FALSE(after.approved);
     EXPECT_EQ(after.results[0].state, works::ResultState::SetAside);
     EXPECT_EQ(after.results[0].digits, digits(kCalcium * 0.9995));
+}
+
+TEST_P(ReleaseDay, ATestPortionIsSetAsideOnceItsResultsAre) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string spilt = dissolve(sample);
+    const std::string run = enter({spilt});
+    const auto refused = service::set_portion_aside(desk("ben"), spilt, intent("spilt"));
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message, HasSubstr(run + "/1, " + run + "/2"));
+    for (const std::int64_t line : {1, 2}) {
+        BW_MUST(service::set_result_aside(desk("ben"), run, line, intent("of a spilt portion")));
+    }
+    EXPECT_EQ(service::set_portion_aside(desk("otto"), spilt, intent("spilt")).error().code,
+              ProblemCode::Refused);  // not an operator's
+    EXPECT_EQ(service::set_portion_aside(desk("ben"), spilt, intent("")).error().code,
+              ProblemCode::BadInput);
+    const service::Intent once = intent("spilt");
+    BW_MUST(service::set_portion_aside(desk("ben"), spilt, once));
+    EXPECT_TRUE(BW_MUST(service::set_portion_aside(desk("ben"), spilt, once)).repeated);
+    // Nothing more is tested in it, nor is a result of it brought back.
+    EXPECT_THAT(service::enter_results(desk("ana"), {{spilt, "Ca", "M-07", "9.8", "", "", "", ""}},
+                                       std::nullopt, intent())
+                    .error()
+                    .message,
+                HasSubstr("is set aside (spilt)"));
+    EXPECT_FALSE(
+        service::correct_result(desk("ana"), {run, 1, "9.9", "", "", ""}, intent("misread")));
+    const auto all = BW_MUST(service::portions_of(*books_, batch));
+    ASSERT_EQ(all.size(), 1U);
+    EXPECT_EQ(all[0].is.set_aside->by, "ben");
+    EXPECT_EQ(BW_MUST(books_->history("test_portion", spilt)).size(), 2U);
+    // It counts no more: two others are wanted, and a new one has a number of its own.
+    const std::string first = dissolve(sample);
+    EXPECT_EQ(first, sample + "/2");
+    count(enter({first, dissolve(sample)}));
+    EXPECT_EQ(state(batch), BatchState::Ready);
+    BW_MUST(decide("quinn", batch));
+    EXPECT_TRUE(BW_MUST(books_->verify()).sound());
+}
+
+TEST_P(ReleaseDay, SettingAnUnusedPortionAsideLeavesTheReleaseSigned) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string unused = dissolve(sample);
+    const std::string first = dissolve(sample);
+    count(enter({first, dissolve(sample)}));
+    BW_MUST(decide("quinn", batch));
+    BW_MUST(service::set_portion_aside(desk("ben"), unused, intent("never tested")));
+    EXPECT_FALSE(BW_MUST(service::show_release(*books_, batch)).stale());
+    // Whoever sets a portion aside has a hand in the batch.
+    const auto hands = works::hands_of(BW_MUST(service::show_release(*books_, batch)).reading.file);
+    EXPECT_TRUE(std::any_of(hands.begin(), hands.end(), [](const works::Hand& h) {
+        return h.person == "ben" && h.did == "set a test portion of it aside in";
+    }));
 }
 
 TEST_P(ReleaseDay, OpenItemsBlockAndHoldDoesNot) {
@@ -172,17 +223,13 @@ TEST_P(ReleaseDay, AnOpenDepartureBlocks) {
 
 TEST_P(ReleaseDay, AWeighingBesideToleranceIsReleasedWithItsClosedDeparture) {
     const std::string batch = make_batch(2, 1.004);
-    const std::string sample = take_sample(batch);
-    const std::string one = dissolve(sample);
-    count(enter({one, dissolve(sample)}));
+    count(test_twice(batch));
     BW_MUST(decide("quinn", batch));
 }
 
 TEST_P(ReleaseDay, ALaterCorrectionMakesTheReleaseStale) {
     const std::string batch = make_batch();
-    const std::string sample = take_sample(batch);
-    const std::string one = dissolve(sample);
-    const std::string run = enter({one, dissolve(sample)});
+    const std::string run = test_twice(batch);
     count(run);
     BW_MUST(decide("quinn", batch));
     BW_MUST(service::correct_result(desk("ana"), {run, 1, digits(kCalcium * 1.001), "", "", ""},
@@ -383,9 +430,7 @@ BW_ON_BOTH(LimitsDay);
 TEST_P(LimitsDay, LimitsSignedAfterTestingDoNotCount) {
     BW_MUST(service::keep_method(desk("ana"), method("M-07"), intent()));
     const std::string batch = make_batch();
-    const std::string sample = take_sample(batch);
-    const std::string one = dissolve(sample);
-    const std::string run = enter({one, dissolve(sample)});
+    const std::string run = test_twice(batch);
     keep_rules();
     count(run);
     EXPECT_EQ(state(batch), BatchState::UnderTest);

@@ -216,9 +216,7 @@ unit = "mg/L"
 TEST_P(TrendDay, TakesNoTwoProductsIntoOneChart) {
     ready();
     draft("Other salts");
-    const std::string sample = take_sample(make_batch(0, 1, "Other salts"));
-    const std::string one = dissolve(sample);
-    count(enter({one, dissolve(sample)}));
+    count(test_twice(make_batch(0, 1, "Other salts")));
     service::BookTrendQuery query;
     query.analyte = "Ca";
     const auto both = service::results_in_time(*books_, query);

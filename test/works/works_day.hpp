@@ -293,6 +293,12 @@ source = "works manual, {}"
         }
         return BW_MUST(service::enter_results(desk("ana"), entries, std::nullopt, intent())).answer;
     }
+    /// A sample of a batch, dissolved twice, each portion tested once: the run.
+    std::string test_twice(const std::string& batch, double calcium = 1, double magnesium = 1) {
+        const std::string sample = take_sample(batch);
+        const std::string first = dissolve(sample);
+        return enter({first, dissolve(sample)}, calcium, magnesium);
+    }
     void count(const std::string& run) {
         BW_MUST(service::check_run(desk("ben"), run, {}, intent()));
         BW_MUST(service::count_run(desk("ben"), run, signing("counted"), intent()));
@@ -300,9 +306,7 @@ source = "works manual, {}"
     /// A batch that is ready: tested twice, each element times so much of its target.
     std::string ready(double calcium = 1, double magnesium = 1) {
         const std::string batch = make_batch();
-        const std::string sample = take_sample(batch);
-        const std::string first = dissolve(sample);
-        count(enter({first, dissolve(sample)}, calcium, magnesium));
+        count(test_twice(batch, calcium, magnesium));
         return batch;
     }
     works::BatchState state(const std::string& batch) {
@@ -318,6 +322,18 @@ source = "works manual, {}"
     std::string place_;
     std::optional<store::Books> books_;
     int minutes_ = 0;
+};
+
+/// A day with a released batch.
+class ReleasedDay : public WorksDay {
+protected:
+    void SetUp() override {
+        WorksDay::SetUp();
+        keep_rules();
+        batch_ = ready();
+        BW_MUST(decide("quinn", batch_));
+    }
+    std::string batch_;
 };
 
 }  // namespace bw::worksday

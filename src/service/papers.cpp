@@ -1,0 +1,23 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/papers.hpp"
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+
+namespace bw::service {
+
+Result<void> check_shown(const Shown& shown, const std::string& mark) {
+    const std::string typed = base::lower_ascii(base::trim(shown.typed));
+    if (typed.size() < kShortMark || !mark.starts_with(typed)) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("what was shown, {}, is not {}, {}: look at `{}` again",
+                                base::quoted(shown.typed), shown.what, mark.substr(0, kShortMark),
+                                shown.command),
+                    {"", 0, "shown"});
+    }
+    return {};
+}
+
+}  // namespace bw::service
