@@ -3,8 +3,10 @@
 #include "cli/books_options.hpp"
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cstdlib>
+#include <filesystem>
 #include <fstream>
 
 #include <CLI/CLI.hpp>
@@ -12,6 +14,7 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "cli/file_bytes.hpp"
 #include "cli/json_values.inl"
 #include "service/people.hpp"
 #include "store/digest.hpp"
@@ -63,6 +66,54 @@ Result<std::string> instant_of(const BooksOptions& options, const store::Books& 
     return options.at;
 }
 
+/// What a repeat may change: who signs in and how, where and when it is done, what is printed.
+/// Passwords and keys are never hashed into the trail.
+constexpr std::array<std::string_view, 11> kNotTheOrder{
+    "--books",  "--session", "--person", "--password-file", "--new-password-file",
+    "--device", "--request", "--at",     "--json",          "--quiet",
+    "--key"};
+/// Options whose files are read: their bytes are the order, wherever they lie.
+constexpr std::array<std::string_view, 6> kFiles{"FILE",     "--file",   "--map",
+                                                 "--target", "--recipe", "--certificate"};
+
+/// A value as given; of a file, or of what stands behind NAME=, the SHA-256 of its bytes.
+Result<std::string> given_value(const std::string& option, const std::string& value) {
+    if (std::ranges::find(kFiles, option) == kFiles.end()) {
+        return value;
+    }
+    std::error_code unknown;
+    const bool whole = std::filesystem::is_regular_file(value, unknown);
+    const std::size_t start = whole ? 0 : value.find('=') + 1;  // 0 where there is none
+    const std::string file = value.substr(start);
+    if (!std::filesystem::is_regular_file(file, unknown)) {
+        return value;
+    }
+    BW_TRY(bytes, bytes_of(file, kMostAttached));
+    return value.substr(0, start) + "sha256:" + store::sha256_hex(bytes);
+}
+
+/// SHA-256 of what a command was asked: its name, its options in the order of their help.
+Result<std::string> asked_by(const CLI::App& command) {
+    Json given = Json::array();
+    for (const CLI::Option* option : command.get_options()) {
+        const std::string name =
+            option->get_positional() ? option->get_name(true) : option->get_name();
+        if (option->count() == 0 || std::ranges::find(kNotTheOrder, name) != kNotTheOrder.end()) {
+            continue;
+        }
+        Json values = Json::array();
+        for (const std::string& result : option->results()) {
+            BW_TRY(value, given_value(name, result));
+            values.push_back(value);
+        }
+        given.push_back({name, values});
+    }
+    const CLI::App* noun = command.get_parent();
+    return store::sha256_hex(json_text(
+        {{"command", (noun == nullptr ? "" : noun->get_name() + " ") + command.get_name()},
+         {"given", given}}));
+}
+
 }  // namespace
 
 void add_reading_options(CLI::App& command, BooksOptions& options) {
@@ -74,6 +125,7 @@ void add_reading_options(CLI::App& command, BooksOptions& options) {
 
 void add_writing_options(CLI::App& command, BooksOptions& options) {
     add_reading_options(command, options);
+    options.command = &command;
     command.add_option("--session", options.session,
                        "File of a session from `person sign-in`; else BRINEWRIGHT_SESSION");
     command.add_option("--person", options.person, "Who acts, in place of a session");
@@ -154,6 +206,10 @@ Result<OpenDesk> open_desk(const BooksOptions& options) {
     out.intent.request =
         options.request.empty() ? store::random_hex(kRequestBytes) : options.request;
     out.intent.why = options.why;
+    if (!options.request.empty() && options.command != nullptr) {
+        BW_TRY(asked, asked_by(*options.command));
+        out.intent.asked = asked;
+    }
     return out;
 }
 

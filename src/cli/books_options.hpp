@@ -25,6 +25,7 @@ struct BooksOptions {
     std::string at;  ///< an instant of their own: in invented books only
     bool json = false;
     bool quiet = false;
+    const CLI::App* command = nullptr;  ///< that writes: its options are the order
 };
 
 /// --books alone, for commands that only read.

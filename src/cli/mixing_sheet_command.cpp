@@ -30,10 +30,8 @@ constexpr std::size_t kShortMark = 16;
 void add_order_options(CLI::App& command, service::MixingOrder& order) {
     command.add_option("BATCH", order.batch, "Number of the batch")->required();
     command.add_option("--use-by", order.use_by, "Last day of the salt, 2027-12-31")->required();
-    command.add_option("--litres", order.litres, "Volumes that it gives amounts for")
-        ->check(CLI::PositiveNumber);
+    command.add_option("--litres", order.litres, "Volumes that it gives amounts for");
     command.add_option("--keep", order.keep_h, "Hours that the finished water is to keep")
-        ->check(CLI::PositiveNumber)
         ->capture_default_str();
 }
 

@@ -94,7 +94,7 @@ std::string view_text(const service::ReleaseView& view) {
     const works::BatchFile& file = view.reading.file;
     std::string out = fmt::format("Batch {} of {}: {}{}\n", file.batch.number, file.batch.product,
                                   works::name(file.batch.state), view.stale() ? ", unsigned" : "");
-    out += decision_text(view);
+    out += decision_text(view) + dashes(view.notices);
     if (file.limits) {
         out += wrapped("  limits " + std::to_string(file.limits->number) + ": ",
                        works::sentence_of_rule(*file.limits)) +
@@ -136,6 +136,7 @@ Json view_json(const service::ReleaseView& view) {
                 {"state", works::name(view.reading.file.batch.state)},
                 {"signed", view.decision.has_value() && !view.stale()},
                 {"changed", view.changed},
+                {"notices", view.notices},
                 {"open", open},
                 {"hands", hands},
                 {"proposal", works::name(view.proposal.decision)},

@@ -105,9 +105,7 @@ void add_scales(CLI::App& app, BookCommands& commands) {
         }
         a->scale.state = *state;
         if (!a->scale.checked_until.empty() && !io::is_day(a->scale.checked_until)) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("{} is no day: write \"2027-06-30\"",
-                                    base::quoted(a->scale.checked_until)),
+            return fail(ProblemCode::BadInput, io::not_a_day(a->scale.checked_until),
                         {"", 0, "--checked-until"});
         }
         BW_TRY(open, open_desk(a->books));
@@ -187,13 +185,17 @@ void add_lots(CLI::App& app, BookCommands& commands) {
         BW_TRY(document, io::read_document(a->file));
         BW_TRY(certificate, certificate_from(a->certificate));
         BW_TRY(open, open_desk(a->books));
+        const std::size_t lots = document.root.find("lot")->array()->size();
         BW_TRY(receipt, service::receive_lots(open.desk, document, certificate, open.intent));
         report_receipt(
             a->books, receipt,
-            fmt::format("{} lots are received, whatever state the file gives them; somebody "
-                        "else accepts them.{}{}",
-                        document.root.find("lot")->array()->size(),
-                        receipt.answer.empty() ? "" : "\n", receipt.answer),
+            fmt::format("{}; somebody else accepts {}.{}{}",
+                        lots == 1 ? "1 lot is received, whatever state the file gives it"
+                                  : fmt::format("{} lots are received, whatever state the file "
+                                                "gives them",
+                                                lots),
+                        lots == 1 ? "it" : "them", receipt.answer.empty() ? "" : "\n",
+                        receipt.answer),
             streams);
         return 0;
     });

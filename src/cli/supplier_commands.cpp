@@ -16,6 +16,9 @@ namespace bw::cli {
 namespace {
 
 constexpr std::int64_t kMostRows = 10000;
+constexpr const char* kNoLotTests =
+    "The books hold no tests of lots, only of batches: what a supplier's certificate promised is "
+    "not held against a measurement here. `batch explain` names a lot that would explain a batch.";
 
 struct KeepArguments {
     BooksOptions books;
@@ -39,10 +42,8 @@ Result<int> keep_supplier(KeepArguments& a, const Streams& streams) {
     }
     a.supplier.state = *state;
     if (!a.supplier.review_by.empty() && !io::is_day(a.supplier.review_by)) {
-        return fail(
-            ProblemCode::BadInput,
-            fmt::format("{} is no day: write \"2027-06-30\"", base::quoted(a.supplier.review_by)),
-            {"", 0, "--review-by"});
+        return fail(ProblemCode::BadInput, io::not_a_day(a.supplier.review_by),
+                    {"", 0, "--review-by"});
     }
     BW_TRY(open, open_desk(a.books));
     BW_TRY(receipt, service::keep_supplier(open.desk, a.supplier, open.intent));
@@ -97,6 +98,7 @@ void put_view(const service::SupplierView& view, bool json, const Streams& strea
     if (json) {
         Json out = supplier_json(s);
         out["lots"] = rows;
+        out["note"] = kNoLotTests;
         put(json_text({{"version", 1}, {"supplier", out}}), streams);
         return;
     }
@@ -104,8 +106,8 @@ void put_view(const service::SupplierView& view, bool json, const Streams& strea
                     s.reason.empty() ? "" : ": " + s.reason,
                     s.review_by.empty() ? "" : "; to be reviewed by " + s.review_by) +
             (s.contact.empty() ? "" : "  contact: " + s.contact + "\n") +
-            "  may supply: " + base::join_words(s.materials, "and") + "\n" +
-            (view.lots.empty() ? "  no lots\n" : table.text()),
+            wrapped("  may supply: ", base::join_words(s.materials, "and")) +
+            (view.lots.empty() ? "  no lots\n" : table.text()) + wrapped("  - ", kNoLotTests),
         streams);
 }
 
@@ -138,13 +140,15 @@ void add_list(CLI::App& noun, BookCommands& commands) {
         query.limit = kMostRows;
         BW_TRY(suppliers, service::kept_list<works::Supplier>(books, query));
         Json rows = Json::array();
-        TextTable table({{{"supplier"}}, {{"state"}}, {{"review by"}}, {{"may supply"}}});
+        std::string text;
         for (const auto& each : suppliers) {
             rows.push_back(supplier_json(each.is));
-            table.add({each.is.name, std::string(works::name(each.is.state)), each.is.review_by,
-                       base::join_words(each.is.materials, "and")});
+            text += fmt::format(
+                "{}: {}{}\n", each.is.name, works::name(each.is.state),
+                each.is.review_by.empty() ? "" : ", to be reviewed by " + each.is.review_by);
+            text += wrapped("  may supply: ", base::join_words(each.is.materials, "and"));
         }
-        put(a->json ? json_text({{"version", 1}, {"suppliers", rows}}) : table.text(), streams);
+        put(a->json ? json_text({{"version", 1}, {"suppliers", rows}}) : text, streams);
         return 0;
     });
 }

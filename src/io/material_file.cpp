@@ -252,9 +252,7 @@ Result<void> read_receipt(const Fields& table, PlacedLot& lot) {
     BW_TRY(use_by, table.text("use_by"));
     lot.use_by = use_by.value_or("");
     if (use_by && !is_day(*use_by)) {
-        return table.bad("use_by", fmt::format("{} is no day: write the last day of use as "
-                                               "\"2027-06-30\"",
-                                               base::quoted(*use_by)));
+        return table.bad("use_by", not_a_day(*use_by));
     }
     if (const Node* stock = table.node("stock"); stock != nullptr && stock->text() != nullptr) {
         lot.stock = *stock->text();
@@ -262,9 +260,7 @@ Result<void> read_receipt(const Fields& table, PlacedLot& lot) {
     return {};
 }
 
-}  // namespace
-
-bool is_day(std::string_view text) {
+bool has_day_shape(std::string_view text) {
     constexpr std::string_view kShape = "0000-00-00";
     if (text.size() != kShape.size()) {
         return false;
@@ -273,6 +269,21 @@ bool is_day(std::string_view text) {
         if (kShape[i] == '-' ? text[i] != '-' : !base::is_digit(text[i])) {
             return false;
         }
+    }
+    return true;
+}
+
+}  // namespace
+
+std::string not_a_day(std::string_view text) {
+    return has_day_shape(text)
+               ? fmt::format("the day {} does not exist: look at month and day", text)
+               : fmt::format("{} is no day: write it as \"2027-06-30\"", base::quoted(text));
+}
+
+bool is_day(std::string_view text) {
+    if (!has_day_shape(text)) {
+        return false;
     }
     const auto part = [&](std::size_t from, std::size_t count) {
         return std::stoi(std::string(text.substr(from, count)));

@@ -37,6 +37,8 @@ struct PlacedLot {
 
 /// Whether a text is a day of the calendar, "2026-11-26".
 [[nodiscard]] bool is_day(std::string_view text);
+/// Says of a text that is none what is wrong with it: not so written, or not in the calendar.
+[[nodiscard]] std::string not_a_day(std::string_view text);
 
 /// Reads a file of kind "lots".
 [[nodiscard]] Result<std::vector<PlacedLot>> read_lots(const Document& document);

@@ -328,6 +328,7 @@ Result<works::Batch> batch_of(const Desk& desk, const works::RecipeVersion& vers
 }  // namespace
 
 Result<store::Receipt> plan_batch(const Desk& desk, const BatchOrder& order, const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::PlanBatch));
     constexpr double kLargest_kg = 1e5;  // beyond any blender
     if (!(order.size_kg > 0) || order.size_kg > kLargest_kg) {
         return fail(ProblemCode::OutOfRange, "a batch is above 0 and at most 100 000 kg",

@@ -81,7 +81,8 @@ public:
                       kKind<works::Weighing>,
                       weighing.id(),
                       intent_.why,
-                      desk_.at};
+                      desk_.at,
+                      intent_.asked};
         change.expects.push_back(expect_same(lot));
         BW_CHECK(take_stock(weighing, change));
         if (batch_.is.state == works::BatchState::Planned) {
@@ -201,7 +202,7 @@ Result<std::vector<WeighingOutcome>> earlier_outcomes(const Desk& desk, const st
                                     "ones a request number of their own",
                                     base::quoted(intent.request)));
         }
-        BW_CHECK(check_repeat(desk, *receipt, {works::Deed::Weigh, "batch weigh", "", ""}));
+        BW_CHECK(check_repeat(desk, *receipt, {works::Deed::Weigh, "batch weigh", "", ""}, intent));
         BW_TRY(weighing, kept<works::Weighing>(*desk.books, receipt->answer));
         if (weighing.is.batch != number || weighing.is.step != entries[i].step) {
             return fail(
@@ -270,6 +271,7 @@ Result<std::vector<WeighingOutcome>> weigh(const Desk& desk, const std::string& 
 
 Result<store::Receipt> correct_weighing(const Desk& desk, const std::string& id,
                                         const std::string& net, const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::Weigh));
     if (base::trim(intent.why).empty()) {
         return fail(ProblemCode::BadInput, "a correction needs its reason: give --why",
                     {"", 0, "why"});
@@ -364,6 +366,7 @@ Result<std::vector<works::Departure>> departures_of(const store::Books& books,
 
 Result<store::Receipt> raise_departure(const Desk& desk, works::Departure departure,
                                        const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::RaiseDeparture));
     if (base::trim(departure.what).empty()) {
         return fail(ProblemCode::BadInput, "a departure says what differed: give --what",
                     {"", 0, "what"});
@@ -411,6 +414,7 @@ Result<store::Receipt> close_departure(const Desk& desk, const std::string& numb
 
 Result<store::Receipt> take_sample(const Desk& desk, const SampleTaking& taking,
                                    const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::TakeSample));
     BW_TRY(kg, mass_kg("mass", taking.mass));
     return act(desk, {works::Deed::TakeSample, "sample take", kKind<works::Sample>, ""}, intent,
                [&](store::Change& change) -> Result<void> {

@@ -36,6 +36,11 @@ Result<void> look_at_release(const store::Books& books, const works::Certificate
         out.notes.push_back(
             fmt::format("batch {} has been decided on anew since", certificate.batch));
     }
+    out.notes.insert(out.notes.end(), view.notices.begin(), view.notices.end());
+    if (const std::string other = other_decision(view); !other.empty()) {
+        out.faults.push_back(other);
+        return {};
+    }
     if (view.reading.file.batch.state != works::BatchState::Released) {
         out.faults.push_back(fmt::format("batch {} is {} now", certificate.batch,
                                          name(view.reading.file.batch.state)));

@@ -184,7 +184,7 @@ void say_item(const CertificateFacts& facts, report::Certificate& out) {
         out.pack_sizes = {fmt::format("{} packs, {} kg in all", file.batch.yield->packs,
                                       base::format_short(file.batch.yield->packed_kg, kDigits))};
     }
-    std::vector<std::string> samples, taken;
+    std::vector<std::string> samples, taken, plans;
     for (const works::Sample& s : file.samples) {
         if (std::none_of(file.results.begin(), file.results.end(), [&](const auto& r) {
                 return r.is.sample == s.number && r.is.state == works::ResultState::Counted;
@@ -193,14 +193,17 @@ void say_item(const CertificateFacts& facts, report::Certificate& out) {
         }
         samples.push_back(fmt::format("{} ({}, {} increments)", s.number, s.mass, s.increments));
         taken.push_back(s.taken_at.substr(0, kDay));
+        std::string plan =
+            fmt::format("{} increments of {} g; {}", s.plan.increments,
+                        base::format_short(s.plan.increment_g, kDigits), s.plan.basis);
+        if (std::find(plans.begin(), plans.end(), plan) == plans.end()) {
+            plans.push_back(std::move(plan));
+        }
     }
     out.sample = fmt::format("{}", fmt::join(samples, ", "));
     if (!samples.empty()) {
         out.sampled_on = *std::max_element(taken.begin(), taken.end());
-        out.sampling_plan =
-            fmt::format("{} increments of {} g; {}", file.samples[0].plan.increments,
-                        base::format_short(file.samples[0].plan.increment_g, kDigits),
-                        file.samples[0].plan.basis);
+        out.sampling_plan = fmt::format("{}", fmt::join(plans, "; and "));
     }
     for (const works::Departure& d : file.departures) {
         out.departures.push_back(

@@ -23,6 +23,9 @@ constexpr std::size_t kDay = 10;
 
 Result<void> check_released(const ReleaseView& view) {
     const works::Batch& batch = view.reading.file.batch;
+    if (const std::string other = other_decision(view); !other.empty()) {
+        return fail(ProblemCode::Refused, other + ": a certificate is issued for a released one");
+    }
     if (batch.state != works::BatchState::Released || !view.decision) {
         return fail(ProblemCode::Refused,
                     fmt::format("batch {} is {}: a certificate is issued for a released one",
@@ -132,9 +135,10 @@ Result<void> check_use_by(const CertificateOrder& order, const works::Batch& bat
         return {};
     }
     return fail(ProblemCode::BadInput,
-                fmt::format("{} is no day on or after {}, on which the batch was made: write "
-                            "\"2027-12-31\"",
-                            base::quoted(order.use_by), batch.made_on),
+                io::is_day(order.use_by)
+                    ? fmt::format("{} is before {}, on which the batch was made", order.use_by,
+                                  batch.made_on)
+                    : io::not_a_day(order.use_by),
                 {"", 0, "use_by"});
 }
 

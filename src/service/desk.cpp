@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "base/text.hpp"
 #include "store/digest.hpp"
 #include "works/identifier.hpp"
 
@@ -28,7 +29,8 @@ int Desk::year() const {
     return static_cast<int>(*number);
 }
 
-Result<void> check_repeat(const Desk& desk, const store::Receipt& receipt, const ActName& name) {
+Result<void> check_repeat(const Desk& desk, const store::Receipt& receipt, const ActName& name,
+                          const Intent& intent) {
     store::EntryQuery query;
     query.from_seq = receipt.entry;
     query.limit = 1;
@@ -46,6 +48,13 @@ Result<void> check_repeat(const Desk& desk, const store::Receipt& receipt, const
                                 e.person, e.act, e.subject_id),
                     {"", 0, "request"});
     }
+    if (!e.asked.empty() && !intent.asked.empty() && e.asked != intent.asked) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("the number {} was used for another order ({} of {}, entry {}), "
+                                "and nothing was written now: give this order a new number",
+                                base::quoted(intent.request), e.act, e.subject_id, e.seq),
+                    {"", 0, "request"});
+    }
     return {};
 }
 
@@ -53,7 +62,7 @@ Result<store::Receipt> act(const Desk& desk, const ActName& name, const Intent& 
                            const Decide& decide) {
     BW_TRY(done, desk.books->receipt(intent.request));
     if (done) {
-        BW_CHECK(check_repeat(desk, *done, name));
+        BW_CHECK(check_repeat(desk, *done, name, intent));
         return *done;
     }
     BW_TRY(duty, works::duty_for(desk.person, name.deed));
@@ -68,9 +77,17 @@ Result<store::Receipt> act(const Desk& desk, const ActName& name, const Intent& 
                       name.subject_kind,
                       name.subject_id,
                       intent.why,
-                      desk.at};
+                      desk.at,
+                      intent.asked};
         BW_CHECK(decide(change));
         auto receipt = desk.books->commit(change);
+        if (!receipt && receipt.error().place.field == "subject_id") {
+            Problem problem = receipt.error();  // nobody types a subject: it is a name of something
+            problem.place.field.clear();
+            problem.message =
+                fmt::format("the name of the {}: {}", name.subject_kind, problem.message);
+            return tl::make_unexpected(std::move(problem));
+        }
         if (receipt || receipt.error().code != ProblemCode::Conflict || attempt == kTries) {
             return receipt;
         }

@@ -32,6 +32,8 @@ struct Desk {
 struct Intent {
     std::string request;  ///< made once for one intention, sent again with a retry
     std::string why;
+    std::string asked =
+        {};  ///< SHA-256 of the order as given; empty: repeats are not held against it
 };
 
 /// A record as read, with the version it was read at.
@@ -110,11 +112,11 @@ using Decide = std::function<Result<void>(store::Change& change)>;
                                          const Intent& intent, const Decide& decide);
 
 /// Whether a request that was done before was this act of this person about this subject (an empty
-/// subject is any).
+/// subject is any), on the same order.
 ///
 /// Errors   Refused when its number was used for another.
 [[nodiscard]] Result<void> check_repeat(const Desk& desk, const store::Receipt& receipt,
-                                        const ActName& name);
+                                        const ActName& name, const Intent& intent);
 
 /// What a signer gives.
 struct Signing {

@@ -9,6 +9,7 @@
 namespace bw::service {
 
 Result<store::Receipt> keep_method(const Desk& desk, works::Method method, const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::ChangeMethods));
     BW_CHECK(works::check(method));
     return act(desk, {works::Deed::ChangeMethods, "method keep", kKind<works::Method>, method.id},
                intent, [&](store::Change& change) -> Result<void> {
@@ -22,6 +23,7 @@ Result<store::Receipt> keep_method(const Desk& desk, works::Method method, const
 
 Result<store::Receipt> keep_limits(const Desk& desk, works::Limits limits, const Signing& signing,
                                    const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::SetLimits));
     BW_CHECK(works::check(limits));
     if (base::trim(intent.why).empty()) {
         return fail(ProblemCode::BadInput, "limits need their reason: give --why", {"", 0, "why"});

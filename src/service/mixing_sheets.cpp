@@ -3,6 +3,7 @@
 #include "service/mixing_sheets.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -124,11 +125,17 @@ Result<void> check_order(const MixingOrder& order, const works::Batch& batch) {
                         {"", 0, "litres"});
         }
     }
-    if (!io::is_day(order.use_by) || order.use_by < batch.made_on) {
+    if (!(order.keep_h > 0) || !std::isfinite(order.keep_h)) {
+        return fail(ProblemCode::OutOfRange, "the finished water is to keep for hours above 0",
+                    {"", 0, "keep"});
+    }
+    if (!io::is_day(order.use_by)) {
+        return fail(ProblemCode::BadInput, io::not_a_day(order.use_by), {"", 0, "use_by"});
+    }
+    if (order.use_by < batch.made_on) {
         return fail(ProblemCode::BadInput,
-                    fmt::format("{} is no day on or after {}, on which the batch was made: write "
-                                "\"2027-12-31\"",
-                                base::quoted(order.use_by), batch.made_on),
+                    fmt::format("{} is before {}, on which the batch was made", order.use_by,
+                                batch.made_on),
                     {"", 0, "use_by"});
     }
     return {};
@@ -152,6 +159,9 @@ Result<std::vector<works::MixingSheet>> issues_of(const store::Books& books,
 
 Result<void> check_released(const ReleaseView& view) {
     const works::Batch& batch = view.reading.file.batch;
+    if (const std::string other = other_decision(view); !other.empty()) {
+        return fail(ProblemCode::Refused, other + ": a mixing sheet is printed for a released one");
+    }
     if (batch.state != works::BatchState::Released || view.stale()) {
         return fail(ProblemCode::Refused,
                     fmt::format("batch {} is {}{}: a mixing sheet is printed for a released one",

@@ -50,6 +50,7 @@ Result<store::Receipt> begin_books(store::Books& books, const works::Site& site,
 
 Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
                                   const std::string& password, const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::ChangePeople));
     BW_CHECK(works::check(person));
     if (person.id == desk.person.id) {
         return fail(ProblemCode::Refused,
@@ -62,7 +63,14 @@ Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
                                 person.id));
     }
     if (!password.empty()) {
-        BW_CHECK(works::duty_for(desk.person, works::Deed::ChangePeople));
+        BW_TRY(done, desk.books->receipt(intent.request));
+        if (done) {  // a repeat sets no password
+            BW_CHECK(check_repeat(
+                desk, *done,
+                {works::Deed::ChangePeople, "person add", kKind<works::Person>, person.id},
+                intent));
+            return *done;
+        }
         BW_CHECK(desk.books->set_password(person.id, password, desk.at));
     }
     return act(desk, {works::Deed::ChangePeople, "person add", kKind<works::Person>, person.id},

@@ -115,6 +115,7 @@ Result<std::vector<Kept<works::RecipeVersion>>> versions_of(const store::Books& 
 
 Result<store::Receipt> draft_recipe(const Desk& desk, const RecipeDraft& draft,
                                     const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::DraftRecipe));
     BW_CHECK(check_product(draft.product));
     if (base::trim(intent.why).empty()) {
         return fail(ProblemCode::BadInput, "a recipe version needs its reason: give --why",

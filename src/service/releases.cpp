@@ -34,6 +34,60 @@ works::Evidence evidence_of(const BatchReading& reading, const std::vector<works
     return out;
 }
 
+Result<std::string> day_of_entry(const store::Books& books, std::int64_t entry) {
+    store::EntryQuery query;
+    query.from_seq = entry;
+    query.limit = 1;
+    BW_TRY(entries, books.entries(query));
+    return entries.empty() ? std::string() : entries.front().at.substr(0, Desk::kDayLength);
+}
+
+/// Holds of the batch's lots that began after it was planned and were lifted after entry `since`.
+Result<std::vector<std::string>> lifted_holds(const store::Books& books, const ReleaseView& view,
+                                              std::int64_t planned, std::int64_t since) {
+    std::vector<std::string> out;
+    for (const works::Lot& lot : view.reading.lots) {
+        BW_TRY(versions, books.history(kKind<works::Lot>, lot.number));
+        std::int64_t held = 0;
+        std::string why;
+        for (const store::Record& record : versions) {
+            BW_TRY(then, read_record<works::Lot>(record.body));
+            if (then.state == works::LotState::OnHold) {
+                held = record.entry;
+                why = then.judged_why;
+            } else if (then.state == works::LotState::Accepted) {
+                if (held > planned && record.entry > since) {
+                    BW_TRY(from, day_of_entry(books, held));
+                    BW_TRY(to, day_of_entry(books, record.entry));
+                    out.push_back(fmt::format(
+                        "lot {} of {} was put on hold on {} ({}) and accepted again on {} ({})",
+                        lot.number, lot.material, from, why, to, then.judged_why));
+                }
+                held = 0;
+            }
+        }
+    }
+    return out;
+}
+
+Result<void> add_notices(const store::Books& books, ReleaseView& view) {
+    const std::string& number = view.evidence.batch;
+    BW_TRY(batch, books.history(kKind<works::Batch>, number));
+    std::int64_t since = batch.front().entry;
+    if (view.decision) {
+        BW_TRY(decision, books.newest(kKind<works::Release>, number));
+        since = decision.entry;
+    }
+    BW_TRY(notices, lifted_holds(books, view, batch.front().entry, since));
+    const bool stands =
+        view.decision && view.decision->is.decision == works::Decision::Release && !view.stale();
+    for (std::string& notice : notices) {
+        view.notices.push_back(
+            notice + (stands ? ": the release did not hold in between, and holds again" : ""));
+    }
+    return {};
+}
+
 }  // namespace
 
 Result<ReleaseView> show_release(const store::Books& books, const std::string& number) {
@@ -62,7 +116,20 @@ Result<ReleaseView> show_release(const store::Books& books, const std::string& n
         }
         out.decision = std::move(decision);
     }
+    BW_CHECK(add_notices(books, out));
     return out;
+}
+
+std::string other_decision(const ReleaseView& view) {
+    if (!view.decision || view.decision->is.decision == works::Decision::Release) {
+        return {};
+    }
+    const works::Release& r = view.decision->is;
+    const std::string_view what = r.decision == works::Decision::Hold     ? "on hold"
+                                  : r.decision == works::Decision::Reject ? "rejected"
+                                                                          : "given to rework";
+    return fmt::format("batch {} is {} since {} (decision {}): {}", r.batch, what,
+                       r.approved.at.substr(0, Desk::kDayLength), r.number, r.why);
 }
 
 Result<store::Receipt> decide_release(const Desk& desk, const ReleaseOrder& order,

@@ -21,11 +21,17 @@ struct ReleaseView {
     std::optional<Kept<works::Release>> decision;  ///< the last one
     /// What has changed since that decision was signed; then it no longer counts as signed.
     std::vector<std::string> changed;
+    /// Lots that were held and accepted again since, a sentence each; they block nothing.
+    std::vector<std::string> notices;
     [[nodiscard]] bool stale() const { return !changed.empty(); }
 };
 
 [[nodiscard]] Result<ReleaseView> show_release(const store::Books& books,
                                                const std::string& number);
+
+/// The decision that stands where it is another than release: "batch B is on hold since DAY
+/// (decision 2): WHY"; else nothing.
+[[nodiscard]] std::string other_decision(const ReleaseView& view);
 
 /// What somebody decides.
 struct ReleaseOrder {

@@ -233,9 +233,11 @@ Result<store::Receipt> import_results(const Desk& desk, const ImportOrder& order
                                       const Intent& intent) {
     BW_TRY(done, desk.books->receipt(intent.request));
     if (done) {
-        BW_CHECK(check_repeat(desk, *done, {works::Deed::EnterResults, "results import", "", ""}));
+        BW_CHECK(check_repeat(desk, *done, {works::Deed::EnterResults, "results import", "", ""},
+                              intent));
         return *done;
     }
+    BW_CHECK(works::duty_for(desk.person, works::Deed::EnterResults));
     const std::string digest = store::sha256_hex(order.bytes);
     const auto before = desk.books->attachment(digest);
     if (before) {

@@ -105,6 +105,7 @@ Result<void> refuse_invented(const store::Books& books, const io::Document& file
 
 Result<store::Receipt> keep_materials(const Desk& desk, const io::Document& file,
                                       const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::ChangeCatalogue));
     BW_TRY(materials, io::read_materials(file));
     const io::Node::Array& tables = *file.root.find("material")->array();
     const bool invented = flag_of(file, "invented");
@@ -129,6 +130,7 @@ Result<store::Receipt> keep_materials(const Desk& desk, const io::Document& file
 
 Result<store::Receipt> keep_scale(const Desk& desk, const works::Scale& scale,
                                   const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::ChangeCatalogue));
     BW_CHECK(works::check(scale));
     return act(desk, {works::Deed::ChangeCatalogue, "scale keep", kKind<works::Scale>, scale.id},
                intent, [&](store::Change& change) -> Result<void> {
@@ -141,6 +143,7 @@ Result<store::Receipt> keep_scale(const Desk& desk, const works::Scale& scale,
 Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,
                                     const std::vector<store::Attachment>& certificate,
                                     const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::ReceiveLot));
     BW_TRY(placed, io::read_lots(file));
     BW_CHECK(refuse_invented(*desk.books, file));
     return act(

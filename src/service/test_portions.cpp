@@ -128,6 +128,7 @@ Result<void> check_rate(const works::TestPortion& portion, double g_per_kg_water
 
 Result<store::Receipt> keep_portion(const Desk& desk, const PortionEntry& entry,
                                     const Intent& intent) {
+    BW_CHECK(works::duty_for(desk.person, works::Deed::EnterResults));
     BW_TRY(portion, portion_of(desk, entry));
     BW_CHECK(works::check(portion));
     return act(desk, {works::Deed::EnterResults, "sample portion", kKind<works::TestPortion>, ""},

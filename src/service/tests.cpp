@@ -89,9 +89,13 @@ public:
         auto result = worked_out(entry, line);
         if (!result) {
             Problem problem = result.error();
-            problem.message = fmt::format(
-                "{}: {}", entry.place.empty() ? fmt::format("line {}", line) : entry.place,
-                problem.message);
+            const std::string numbered = fmt::format("line {}", line);
+            const std::string place = entry.place.empty() ? numbered : entry.place;
+            if (!problem.message.starts_with(numbered + ",")) {
+                problem.message = fmt::format("{}: {}", place, problem.message);
+            } else if (place != numbered) {  // it names the line of the run: the place says more
+                problem.message.replace(0, numbered.size(), place);
+            }
             return tl::make_unexpected(problem);
         }
         return result;

@@ -208,7 +208,7 @@ Result<report::SampleLabels> sample_labels(const store::Books& books, const std:
         l.increment = increment;
         l.taken_by = sample.is.taken_by;
         l.taken_at = sample.is.taken_at.substr(0, kDayLength);
-        l.mass = sample.is.mass;
+        l.mass = sample.is.mass + " in all";  // what one container holds is not in the books
         l.kind = kind;
         return l;
     };

@@ -66,6 +66,7 @@ Result<void> expect_instant(std::string_view value, const char* field) {
 }
 
 Result<void> expect_act(const Act& act) {
+    constexpr std::size_t kSha256Digits = 64;
     BW_CHECK(expect_name(act.request, "request"));
     BW_CHECK(expect_name(act.person, "person"));
     BW_CHECK(expect_text(act.duty, "duty", kMostNameBytes));
@@ -74,6 +75,12 @@ Result<void> expect_act(const Act& act) {
     BW_CHECK(expect_kind(act.subject_kind, "subject_kind"));
     BW_CHECK(expect_name(act.subject_id, "subject_id"));
     BW_CHECK(expect_text(act.why, "why", kMostTextBytes, Breaks::Yes));
+    if (!act.asked.empty() &&
+        (act.asked.size() != kSha256Digits ||
+         act.asked.find_first_not_of("0123456789abcdef") != std::string::npos)) {
+        return fail(ProblemCode::BadInput, "an order is stated by its SHA-256: 64 digits 0 to f",
+                    {{}, 0, "asked"});
+    }
     return expect_instant(act.at, "at");
 }
 

@@ -68,6 +68,14 @@ Result<std::optional<Receipt>> known_receipt(Connection& connection, std::string
                                 "new number for each act",
                                 request, content.entry.act, content.entry.person, row.integer(0)));
     }
+    const std::string& asked = content.entry.asked;
+    if (act != nullptr && !asked.empty() && !act->asked.empty() && asked != act->asked) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("the request number {} was used for another order in entry {}, and "
+                                "nothing was written now: give this order a new number",
+                                request, row.integer(0)),
+                    {"", 0, "request"});
+    }
     Receipt receipt{row.integer(0), mark_of(row.integer(0), row.text(3)), true, row.text(1), {}};
     for (const Entry::File& file : content.entry.attachments) {
         receipt.attachments.push_back(file.sha256);
@@ -121,6 +129,7 @@ Result<EntryContent> entry_of(Connection& connection, const Change& change,
                      {},
                      {},
                      {}};
+    content.entry.asked = act.asked;
     content.answer_sha256 = sha256_hex(change.answer);
     for (const Expect& expected : change.expects) {
         BW_TRY(newest, newest_of(connection, expected.kind, expected.id));

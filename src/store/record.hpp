@@ -75,6 +75,7 @@ struct Act {
     std::string subject_kind, subject_id;
     std::string why;  ///< may be empty; line breaks allowed
     std::string at;
+    std::string asked = {};  ///< SHA-256 of the order, in hexadecimal; empty: it was not stated
 };
 
 /// One act with all it writes.
@@ -151,8 +152,9 @@ struct Entry {
         std::int64_t size = 0;
     };
     std::vector<File> attachments;
-    std::string hash;  ///< SHA-256 of the chain up to and with this entry
-    std::string body;  ///< the canonical bytes that were hashed
+    std::string hash;        ///< SHA-256 of the chain up to and with this entry
+    std::string body;        ///< the canonical bytes that were hashed
+    std::string asked = {};  ///< SHA-256 of the order; empty: it was not stated
 };
 
 /// Which entries, newest first unless `from_seq` is given; empty fields do not choose.

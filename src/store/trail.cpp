@@ -70,6 +70,7 @@ EntryContent content_of(const json& body) {
     body.at("why").get_to(e.why);
     body.at("request").get_to(e.request);
     body.at("answer").get_to(content.answer_sha256);
+    e.asked = body.value("asked", "");
     for (const json& r : body.at("records")) {
         e.records.push_back(
             {r.at("kind"), r.at("id"), r.at("version"), r.at("before"), r.at("after")});
@@ -85,18 +86,21 @@ EntryContent content_of(const json& body) {
 
 std::string entry_body(const EntryContent& content) {
     const Entry& e = content.entry;
-    const json body = {{"seq", e.seq},
-                       {"at", e.at},
-                       {"person", e.person},
-                       {"duty", e.duty},
-                       {"device", e.device},
-                       {"act", e.act},
-                       {"subject", {{"kind", e.subject_kind}, {"id", e.subject_id}}},
-                       {"why", e.why},
-                       {"request", e.request},
-                       {"answer", content.answer_sha256},
-                       {"records", records_of(content)},
-                       {"attachments", files_of(e)}};
+    json body = {{"seq", e.seq},
+                 {"at", e.at},
+                 {"person", e.person},
+                 {"duty", e.duty},
+                 {"device", e.device},
+                 {"act", e.act},
+                 {"subject", {{"kind", e.subject_kind}, {"id", e.subject_id}}},
+                 {"why", e.why},
+                 {"request", e.request},
+                 {"answer", content.answer_sha256},
+                 {"records", records_of(content)},
+                 {"attachments", files_of(e)}};
+    if (!e.asked.empty()) {
+        body["asked"] = e.asked;
+    }
     return body.dump();
 }
 

@@ -35,6 +35,14 @@ Result<void> check(const Supplier& supplier) {
                                 base::quoted(supplier.name)),
                     {"", 0, "materials"});
     }
+    for (auto it = supplier.materials.begin(); it != supplier.materials.end(); ++it) {
+        if (std::find(supplier.materials.begin(), it, *it) != it) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("{} is given twice for supplier {}: name each material once",
+                                    base::quoted(*it), base::quoted(supplier.name)),
+                        {"", 0, "--material"});
+        }
+    }
     if (supplier.state != SupplierState::Approved && base::trim(supplier.reason).empty()) {
         return fail(ProblemCode::BadInput,
                     fmt::format("supplier {} is {} for a reason: give it with --reason",

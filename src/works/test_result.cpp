@@ -76,9 +76,18 @@ Result<TestResult> worked_out(TestResult r, const TestPortion& portion,
     }
     BW_TRY(quantity, unit::parse_quantity(fmt::format("{} {}", number, r.unit)));
     if (!(quantity.number >= 0) || (r.below_limit && !(quantity.number > 0))) {
+        return fail(
+            ProblemCode::OutOfRange,
+            fmt::format("{}: {} is no amount and no limit above 0: where nothing was found, "
+                        "write the limit that the method can see, \"< 0.5\"",
+                        what(r), base::quoted(r.digits)),
+            {"", 0, "digits"});
+    }
+    if (quantity.number == 0) {
         return fail(ProblemCode::OutOfRange,
-                    fmt::format("{}: {} is below 0: an amount is not, and a limit is above it",
-                                what(r), base::quoted(r.digits)),
+                    fmt::format("{}: no method sees 0: write the limit that the method can see, "
+                                "\"< 0.5\"",
+                                what(r)),
                     {"", 0, "digits"});
     }
     BW_TRY(dilution, dilution_of(r));

@@ -40,7 +40,10 @@ def options(text):
             if not says and "REQUIRED " in given:
                 given, says = given.split("REQUIRED ", 1)
                 given += "REQUIRED"
-            current = [given.replace(" TEXT", ""), says]
+            if not says and " ... " in given:
+                given, says = given.split(" ... ", 1)
+                given += " ..."
+            current = [given.replace(" TEXT", "").replace("{false}", ""), says]
             found.append(current)
         elif current is not None and line.startswith("      ") and line.strip():
             current[1] = (current[1] + " " + line.strip()).strip()

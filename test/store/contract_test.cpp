@@ -95,6 +95,29 @@ TEST_P(Contract, ARepeatedRequestActsOnce) {
     EXPECT_PROBLEM(books.commit(act), ProblemCode::Refused);
 }
 
+TEST_P(Contract, ARequestNumberIsForOneOrder) {
+    Books books = must(Books::create(ground_.place(), kMorning));
+    Change act = change("one-request", "batch", "B1", 0, "{}");
+    act.act.asked = std::string(64, 'a');
+    must(books.commit(act));
+    EXPECT_EQ(must(books.entries({})).front().asked, act.act.asked);
+    act.writes[0].body = R"({"n":2})";  // made anew of the same order
+    act.act.at = "2026-11-26T09:31:00.000Z";
+    EXPECT_TRUE(must(books.commit(act)).repeated);
+    act.act.asked = std::string(64, 'b');
+    const auto other = books.commit(act);
+    ASSERT_FALSE(other.has_value());
+    EXPECT_EQ(base::exit_code(other.error().code), 4);
+    EXPECT_NE(other.error().message.find("give this order a new number"), std::string::npos);
+    act.act.asked.clear();  // a caller that does not state its order is not held to it
+    EXPECT_TRUE(must(books.commit(act)).repeated);
+    Change wrong = change("other", "batch", "B2", 0, "{}");
+    wrong.act.asked = "no digest";
+    EXPECT_PROBLEM(books.commit(wrong), ProblemCode::BadInput);
+    EXPECT_EQ(must(books.counts()).entries, 1);
+    EXPECT_TRUE(must(books.verify()).sound());
+}
+
 TEST_P(Contract, AConflictNamesTheRecordAndBothVersions) {
     Books books = must(Books::create(ground_.place(), kMorning));
     must(books.commit(change("q1", "batch", "B1", 0, "{}")));

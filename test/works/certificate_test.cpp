@@ -86,6 +86,50 @@ TEST_P(CertificateDay, NeedsAReleaseThatStillHolds) {
               ProblemCode::Refused);
 }
 
+TEST_P(CertificateDay, WhoeverVerifiesHearsWhichDecisionStands) {
+    const std::string id = issue();
+    const std::string code = certificate(id).code;
+    BW_MUST(service::judge_lot(desk("quade"), "C26-0003", works::LotState::OnHold,
+                               intent("called back")));
+    BW_MUST(decide("quinn", batch_, Decision::Hold, "a lot is called back"));
+    BW_MUST(service::judge_lot(desk("quade"), "C26-0003", works::LotState::Accepted,
+                               intent("as certified")));
+    const auto check =
+        BW_MUST(service::verify_certificate(*books_, id.substr(0, id.find('/')), code));
+    ASSERT_EQ(check.faults.size(), 1U);
+    EXPECT_THAT(check.faults[0],
+                HasSubstr("is on hold since 2026-03-02 (decision 2): a lot is called back"));
+    EXPECT_THAT(check.notes, testing::Contains(HasSubstr("accepted again")));
+    EXPECT_THAT(
+        service::issue_certificate(desk("quinn"), {batch_, "", "", false}, nullptr, intent())
+            .error()
+            .message,
+        HasSubstr("(decision 2): a lot is called back"));
+}
+
+TEST_P(CertificateDay, TheSamplingPlanIsThatOfTheTestedSample) {
+    // An untested sample with another plan comes first in the file.
+    const auto paper = [&] {
+        return BW_MUST(
+            service::certificate_of_json(BW_MUST(service::papers_of(*books_, issue())).json));
+    };
+    const std::string plan = paper().sampling_plan;
+    const auto tested = BW_MUST(service::read_batch(*books_, batch_)).file.samples.front();
+    works::Sample untested = tested;
+    untested.number = "S00-0001-A";
+    untested.plan.increments = 77;
+    BW_MUST(service::act(desk("otto"), {works::Deed::TakeSample, "sample take", "sample", "S00"},
+                         intent(), [&](store::Change& change) -> Result<void> {
+                             change.writes.push_back(service::write_of(untested, 0));
+                             return {};
+                         }));
+    ASSERT_EQ(BW_MUST(service::read_batch(*books_, batch_)).file.samples.front().number,
+              untested.number);
+    BW_MUST(decide("quinn", batch_));
+    EXPECT_EQ(paper().sampling_plan, plan);
+    EXPECT_THAT(plan, StartsWith(fmt::format("{} increments", tested.plan.increments)));
+}
+
 TEST_P(CertificateDay, AReissueReplacesWithAReason) {
     const std::string first = issue();
     EXPECT_EQ(

@@ -4,6 +4,7 @@
 // The end user's sheet: drafted, signed for what it says on safety, kept and printed from what is
 // kept.
 #include <cmath>
+#include <limits>
 
 #include <gmock/gmock.h>
 
@@ -81,8 +82,37 @@ TEST_P(MixingDay, IsNotPrintedForABatchWhoseReleaseNoLongerHolds) {
     EXPECT_FALSE(service::draft_mixing_sheet(*books_, order()));
 }
 
+TEST_P(MixingDay, SaysWhichDecisionStands) {
+    BW_MUST(service::sign_mixing_sheet(desk("quinn"), order(mark()), signing(), intent()));
+    BW_MUST(service::judge_lot(desk("quade"), "C26-0003", works::LotState::OnHold,
+                               intent("called back")));
+    BW_MUST(decide("quinn", batch_, works::Decision::Hold, "a lot is called back"));
+    const auto refused = service::mixing_papers(*books_, batch_);
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message,
+                HasSubstr("is on hold since 2026-03-02 (decision 2): a lot is called back"));
+    BW_MUST(service::judge_lot(desk("quade"), "C26-0003", works::LotState::Accepted,
+                               intent("as certified")));
+    EXPECT_THAT(service::mixing_papers(*books_, batch_).error().message,
+                HasSubstr("is on hold since 2026-03-02 (decision 2)"));
+}
+
+TEST_P(MixingDay, RefusesDaysThatAreNone) {
+    service::MixingOrder asked = order();
+    asked.use_by = "2027-02-30";
+    EXPECT_THAT(service::draft_mixing_sheet(*books_, asked).error().message,
+                HasSubstr("the day 2027-02-30 does not exist"));
+    asked.use_by = "2027-2-3";
+    EXPECT_THAT(service::draft_mixing_sheet(*books_, asked).error().message,
+                HasSubstr("is no day: write it as"));
+    asked.use_by = "2025-01-01";
+    EXPECT_THAT(service::draft_mixing_sheet(*books_, asked).error().message,
+                HasSubstr("2025-01-01 is before 2026-03-02"));
+}
+
 TEST_P(MixingDay, RefusesVolumesThatAreNone) {
-    for (const double litres : {std::nan(""), 0.0, 1e300}) {
+    for (const double litres :
+         {std::nan(""), std::numeric_limits<double>::infinity(), 0.0, 1e300}) {
         service::MixingOrder asked = order();
         asked.litres = {10, litres};
         const auto refused = service::draft_mixing_sheet(*books_, asked);

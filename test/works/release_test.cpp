@@ -11,7 +11,10 @@ namespace bw::worksday {
 namespace {
 
 using testing::AllOf;
+using testing::EndsWith;
 using testing::HasSubstr;
+using testing::IsEmpty;
+using testing::StartsWith;
 using works::BatchState;
 using works::Decision;
 
@@ -286,6 +289,67 @@ TEST_P(ReleaseDay, ALotHeldAfterwardsUnsignsAndLetsTheBatchBeHeld) {
                                intent("analysed again: as certified")));
     BW_MUST(decide("quinn", batch));
     EXPECT_EQ(state(batch), BatchState::Released);
+}
+
+TEST_P(ReleaseDay, ALotHeldAndAcceptedAgainIsTold) {
+    const std::string batch = ready();
+    BW_MUST(decide("quinn", batch));
+    EXPECT_THAT(BW_MUST(service::show_release(*books_, batch)).notices, IsEmpty());
+    const auto judge = [&](works::LotState to, const std::string& why) {
+        BW_MUST(service::judge_lot(desk("quade"), "C26-0003", to, intent(why)));
+    };
+    judge(works::LotState::OnHold, "called back");
+    EXPECT_THAT(BW_MUST(service::show_release(*books_, batch)).notices, IsEmpty());
+    judge(works::LotState::Accepted, "as certified");
+    const auto again = BW_MUST(service::show_release(*books_, batch));
+    EXPECT_FALSE(again.stale());
+    ASSERT_EQ(again.notices.size(), 1U);
+    EXPECT_EQ(again.notices[0],
+              "lot C26-0003 of calcium chloride was put on hold on 2026-03-02 (called back) and "
+              "accepted again on 2026-03-02 (as certified): the release did not hold in between, "
+              "and holds again");
+    judge(works::LotState::OnHold, "moist");
+    BW_MUST(decide("quinn", batch, Decision::Hold, "moist"));
+    judge(works::LotState::Accepted, "dried");
+    const auto held = BW_MUST(service::show_release(*books_, batch));
+    EXPECT_TRUE(held.stale());
+    ASSERT_EQ(held.notices.size(), 1U);
+    EXPECT_THAT(held.notices[0], EndsWith("accepted again on 2026-03-02 (dried)"));
+    BW_MUST(decide("quinn", batch));
+    EXPECT_THAT(BW_MUST(service::show_release(*books_, batch)).notices, IsEmpty());
+}
+
+TEST_P(ReleaseDay, NothingFoundIsALimitAndThePlaceIsNamedOnce) {
+    const std::string portion = dissolve(take_sample(make_batch()));
+    for (const char* digits : {"0", "0.00", "-0.3"}) {
+        const auto refused = service::enter_results(
+            desk("ana"), {{portion, "Ca", "M-07", digits, "", "", "", ""}}, std::nullopt, intent());
+        ASSERT_FALSE(refused) << digits;
+        EXPECT_THAT(refused.error().message, StartsWith("line 1, Ca of " + portion + ": "));
+        EXPECT_THAT(refused.error().message, HasSubstr("write the limit that the method can see"));
+        const auto in_file =
+            service::enter_results(desk("ana"), {{portion, "Ca", "M-07", digits, "", "", "", "C2"}},
+                                   std::nullopt, intent());
+        EXPECT_THAT(in_file.error().message, StartsWith("C2, Ca of " + portion + ": "));
+    }
+}
+
+TEST_P(ReleaseDay, AnotherUnitThanTheMethodsIsConvertedAndKeptAsTyped) {
+    const std::string portion = dissolve(take_sample(make_batch()));
+    const auto entered = [&](const char* digits, const char* unit) {
+        return service::enter_results(desk("ana"),
+                                      {{portion, "Ca", "M-07", digits, unit, "", "", ""}},
+                                      std::nullopt, intent());
+    };
+    const auto run =
+        BW_MUST(service::kept<works::Run>(*books_, BW_MUST(entered("400.78", "mg/kg")).answer)).is;
+    EXPECT_EQ(run.results[0].digits, "400.78");
+    EXPECT_EQ(run.results[0].unit, "mg/kg");
+    const auto other =
+        BW_MUST(service::kept<works::Run>(*books_, BW_MUST(entered("10.000", "")).answer)).is;
+    EXPECT_NEAR(run.results[0].mol_per_kg, other.results[0].mol_per_kg, 1e-7);  // 40.078 g/mol
+    EXPECT_FALSE(entered("10", "kg"));
+    EXPECT_FALSE(entered("10", "degC"));
 }
 
 TEST_P(ReleaseDay, WhatIsMissingForAChargeBalanceIsNamedInWhatIsSigned) {

@@ -82,8 +82,12 @@ TEST_P(SupplierDay, ReviewIsOverdueOnTheDayAfter) {
     keep(s);
     EXPECT_EQ(BW_MUST(receive("A1", s.name)).answer, "");
     s.review_by = "2026-03-01";
-    keep(s);
-    EXPECT_THAT(BW_MUST(receive("A2", s.name)).answer, HasSubstr("reviewed by 2026-03-01"));
+    const auto past = service::keep_supplier(desk("quinn"), s, intent("looked at anew"));
+    ASSERT_FALSE(past);
+    EXPECT_EQ(past.error().place.field, "review_by");
+    EXPECT_THAT(past.error().message, HasSubstr("still to come"));
+    minutes_ += 24 * 60;
+    EXPECT_THAT(BW_MUST(receive("A2", s.name)).answer, HasSubstr("reviewed by 2026-03-02"));
     EXPECT_EQ(lot("A1").state, LotState::Received);
     EXPECT_EQ(lot("A2").state, LotState::OnHold);
 }
@@ -114,6 +118,37 @@ TEST_P(SupplierDay, ACorrectionSupersedesAndDutiesHold) {
     EXPECT_TRUE(BW_MUST(books_->verify()).sound());
 }
 
+TEST_P(SupplierDay, ANameThatDiffersInCaseOrBlanksIsTheSame) {
+    for (const char* name : {"invented Salts", "Invented  salts", "INVENTEDSALTS"}) {
+        works::Supplier s = supplier();
+        s.name = name;
+        const auto same = service::keep_supplier(desk("quinn"), s, intent());
+        ASSERT_FALSE(same) << name;
+        EXPECT_EQ(same.error().code, ProblemCode::DuplicateName);
+        EXPECT_THAT(same.error().message, HasSubstr("in the books as 'Invented salts'"));
+    }
+    works::Supplier other = supplier();
+    other.name = "Invented salt";
+    keep(other);
+}
+
+TEST_P(SupplierDay, ALongNameIsCalledAName) {
+    works::Supplier s = supplier();
+    s.name = std::string(300, 'x');
+    const auto refused = service::keep_supplier(desk("quinn"), s, intent());
+    ASSERT_FALSE(refused);
+    EXPECT_EQ(refused.error().place.field, "");
+    EXPECT_THAT(refused.error().message, HasSubstr("the name of the supplier: the text has 300"));
+}
+
+TEST_P(SupplierDay, TheDutyIsAskedForBeforeTheFields) {
+    works::Supplier s = supplier();
+    s.materials.clear();
+    EXPECT_EQ(service::keep_supplier(desk("ana"), s, intent()).error().code, ProblemCode::Refused);
+    works::Scale scale;
+    EXPECT_EQ(service::keep_scale(desk("ana"), scale, intent()).error().code, ProblemCode::Refused);
+}
+
 // As books from before the record have it: the lot names somebody who has none.
 TEST_P(SupplierDay, OlderLotsStayReadableAndCanBeJudged) {
     const auto receipt = service::act(
@@ -139,6 +174,15 @@ TEST_P(SupplierDay, OlderLotsStayReadableAndCanBeJudged) {
     s.name = "Long gone";
     keep(s);
     EXPECT_EQ(BW_MUST(service::show_supplier(*books_, s.name)).lots.size(), 1U);
+}
+
+TEST(SupplierRule, AMaterialIsNamedOnce) {
+    works::Supplier s{"A", "", {"b", "c", "b"}, SupplierState::Approved, "", "2027-01-01"};
+    const auto twice = works::check(s);
+    ASSERT_FALSE(twice);
+    EXPECT_THAT(twice.error().message, HasSubstr("'b' is given twice"));
+    s.materials.pop_back();
+    EXPECT_TRUE(works::check(s));
 }
 
 TEST(SupplierRule, StatesNeedTheirReasonAndTheirReview) {
