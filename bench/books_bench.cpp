@@ -335,10 +335,11 @@ void ask(Books& books, int batches, nlohmann::json& out) {
     Questions questions(out);
     ask_pages(books, batches, questions);
     ask_charts(books, batches, questions);
+    const std::string mark = must(books.mark());  // so that books asked again get other lots
     int number = 0;
     questions.ask("one act, on the disk", 200, [&](int) {
         bw::works::Lot lot;
-        lot.number = fmt::format("M{}", ++number);
+        lot.number = fmt::format("M{}/{}", mark, ++number);
         lot.material = material_name(0);
         must(books.commit(filed(lot, 1)));
     });
@@ -390,6 +391,9 @@ int main(int argc, char** argv) {
     } else if (argc == 3) {
         std::ifstream(argv[2]) >> out;
         out.erase("questions");
+    }
+    if (batches == 0) {
+        return 0;
     }
     const Books books = measured(place, batches, out);
     const auto keep = [&] {
