@@ -10,6 +10,7 @@ import sys
 import time
 
 PROGRAM = "build/default/src/brinewright"
+BOOKS = "## Twenty years of books"  # the part that bench/books writes
 SOLVE = [PROGRAM, "recipe", "solve", "examples/works/raised.toml", "--materials", "examples/works/materials.toml", "--quiet"]
 
 
@@ -134,7 +135,8 @@ Machine: {cpu}, {raw['context']['num_cpus']} cores; {compiler}; {version}.
 
 Ours are medians of three repetitions, the references' are the best of three or five rounds.
 """
-    target.write_text(text)
+    before = target.read_text() if target.exists() else ""
+    target.write_text(text + "".join("\n" + head + rest for head, rest in [before.partition(BOOKS)[1:]] if head))
 
 
 main()

@@ -33,7 +33,8 @@ Result<void> take_rules(const std::vector<std::string>& names, assay::ChartRules
 Result<void> read_file(const ChartTrendArguments& a, ChartAnswer& out) {
     const service::BookTrendQuery& q = a.query;
     if (!a.books.where.empty() || !q.method.empty() || !q.recipe.empty() || !q.material.empty() ||
-        !q.check_sample.empty() || !q.since.empty() || !q.until.empty() || q.batch_means) {
+        !q.check_sample.empty() || !q.since.empty() || !q.until.empty() || q.batch_means ||
+        a.last) {
         return fail(ProblemCode::BadInput, "a chart of the books is of one constituent: name it",
                     {"", 0, "--analyte"});
     }
@@ -60,7 +61,17 @@ Result<void> read_books(const ChartTrendArguments& a, ChartAnswer& out) {
                     {"", 0, "--group"});
     }
     BW_TRY(books, open_books(a.books, store::Mode::ReadOnly));
-    BW_TRY(trend, service::results_in_time(books, a.query));
+    service::BookTrendQuery query = a.query;
+    query.last = a.last.value_or(0);
+    query.by_batch = a.group == "batch";
+    query.with_limits = a.limits.empty();
+    if (a.last && *a.last < 1) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("a chart is of the newest 1 to {} results, not of {}",
+                                service::kMostLast, *a.last),
+                    {"", 0, "--last"});
+    }
+    BW_TRY(trend, service::results_in_time(books, query));
     out.file.name = std::move(trend.name);
     out.file.unit = std::move(trend.unit);
     out.file.invented = trend.invented;
@@ -70,6 +81,11 @@ Result<void> read_books(const ChartTrendArguments& a, ChartAnswer& out) {
         out.file.groups = std::move(trend.groups);
     }
     out.report.notices = std::move(trend.notices);
+    if (trend.allowed) {
+        out.request.low = trend.allowed->low;
+        out.request.high = trend.allowed->high;
+        out.allowed_from = std::move(trend.allowed->from);
+    }
     return {};
 }
 
@@ -105,6 +121,7 @@ Result<ChartAnswer> answer_of(const ChartTrendArguments& a) {
     if (!a.limits.empty()) {
         r.low = a.limits.front();
         r.high = a.limits.back();
+        out.allowed_from = "as given";
     }
     r.phase_one = a.phase_one;
     auto report = service::trend(r);
@@ -133,6 +150,9 @@ void add_book_options(CLI::App& trend, ChartTrendArguments& a) {
                      "Readings of this check sample in the imported tables, not batches' results");
     trend.add_option("--since", a.query.since, "First day of the readings, 2026-11-26");
     trend.add_option("--until", a.query.until, "Last day of the readings");
+    trend.add_option("--last", a.last,
+                     "The newest so many results only (runs, of a check sample); without --since "
+                     "1000 (100)");
     trend.add_flag("--batch-means", a.query.batch_means,
                    "One point for each batch: the mean of its results");
 }
@@ -172,7 +192,10 @@ CLI::App& add_chart_trend(CLI::App& chart, ChartTrendArguments& a) {
         ->expected(2);
     trend.add_option("--phase-1", a.phase_one,
                      "So many points at the start make the limits, which are then frozen");
-    trend.add_option("--limits", a.limits, "LOW,HIGH that are allowed: for capability")
+    trend
+        .add_option("--limits", a.limits,
+                    "LOW,HIGH that are allowed: for capability; of the books' batches else their "
+                    "product's signed limits")
         ->delimiter(',')
         ->expected(2);
     trend.add_option("--csv", a.csv, "Write points, limits and marks")->check(named);

@@ -1,6 +1,8 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,6 +22,7 @@ struct ChartTrendArguments {
     std::vector<std::string> rules;
     std::vector<double> ewma, cusum, frozen, limits;
     std::size_t phase_one = 0;
+    std::optional<std::int64_t> last;  ///< newest results of the books
     bool no_ewma = false, use_cusum = false;
     bool json = false, quiet = false;
     BooksOptions books;  ///< where they are
@@ -35,6 +38,7 @@ struct ChartAnswer {
     io::ReadingsFile file;
     service::TrendRequest request;
     service::TrendReport report;
+    std::string allowed_from;  ///< whose limits the request's low and high are; empty: it has none
 };
 [[nodiscard]] std::string chart_text(const ChartAnswer& answer);
 [[nodiscard]] std::string chart_json(const ChartAnswer& answer);

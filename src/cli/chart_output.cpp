@@ -129,15 +129,34 @@ std::string title_of(const ChartAnswer& a) {
            (a.file.invented ? " (invented example)" : "");
 }
 
+/// "10.1 to 10.5, limits 2 of Raised reef, signed on 2026-03-02"
+std::string allowed_words(const ChartAnswer& a) {
+    const auto& [low, high] = std::pair(a.request.low, a.request.high);
+    return (low && high ? shown(*low) + " to " + shown(*high)
+            : low       ? "at least " + shown(*low)
+                        : "at most " + shown(*high)) +
+           ", " + a.allowed_from;
+}
+
+Json allowed_json(const ChartAnswer& a) {
+    if (a.allowed_from.empty()) {
+        return nullptr;
+    }
+    const auto edge = [](const std::optional<double>& x) { return x ? Json(*x) : Json(nullptr); };
+    return {{"low", edge(a.request.low)}, {"high", edge(a.request.high)}, {"from", a.allowed_from}};
+}
+
 }  // namespace
 
 std::string chart_text(const ChartAnswer& a) {
     const TrendReport& r = a.report;
     std::string out = "chart   " + title_of(a) + "\n";
-    out += fmt::format("kind    {}\nlimits  {}\n\n",
+    out += fmt::format("kind    {}\nlimits  {}\n",
                        r.grouped ? fmt::format("means and ranges of groups of {}", r.group_size)
                                  : std::string("single values and their moving ranges"),
                        r.limits_from);
+    out += a.allowed_from.empty() ? "" : "allowed " + allowed_words(a) + "\n";
+    out += "\n";
     TextTable limits({{{""}, Align::Left},
                       {{"low"}, Align::Decimal},
                       {{"centre"}, Align::Decimal},
@@ -186,6 +205,7 @@ std::string chart_json(const ChartAnswer& a) {
                 {"limits_from", r.limits_from},
                 {"limits", limits_json(r.values_limits)},
                 {"range_limits", limits_json(r.ranges_limits)},
+                {"allowed", allowed_json(a)},
                 {"sigma", r.sigma},
                 {"point_sigma", r.point_sigma},
                 {"lag1_correlation", r.lag1},
@@ -285,6 +305,9 @@ std::string chart_picture(const ChartAnswer& a) {
     out.notes = {"limits: " + r.limits_from,
                  fmt::format("one false alarm in {} points",
                              base::format_significant(r.false_alarm_points, 2))};
+    if (!a.allowed_from.empty()) {
+        out.notes.push_back("allowed: " + allowed_words(a));
+    }
     return svg_of(out);
 }
 

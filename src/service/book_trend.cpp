@@ -3,8 +3,11 @@
 #include "service/book_trend.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <set>
+#include <span>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -22,7 +25,7 @@ namespace bw::service {
 namespace {
 
 constexpr std::int64_t kMostResults = 1'000'000;  // of one answer of the store
-constexpr std::int64_t kPage = 1000;              // runs read at once
+constexpr std::int64_t kMostVersions = 10000;     // of a recipe
 // Behind every instant of a day ("2026-11-26T..."), before the next day.
 constexpr const char* kEndOfDay = "U";
 
@@ -37,6 +40,12 @@ Result<void> check(const BookTrendQuery& q) {
                         fmt::format("{} is no day: write it as \"2026-11-26\"", base::quoted(*day)),
                         {"", 0, option});
         }
+    }
+    if (q.last < 0 || q.last > kMostLast) {
+        return fail(
+            ProblemCode::BadInput,
+            fmt::format("a chart is of the newest 1 to {} results, not of {}", kMostLast, q.last),
+            {"", 0, "--last"});
     }
     if (!q.check_sample.empty() && (!q.recipe.empty() || !q.material.empty() || q.batch_means)) {
         return fail(ProblemCode::BadInput,
@@ -54,38 +63,6 @@ std::string asked_for(const BookTrendQuery& q) {
     out += q.recipe.empty() ? "" : " by " + q.recipe;
     out += q.material.empty() ? "" : " with " + q.material;
     return out + (q.method.empty() ? "" : ", method " + q.method);
-}
-
-/// Batches and runs of the books, each read once.
-class Pages {
-public:
-    explicit Pages(const store::Books& books) : books_(books) {}
-    Result<const works::Batch*> batch(const std::string& number) { return of(batches_, number); }
-    Result<const works::Run*> run(const std::string& number) { return of(runs_, number); }
-
-private:
-    template <class T>
-    Result<const T*> of(std::map<std::string, T>& known, const std::string& number) {
-        auto found = known.find(number);
-        if (found == known.end()) {
-            BW_TRY(record, kept<T>(books_, number));
-            found = known.emplace(number, std::move(record.is)).first;
-        }
-        return &found->second;
-    }
-    const store::Books& books_;
-    std::map<std::string, works::Batch> batches_;
-    std::map<std::string, works::Run> runs_;
-};
-
-bool chosen(const works::Batch& batch, const BookTrendQuery& q) {
-    const bool recipe = q.recipe.empty() || q.recipe == batch.product || q.recipe == batch.recipe;
-    const bool material =
-        q.material.empty() ||
-        std::any_of(batch.additions.begin(), batch.additions.end(), [&](const works::Addition& a) {
-            return a.material == q.material || a.lot == q.material;
-        });
-    return recipe && material;
 }
 
 /// What was met on the way, and left out.
@@ -107,52 +84,175 @@ void tell(const Met& met, BookTrend& out) {
     left_out(met.waiting, "not_counted", "not checked or not counted yet");
     left_out(met.aside, "set_aside", "set aside");
     left_out(met.below, "below_limit", "below the limit, which are no values");
-    if (met.methods.size() > 1) {
-        out.notices.push_back(
-            {"several_methods",
-             fmt::format("The results are by several methods, {}: what differs between them looks "
-                         "like a change of the batches. Choose one.",
-                         listed(met.methods))});
-    }
 }
 
-void add(const works::TestResult& result, const store::Measurement& row, Met& met, BookTrend& out) {
-    if (result.state == works::ResultState::SetAside) {
+Result<void> expect_one_method(const Met& met) {
+    if (met.methods.size() > 1) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("these results are by {}: what differs between methods would look "
+                                "like a change of what is tested; choose one",
+                                listed(met.methods)),
+                    {"", 0, "--method"});
+    }
+    return {};
+}
+
+/// What the results of a chart point to, read at once.
+class Origins {
+public:
+    static Result<Origins> of(const store::Books& books,
+                              std::span<const store::MeasurementRow> rows) {
+        std::set<std::string> batches, runs;
+        for (const store::MeasurementRow& row : rows) {
+            batches.insert(row.is.batch);
+            runs.insert(row.is.run);
+        }
+        const auto links = [&](const char* kind, const std::set<std::string>& ids) {
+            return books.links_from(kind, std::vector<std::string>(ids.begin(), ids.end()));
+        };
+        Origins out(books);
+        BW_TRY(of_batches, links(kKind<works::Batch>, batches));
+        for (const store::LinkRow& link : of_batches) {
+            if (link.to.kind == kKind<works::RecipeVersion>) {
+                out.versions_[link.from_id] = link.to.id;
+            }
+        }
+        BW_TRY(of_runs, links(kKind<works::Run>, runs));
+        for (const store::LinkRow& link : of_runs) {
+            if (link.to.kind == kKind<works::Method>) {
+                out.methods_[link.from_id].push_back(link.to.id);
+            }
+        }
+        return out;
+    }
+    [[nodiscard]] std::string version(const std::string& batch) const {
+        const auto found = versions_.find(batch);
+        return found == versions_.end() ? std::string() : found->second;
+    }
+    /// The method of one result; a run by several is read for it.
+    Result<std::string> method(const store::Measurement& m) {
+        const auto found = methods_.find(m.run);
+        if (found != methods_.end() && found->second.size() == 1) {
+            return found->second.front();
+        }
+        auto run = runs_.find(m.run);
+        if (run == runs_.end()) {
+            BW_TRY(record, kept<works::Run>(books_, m.run));
+            run = runs_.emplace(m.run, std::move(record.is)).first;
+        }
+        BW_TRY(line, works::line_of(run->second, m.line));
+        return line->method;
+    }
+
+private:
+    explicit Origins(const store::Books& books) : books_(books) {}
+    const store::Books& books_;
+    std::map<std::string, std::string> versions_;              // of batches
+    std::map<std::string, std::vector<std::string>> methods_;  // of runs
+    std::map<std::string, works::Run> runs_;
+};
+
+void add(const store::Measurement& m, const std::string& method, Met& met, BookTrend& out) {
+    if (m.state == name(works::ResultState::SetAside)) {
         ++met.aside;
-    } else if (result.state != works::ResultState::Counted) {
+    } else if (m.state != name(works::ResultState::Counted)) {
         ++met.waiting;
-    } else if (!row.value) {
+    } else if (!m.value) {
         ++met.below;
     } else {
-        met.methods.insert(result.method);
-        out.values.push_back(*row.value);
-        out.labels.push_back(result.batch + " " + result.portion);
-        out.groups.push_back(result.batch);
-        out.unit = row.unit;
+        met.methods.insert(method);
+        out.values.push_back(*m.value);
+        out.labels.push_back(fmt::format("{} {}/{}", m.batch, m.run, m.line));
+        out.groups.push_back(m.batch);
+        out.unit = m.unit;
     }
 }
 
-Result<void> add_batches(const store::Books& books, const BookTrendQuery& q, BookTrend& out) {
+/// Leaves only batches of the recipe, or of its versions, and with the material.
+///
+/// Errors   NotFound where the books have none of the name.
+Result<void> choose_batches(const store::Books& books, const BookTrendQuery& q,
+                            store::MeasurementQuery& out) {
+    if (!q.recipe.empty()) {
+        store::PointingTo by{"by", kKind<works::RecipeVersion>, {}};
+        if (q.recipe.find('/') != std::string::npos) {
+            by.ids = {q.recipe};
+        } else {
+            store::ListQuery versions;
+            versions.kind = by.kind;
+            versions.id_prefix = q.recipe + "/";
+            versions.limit = kMostVersions;
+            BW_TRY(rows, books.list(versions));
+            for (const store::Listed& row : rows) {
+                by.ids.push_back(row.id);
+            }
+        }
+        if (by.ids.empty()) {
+            return fail(ProblemCode::NotFound,
+                        fmt::format("the books have no recipe {}", base::quoted(q.recipe)),
+                        {"", 0, "--recipe"});
+        }
+        out.batches.push_back(std::move(by));
+    }
+    if (!q.material.empty()) {
+        store::PointingTo made{"made of", kKind<works::Lot>, {q.material}};
+        BW_TRY(lots, books.links_to(kKind<works::Material>, q.material, "of"));
+        for (store::LinkRow& lot : lots) {
+            made.ids.push_back(std::move(lot.from_id));
+        }
+        out.batches.push_back(std::move(made));
+    }
+    return {};
+}
+
+/// Results that a chart may be of, the newest only where older ones are to be left out.
+Result<std::vector<store::MeasurementRow>> rows_of(const store::Books& books,
+                                                   const BookTrendQuery& q, BookTrend& out) {
+    constexpr std::int64_t kLookedBack = 200;  // results before the first, for batches begun there
     store::MeasurementQuery query;
     query.analyte = q.analyte;
     query.from = q.since;
     query.before = q.until.empty() ? "" : q.until + kEndOfDay;
     query.limit = kMostResults;
+    BW_CHECK(choose_batches(books, q, query));
+    if (!q.method.empty()) {
+        query.stated_by = store::PointingTo{"by", kKind<works::Method>, {q.method}};
+    }
+    const std::int64_t most = q.last > 0 ? q.last : q.since.empty() ? kNewestResults : 0;
+    query.last = most > 0 ? most + kLookedBack : 0;
     BW_TRY(rows, books.measurements(query));
-    Pages pages(books);
+    if (most == 0 || rows.size() <= static_cast<std::size_t>(most)) {
+        return std::move(rows);
+    }
+    const auto first = rows.end() - most;
+    std::set<std::string> begun;
+    if (q.batch_means || q.by_batch) {
+        std::for_each(rows.begin(), first, [&](const auto& row) { begun.insert(row.is.batch); });
+    }
+    std::vector<store::MeasurementRow> newest;
+    std::copy_if(first, rows.end(), std::back_inserter(newest),
+                 [&](const auto& row) { return !begun.contains(row.is.batch); });
+    out.notices.push_back(
+        {"older_left_out", fmt::format("Of the newest {} results; there are older ones: --last or "
+                                       "--since takes more.",
+                                       most)});
+    return newest;
+}
+
+Result<void> add_batches(const store::Books& books, const BookTrendQuery& q, BookTrend& out) {
+    BW_TRY(rows, rows_of(books, q, out));
+    BW_TRY(origins, Origins::of(books, rows));
     Met met;
+    std::set<std::string> versions;
     for (const store::MeasurementRow& row : rows) {
-        BW_TRY(batch, pages.batch(row.is.batch));
-        if (!chosen(*batch, q)) {
+        BW_TRY(method, origins.method(row.is));
+        if (!q.method.empty() && method != q.method) {
             continue;
         }
-        BW_TRY(run, pages.run(row.is.run));
-        BW_TRY(result, works::line_of(*run, row.is.line));
-        if (!q.method.empty() && result->method != q.method) {
-            continue;
-        }
-        met.products.insert(batch->product);
-        add(*result, row.is, met, out);
+        const std::string version = origins.version(row.is.batch);
+        versions.insert(version);
+        met.products.insert(version.substr(0, version.rfind('/')));
+        add(row.is, method, met, out);
     }
     if (met.products.size() > 1) {
         return fail(
@@ -161,7 +261,13 @@ Result<void> add_batches(const store::Books& books, const BookTrendQuery& q, Boo
                         listed(met.products)),
             {"", 0, "--recipe"});
     }
+    BW_CHECK(expect_one_method(met));
     tell(met, out);
+    if (q.with_limits && !out.values.empty()) {
+        BW_TRY(allowed,
+               allowed_band(books, *met.products.begin(), versions, q.analyte, out.notices));
+        out.allowed = allowed;
+    }
     return {};
 }
 
@@ -226,47 +332,97 @@ Result<void> add_checks(const works::Run& run, const store::Attachment& table,
     return {};
 }
 
-Result<std::vector<CheckReading>> checks_of(const store::Books& books, const BookTrendQuery& q,
-                                            BookTrend& out) {
-    std::vector<CheckReading> readings;
-    Met met;
-    std::size_t without_map = 0;
-    store::ListQuery page;
-    page.limit = kPage;
-    for (bool more = true; more;) {
-        BW_TRY(runs, kept_list<works::Run>(books, page));
-        for (const auto& [run, version] : runs) {
-            page.after = run.number;
-            if (run.file.empty() || !by_method(run, q)) {
-                continue;
-            }
-            const auto map = books.attachment(run.column_map);
-            if (!map && map.error().code != ProblemCode::NotFound) {
-                return tl::make_unexpected(map.error());
-            }
-            if (!map) {
-                ++without_map;
-                continue;
-            }
-            BW_TRY(table, books.attachment(run.file));
-            BW_CHECK(add_checks(run, table, map->bytes, q, readings, met));
+/// The tables behind runs, newest first, until enough of them held the check sample.
+class CheckReader {
+public:
+    CheckReader(const store::Books& books, const BookTrendQuery& q)
+        : books_(books), q_(q), most_(q.last > 0 || !q.since.empty() ? q.last : kNewestRuns) {}
+
+    Result<std::vector<CheckReading>> read(BookTrend& out) {
+        store::ListQuery page;
+        page.limit = kRunsAtOnce;
+        page.descending = true;
+        if (!q_.method.empty()) {
+            page.pointing_to = store::Link{"by", kKind<works::Method>, q_.method};
         }
-        more = runs.size() == static_cast<std::size_t>(kPage);
+        for (bool more = true; more && !enough_;) {
+            BW_TRY(runs, kept_list<works::Run>(books_, page));
+            for (auto run = runs.begin(); run != runs.end() && !enough_; ++run) {
+                page.after = run->is.number;
+                BW_CHECK(take(run->is));
+            }
+            more = runs.size() == static_cast<std::size_t>(kRunsAtOnce);
+        }
+        BW_CHECK(expect_one_method(met_));
+        tell(met_, out);
+        tell_left_out(out);
+        std::stable_sort(readings_.begin(), readings_.end(), [](const auto& a, const auto& b) {
+            return std::tie(a.at, a.run) < std::tie(b.at, b.run);
+        });
+        return std::move(readings_);
     }
-    tell(met, out);
-    if (without_map > 0) {
-        out.notices.push_back(
-            {"no_column_map", fmt::format("Left out: {} runs whose column map is not in the "
-                                          "books; it is kept with each import from now on.",
-                                          without_map)});
+
+private:
+    Result<void> take(const works::Run& run) {
+        if (run.file.empty() || !by_method(run, q_)) {
+            return {};
+        }
+        const auto map = books_.attachment(run.column_map);
+        if (!map && map.error().code != ProblemCode::NotFound) {
+            return tl::make_unexpected(map.error());
+        }
+        if (!map) {
+            ++without_map_;
+            return {};
+        }
+        BW_TRY(table, books_.attachment(run.file));
+        const std::size_t before = readings_.size();
+        BW_CHECK(add_checks(run, table, map->bytes, q_, readings_, met_));
+        if (readings_.size() == before) {
+            return {};
+        }
+        if (most_ > 0 && held_ == most_) {
+            readings_.resize(before);
+            enough_ = true;
+            return {};
+        }
+        ++held_;
+        for (const works::TestResult& r : run.results) {
+            if (r.analyte == q_.analyte && (q_.method.empty() || r.method == q_.method)) {
+                met_.methods.insert(r.method);
+            }
+        }
+        return {};
     }
-    std::stable_sort(readings.begin(), readings.end(),
-                     [](const auto& a, const auto& b) { return a.at < b.at; });
-    return readings;
-}
+    void tell_left_out(BookTrend& out) const {
+        if (enough_) {
+            out.notices.push_back(
+                {"older_left_out",
+                 fmt::format("Of the newest {} runs that hold it; there are older ones: --last or "
+                             "--since takes more.",
+                             most_)});
+        }
+        if (without_map_ > 0) {
+            out.notices.push_back(
+                {"no_column_map", fmt::format("Left out: {} runs whose column map is not in the "
+                                              "books; it is kept with each import from now on.",
+                                              without_map_)});
+        }
+    }
+
+    static constexpr std::int64_t kRunsAtOnce = 50;
+    const store::Books& books_;
+    const BookTrendQuery& q_;
+    std::int64_t most_;  // runs; 0: all
+    std::int64_t held_ = 0;
+    bool enough_ = false;
+    std::size_t without_map_ = 0;
+    std::vector<CheckReading> readings_;
+    Met met_;
+};
 
 Result<void> add_check_sample(const store::Books& books, const BookTrendQuery& q, BookTrend& out) {
-    BW_TRY(readings, checks_of(books, q, out));
+    BW_TRY(readings, CheckReader(books, q).read(out));
     for (CheckReading& r : readings) {
         if (!out.values.empty() && r.unit != out.unit) {
             return fail(ProblemCode::BadInput,

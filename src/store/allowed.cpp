@@ -195,4 +195,19 @@ Result<void> expect_allowed(const Change& change) {
     return expect_text(change.answer, "answer", kMostBodyBytes, Breaks::Yes);
 }
 
+Result<void> expect_utf8(std::string_view words, const char* field) {
+    if (base::first_invalid_utf8(words) || words.find('\0') != std::string_view::npos) {
+        return fail(ProblemCode::BadInput, "the text is not UTF-8", {{}, 0, field});
+    }
+    return {};
+}
+
+Result<void> expect_limit(std::int64_t limit, std::int64_t most) {
+    if (limit < 1 || limit > most) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("a page has 1 to {} rows, not {}", most, limit), {{}, 0, "limit"});
+    }
+    return {};
+}
+
 }  // namespace bw::store

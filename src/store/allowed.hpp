@@ -18,5 +18,9 @@ inline constexpr std::size_t kMostMeasurements = 200000;  // of one record
 /// which names the field; TooLarge.
 [[nodiscard]] Result<void> expect_allowed(const Change& change);
 [[nodiscard]] Result<void> expect_name(std::string_view value, const char* field);
+/// Whether words can be looked for. Errors BadInput.
+[[nodiscard]] Result<void> expect_utf8(std::string_view words, const char* field);
+/// Whether a page may have so many rows. Errors OutOfRange.
+[[nodiscard]] Result<void> expect_limit(std::int64_t limit, std::int64_t most);
 
 }  // namespace bw::store

@@ -119,6 +119,9 @@ public:
     [[nodiscard]] Result<std::int64_t> count(const ListQuery& query) const;
     [[nodiscard]] Result<std::vector<Link>> links_from(std::string_view kind,
                                                        std::string_view id) const;
+    /// Those of many records of a kind at once.
+    [[nodiscard]] Result<std::vector<LinkRow>> links_from(std::string_view kind,
+                                                          std::span<const std::string> ids) const;
     /// Who points to this record; an empty role is any.
     [[nodiscard]] Result<std::vector<LinkRow>> links_to(std::string_view kind, std::string_view id,
                                                         std::string_view role = {}) const;

@@ -7,13 +7,13 @@
 #include "base/text.hpp"
 #include "store/allowed.hpp"
 #include "store/shelf.hpp"
+#include "store/statement.hpp"
 #include "store/trail.hpp"
 
 namespace bw::store {
 namespace {
 
 constexpr std::int64_t kMostRows = 10000;                 // of one page of a list
-constexpr std::int64_t kMostMeasured = 1000000;           // measurements of one answer
 constexpr std::string_view kBeyond = "\xF4\x8F\xBF\xBF";  // U+10FFFF: after every other character
 
 constexpr std::string_view kRecordColumns =
@@ -27,41 +27,6 @@ Record record_of(Row& row) {
 tl::unexpected<Problem> missing(std::string_view kind, std::string_view id) {
     return fail(ProblemCode::NotFound, fmt::format("there is no {} {}", kind, base::quoted(id)));
 }
-
-Result<void> expect_limit(std::int64_t limit, std::int64_t most) {
-    if (limit < 1 || limit > most) {
-        return fail(ProblemCode::OutOfRange,
-                    fmt::format("a page has 1 to {} rows, not {}", most, limit), {{}, 0, "limit"});
-    }
-    return {};
-}
-
-Result<void> expect_utf8(std::string_view words, const char* field) {
-    if (base::first_invalid_utf8(words) || words.find('\0') != std::string_view::npos) {
-        return fail(ProblemCode::BadInput, "the text is not UTF-8", {{}, 0, field});
-    }
-    return {};
-}
-
-/// A statement put together from fixed pieces, with its parameters.
-struct Statement {
-    std::string sql;
-    Values values;
-    /// Adds a piece whose {} become the numbers of the parameters.
-    template <class... Given>
-    void add(std::string_view piece, Given... given) {
-        const std::size_t first = values.size() + 1;
-        (values.emplace_back(std::move(given)), ...);
-        std::size_t number = first, from = 0;
-        for (std::size_t at = piece.find("{}"); at != std::string_view::npos;
-             at = piece.find("{}", from)) {
-            sql += piece.substr(from, at - from);
-            sql += fmt::format("${}", number++);
-            from = at + 2;
-        }
-        sql += piece.substr(from);
-    }
-};
 
 void choose(Statement& s, const ListQuery& q) {
     s.add("WHERE c.kind = {}", q.kind);
@@ -102,55 +67,6 @@ Listed listed_of(Row& row, bool with_body) {
         listed.body = row.take_text(6);
     }
     return listed;
-}
-
-Measurement measurement_of(const Row& row) {
-    std::size_t column = 2;  // after the record's kind and id
-    Measurement m;
-    m.analyte = row.text(column++);
-    m.sample = row.text(column++);
-    m.batch = row.text(column++);
-    m.run = row.text(column++);
-    m.line = row.integer(column++);
-    m.at = row.text(column++);
-    m.digits = row.text(column++);
-    m.value = row.number(column++);
-    m.u = row.number(column++);
-    m.unit = row.text(column++);
-    m.state = row.text(column);
-    return m;
-}
-
-Result<Statement> measurement_statement(const MeasurementQuery& q) {
-    if (q.analyte.empty() && q.batch.empty() && q.sample.empty() && q.run.empty()) {
-        return fail(
-            ProblemCode::BadInput,
-            "name the analyte, the batch, the sample or the run whose measurements to show");
-    }
-    BW_CHECK(expect_limit(q.limit, kMostMeasured));
-    Statement s;
-    s.add(
-        "SELECT kind, id, analyte, sample, batch, run, line, at, digits, value, u, unit, state "
-        "FROM measurement WHERE 1 = 1");
-    struct Filter {
-        const std::string& value;
-        std::string_view piece;
-    };
-    for (const Filter& filter :
-         {Filter{q.analyte, " AND analyte = {}"}, Filter{q.batch, " AND batch = {}"},
-          Filter{q.sample, " AND sample = {}"}, Filter{q.run, " AND run = {}"},
-          Filter{q.state, " AND state = {}"}, Filter{q.from, " AND at >= {}"},
-          Filter{q.before, " AND at < {}"}}) {
-        BW_CHECK(expect_utf8(filter.value, "query"));
-        if (!filter.value.empty()) {
-            s.add(filter.piece, filter.value);
-        }
-    }
-    const bool newest = q.last > 0;
-    s.add(newest ? " ORDER BY at DESC, kind DESC, id DESC, ordinal DESC LIMIT {}"
-                 : " ORDER BY at, kind, id, ordinal LIMIT {}",
-          newest ? std::min(q.last, q.limit) : q.limit);
-    return s;
 }
 
 }  // namespace
@@ -254,6 +170,32 @@ Result<std::vector<Link>> Books::links_from(std::string_view kind, std::string_v
     });
 }
 
+Result<std::vector<LinkRow>> Books::links_from(std::string_view kind,
+                                               std::span<const std::string> ids) const {
+    constexpr std::size_t kAtOnce = 256;
+    return shelf_->read([&](Connection& c) -> Result<std::vector<LinkRow>> {
+        BW_CHECK(expect_utf8(kind, "kind"));
+        std::vector<LinkRow> links;
+        for (std::size_t next = 0; next < ids.size(); next += kAtOnce) {
+            const auto some = ids.subspan(next, std::min(kAtOnce, ids.size() - next));
+            for (const std::string& id : some) {
+                BW_CHECK(expect_utf8(id, "id"));
+            }
+            Statement s;
+            s.add("SELECT from_id, role, to_kind, to_id FROM link WHERE from_kind = {} AND from_id",
+                  text(kind));
+            s.add_in(some);
+            s.add(" ORDER BY from_id, ordinal");
+            BW_TRY(rows, c.query(s.sql, s.values));
+            for (const Row& row : rows) {
+                links.push_back(
+                    {std::string(kind), row.text(0), {row.text(1), row.text(2), row.text(3)}});
+            }
+        }
+        return links;
+    });
+}
+
 Result<std::vector<LinkRow>> Books::links_to(std::string_view kind, std::string_view id,
                                              std::string_view role) const {
     return shelf_->read([&](Connection& c) -> Result<std::vector<LinkRow>> {
@@ -292,22 +234,6 @@ Result<std::vector<Listed>> Books::search(std::string_view words, std::int64_t l
         found.reserve(rows.size());
         for (Row& row : rows) {
             found.push_back(listed_of(row, false));
-        }
-        return found;
-    });
-}
-
-Result<std::vector<MeasurementRow>> Books::measurements(const MeasurementQuery& query) const {
-    BW_TRY(s, measurement_statement(query));
-    return shelf_->read([&](Connection& c) -> Result<std::vector<MeasurementRow>> {
-        BW_TRY(rows, c.query(s.sql, s.values));
-        std::vector<MeasurementRow> found;
-        found.reserve(rows.size());
-        for (const Row& row : rows) {
-            found.push_back({row.text(0), row.text(1), measurement_of(row)});
-        }
-        if (query.last > 0) {
-            std::reverse(found.begin(), found.end());
         }
         return found;
     });

@@ -123,12 +123,20 @@ struct LinkRow {
     Link to;
 };
 
+/// Records that point to any of these of one kind, in one role.
+struct PointingTo {
+    std::string role, kind;
+    std::vector<std::string> ids;
+};
+
 /// Which measurements; empty fields do not choose, but one of analyte, batch, sample and run must.
 struct MeasurementQuery {
     std::string analyte, batch, sample, run, state;
     std::string from, before;  ///< instants: from <= at < before
     std::int64_t last = 0;     ///< only so many, the newest; 0: all
     std::int64_t limit = 100000;
+    std::vector<PointingTo> batches;      ///< their "batch" points to one of each of these
+    std::optional<PointingTo> stated_by;  ///< the record that stated them points to one of these
 };
 
 /// A measurement with the record that stated it.

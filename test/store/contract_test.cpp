@@ -293,6 +293,99 @@ TEST_P(Contract, MeasurementsAreFoundByBatchSampleAndTime) {
     EXPECT_TRUE(must(books.measurements(query)).empty());
 }
 
+TEST_P(Contract, MeasurementsAreFoundByWhatTheirBatchAndTheirRecordPointTo) {
+    Books books = must(Books::create(ground_.place(), kMorning));
+    for (int i = 1; i <= 5; ++i) {
+        const std::string batch = fmt::format("B{}", i);
+        Change made = change("b" + batch, "batch", batch, 0, "{}");
+        made.writes[0].links = {{"by", "recipe", i < 4 ? "reef/1" : "reef/2"},
+                                {"made of", "lot", i % 2 == 0 ? "L2" : "L1"},
+                                {"beside", "lot", "L3"}};
+        must(books.commit(made));
+        Change run = change("r" + batch, "run", "R-" + batch, 0, "{}");
+        run.writes[0].links = {{"by", "method", i == 3 ? "M-08" : "M-07"}};
+        for (const char* analyte : {"Ca", "Mg"}) {
+            Measurement m = ground::measurement(analyte, batch, 1, "412.30", 412.3);
+            m.at = fmt::format("2026-01-{:02}T00:00:00.000Z", 9 - i);  // the first batch comes last
+            run.writes[0].measurements.push_back(m);
+        }
+        must(books.commit(run));
+    }
+    const auto found = [&](const MeasurementQuery& query) {
+        std::string out;
+        for (const MeasurementRow& row : must(books.measurements(query))) {
+            EXPECT_EQ(row.is.analyte, "Ca");
+            out += row.is.batch;
+        }
+        return out;
+    };
+    MeasurementQuery query;
+    query.analyte = "Ca";
+    EXPECT_EQ(found(query), "B5B4B3B2B1");
+    query.batches = {{"by", "recipe", {"reef/1"}}};
+    EXPECT_EQ(found(query), "B3B2B1");
+    query.last = 2;
+    EXPECT_EQ(found(query), "B2B1");
+    query.batches.push_back({"made of", "lot", {"L1", "L9", "L8"}});
+    EXPECT_EQ(found(query), "B3B1");
+    query.stated_by = PointingTo{"by", "method", {"M-07"}};
+    EXPECT_EQ(found(query), "B1");
+    query.batches = {{"made of", "lot", {"L1", "L2"}}};
+    EXPECT_EQ(found(query), "B2B1");
+    query.last = 0;
+    query.before = "2026-01-08";
+    EXPECT_EQ(found(query), "B5B4B2");
+    query.batches = {{"made of", "lot", {"L3"}}};  // in another role
+    EXPECT_EQ(found(query), "");
+    query.batches = {{"made of", "lot", {}}};
+    EXPECT_PROBLEM(books.measurements(query), ProblemCode::BadInput);
+    const std::vector<std::string> some = {"R-B3", "R-B1", "R-B9"};
+    std::string methods;
+    for (const LinkRow& link : must(books.links_from("run", some))) {
+        methods += link.from_id + " " + link.to.id + ";";
+    }
+    EXPECT_EQ(methods, "R-B1 M-07;R-B3 M-08;");
+}
+
+// More batches than are asked one by one are gone through by time: the answers are the same.
+TEST_P(Contract, MeasurementsOfManyBatchesAreThoseOfFew) {
+    Books books = must(Books::create(ground_.place(), kMorning));
+    constexpr int kBatches = 3100, kOdd = 50;  // more than store/measurements.cpp calls few
+    std::vector<Change> changes;
+    for (int i = 0; i < kBatches; ++i) {
+        const std::string batch = fmt::format("B{:04}", i);
+        Change made = change("b" + batch, "batch", batch, 0, "{}");
+        made.writes[0].links = {{"by", "recipe", "reef/1"}};
+        if (i < kOdd) {
+            made.writes[0].links.push_back({"made of", "lot", "L1"});
+        }
+        Measurement m = ground::measurement("Ca", batch, 1, "412.30", 412.3);
+        m.at = fmt::format("2026-01-01T00:00:{:02}.{:03}Z", i / 1000, i % 1000);
+        made.writes[0].measurements = {m};
+        changes.push_back(std::move(made));
+    }
+    must(books.commit_all(changes));
+    const auto found = [&](std::vector<PointingTo> batches) {
+        MeasurementQuery query;
+        query.analyte = "Ca";
+        query.last = 60;
+        query.batches = std::move(batches);
+        std::vector<std::string> out;
+        for (const MeasurementRow& row : must(books.measurements(query))) {
+            out.push_back(row.is.batch);
+        }
+        return out;
+    };
+    const auto many = found({{"by", "recipe", {"reef/1"}}});
+    ASSERT_EQ(many.size(), 60U);
+    EXPECT_EQ(many.front(), "B3040");
+    EXPECT_EQ(many.back(), "B3099");
+    const auto few = found({{"by", "recipe", {"reef/1"}}, {"made of", "lot", {"L1"}}});
+    ASSERT_EQ(few.size(), 50U);
+    EXPECT_EQ(few.front(), "B0000");
+    EXPECT_EQ(few.back(), "B0049");
+}
+
 TEST_P(Contract, AttachmentsComeBackByteForByte) {
     Books books = must(Books::create(ground_.place(), kMorning));
     std::string every;

@@ -191,6 +191,12 @@ TEST_P(Copies, OlderBooksAreUpgradedNotOpened) {
     EXPECT_TRUE(fs::exists(copy + "/books.db"));
     Books books = must(Books::open(place));
     EXPECT_TRUE(must(books.verify()).sound());
+    const auto index = must(ground_.beside(place)->query(
+        sqlite ? "SELECT sql FROM sqlite_schema WHERE name = 'measurement_by_batch'"
+               : "SELECT indexdef FROM pg_indexes WHERE indexname = 'measurement_by_batch' AND "
+                 "schemaname = current_schema()"));
+    ASSERT_EQ(index.size(), 1U);
+    EXPECT_NE(index[0].text(0).find("(batch, analyte)"), std::string::npos) << index[0].text(0);
     must(books.set_password("ines", "a long enough password", kMorning));
 }
 

@@ -4,10 +4,17 @@
 it is answered, and holds the books against what was acknowledged: nothing lost, nothing twice, nothing half
 written, the trail whole.
 
-usage: kill_acts.py SOURCE PROGRAM [SEED]"""
+usage: kill_acts.py SOURCE PROGRAM sqlite|postgres [SEED]
+
+With postgres the books are on a server of the test's own; of the program's death it learns by the lost connection, and
+what was sent before may yet be done."""
+import contextlib
 import json
+import os
 import pathlib
+import pwd
 import random
+import signal
 import subprocess
 import sys
 import tempfile
@@ -17,8 +24,43 @@ SOURCE, PROGRAM = pathlib.Path(sys.argv[1]).resolve(), str(pathlib.Path(sys.argv
 sys.path.insert(0, str(SOURCE / "examples" / "quarter"))
 import run as quarter  # noqa: E402
 
+# Kills of a weighing, of the import and in all. A start of PostgreSQL's client is slow: fewer of them.
+KILLS = {"sqlite": (6, 70, 200), "postgres": (2, 10, 50)}
 # Five failed passwords in a row make the next wait, and a killed check counts as failed: fewer kills a signing.
-WEIGHING_KILLS, IMPORT_KILLS, SIGNING_KILLS, KILLS, MOST_SIGNINGS = 6, 70, 4, 200, 120
+SIGNING_KILLS, MOST_SIGNINGS = 4, 120
+
+
+@contextlib.contextmanager
+def server(folder):
+    """A PostgreSQL of the test's own, without network; gives how to connect to it."""
+    programs = sorted(pathlib.Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda p: int(p.parts[-3]))
+    if not programs:
+        sys.exit("PostgreSQL is not installed: run tools/setup")
+    folder.mkdir()
+    user = {}
+    if os.geteuid() == 0:  # the server refuses root
+        owner = pwd.getpwnam("postgres")
+        folder.parent.chmod(0o755)
+        os.chown(folder, owner.pw_uid, owner.pw_gid)
+        user = {"user": owner.pw_uid, "group": owner.pw_gid, "extra_groups": []}
+    run = programs[-1].parent
+    with open(folder.parent / "server.log", "w") as log:
+        def start(*words):
+            return subprocess.Popen([str(run / words[0]), "-D", str(folder / "data"), *words[1:]], stdout=log,
+                                    stderr=log, cwd=folder, **user)
+        made = start("initdb", "-U", "works", "--auth=trust", "-E", "UTF8", "--locale=C")
+        fail_unless(made.wait() == 0, "initdb makes a database: " + (folder.parent / "server.log").read_text())
+        process = start("postgres", "-k", str(folder), "-c", "listen_addresses=")
+        try:
+            ready = [str(run / "pg_isready"), "-h", str(folder), "-q"]
+            for _ in range(600):
+                if subprocess.run(ready).returncode == 0:
+                    break
+                time.sleep(0.1)
+            yield f"postgresql:///postgres?host={folder}&user=works"
+        finally:
+            process.send_signal(signal.SIGINT)  # fast shutdown
+            process.wait()
 
 
 class Killer:
@@ -52,8 +94,9 @@ class Killer:
         return answer
 
 
-def prepare(folder, draw):
+def prepare(folder, books, draw):
     works = quarter.Works(PROGRAM, folder)
+    works.books = books
     quarter.open_books(works)
     used = quarter.keep_recipes(works)
     lots = quarter.Lots(works, used, draw)
@@ -72,57 +115,67 @@ def fail_unless(truth, sentence):
 
 
 def main():
-    seed = int(sys.argv[3]) if len(sys.argv) > 3 else 4711
-    draw = random.Random(seed)
+    kind, seed = sys.argv[3], int(sys.argv[4]) if len(sys.argv) > 4 else 4711
     with tempfile.TemporaryDirectory() as name:
-        works, lots, batch, sheet = prepare(pathlib.Path(name), draw)
-        killer = Killer(works, draw)
-        works.act("olga", "sample", "take", batch, "--increments", "1", "--mass", "1 g", code=4)  # signs olga in
-        wanted = {}
-        for addition in sheet["additions"]:
-            step = str(addition["step"])
-            killer.act("olga", ["batch", "weigh", batch, "--step", step, "--lot", addition["lot"], "--net",
-                                addition["target_kg"] + " kg"], WEIGHING_KILLS)
-            wanted[step] = addition["target_kg"] + " kg"
-        weighed = works.read("batch", "show", batch)["weighings"]
-        fail_unless({str(w["step"]): w["net"] for w in weighed} == wanted and len(weighed) == len(wanted),
-                    "each step is weighed once, as typed")
-        used = {a["lot"]: 0.0 for a in sheet["additions"]}
-        for addition in sheet["additions"]:
-            used[addition["lot"]] += float(addition["target_kg"])
-        for lot in works.read("lot", "list")["lots"]:
-            taken = lot["received_kg"] - lot["left_kg"]
-            fail_unless(abs(taken - used.get(lot["number"], 0)) < 1e-6, f"stock of {lot['number']} is taken once")
+        folder = pathlib.Path(name)
+        if kind == "sqlite":
+            kill_acts(folder, folder / "books", kind, seed)
+        else:
+            with server(folder / "server") as books:
+                kill_acts(folder, books, kind, seed)
 
-        works.act("olga", "batch", "blend", batch)
-        sample = quarter.take_sample(works, batch)
-        portion = works.act("mira", "sample", "portion", sample, "--salt", "43.70 g", "--water", "1000.0 g", "--by",
-                            "dry mass")["answer"]
-        rows = ["Sample,Measured," + ",".join(f"{s} line" for s in quarter.ICP), ",," + ",".join(["mg/kg"] * 7),
-                f"{portion},{works.now:%Y-%m-%d},10700,1310,434,399,7.9,4.5,2710"]
-        table = works.write("table.csv", "\n".join(rows) + "\n")
-        imported = killer.act("mira", ["results", "import", table, "--map",
-                                       str(SOURCE / "examples" / "quarter" / "icp_map.toml"), "--method", "M-01"],
-                              IMPORT_KILLS)["answer"]
-        runs = works.read("results", "show", batch)["runs"]
-        fail_unless(len(runs) == 1 and len(runs[0]["results"]) == 7, "the table is imported once and whole")
 
-        works.act("sten", "results", "check", imported)
-        killer.act("mira", ["results", "count", imported], SIGNING_KILLS, sign=True)
-        signings = 0
-        while killer.kills < KILLS and signings < MOST_SIGNINGS:
-            signings += 1
-            entered = works.act("mira", "results", "enter", f"alkalinity=4.{signings:03} meq/kg", "--portion", portion,
-                                "--method", "M-02")["answer"]
-            works.act("sten", "results", "check", entered)
-            killer.act("mira", ["results", "count", entered], SIGNING_KILLS, sign=True)
-        runs = works.read("results", "show", batch)["runs"]
-        fail_unless(len(runs) == 1 + signings and all("approved" in r for r in runs), "each run is signed")
-        fail_unless(killer.kills >= KILLS, f"only {killer.kills} kills hit an act: try another seed")
-        trail = works.read("trail", "verify")
-        fail_unless(trail["sound"], "the trail is whole: " + "; ".join(trail["faults"]))
-        print(f"{killer.kills} kills in {killer.requests} requests, {killer.repeats} of which were done though not "
-              f"answered; {trail['entries']} entries, whole; seed {seed}")
+def kill_acts(folder, books, kind, seed):
+    draw = random.Random(seed)
+    weighing_kills, import_kills, kills = KILLS[kind]
+    works, lots, batch, sheet = prepare(folder, books, draw)
+    killer = Killer(works, draw)
+    works.act("olga", "sample", "take", batch, "--increments", "1", "--mass", "1 g", code=4)  # signs olga in
+    wanted = {}
+    for addition in sheet["additions"]:
+        step = str(addition["step"])
+        killer.act("olga", ["batch", "weigh", batch, "--step", step, "--lot", addition["lot"], "--net",
+                            addition["target_kg"] + " kg"], weighing_kills)
+        wanted[step] = addition["target_kg"] + " kg"
+    weighed = works.read("batch", "show", batch)["weighings"]
+    fail_unless({str(w["step"]): w["net"] for w in weighed} == wanted and len(weighed) == len(wanted),
+                "each step is weighed once, as typed")
+    used = {a["lot"]: 0.0 for a in sheet["additions"]}
+    for addition in sheet["additions"]:
+        used[addition["lot"]] += float(addition["target_kg"])
+    for lot in works.read("lot", "list")["lots"]:
+        taken = lot["received_kg"] - lot["left_kg"]
+        fail_unless(abs(taken - used.get(lot["number"], 0)) < 1e-6, f"stock of {lot['number']} is taken once")
+
+    works.act("olga", "batch", "blend", batch)
+    sample = quarter.take_sample(works, batch)
+    portion = works.act("mira", "sample", "portion", sample, "--salt", "43.70 g", "--water", "1000.0 g", "--by",
+                        "dry mass")["answer"]
+    rows = ["Sample,Measured," + ",".join(f"{s} line" for s in quarter.ICP), ",," + ",".join(["mg/kg"] * 7),
+            f"{portion},{works.now:%Y-%m-%d},10700,1310,434,399,7.9,4.5,2710"]
+    table = works.write("table.csv", "\n".join(rows) + "\n")
+    imported = killer.act("mira", ["results", "import", table, "--map",
+                                   str(SOURCE / "examples" / "quarter" / "icp_map.toml"), "--method", "M-01"],
+                          import_kills)["answer"]
+    runs = works.read("results", "show", batch)["runs"]
+    fail_unless(len(runs) == 1 and len(runs[0]["results"]) == 7, "the table is imported once and whole")
+
+    works.act("sten", "results", "check", imported)
+    killer.act("mira", ["results", "count", imported], SIGNING_KILLS, sign=True)
+    signings = 0
+    while killer.kills < kills and signings < MOST_SIGNINGS:
+        signings += 1
+        entered = works.act("mira", "results", "enter", f"alkalinity=4.{signings:03} meq/kg", "--portion", portion,
+                            "--method", "M-02")["answer"]
+        works.act("sten", "results", "check", entered)
+        killer.act("mira", ["results", "count", entered], SIGNING_KILLS, sign=True)
+    runs = works.read("results", "show", batch)["runs"]
+    fail_unless(len(runs) == 1 + signings and all("approved" in r for r in runs), "each run is signed")
+    fail_unless(killer.kills >= kills, f"only {killer.kills} kills hit an act: try another seed")
+    trail = works.read("trail", "verify")
+    fail_unless(trail["sound"], "the trail is whole: " + "; ".join(trail["faults"]))
+    print(f"{killer.kills} kills in {killer.requests} requests, {killer.repeats} of which were done though not "
+          f"answered; {trail['entries']} entries, whole; {kind}, seed {seed}")
 
 
 if __name__ == "__main__":

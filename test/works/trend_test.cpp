@@ -82,7 +82,7 @@ void expect_same_chart(const json& books, const json& file) {
 
 TEST_P(TrendDay, HasTheNumbersOfAFileAndNamesTheBatchThatIsOff) {
     const std::vector<double> times = {1, 1.002, 0.999, 1.001, 0.998, 1.0015, 1, 0.9995, 1.03};
-    std::string file = "portion,batch,value\n", means = "batch,value\n";
+    std::string file = "result,batch,value\n", means = "batch,value\n";
     std::vector<std::string> batches;
     for (const double t : times) {
         batches.push_back(ready(t));
@@ -90,7 +90,8 @@ TEST_P(TrendDay, HasTheNumbersOfAFileAndNamesTheBatchThatIsOff) {
         double sum = 0;
         for (const works::TestResult& r : run.results) {
             if (r.analyte == "Ca") {
-                file += r.batch + " " + r.portion + "," + r.batch + "," + r.digits + "\n";
+                file += fmt::format("{} {}/{},", r.batch, run.number, r.line) + r.batch + "," +
+                        r.digits + "\n";
                 sum += std::stod(r.digits) / 2;
             }
         }
@@ -113,7 +114,7 @@ TEST_P(TrendDay, HasTheNumbersOfAFileAndNamesTheBatchThatIsOff) {
     EXPECT_EQ(books["points"][15]["marked"].size(), 0U);
     expect_same_chart(
         charted(with(of_books, {"--group", "batch"}), 1),
-        charted({values, "--column", "value", "--label", "portion", "--group", "batch"}, 1));
+        charted({values, "--column", "value", "--label", "result", "--group", "batch"}, 1));
     const json one_each = charted(with(of_books, {"--batch-means", "--phase-1", "8"}), 1);
     expect_same_chart(one_each, charted({file_of("means.csv", means), "--phase-1", "8"}, 1));
     EXPECT_EQ(one_each["points"][8]["label"], batches[8]);
@@ -133,12 +134,17 @@ TEST_P(TrendDay, IsOfWhatCountsAndWhatIsChosen) {
     enter({two}, 1.5);  // waits for its check
     service::BookTrendQuery query;
     query.analyte = "Ca";
-    service::BookTrend all = trend(query);
-    EXPECT_THAT(all.groups, ElementsAre(first, first, batch, batch, batch));
-    ASSERT_THAT(all.notices, SizeIs(2));
-    EXPECT_THAT(all.notices[0].text, HasSubstr("1 not checked or not counted"));
-    EXPECT_THAT(all.notices[1].text, HasSubstr("M-07 and M-08"));
+    const auto mixed = service::results_in_time(*books_, query);
+    ASSERT_FALSE(mixed);
+    EXPECT_EQ(mixed.error().code, ProblemCode::BadInput);
+    EXPECT_EQ(mixed.error().place.field, "--method");
+    EXPECT_THAT(mixed.error().message, HasSubstr("by M-07 and M-08"));
+    charted({"--analyte", "Ca", "--books", place_}, 2);
     query.method = "M-07";
+    service::BookTrend all = trend(query);
+    EXPECT_THAT(all.groups, ElementsAre(first, first, batch, batch));
+    ASSERT_THAT(all.notices, SizeIs(1));
+    EXPECT_THAT(all.notices[0].text, HasSubstr("1 not checked or not counted"));
     BW_MUST(service::set_result_aside(desk("ben"), run, 1, intent("bubble in the cell")));
     all = trend(query);
     EXPECT_THAT(all.groups, ElementsAre(first, first, batch));
@@ -147,25 +153,100 @@ TEST_P(TrendDay, IsOfWhatCountsAndWhatIsChosen) {
     all = trend(query);
     ASSERT_THAT(all.values, SizeIs(1));
     EXPECT_NEAR(all.values[0], kCalcium * 1.002 * 0.9995 * 1000, 1e-4);  // four digits were typed
-    EXPECT_EQ(all.labels[0], batch + " " + one);
-    query.method = "";
+    const auto runs = BW_MUST(service::runs_of(*books_, batch));
+    EXPECT_EQ(all.labels[0], batch + " " + runs[1].is.number + "/1");
+    query.method = "M-07";
     query.until = "2026-03-02";
     EXPECT_THAT(trend(query).groups, ElementsAre(first, first));
     query.until = "";
     query.since = "2026-03-03";
-    EXPECT_THAT(trend(query).groups, ElementsAre(batch, batch));
+    EXPECT_THAT(trend(query).groups, ElementsAre(batch));
     query.since = "";
     for (const char* with : {"calcium chloride", "C26-0003"}) {
         query.material = with;
-        EXPECT_THAT(trend(query).values, SizeIs(4)) << with;
+        EXPECT_THAT(trend(query).values, SizeIs(3)) << with;
     }
     query.material = "strontium chloride";
     EXPECT_EQ(service::results_in_time(*books_, query).error().code, ProblemCode::NotFound);
     query.material = "";
     query.recipe = kProduct + "/1";
-    EXPECT_THAT(trend(query).values, SizeIs(4));
+    EXPECT_THAT(trend(query).values, SizeIs(3));
     query.recipe = kProduct + "/2";
     EXPECT_FALSE(service::results_in_time(*books_, query));
+}
+
+TEST_P(TrendDay, TellsTheMethodsOfOneRunApart) {
+    const std::string batch = make_batch();
+    const std::string sample = take_sample(batch);
+    const std::string one = dissolve(sample);
+    const auto entry = [&](const std::string& method, double times) {
+        return service::ResultEntry{one, "Ca", method, digits(kCalcium * times), "", "", "", ""};
+    };
+    count(BW_MUST(service::enter_results(desk("ana"), {entry("M-07", 1), entry("M-08", 1.01)},
+                                         std::nullopt, intent()))
+              .answer);
+    service::BookTrendQuery query;
+    query.analyte = "Ca";
+    EXPECT_EQ(service::results_in_time(*books_, query).error().place.field, "--method");
+    query.method = "M-08";
+    const auto values = trend(query).values;
+    ASSERT_THAT(values, SizeIs(1));
+    EXPECT_NEAR(values[0], kCalcium * 1.01 * 1000, 1e-4);  // four digits were typed
+}
+
+TEST_P(TrendDay, IsOfTheNewestResultsWhereOlderOnesAreLeftOut) {
+    const std::string first = ready();
+    const std::string second = ready(1.001);
+    const std::string third = ready(0.999);
+    service::BookTrendQuery query;
+    query.analyte = "Ca";
+    EXPECT_THAT(trend(query).notices, SizeIs(0));
+    query.last = 6;
+    EXPECT_THAT(trend(query).notices, SizeIs(0));
+    query.last = 3;
+    const service::BookTrend newest = trend(query);
+    EXPECT_THAT(newest.groups, ElementsAre(second, third, third));
+    ASSERT_THAT(newest.notices, SizeIs(1));
+    EXPECT_THAT(newest.notices[0].text, HasSubstr("Of the newest 3 results; there are older"));
+    query.batch_means = true;  // of no batch a part
+    EXPECT_THAT(trend(query).labels, ElementsAre(third));
+    query.last = -1;
+    EXPECT_EQ(service::results_in_time(*books_, query).error().place.field, "--last");
+    ready(1.0005);
+    ready(0.9995);
+    const json chart = charted({"--analyte", "Ca", "--books", place_, "--last", "8"}, 0);
+    EXPECT_EQ(chart["points"].size(), 8U);
+    EXPECT_THAT(chart["notices"].dump(), HasSubstr("Of the newest 8 results"));
+    const json grouped =
+        charted({"--analyte", "Ca", "--books", place_, "--last", "9", "--group", "batch"}, 0);
+    EXPECT_EQ(grouped["points"].size(), 4U);
+    charted({"--analyte", "Ca", "--books", place_, "--last", "0"}, 2);
+    charted({file_of("values.csv", "value\n1\n2\n3\n"), "--last", "2"}, 2);
+}
+
+TEST_P(TrendDay, TakesTheSignedLimitsOfTheProduct) {
+    for (const double t : {1.0, 1.002, 0.999, 1.001, 0.998, 1.0015, 1.0, 0.9995, 1.0005, 1.0}) {
+        ready(t);
+    }
+    const std::vector<std::string> words = {"--analyte", "Ca", "--books", place_};
+    const json chart = charted(words, 0);
+    constexpr double kPart = 0.02;  // of the target: what limits take unless they say so
+    EXPECT_NEAR(chart["allowed"]["low"], kCalcium * 1000 * (1 - kPart), 1e-5);
+    EXPECT_NEAR(chart["allowed"]["high"], kCalcium * 1000 * (1 + kPart), 1e-5);
+    EXPECT_EQ(chart["allowed"]["from"], "limits 1 of Three salts, signed on 2026-03-02");
+    EXPECT_TRUE(chart["capability_within"].is_object()) << chart["no_capability"];
+    std::vector<std::string> given = words;
+    given.insert(given.end(), {"--limits", "9,11"});
+    const json own = charted(given, 0);
+    EXPECT_EQ(own["allowed"]["low"], 9);
+    EXPECT_EQ(own["allowed"]["from"], "as given");
+    keep_rules("[[band]]\nsymbol = \"Ca\"\nlow = \"9.5 mmol/kg\"\n", {"Mg"});
+    const json next = charted(words, 0);
+    EXPECT_NEAR(next["allowed"]["low"], 9.5, 1e-9);
+    EXPECT_TRUE(next["allowed"]["high"].is_null());
+    EXPECT_THAT(next["allowed"]["from"].get<std::string>(), StartsWith("limits 2 of"));
+    keep_rules("", {"Mg"});
+    EXPECT_TRUE(charted(words, 0)["allowed"].is_null());
 }
 
 TEST_P(TrendDay, ChartsACheckSampleOfTheImportedTables) {
@@ -208,8 +289,31 @@ unit = "mg/L"
     EXPECT_EQ(checks.labels[1], runs[1].is.number + " C2");
     query.check_sample = "QC 2";
     EXPECT_THAT(trend(query).values, ElementsAre(8, 8, 8));  // times its dilution
+    query.last = 2;
+    const service::BookTrend newest = trend(query);
+    EXPECT_EQ(newest.labels[0], runs[1].is.number + " C3");
+    EXPECT_THAT(newest.values, SizeIs(2));
+    ASSERT_THAT(newest.notices, SizeIs(1));
+    EXPECT_THAT(newest.notices[0].text, HasSubstr("newest 2 runs"));
+    query.last = 0;
     query.method = "M-08";
     EXPECT_EQ(service::results_in_time(*books_, query).error().code, ProblemCode::NotFound);
+    const std::string portion = dissolve(sample);
+    BW_MUST(
+        service::import_results(desk("ana"),
+                                {"other.csv",
+                                 "Sample,Dilution,Ca [mg/L]\nQC 1,1,8.4\n" + portion + ",50,8.05\n",
+                                 kMap,
+                                 batch,
+                                 "M-08",
+                                 {},
+                                 {}},
+                                intent()));
+    query.check_sample = "QC 1";
+    query.method = "";
+    EXPECT_EQ(service::results_in_time(*books_, query).error().place.field, "--method");
+    query.method = "M-08";
+    EXPECT_THAT(trend(query).values, ElementsAre(8.4));
     EXPECT_TRUE(BW_MUST(books_->verify()).sound());  // one map, kept by three imports
 }
 
