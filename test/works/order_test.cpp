@@ -42,7 +42,10 @@ protected:
               std::string("--request"), std::string("one number"), std::string("--at"), at()}) {
             words.push_back(word);
         }
-        return run_here(words);
+        books_.reset();  // the command writes: one writer at a time
+        Outcome out = run_here(words);
+        books_.emplace(BW_MUST(store::Books::open(place_)));
+        return out;
     }
     std::filesystem::path folder_;
 };
