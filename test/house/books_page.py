@@ -40,7 +40,7 @@ def options(text):
             if not says and "REQUIRED " in given:
                 given, says = given.split("REQUIRED ", 1)
                 given += "REQUIRED"
-            if not says and " ... " in given:
+            if not says and " ... " in given and not given.endswith(" REQUIRED"):
                 given, says = given.split(" ... ", 1)
                 given += " ..."
             current = [given.replace(" TEXT", "").replace("{false}", ""), says]
