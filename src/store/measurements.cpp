@@ -80,7 +80,17 @@ void add_pointing(Statement& s, std::string_view kind, std::string_view id, cons
     s.add(" LIMIT 1 OFFSET 0)");
 }
 
-void add_conditions(Statement& s, const MeasurementQuery& q, const PointingTo* taken) {
+/// The same of batches and many targets on SQLite, which would set their list up anew for each
+/// measurement (4.2 s in place of 0.07 s for 730 lots in 20 years of books): found once.
+void add_batches_pointing(Statement& s, const PointingTo& to) {
+    s.add(" AND m.batch IN (SELECT l.from_id FROM link l WHERE l.from_kind = 'batch' AND");
+    add_target(s, to);
+    s.add(")");
+}
+
+void add_conditions(Statement& s, const MeasurementQuery& q, const PointingTo* taken,
+                    Dialect dialect) {
+    constexpr std::size_t kMany = 16;
     struct Filter {
         const std::string& value;
         std::string_view piece;
@@ -95,7 +105,12 @@ void add_conditions(Statement& s, const MeasurementQuery& q, const PointingTo* t
         }
     }
     for (const PointingTo& to : q.batches) {
-        if (&to != taken) {
+        if (&to == taken) {
+            continue;
+        }
+        if (dialect == Dialect::Sqlite && to.ids.size() > kMany) {
+            add_batches_pointing(s, to);
+        } else {
             add_pointing(s, "'batch'", "m.batch", to);
         }
     }
@@ -122,7 +137,7 @@ Result<const PointingTo*> few(Connection& c, const MeasurementQuery& q) {
     return best;
 }
 
-Statement statement_of(const MeasurementQuery& q, const PointingTo* first) {
+Statement statement_of(const MeasurementQuery& q, const PointingTo* first, Dialect dialect) {
     Statement s;
     if (first != nullptr) {
         s.add("WITH b AS MATERIALIZED (SELECT DISTINCT l.from_id FROM link l WHERE");
@@ -135,7 +150,7 @@ Statement statement_of(const MeasurementQuery& q, const PointingTo* first) {
         "m.value, m.u, m.unit, m.state FROM ");
     s.add(first != nullptr ? "b CROSS JOIN measurement m WHERE m.batch = b.from_id"
                            : "measurement m WHERE 1 = 1");
-    add_conditions(s, q, first);
+    add_conditions(s, q, first, dialect);
     // As an expression the time is not read from its index, which would lead past all batches.
     const std::string_view at = first != nullptr ? "m.at || ''" : "m.at";
     s.add(" ORDER BY ");
@@ -153,7 +168,7 @@ Result<std::vector<MeasurementRow>> Books::measurements(const MeasurementQuery& 
     BW_CHECK(expect_query(query));
     return shelf_->read([&](Connection& c) -> Result<std::vector<MeasurementRow>> {
         BW_TRY(first, few(c, query));
-        const Statement s = statement_of(query, first);
+        const Statement s = statement_of(query, first, c.dialect());
         BW_TRY(rows, c.query(s.sql, s.values));
         std::vector<MeasurementRow> found;
         found.reserve(rows.size());
