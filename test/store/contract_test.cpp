@@ -359,6 +359,7 @@ TEST_P(Contract, MeasurementsOfManyBatchesAreThoseOfFew) {
         if (i < kOdd) {
             made.writes[0].links.push_back({"made of", "lot", "L1"});
         }
+        made.writes[0].links.push_back({"made of", "lot", fmt::format("M{}", i % 31)});
         Measurement m = ground::measurement("Ca", batch, 1, "412.30", 412.3);
         m.at = fmt::format("2026-01-01T00:00:{:02}.{:03}Z", i / 1000, i % 1000);
         made.writes[0].measurements = {m};
@@ -380,6 +381,15 @@ TEST_P(Contract, MeasurementsOfManyBatchesAreThoseOfFew) {
     ASSERT_EQ(many.size(), 60U);
     EXPECT_EQ(many.front(), "B3040");
     EXPECT_EQ(many.back(), "B3099");
+    // So many lots that they are asked for in another way: all but three of 31.
+    PointingTo lots{"made of", "lot", {}};
+    for (int i = 0; i < 28; ++i) {
+        lots.ids.push_back(fmt::format("M{}", i));
+    }
+    const auto of_lots = found({lots});
+    ASSERT_EQ(of_lots.size(), 60U);
+    EXPECT_EQ(of_lots.back(), "B3096");   // 3099, 3098 and 3097 are of M30, M29 and M28
+    EXPECT_EQ(of_lots.front(), "B3031");  // without 3068 to 3066 and 3037 to 3035
     const auto few = found({{"by", "recipe", {"reef/1"}}, {"made of", "lot", {"L1"}}});
     ASSERT_EQ(few.size(), 50U);
     EXPECT_EQ(few.front(), "B0000");
