@@ -250,6 +250,10 @@ report::Certificate certificate_paper(const CertificateFacts& facts) {
     out.decision = "Released";
     out.decision_status = report::Status::Within;
     out.method_note = method_note(facts);
+    const std::string& sampling = facts.view.reading.file.assessment.sampling;
+    if (!sampling.empty()) {  // evidence of an older program does not say
+        out.method_note.push_back(capital(sampling) + ".");
+    }
     out.methods = facts.methods;
     out.coverage = "k = 2, about 95 %";
     for (const works::SampleSpread& s : facts.view.reading.file.assessment.spreads) {

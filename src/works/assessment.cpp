@@ -241,16 +241,17 @@ Result<void> add_sampling(const std::vector<Group>& groups, double stated_percen
 
 std::string sampling_sentence(const Assessment& a, double stated_percent) {
     if (!a.spreads.empty()) {
-        return fmt::format("how the samples differ is in u, as they show it{}",
+        return fmt::format("how the samples differ is in the uncertainties, as they show it{}",
                            stated_percent > 0 ? " or as the limits state it, the larger" : "");
     }
     if (stated_percent > 0) {
         return fmt::format(
-            "how far a sample lies from the batch is in u as the limits state it: {:.3g} % for one "
+            "how far a sample lies from the batch is in the uncertainties as the limits state it: "
+            "{:.3g} % for one "
             "sample, standard uncertainty",
             stated_percent);
     }
-    return "one sample: how far it lies from the batch is not in u";
+    return "one sample: how far it lies from the batch is not in the uncertainties";
 }
 
 Result<void> combine_methods(Tested& out) {

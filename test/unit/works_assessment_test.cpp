@@ -200,7 +200,7 @@ TEST(Samples, AreJudgedAsDuplicatesEachForItself) {
 TEST(Samples, OfWhichThereIsOneCountAsTheLimitsState) {
     const Assessment unknown = of_samples({{0.01, 0.01}});
     EXPECT_EQ(unknown.elements.front().u_sampling, 0);
-    EXPECT_THAT(unknown.sampling, HasSubstr("is not in u"));
+    EXPECT_THAT(unknown.sampling, HasSubstr("is not in the uncertainties"));
     Limits stated = limits();
     stated.sampling_percent = 0.4;
     const Assessment known = of_samples({{0.01, 0.01}}, stated);

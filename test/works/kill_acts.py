@@ -152,7 +152,8 @@ def kill_acts(folder, books, kind, seed):
     portion = works.act("mira", "sample", "portion", sample, "--salt", "43.70 g", "--water", "1000.0 g", "--by",
                         "dry mass")["answer"]
     rows = ["Sample,Measured," + ",".join(f"{s} line" for s in quarter.ICP), ",," + ",".join(["mg/kg"] * 7),
-            f"{portion},{works.now:%Y-%m-%d},10700,1310,434,399,7.9,4.5,2710"]
+            f"{portion},{works.now:%Y-%m-%d},10700,1310,434,399,7.9,4.5,2710",
+            f"QC-35,{works.now:%Y-%m-%d}," + ",".join(str(quarter.CHECK.get(s, "")) for s in quarter.ICP)]
     table = works.write("table.csv", "\n".join(rows) + "\n")
     imported = killer.act("mira", ["results", "import", table, "--map",
                                    str(SOURCE / "examples" / "quarter" / "icp_map.toml"), "--method", "M-01"],
