@@ -126,7 +126,8 @@ def keep_recipes(works):
         version = works.act("nell", "recipe", "keep", product, "--target", str(WORKS / target), "--recipe", recipe,
                             "--why", "first version of the quarter")["answer"]
         works.act("nell", "recipe", "offer", version)
-        works.act("quin", "recipe", "approve", version, sign=True)
+        works.act("quin", "recipe", "approve", version, "--shown", works.read("recipe", "show", version)["mark"],
+                  sign=True)
         for share in works.read("recipe", "show", version)["recipe"]["shares"]:
             used[share["material"]] = max(used.get(share["material"], 0), float(share["share"]))
         limits = HERE / ("limits-" + target)

@@ -266,7 +266,7 @@ Result<SimulatedBudget> simulate(const Model& model, std::span<const BudgetInput
             watched.add(summed_up(part, options.coverage));
             results.insert(results.end(), part.begin(), part.end());
             const double u = stat::summarize(results).sd;
-            settled = watched.settled(half_last_digit(u, options.digits));
+            settled = watched.settled(options.fineness * half_last_digit(u, options.digits));
         }
     }
     if (std::any_of(results.begin(), results.end(), [](double y) { return !std::isfinite(y); })) {

@@ -9,6 +9,7 @@ struct SimulationOptions {
     std::uint64_t seed = 1;
     std::size_t trials = 1'000'000;  ///< of the fixed way; of the adaptive one the most
     bool adaptive = false;  ///< go on until everything is settled to half of u's last digit
+    double fineness = 1;    ///< of that half digit: 0.2 where draws are to validate derivatives
     int digits = 2;         ///< significant digits of u that are wanted, 1 or 2
     double coverage = 0.95;
 };
@@ -35,7 +36,7 @@ struct SimulatedBudget {
 ///              distribution (by Cholesky's root); mean, standard deviation and both intervals of
 ///              the sorted results. Adaptive: sequences of max(100/(1 - p), 10 000) trials until
 ///              twice the standard deviation of the averages of y, u and both ends is at most the
-///              tolerance.
+///              tolerance times the fineness.
 /// Inputs       as propagate(); correlated inputs must be Normal; trials 1000 to 20 000 000.
 /// Valid        any model, also one that bends; the same numbers for the same seed.
 /// Errors       BadInput.

@@ -30,6 +30,9 @@ Problem as_option(Problem problem) {
     if (problem.place.file.empty() && !field.empty() && !field.starts_with("--")) {
         std::ranges::replace(field, '_', '-');
         field.insert(0, "--");
+        if (field == "--password") {  // never typed itself
+            field += "-file";
+        }
     }
     return problem;
 }

@@ -51,6 +51,7 @@ Result<Answer> answer_of(const BudgetArguments& a) {
     assay::SimulationOptions options;
     options.seed = a.seed;
     options.adaptive = true;
+    options.fineness = 0.2;  // [jcgm-101] 8.2
     options.trials = 5'000'000;
     options.coverage = file.coverage;
     auto drawn = assay::simulate(file.model, file.inputs, file.correlations, options);
@@ -103,9 +104,15 @@ std::string text_of(const Answer& a) {
         std::isfinite(b.freedom)
             ? fmt::format(" ({} degrees of freedom)", base::format_places(std::floor(b.freedom), 0))
             : "");
-    out += inputs_table(a);
+    out += inputs_table(a) + "\n";
+    if (!a.drawn.settled) {
+        return out + dashes(std::vector<std::string>{fmt::format(
+                         "{} drawn values do not settle: the model bends or breaks where the "
+                         "inputs may lie. Nothing confirms the figures above.",
+                         a.drawn.trials)});
+    }
     out += fmt::format(
-        "\n  by {} drawn values: {}, {} % lie in {} to {}\n", a.drawn.trials,
+        "  by {} drawn values: {}, {} % lie in {} to {}\n", a.drawn.trials,
         with_unit(base::format_with_uncertainty(a.drawn.mean, a.drawn.u).text(), a.file.unit),
         base::format_short(b.coverage * unit::kPercent, kFew),
         base::format_significant(a.drawn.symmetric.low, kDigits),
@@ -114,9 +121,6 @@ std::string text_of(const Answer& a) {
     notes.emplace_back(a.validation.valid
                            ? "The derivatives do as well as the drawn values."
                            : "The derivatives do not do as well as the drawn values: take those.");
-    if (!a.drawn.settled) {
-        notes.emplace_back("The drawn values did not settle to the last wanted digit.");
-    }
     if (b.freedom_doubtful) {
         notes.emplace_back(
             "Inputs of few readings are correlated: the degrees of freedom are "
@@ -150,15 +154,17 @@ Json json_of(const Answer& a) {
                 {"expanded_uncertainty", a.budget.expanded},
                 {"freedom_doubtful", a.budget.freedom_doubtful},
                 {"contributions", contributions}};
-    out["drawn"] = {{"trials", a.drawn.trials},
-                    {"settled", a.drawn.settled},
-                    {"mean", a.drawn.mean},
-                    {"standard_uncertainty", a.drawn.u},
-                    {"low", a.drawn.symmetric.low},
-                    {"high", a.drawn.symmetric.high},
-                    {"shortest_low", a.drawn.shortest.low},
-                    {"shortest_high", a.drawn.shortest.high},
-                    {"derivatives_do_as_well", a.validation.valid}};
+    const auto settled = [&](double x) { return a.drawn.settled ? Json(x) : Json(nullptr); };
+    out["drawn"] = {
+        {"trials", a.drawn.trials},
+        {"settled", a.drawn.settled},
+        {"mean", settled(a.drawn.mean)},
+        {"standard_uncertainty", settled(a.drawn.u)},
+        {"low", settled(a.drawn.symmetric.low)},
+        {"high", settled(a.drawn.symmetric.high)},
+        {"shortest_low", settled(a.drawn.shortest.low)},
+        {"shortest_high", settled(a.drawn.shortest.high)},
+        {"derivatives_do_as_well", a.drawn.settled ? Json(a.validation.valid) : Json(nullptr)}};
     return out;
 }
 

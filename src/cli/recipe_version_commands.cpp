@@ -11,7 +11,9 @@
 #include "base/text.hpp"
 #include "cli/books_options.hpp"
 #include "cli/json_values.inl"
+#include "service/papers.hpp"
 #include "service/recipe_versions.hpp"
+#include "store/digest.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::cli {
@@ -23,6 +25,7 @@ constexpr std::int64_t kMostRows = 10000;
 struct VersionArguments {
     BooksOptions books;
     std::string id;
+    std::string shown;
     std::string target, recipe;
 };
 
@@ -79,17 +82,29 @@ void add_approve(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<VersionArguments>();
     CLI::App& command = add_command(
         noun, "approve", "Signs a version and puts it in use in place of the one before",
-        "recipe approve \"Raised reef/1\" --session q.session --password-file q.password");
+        "recipe approve \"Raised reef/1\" --shown 9f3a6b1c22d04e57 --session q.session "
+        "--password-file q.password");
     command.add_option("VERSION", a->id, "Product and number: \"Raised reef/1\"")->required();
+    command
+        .add_option("--shown", a->shown,
+                    "Mark of what `recipe show` showed; refused when it is no longer that")
+        ->required();
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(signing, signing_from(a->books, "approved for use"));
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt, service::approve_recipe(open.desk, a->id, signing, open.intent));
-        report_receipt(a->books, receipt, fmt::format("Recipe {} is signed and in use.", a->id),
+        BW_TRY(receipt, service::approve_recipe(open.desk, a->id, a->shown, signing, open.intent));
+        report_receipt(a->books, receipt,
+                       fmt::format("Recipe {} is signed and in use; content mark {}", a->id,
+                                   receipt.answer.substr(0, service::kShortMark)),
                        streams);
         return 0;
     });
+}
+
+/// What a signature of the version is of.
+std::string mark_of(const works::RecipeVersion& version) {
+    return store::sha256_hex(service::signed_text(version));
 }
 
 std::string version_text(const works::RecipeVersion& v) {
@@ -109,6 +124,9 @@ std::string version_text(const works::RecipeVersion& v) {
     if (v.approved) {
         out += fmt::format("  signed by {} ({}), {}, {}; content mark {}\n", v.approved->name,
                            v.approved->duty, v.approved->meaning, v.approved->at, v.approved->mark);
+    } else {
+        out += fmt::format("  to sign exactly this: --shown {}\n",
+                           mark_of(v).substr(0, service::kShortMark));
     }
     return out;
 }
@@ -125,6 +143,7 @@ void add_show(CLI::App& noun, BookCommands& commands) {
             BW_TRY(version, service::kept<works::RecipeVersion>(books, a->id));
             put(a->books.json
                     ? json_text({{"version", 1},
+                                 {"mark", mark_of(version.is)},
                                  {"recipe", Json::parse(service::record_text(version.is))}})
                     : version_text(version.is),
                 streams);

@@ -141,8 +141,8 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
         .add_option("RESULT", a->results, "\"Ca=412.3 mg/kg\"; \"Cu=< 0.5 ug/kg\" below the limit")
         ->required();
     enter.add_option("--check", a->checks,
-                     "Reading of a check sample that the method asks for: \"QC-1: Ca=411.2 "
-                     "mg/kg\"");
+                     "Reading of a check sample that the method asks for, \"QC-1: Ca=411.2 "
+                     "mg/kg\"; once for each");
     enter.add_option("--portion", a->common.portion, "Test portion")->required();
     enter.add_option("--method", a->common.method, "Method")->required();
     enter.add_option("--dilution", a->common.dilution,

@@ -79,6 +79,7 @@ void add_init(CLI::App& store, BookCommands& commands) {
         BW_TRY(password, secret_from("--password-file", a->books.password_file));
         BW_TRY(where, books_place(a->books));
         BW_CHECK(works::check(a->first));
+        BW_CHECK(store::Books::check_password(password));
         if (!a->site.invented && !a->books.at.empty()) {
             return fail(ProblemCode::BadInput,
                         "only invented books begin at an instant of their own: leave --at out, or "

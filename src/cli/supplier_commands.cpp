@@ -66,8 +66,10 @@ void add_keep(CLI::App& noun, BookCommands& commands) {
     keep.add_option("--state", a->state, works::all_words<works::SupplierState>());
     keep.add_option("--reason", a->supplier.reason,
                     "Why it is in that state; needed unless approved");
-    keep.add_option("--review-by", a->supplier.review_by,
-                    "Day by which it is looked at anew; after it, lots are received held");
+    keep.add_option(
+        "--review-by", a->supplier.review_by,
+        "Day by which it is looked at anew, needed unless stopped; after it, lots are received "
+        "held");
     add_writing_options(keep, a->books);
     commands.add(keep,
                  [a](const Streams& streams) -> Result<int> { return keep_supplier(*a, streams); });

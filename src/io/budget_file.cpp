@@ -22,6 +22,9 @@ struct NamedShape {
     std::string_view name;
     InputShape shape;
 };
+constexpr double kLeastFreedom = 3;
+constexpr double kLeastCoverage = 0.5, kMostCoverage = 0.999;
+
 constexpr std::array kShapes = {NamedShape{"rectangular", InputShape::Rectangular},
                                 NamedShape{"triangular", InputShape::Triangular},
                                 NamedShape{"arc sine", InputShape::ArcSine}};
@@ -53,6 +56,9 @@ Result<double> width_of(const Fields& table, std::string_view key, const Typed& 
         return width.number;
     }
     const bool percent = width.unit && width.unit->dimension == unit::Dimension::Fraction;
+    if (percent && value.number == 0 && width.number > 0) {
+        return table.bad(key, "is no share of a value of 0: give it in the value's unit");
+    }
     if (percent && !(value.unit && value.unit->dimension == unit::Dimension::Fraction)) {
         return std::abs(value.number) * width.unit->factor * width.number;
     }
@@ -79,6 +85,13 @@ Result<assay::BudgetInput> shaped(const Fields& table, const std::string& name, 
             return table.bad("shape", "of an input with u is normal, and need not be written");
         }
         BW_TRY(width, width_of(table, "u", *u, value));
+        if (!shape && freedom < kLeastFreedom) {
+            return table.bad("freedom",
+                             fmt::format("Student's t of fewer than {} degrees of freedom has no "
+                                         "standard deviation to draw: read more often, or write "
+                                         "shape = \"normal\" to take u as it is",
+                                         kLeastFreedom));
+        }
         return shape || freedom == assay::kManyFreedom
                    ? assay::normal_input(name, value.number, width, freedom)
                    : assay::student_input(name, value.number, width, freedom);
@@ -153,6 +166,10 @@ Result<BudgetFile> read_budget(const Document& document) {
     BW_TRY(unit, root.text("unit"));
     BW_TRY(coverage, root.value_in("coverage", unit::Dimension::Fraction));
     BW_TRY(invented, root.flag("invented"));
+    if (coverage && (*coverage < kLeastCoverage || *coverage > kMostCoverage)) {
+        return root.bad("coverage", "lies between 50 % and 99.9 %, which drawn values can show",
+                        ProblemCode::OutOfRange);
+    }
     out.name = name;
     out.formula = formula;
     out.unit = unit.value_or("");

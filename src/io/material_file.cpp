@@ -367,6 +367,7 @@ Result<std::vector<PlacedLot>> read_lots(const Document& document) {
             }
         }
         lot.place = table.place("number");
+        lot.supplier_place = table.place("supplier");
         out.push_back(std::move(lot));
     }
     return out;

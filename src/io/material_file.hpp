@@ -32,7 +32,7 @@ struct PlacedLot {
     std::string use_by;           ///< last day, ISO 8601
     std::string stock;            ///< as typed
     const Node* table = nullptr;  ///< in the document, which must outlive it
-    Place place;
+    Place place, supplier_place;
 };
 
 /// Whether a text is a day of the calendar, "2026-11-26".

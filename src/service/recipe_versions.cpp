@@ -13,8 +13,10 @@
 #include "io/target_file.hpp"
 #include "recipe/evaluate.hpp"
 #include "ref/tables.hpp"
+#include "service/papers.hpp"
 #include "service/prediction.hpp"
 #include "service/recipe_supplies.hpp"
+#include "store/digest.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::service {
@@ -172,13 +174,18 @@ std::string signed_text(works::RecipeVersion version) {
 }
 
 Result<store::Receipt> approve_recipe(const Desk& desk, const std::string& id,
-                                      const Signing& signing, const Intent& intent) {
+                                      const std::string& shown, const Signing& signing,
+                                      const Intent& intent) {
     return act(desk,
                {works::Deed::ApproveRecipe, "recipe approve", kKind<works::RecipeVersion>, id},
                intent, [&](store::Change& change) -> Result<void> {
                    BW_TRY(version, kept<works::RecipeVersion>(*desk.books, id));
-                   BW_TRY(signature,
-                          sign(desk, works::Deed::ApproveRecipe, signing, signed_text(version.is)));
+                   const std::string text = signed_text(version.is);
+                   if (!shown.empty()) {
+                       BW_CHECK(check_shown({shown, "recipe " + id, "recipe show"},
+                                            store::sha256_hex(text)));
+                   }
+                   BW_TRY(signature, sign(desk, works::Deed::ApproveRecipe, signing, text));
                    version.is.approved = signature;
                    BW_TRY(next, works::moved(version.is, works::VersionState::InUse));
                    change.writes.push_back(write_of(next, version.version));
@@ -190,6 +197,7 @@ Result<store::Receipt> approve_recipe(const Desk& desk, const std::string& id,
                            change.writes.push_back(write_of(retired, other.version));
                        }
                    }
+                   change.answer = signature.mark;
                    return {};
                });
 }

@@ -26,8 +26,13 @@ struct RecipeDraft {
 [[nodiscard]] Result<store::Receipt> move_recipe(const Desk& desk, const std::string& id,
                                                  works::VersionState to, const Intent& intent);
 
-/// Signs a version and puts it in use; the version that was in use is retired with it.
+/// Signs a version and puts it in use; the version that was in use is retired with it. Answer: the
+/// content mark.
+///
+/// Inputs   shown: mark, or its beginning, of the version that was looked at; empty: as it is.
+/// Errors   Refused where the version is not what was shown, and for a wrong password.
 [[nodiscard]] Result<store::Receipt> approve_recipe(const Desk& desk, const std::string& id,
+                                                    const std::string& shown,
                                                     const Signing& signing, const Intent& intent);
 
 /// The bytes that an approval signs: the record without state and signature.

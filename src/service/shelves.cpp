@@ -42,35 +42,50 @@ Result<works::Lot> lot_of(const Desk& desk, const io::PlacedLot& placed) {
     return lot;
 }
 
+/// What the lots of a file come to of one supplier, as options of `supplier keep`.
+std::string materials_of(const std::vector<io::PlacedLot>& placed, const std::string& supplier) {
+    std::vector<std::string> seen;
+    std::string out;
+    for (const io::PlacedLot& p : placed) {
+        if (p.supplier == supplier &&
+            std::find(seen.begin(), seen.end(), p.differs.name) == seen.end()) {
+            seen.push_back(p.differs.name);
+            out += fmt::format(" --material {}", base::quoted(p.differs.name));
+        }
+    }
+    return out;
+}
+
 /// The supplier that a lot names.
-Result<Kept<works::Supplier>> supplier_of(const Desk& desk, const io::PlacedLot& placed) {
-    if (placed.supplier.empty()) {
+Result<Kept<works::Supplier>> supplier_of(const Desk& desk, const io::PlacedLot& lot,
+                                          const std::vector<io::PlacedLot>& all) {
+    if (lot.supplier.empty()) {
         return fail(ProblemCode::BadInput,
                     fmt::format("lot {} names no supplier: write supplier = \"...\" as "
                                 "`supplier list` has it",
-                                base::quoted(placed.differs.lot)),
-                    placed.place);
+                                base::quoted(lot.differs.lot)),
+                    lot.place);
     }
-    BW_TRY(supplier, if_kept<works::Supplier>(*desk.books, placed.supplier));
+    BW_TRY(supplier, if_kept<works::Supplier>(*desk.books, lot.supplier));
     if (!supplier) {
         return fail(ProblemCode::NotFound,
-                    fmt::format("{} is not among the suppliers of the books: `supplier keep {} "
-                                "--material {} --review-by DAY` comes first",
-                                base::quoted(placed.supplier), base::quoted(placed.supplier),
-                                base::quoted(placed.differs.name)),
-                    placed.place);
+                    fmt::format("{} is not among the suppliers of the books; first `supplier keep "
+                                "{}{} --review-by DAY`",
+                                base::quoted(lot.supplier), base::quoted(lot.supplier),
+                                materials_of(all, lot.supplier)),
+                    lot.supplier_place);
     }
     return *supplier;
 }
 
 /// Lets the supplier's state decide how a lot comes in; the change holds only while that state
 /// does.
-Result<void> admit(const Desk& desk, const io::PlacedLot& placed, works::Lot& lot,
-                   store::Change& change) {
-    BW_TRY(supplier, supplier_of(desk, placed));
+Result<void> admit(const Desk& desk, const io::PlacedLot& placed,
+                   const std::vector<io::PlacedLot>& all, works::Lot& lot, store::Change& change) {
+    BW_TRY(supplier, supplier_of(desk, placed, all));
     auto admission = works::admitted(supplier.is, lot.number, lot.material, desk.day());
     if (!admission) {
-        return fail(admission.error().code, admission.error().message, placed.place);
+        return fail(admission.error().code, admission.error().message, placed.supplier_place);
     }
     lot.state = admission->state;
     lot.judged_why = admission->notice;
@@ -168,7 +183,7 @@ Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,
                                             before->is.material),
                                 p.place);
                 }
-                BW_CHECK(admit(desk, p, lot, change));
+                BW_CHECK(admit(desk, p, placed, lot, change));
                 if (!certificate.empty()) {
                     lot.certificate = store::sha256_hex(certificate.front().bytes);
                 }

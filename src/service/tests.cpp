@@ -117,13 +117,17 @@ public:
                 r.dilution = entry.dilution;
                 r.blank = entry.blank;
                 r.read_at = read_at;
-                return works::judged(r, sample);
+                auto judged = works::judged(r, sample);
+                if (!judged) {
+                    return fail(judged.error().code, judged.error().message, {"", 0, "check"});
+                }
+                return judged;
             }
         }
         return fail(ProblemCode::BadInput,
                     fmt::format("method {} has no check sample {} for {}", method.is.id,
                                 base::quoted(entry.check_sample), entry.analyte),
-                    {"", 0, "check_sample"});
+                    {"", 0, "check"});
     }
 
     /// Every check sample of a method that tests in the run is read in it.
@@ -141,7 +145,7 @@ public:
                                 fmt::format("method {} has check sample {} read for {} in each "
                                             "run, and this one has no reading of it",
                                             r.method, sample.name, r.analyte),
-                                {"", 0, "check_sample"});
+                                {"", 0, "check"});
                 }
             }
         }

@@ -149,6 +149,8 @@ public:
     /// Everything but secrets in open files that need no program of ours: docs/reference/store.md.
     [[nodiscard]] Result<void> export_to(const std::string& folder, const std::string& at) const;
 
+    /// Errors   BadInput for a password that set_password() would not take.
+    [[nodiscard]] static Result<void> check_password(std::string_view password);
     /// Passwords: argon2id (47 104 KiB, 1 pass, 1 lane); 15 to 1024 bytes. Setting one resets the
     /// count of failures and ends the person's sessions.
     [[nodiscard]] Result<void> set_password(std::string_view person, std::string_view password,

@@ -131,15 +131,21 @@ Result<void> end_sessions(Connection& c, std::string_view person) {
 
 }  // namespace
 
+Result<void> Books::check_password(std::string_view password) {
+    if (password.size() < kFewestBytes || password.size() > kMostBytes) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("a password has {} to {} bytes, and this one has {}", kFewestBytes,
+                                kMostBytes, password.size()),
+                    {{}, 0, "password"});
+    }
+    return {};
+}
+
 Result<void> Books::set_password(std::string_view person, std::string_view password,
                                  std::string_view at) {
     BW_CHECK(expect_name(person, "person"));
     BW_CHECK(milliseconds_of(at));
-    if (password.size() < kFewestBytes || password.size() > kMostBytes) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("a password has {} to {} bytes", kFewestBytes, kMostBytes),
-                    {{}, 0, "password"});
-    }
+    BW_CHECK(check_password(password));
     BW_TRY(hash, hashed(password));
     return shelf_->write([&](Connection& c) -> Result<void> {
         BW_CHECK(

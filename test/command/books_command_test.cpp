@@ -55,6 +55,16 @@ protected:
     std::string password_, books_;
 };
 
+TEST_F(BooksCommand, BooksAreNotBegunWithAPasswordThatIsNone) {
+    const std::string shortest = folder_.write("short", "pw-12345\n");
+    const Outcome refused =
+        run_here({"store", "init", "--books", books_, "--name", "A works", "--person", "ada",
+                  "--person-name", "Ada Min", "--password-file", shortest});
+    EXPECT_EQ(refused.code, 2);
+    EXPECT_THAT(refused.err, HasSubstr("--password-file: a password has 15 to 1024 bytes"));
+    begin();  // nothing stands in the way
+}
+
 TEST_F(BooksCommand, TheTrailShowsWhatChangedWhole) {
     begin();
     const std::string first(90, 'a');

@@ -86,6 +86,26 @@ input = [
     EXPECT_NEAR(drawn->u, 0.0754, 3e-4);
 }
 
+// A straight model of one normal input: derivatives are exact, whatever the draws.
+TEST(WrittenBudgets, OfAStraightModelAreConfirmedForAnySeed) {
+    const std::vector<assay::BudgetInput> inputs = {assay::normal_input("x", 2, 0.1)};
+    const auto model = assay::written_model("x * 2", std::vector<std::string>{"x"});
+    ASSERT_TRUE(model);
+    const auto budget = assay::propagate(*model, inputs);
+    ASSERT_TRUE(budget);
+    for (std::uint64_t seed = 1; seed <= 6; ++seed) {
+        assay::SimulationOptions options;
+        options.seed = seed;
+        options.adaptive = true;
+        options.fineness = 0.2;
+        options.trials = 5'000'000;
+        const auto drawn = assay::simulate(*model, inputs, {}, options);
+        ASSERT_TRUE(drawn);
+        EXPECT_TRUE(drawn->settled);
+        EXPECT_TRUE(assay::validate(*budget, *drawn).valid) << seed;
+    }
+}
+
 TEST(WrittenBudgets, RefuseWhatTheyCannotUse) {
     const auto refused = [](const std::string& input) {
         const auto file = budget_of("name = \"x\"\nmodel = \"a\"\ninput = [" + input + "]\n");
@@ -105,6 +125,15 @@ TEST(WrittenBudgets, RefuseWhatTheyCannotUse) {
                 HasSubstr("rectangular"));
     EXPECT_THAT(refused("{ name = \"a\", value = 1, u = 1, shape = \"rectangular\" }"),
                 HasSubstr("normal"));
+    EXPECT_THAT(refused("{ name = \"a\", value = \"0 mL\", u = \"1 %\" }"),
+                HasSubstr("share of a value of 0"));
+    EXPECT_THAT(refused("{ name = \"a\", value = 1, u = 0.1, freedom = 2 }"),
+                HasSubstr("read more"));
+    const auto sure = budget_of(
+        "name = \"x\"\nmodel = \"a\"\ncoverage = \"99.999 %\"\n"
+        "input = [{ name = \"a\", value = 1, u = 1 }]\n");
+    ASSERT_FALSE(sure);
+    EXPECT_THAT(sure.error().text(), HasSubstr("99.9 %"));
     EXPECT_THAT(refused("{ name = \"b\", value = 1, u = 1 }"), HasSubstr("no input"));
 }
 

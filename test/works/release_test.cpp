@@ -409,6 +409,17 @@ TEST_P(ReleaseDay, ResultsAreAllOrNothingAndNameTheirLine) {
                 HasSubstr("Ca, Mg, Na and Cl"));
 }
 
+TEST_P(ReleaseDay, ARecipeIsSignedAsItWasShown) {
+    const auto versions =
+        BW_MUST(service::kept<works::RecipeVersion>(*books_, std::string(kProduct) + "/1"));
+    ASSERT_TRUE(versions.is.approved);
+    EXPECT_EQ(versions.is.approved->mark, store::sha256_hex(service::signed_text(versions.is)));
+    const auto other = service::approve_recipe(desk("quinn"), versions.is.id(),
+                                               std::string(16, '0'), signing(), intent());
+    ASSERT_FALSE(other);
+    EXPECT_THAT(other.error().message, HasSubstr("look at `recipe show` again"));
+}
+
 TEST_P(ReleaseDay, AMethodsCheckSampleJudgesTheRun) {
     works::Method with = method("M-07");
     with.checks = {{"QC-1", "Ca", "10 mmol/kg", 1.5}};

@@ -40,6 +40,7 @@ TEST_P(SupplierDay, IsNeededAndTheSentenceSaysHowToKeepIt) {
     ASSERT_FALSE(unknown);
     EXPECT_EQ(unknown.error().code, ProblemCode::NotFound);
     EXPECT_THAT(unknown.error().text(), HasSubstr("`supplier keep 'Nobody' --material"));
+    EXPECT_THAT(unknown.error().place.field, HasSubstr("supplier"));
     const auto none = receive("A1", "");
     ASSERT_FALSE(none);
     EXPECT_EQ(none.error().code, ProblemCode::BadInput);

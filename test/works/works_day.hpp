@@ -176,7 +176,7 @@ g_per_kg_purified_water = 1.5
                                                            intent("first version")));
         BW_MUST(service::move_recipe(desk("pia"), receipt.answer, works::VersionState::Offered,
                                      intent()));
-        BW_MUST(service::approve_recipe(desk("quinn"), receipt.answer, signing(), intent()));
+        BW_MUST(service::approve_recipe(desk("quinn"), receipt.answer, "", signing(), intent()));
     }
     static std::string target() {
         return fmt::format(R"(format = "brinewright/1"
