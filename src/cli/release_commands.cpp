@@ -66,9 +66,8 @@ std::vector<std::string> notes_of(const works::Assessment& assessment) {
     for (const works::Tested& t : assessment.elements) {
         out.insert(out.end(), t.notes.begin(), t.notes.end());
     }
-    for (const works::SampleSpread& s : assessment.spreads) {
-        out.push_back(s.sentence);
-    }
+    const std::vector<std::string> samples = works::told_of(assessment.spreads);
+    out.insert(out.end(), samples.begin(), samples.end());
     out.push_back(assessment.sampling);
     out.push_back(assessment.charges.sentence);
     return out;

@@ -256,10 +256,8 @@ report::Certificate certificate_paper(const CertificateFacts& facts) {
     }
     out.methods = facts.methods;
     out.coverage = "k = 2, about 95 %";
-    for (const works::SampleSpread& s : facts.view.reading.file.assessment.spreads) {
-        if (!s.verdict.empty()) {
-            out.homogeneity.push_back(capital(s.sentence) + ".");
-        }
+    for (const std::string& told : works::told_of(facts.view.reading.file.assessment.spreads)) {
+        out.homogeneity.push_back(capital(told) + ".");
     }
     for (const works::Tested& t : facts.view.reading.file.assessment.elements) {
         out.results.push_back(result_line(facts, t));

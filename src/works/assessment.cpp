@@ -222,7 +222,7 @@ Result<void> add_sampling(const std::vector<Group>& groups, double stated_percen
         }
         SpreadOf of{out.symbol, g.method, g.results.front()->is.repeatability_percent, 0};
         if (out.low && out.high) {
-            of.goal_percent = (*out.high - *out.low) / 2 / out.value * unit::kPercent;
+            of.goal_percent = (*out.high - *out.low) / (*out.high + *out.low) * unit::kPercent;
         }
         std::vector<std::vector<double>> values;
         values.reserve(samples.size());

@@ -93,13 +93,33 @@ Result<SampleSpread> spread_of(const SpreadOf& of,
         found = {homogeneity.between_sd, homogeneity.within_sd, homogeneity.u_between};
         out.verdict = !homogeneity.sufficient           ? kNotHomogeneous
                       : !homogeneity.method_good_enough ? "cannot tell"
-                                                        : "homogeneous";
+                                                        : kHomogeneous;
     }
     out.between_percent = found.between / mean * unit::kPercent;
     out.within_percent = found.within / mean * unit::kPercent;
     out.u_percent =
         found.u / mean * unit::kPercent / std::sqrt(static_cast<double>(samples.size()));
     out.sentence = sentence_of(out);
+    return out;
+}
+
+std::vector<std::string> told_of(const std::vector<SampleSpread>& spreads) {
+    std::vector<std::string> out;
+    std::string alike;
+    for (const SampleSpread& s : spreads) {
+        if (s.verdict == kHomogeneous) {
+            alike += fmt::format("{}{} by {} {:.2f} % (goal {:.3g} %)", alike.empty() ? "" : ", ",
+                                 s.symbol, s.method, s.between_percent, s.goal_percent);
+        } else {
+            out.push_back(s.sentence);
+        }
+    }
+    if (!alike.empty()) {
+        out.push_back(
+            "homogeneous, for samples differ by (standard deviation, the method's share "
+            "off): " +
+            alike);
+    }
     return out;
 }
 

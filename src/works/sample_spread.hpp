@@ -16,7 +16,7 @@ struct SampleSpread {
     double between_percent = 0;  ///< standard deviation between samples, the method's share off
     double within_percent = 0;   ///< standard deviation of results on one sample
     double u_percent = 0;        ///< standard uncertainty that the samples' mean has by it
-    double goal_percent = 0;     ///< half width of the limits; 0: they are one-sided
+    double goal_percent = 0;     ///< half width of the limits, of their middle; 0: one-sided
     std::string verdict;         ///< "homogeneous", "not homogeneous", "cannot tell"; empty: none
     std::string sentence;
 
@@ -35,6 +35,7 @@ struct SampleSpread {
     }
 };
 
+inline constexpr const char* kHomogeneous = "homogeneous";
 inline constexpr const char* kNotHomogeneous = "not homogeneous";
 
 /// What is tested, and what is known of it beforehand.
@@ -56,5 +57,9 @@ struct SpreadOf {
 /// Source       ISO Guide 35 (u_between); [thompson-2006-harmonized] for the verdict.
 [[nodiscard]] Result<SampleSpread> spread_of(const SpreadOf& of,
                                              const std::vector<std::vector<double>>& samples);
+
+/// What a reader should know of them: what is homogeneous in one sentence, all else each in its
+/// own.
+[[nodiscard]] std::vector<std::string> told_of(const std::vector<SampleSpread>& spreads);
 
 }  // namespace bw::works

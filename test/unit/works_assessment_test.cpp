@@ -172,6 +172,26 @@ TEST(Samples, ThatDifferAddWhatTheyShowToTheUncertainty) {
     EXPECT_THAT(a.sampling, HasSubstr("as they show it"));
 }
 
+TEST(Samples, AreToldTogetherWhereTheyAreAlike) {
+    SampleSpread alike;
+    alike.symbol = "Ca";
+    alike.method = "M-07";
+    alike.verdict = kHomogeneous;
+    alike.between_percent = 0.214;
+    alike.goal_percent = 2;
+    SampleSpread other = alike;
+    other.symbol = "Mg";
+    SampleSpread apart = alike;
+    apart.verdict = kNotHomogeneous;
+    apart.sentence = "Sr differs";
+    EXPECT_THAT(told_of({alike, apart, other}),
+                ElementsAre("Sr differs",
+                            "homogeneous, for samples differ by (standard deviation, the method's "
+                            "share off): Ca by M-07 0.21 % (goal 2 %), Mg by M-07 0.21 % (goal 2 "
+                            "%)"));
+    EXPECT_THAT(told_of({}), IsEmpty());
+}
+
 TEST(Samples, AreNotHomogeneousWhereTheyDifferByMoreThanTheGoalAllows) {
     // Between: some 1.2 %, against 0.3 of the goal's sigma (1 %) with F1 = chi2(0.95; 2)/2 = 3.00:
     // 0.52 %.
