@@ -154,7 +154,7 @@ TEST_P(Hostile, IsRefusedAndTheLineIsClosed) {
     EXPECT_EQ(status_of(said(get("/"))), 200);
 }
 INSTANTIATE_TEST_SUITE_P(Shapes, Hostile, testing::ValuesIn(shapes()),
-                         [](const auto& info) { return std::string(info.param.name); });
+                         [](const auto& shape) { return std::string(shape.param.name); });
 
 TEST_F(Door, ClosesOnHeadsAndBodiesThatDrip) {
     Line head(server_->port());
