@@ -22,7 +22,9 @@ struct NamedShape {
     std::string_view name;
     InputShape shape;
 };
-constexpr double kLeastFreedom = 3;
+constexpr double kLeastFreedom =
+    3;  // drawn t has a standard deviation from 3 on [jcgm-101] 6.4.9.4
+// Our rule: the adaptive draws settle the ends of such intervals within their most trials.
 constexpr double kLeastCoverage = 0.5, kMostCoverage = 0.999;
 
 constexpr std::array kShapes = {NamedShape{"rectangular", InputShape::Rectangular},

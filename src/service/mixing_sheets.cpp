@@ -114,7 +114,7 @@ Result<void> dissolving(const works::RecipeVersion& version, double keep_h,
 }
 
 Result<void> check_order(const MixingOrder& order, const works::Batch& batch) {
-    constexpr double kLeastLitres = 0.1;
+    constexpr double kLeastLitres = 0.1;  // our rule: from a beaker to a farm's basin
     constexpr double kMostLitres = 1e6;
     for (const double litres : order.litres) {
         if (!(litres >= kLeastLitres && litres <= kMostLitres)) {

@@ -3,6 +3,7 @@
 #include "service/tests.hpp"
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include <fmt/format.h>
@@ -102,21 +103,13 @@ public:
     }
 
     Result<works::CheckReading> check_reading_of(const ResultEntry& entry) {
-        BW_TRY(method, kept<works::Method>(*desk_.books, entry.method));
-        BW_TRY(read_at, instant(entry.read_at, desk_.at));
-        BW_CHECK(check_read_by_now(read_at, desk_.at));
-        for (const works::CheckSample& sample : method.is.checks) {
+        BW_TRY(method, method_of(entry.method));
+        BW_TRY(read_at, read_at_of(entry));
+        for (const works::CheckSample& sample : method.checks) {
             if (sample.name == entry.check_sample && sample.analyte == entry.analyte) {
                 works::CheckReading r;
                 r.name = sample.name;
-                r.analyte = sample.analyte;
-                r.method = method.is.id;
-                r.method_number = method.is.number;
-                r.digits = entry.digits;
-                r.unit = entry.unit.empty() ? method.is.unit : entry.unit;
-                r.dilution = entry.dilution;
-                r.blank = entry.blank;
-                r.read_at = read_at;
+                take_down(entry, method, read_at, r);
                 auto judged = works::judged(r, sample);
                 if (!judged) {
                     return fail(judged.error().code, judged.error().message, {"", 0, "check"});
@@ -125,16 +118,16 @@ public:
             }
         }
         return fail(ProblemCode::BadInput,
-                    fmt::format("method {} has no check sample {} for {}", method.is.id,
+                    fmt::format("method {} has no check sample {} for {}", method.id,
                                 base::quoted(entry.check_sample), entry.analyte),
                     {"", 0, "check"});
     }
 
     /// Every check sample of a method that tests in the run is read in it.
-    Result<void> check_all_read(const works::Run& run) const {
+    Result<void> check_all_read(const works::Run& run) {
         for (const works::TestResult& r : run.results) {
-            BW_TRY(method, kept<works::Method>(*desk_.books, r.method));
-            for (const works::CheckSample& sample : method.is.checks) {
+            BW_TRY(method, method_of(r.method));
+            for (const works::CheckSample& sample : method.checks) {
                 const bool read = std::any_of(
                     run.checks.begin(), run.checks.end(), [&](const works::CheckReading& c) {
                         return c.method == r.method && c.name == sample.name &&
@@ -163,33 +156,54 @@ private:
     Result<works::TestResult> worked_out(const ResultEntry& entry, std::int64_t line) {
         BW_TRY(portion, portion_of(entry.portion));
         BW_CHECK(works::may_be_tested(portion.is));
-        BW_TRY(method, kept<works::Method>(*desk_.books, entry.method));
-        BW_TRY(read_at, instant(entry.read_at, desk_.at));
-        BW_CHECK(check_read_by_now(read_at, desk_.at));
+        BW_TRY(method, method_of(entry.method));
+        BW_TRY(read_at, read_at_of(entry));
         for (const auto& batch : batches_) {
             if (batch.is.number == portion.is.batch) {
                 BW_CHECK(check_read_since(read_at, batch.is));
             }
         }
-        BW_CHECK(works::may_test(method.is, entry.analyte, desk_.day()));
+        BW_CHECK(works::may_test(method, entry.analyte, desk_.day()));
         works::TestResult r;
         r.line = line;
         r.sample = portion.is.sample;
         r.portion = entry.portion;
         r.batch = portion.is.batch;
-        r.analyte = entry.analyte;
-        r.method = method.is.id;
-        r.method_number = method.is.number;
-        r.u_percent = method.is.u_percent;
-        r.repeatability_percent = method.is.repeatability_percent;
-        r.digits = entry.digits;
-        r.unit = entry.unit.empty() ? method.is.unit : entry.unit;
-        r.dilution = entry.dilution;
-        r.blank = entry.blank;
-        r.read_at = read_at;
+        take_down(entry, method, read_at, r);
+        r.u_percent = method.u_percent;
+        r.repeatability_percent = method.repeatability_percent;
         r.entered_by = desk_.person.id;
         return works::worked_out(r, portion.is, portion.wanted.practical_salinity,
                                  portion.wanted.g_per_kg_water);
+    }
+
+    /// What a result and a reading of a check sample have in common.
+    template <class Reading>
+    static void take_down(const ResultEntry& entry, const works::Method& method,
+                          const std::string& read_at, Reading& out) {
+        out.analyte = entry.analyte;
+        out.method = method.id;
+        out.method_number = method.number;
+        out.digits = entry.digits;
+        out.unit = entry.unit.empty() ? method.unit : entry.unit;
+        out.dilution = entry.dilution;
+        out.blank = entry.blank;
+        out.read_at = read_at;
+    }
+
+    Result<std::string> read_at_of(const ResultEntry& entry) const {
+        BW_TRY(read_at, instant(entry.read_at, desk_.at));
+        BW_CHECK(check_read_by_now(read_at, desk_.at));
+        return read_at;
+    }
+
+    Result<works::Method> method_of(const std::string& id) {
+        const auto known = methods_.find(id);
+        if (known != methods_.end()) {
+            return known->second;
+        }
+        BW_TRY(method, kept<works::Method>(*desk_.books, id));
+        return methods_.emplace(id, method.is).first->second;
     }
 
     Result<Portion> portion_of(const std::string& id) {
@@ -211,6 +225,7 @@ private:
 
     const Desk& desk_;
     std::vector<Portion> portions_;
+    std::map<std::string, works::Method> methods_;
     std::vector<Kept<works::Batch>> batches_;
 };
 

@@ -90,7 +90,7 @@ void add_batches_pointing(Statement& s, const PointingTo& to) {
 
 void add_conditions(Statement& s, const MeasurementQuery& q, const PointingTo* taken,
                     Dialect dialect) {
-    constexpr std::size_t kMany = 16;
+    constexpr std::size_t kMany = 16;  // ours: one material has a dozen lots a year
     struct Filter {
         const std::string& value;
         std::string_view piece;

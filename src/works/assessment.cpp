@@ -247,8 +247,7 @@ std::string sampling_sentence(const Assessment& a, double stated_percent) {
     if (stated_percent > 0) {
         return fmt::format(
             "how far a sample lies from the batch is in the uncertainties as the limits state it: "
-            "{:.3g} % for one "
-            "sample, standard uncertainty",
+            "{:.3g} % for one sample, standard uncertainty",
             stated_percent);
     }
     return "one sample: how far it lies from the batch is not in the uncertainties";

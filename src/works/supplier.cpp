@@ -40,7 +40,7 @@ Result<void> check(const Supplier& supplier) {
             return fail(ProblemCode::BadInput,
                         fmt::format("{} is given twice for supplier {}: name each material once",
                                     base::quoted(*it), base::quoted(supplier.name)),
-                        {"", 0, "--material"});
+                        {"", 0, "material"});
         }
     }
     if (supplier.state != SupplierState::Approved && base::trim(supplier.reason).empty()) {

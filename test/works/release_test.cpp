@@ -178,9 +178,7 @@ TEST_P(ReleaseDay, ATestPortionIsSetAsideOnceItsResultsAre) {
 TEST_P(ReleaseDay, SettingAnUnusedPortionAsideLeavesTheReleaseSigned) {
     const std::string batch = make_batch();
     const std::string sample = take_sample(batch);
-    const std::string unused = dissolve(sample);
-    const std::string first = dissolve(sample);
-    count(enter({first, dissolve(sample)}));
+    const std::string unused = test_all_but_one(sample);
     BW_MUST(decide("quinn", batch));
     BW_MUST(service::set_portion_aside(desk("ben"), unused, intent("never tested")));
     EXPECT_FALSE(BW_MUST(service::show_release(*books_, batch)).stale());

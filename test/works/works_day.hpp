@@ -276,6 +276,13 @@ source = "works manual, {}"
                                              intent()))
             .answer;
     }
+    /// Dissolves three portions of a sample and tests the last two; the id of the first.
+    std::string test_all_but_one(const std::string& sample) {
+        const std::string unused = dissolve(sample);
+        const std::string first = dissolve(sample);
+        count(enter({first, dissolve(sample)}));
+        return unused;
+    }
     static std::string digits(double mol_per_kg) {
         return fmt::format("{:.4f}", mol_per_kg * 1000);
     }
