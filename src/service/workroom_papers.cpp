@@ -208,15 +208,16 @@ Result<report::SampleLabels> sample_labels(const store::Books& books, const std:
         l.increment = increment;
         l.taken_by = sample.is.taken_by;
         l.taken_at = sample.is.taken_at.substr(0, kDayLength);
-        l.mass = sample.is.mass + " in all";  // what one container holds is not in the books
+        // What the container of one increment holds is not in the books.
+        l.mass = sample.is.mass + (increment.empty() ? "" : " in all");
         l.kind = kind;
         return l;
     };
     for (std::int64_t i = 1; i <= sample.is.increments; ++i) {
-        out.labels.push_back(label(fmt::format("{} of {}", i, sample.is.increments), "increment"));
+        out.labels.push_back(label(fmt::format("{} of {}", i, sample.is.increments), ""));
     }
-    out.labels.push_back(label("all together", "for tests"));
-    out.labels.push_back(label("all together", "retained"));
+    out.labels.push_back(label("", "all together, for tests"));
+    out.labels.push_back(label("", "all together, retained"));
     return out;
 }
 

@@ -5,6 +5,8 @@
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 
+#include "report/sample_label.hpp"
+#include "service/workroom_papers.hpp"
 #include "works_day.hpp"
 
 namespace bw::worksday {
@@ -173,6 +175,23 @@ TEST_P(ReleaseDay, ATestPortionIsSetAsideOnceItsResultsAre) {
     EXPECT_EQ(state(batch), BatchState::Ready);
     BW_MUST(decide("quinn", batch));
     EXPECT_TRUE(BW_MUST(books_->verify()).sound());
+}
+
+TEST_P(ReleaseDay, LabelsOfASampleFitAllTheirStocks) {
+    const std::string sample = take_sample(make_batch());
+    const auto labels =
+        BW_MUST(service::sample_labels(*books_, sample, "2026-03-09T12:00:00.000Z"));
+    ASSERT_EQ(labels.labels.size(), 12U);  // ten increments, one for tests, one retained
+    EXPECT_EQ(labels.labels.front().mass, "500 g in all");
+    EXPECT_EQ(labels.labels.back().mass, "500 g");
+    for (const auto code : {report::LabelCode::Square, report::LabelCode::Bars}) {
+        for (const auto stock : {report::LabelStock::SheetA4, report::LabelStock::Roll}) {
+            auto on = labels;
+            on.code = code;
+            on.stock = stock;
+            BW_MUST(report::sample_labels_pdf(on));
+        }
+    }
 }
 
 TEST_P(ReleaseDay, SettingAnUnusedPortionAsideLeavesTheReleaseSigned) {
