@@ -51,7 +51,7 @@ Result<Answer> answer_of(const BudgetArguments& a) {
     assay::SimulationOptions options;
     options.seed = a.seed;
     options.adaptive = true;
-    options.fineness = 0.2;  // [jcgm-101] 8.2
+    options.fineness = 0.2;  // [jcgm-101] 8.2; the fifth is from memory
     options.trials = 5'000'000;
     options.coverage = file.coverage;
     auto drawn = assay::simulate(file.model, file.inputs, file.correlations, options);

@@ -22,8 +22,8 @@ struct NamedShape {
     std::string_view name;
     InputShape shape;
 };
-constexpr double kLeastFreedom =
-    3;  // drawn t has a standard deviation from 3 on [jcgm-101] 6.4.9.4
+// Below, the variance of Student's t is endless (at 2 and less) or hardly to be drawn.
+constexpr double kLeastFreedom = 3;
 // Our rule: the adaptive draws settle the ends of such intervals within their most trials.
 constexpr double kLeastCoverage = 0.5, kMostCoverage = 0.999;
 
