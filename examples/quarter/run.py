@@ -4,7 +4,7 @@
 """A quarter's production of an invented works, run by the program's commands: 60 batches, 3 of them with a
 planted fault. Everything here is invented: the works, its people, lots, weighings and results.
 
-usage: run.py PROGRAM FOLDER [--batches N] [--seed N]
+usage: run.py PROGRAM FOLDER [--batches N] [--seed N]     N batches, 6 or more, 60 unless stated
 
 The truth behind the numbers is drawn here (what was really in a lot, what really went into the blender, what
 the instruments really showed) and is told to the program only as a works would know it: by certificates,
@@ -265,11 +265,12 @@ def run_tests(works, portions, strengths, water, draw, tag):
     for symbol, method, kind in [("alkalinity", "M-02", "titration"), ("Cl", "M-03", "silver"),
                                  ("Ca", "M-04", "titration")]:
         common = draw.gauss(0, RUN_ERROR[kind])
+        read = []
         for portion, strength in zip(portions, strengths):
             value = water[symbol] * strength * (1 + common + draw.gauss(0, REPEAT[kind]))
             digits = f"{value * 1e3:.4f} meq/kg" if symbol == "alkalinity" else f"{value * 1e3:.2f} mmol/kg"
-            runs.append(works.act("mira", "results", "enter", f"{symbol}={digits}", "--portion", portion, "--method",
-                                  method)["answer"])
+            read.append(f"{portion}: {symbol}={digits}")
+        runs.append(works.act("mira", "results", "enter", *read, "--method", method)["answer"])
     for run in runs:
         works.act("sten", "results", "check", run)
         works.act("mira", "results", "count", run, sign=True)
@@ -349,6 +350,8 @@ def main():
     options.add_argument("--batches", type=int, default=60)
     options.add_argument("--seed", type=int, default=20260701)
     a = options.parse_args()
+    if a.batches < 6:
+        options.error("--batches: 6 or more, for three of them have a fault")
     a.folder.mkdir(parents=True)
     draw = random.Random(a.seed)
     works = Works(str(pathlib.Path(a.program).resolve()), a.folder.resolve())

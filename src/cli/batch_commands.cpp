@@ -110,9 +110,10 @@ std::string batch_text(const works::Batch& batch, const std::vector<works::Weigh
             base::format_places((in_kg - out_kg) / in_kg * unit::kPercent, 2));
     }
     for (const works::Departure& d : departures) {
-        out += wrapped("  departure ",
-                       fmt::format("{} ({}): {}{}", d.number, works::name(d.state), d.what,
-                                   d.answer.empty() ? "" : " Answer: " + d.answer));
+        out +=
+            wrapped("  departure ", fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
+                                                works::name(d.state), d.what,
+                                                d.answer.empty() ? "" : " Answer: " + d.answer));
     }
     return out + dashes(batch.notices);
 }

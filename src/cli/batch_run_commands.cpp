@@ -204,6 +204,7 @@ void add_departures(CLI::App& app, BookCommands& commands) {
         BooksOptions books;
         works::Departure departure;
         std::int64_t step = 0;
+        std::string about;
     };
     CLI::App& noun = noun_of(app, "departure", "Departures: raise, answer, close");
     auto a = std::make_shared<Arguments>();
@@ -212,9 +213,25 @@ void add_departures(CLI::App& app, BookCommands& commands) {
                                   "\"0.4 kg too much went in\" --session o");
     raise.add_option("--batch", a->departure.batch, "Batch whose release waits for it")->required();
     raise.add_option("--step", a->step, "Line of its sheet, when it is about one");
+    raise.add_option("--about", a->about,
+                     "What of the tests it speaks of: samples (not alike), charges (not balanced) "
+                     "or fault (seen by them); once closed, it lifts that hold and no other");
     raise.add_option("--what", a->departure.what, "What differed")->required();
     add_writing_options(raise, a->books);
     commands.add(raise, [a](const Streams& streams) -> Result<int> {
+        if (!a->about.empty()) {
+            const auto known = works::from_word<works::Concern>(a->about);
+            if (!known || a->step > 0) {
+                return fail(ProblemCode::BadInput,
+                            a->step > 0
+                                ? "a departure is about a step or about the tests: give "
+                                  "--step or --about"
+                                : fmt::format("{} is not known: write {}", base::quoted(a->about),
+                                              works::all_words<works::Concern>()),
+                            {"", 0, "--about"});
+            }
+            a->departure.about = *known;
+        }
         a->departure.subject_kind = a->step > 0 ? works::kAddition : "batch";
         a->departure.subject =
             a->step > 0 ? fmt::format("{}/{}", a->departure.batch, a->step) : a->departure.batch;

@@ -26,10 +26,15 @@ struct FileArguments {
 std::string method_text(const works::Method& m) {
     std::string out = fmt::format(
         "Method {} version {}: {} ({})\n  tests {} in {}\n  standard uncertainty of one result {} "
-        "%, repeatability {} %\n  source: {}\n",
+        "%, repeatability {} %{}\n  source: {}\n",
         m.id, m.number, m.title, works::name(m.state), fmt::join(m.analytes, ", "), m.unit,
         base::format_short(m.u_percent, kDigits),
-        base::format_short(m.repeatability_percent, kDigits), m.source);
+        base::format_short(m.repeatability_percent, kDigits),
+        m.between_runs_percent > 0
+            ? fmt::format(", between runs {} %",
+                          base::format_short(m.between_runs_percent, kDigits))
+            : "",
+        m.source);
     for (const works::CheckSample& c : m.checks) {
         out += fmt::format("  check sample {}: {} is {}, within {} %\n", c.name, c.analyte, c.value,
                            base::format_short(c.within_percent, kDigits));

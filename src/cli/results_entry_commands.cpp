@@ -112,6 +112,26 @@ Result<service::ResultEntry> entry_of(const service::ResultEntry& common, const 
     return out;
 }
 
+/// "S26-0001-X/2: Ca=412.3 mg/kg": of a portion of its own, else of --portion.
+Result<service::ResultEntry> portion_entry_of(const service::ResultEntry& common,
+                                              const std::string& text) {
+    const std::size_t colon = text.find(':');
+    const std::string_view whole = text;
+    const bool named = colon < text.find('=');
+    BW_TRY(out, entry_of(common, std::string(named ? whole.substr(colon + 1) : whole)));
+    if (named) {
+        out.portion = base::trim(whole.substr(0, colon));
+    }
+    if (out.portion.empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} names no test portion: give --portion, or write "
+                                "\"S26-0001-X/1: Ca=412.3 mg/kg\"",
+                                base::quoted(text)),
+                    {"", 0, "RESULT"});
+    }
+    return std::move(out);
+}
+
 /// "QC-1: Ca=411.2 mg/kg".
 Result<service::ResultEntry> check_entry_of(const service::ResultEntry& common,
                                             const std::string& text) {
@@ -134,16 +154,18 @@ Result<service::ResultEntry> check_entry_of(const service::ResultEntry& common,
 void add_enter(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<EnterArguments>();
     CLI::App& enter = add_command(
-        noun, "enter", "Enters results of one test portion by one method, as one run",
-        "results enter \"Ca=412.3 mg/kg\" \"Mg=1287 mg/kg\" --portion S26-0001-X/1 --method M-07 "
-        "--session a");
+        noun, "enter", "Enters results by one method as one run, of one test portion or several",
+        "results enter \"S26-0001-X/1: Ca=412.3 mg/kg\" \"S26-0001-X/2: Ca=412.9 mg/kg\" "
+        "--method M-07 --session a");
     enter
-        .add_option("RESULT", a->results, "\"Ca=412.3 mg/kg\"; \"Cu=< 0.5 ug/kg\" below the limit")
+        .add_option("RESULT", a->results,
+                    "Test portion and result, \"S26-0001-X/1: Ca=412.3 mg/kg\"; \"Cu=< 0.5 ug/kg\" "
+                    "below the limit; what is compared, duplicates or samples, stands in one run")
         ->required();
     enter.add_option("--check", a->checks,
                      "Reading of a check sample that the method asks for, \"QC-1: Ca=411.2 "
                      "mg/kg\"; once for each");
-    enter.add_option("--portion", a->common.portion, "Test portion")->required();
+    enter.add_option("--portion", a->common.portion, "Test portion of results that name none");
     enter.add_option("--method", a->common.method, "Method")->required();
     enter.add_option("--dilution", a->common.dilution,
                      "Factor that the readings are still to be multiplied by: 50");
@@ -152,7 +174,7 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
     commands.add(enter, [a](const Streams& streams) -> Result<int> {
         std::vector<service::ResultEntry> entries;
         for (const std::string& text : a->results) {
-            BW_TRY(entry, entry_of(a->common, text));
+            BW_TRY(entry, portion_entry_of(a->common, text));
             entries.push_back(std::move(entry));
         }
         for (const std::string& text : a->checks) {

@@ -206,8 +206,8 @@ void say_item(const CertificateFacts& facts, report::Certificate& out) {
         out.sampling_plan = fmt::format("{}", fmt::join(plans, "; and "));
     }
     for (const works::Departure& d : file.departures) {
-        out.departures.push_back(
-            fmt::format("{} ({}): {} Answer: {}", d.number, name(d.state), d.what, d.answer));
+        out.departures.push_back(fmt::format("{}{} ({}): {} Answer: {}", d.number, about_words(d),
+                                             name(d.state), d.what, d.answer));
     }
 }
 

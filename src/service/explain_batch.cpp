@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -161,10 +162,12 @@ assay::BatchMakeUp make_up_of(const BatchReading& reading,
 }
 
 PortionSpread spread_of(const works::BatchFile& file) {
-    std::map<std::pair<std::string, std::string>, std::vector<const works::TestResult*>> groups;
+    // Repeatability is of one run: what differs between runs says nothing of the portions.
+    using Key = std::tuple<std::string, std::string, std::string>;
+    std::map<Key, std::vector<const works::TestResult*>> groups;
     for (const works::PlacedResult& r : file.results) {
         if (r.is.state == works::ResultState::Counted && !r.is.below_limit) {
-            groups[{r.is.analyte, r.is.method}].push_back(&r.is);
+            groups[{r.is.analyte, r.is.method, r.run}].push_back(&r.is);
         }
     }
     PortionSpread out;

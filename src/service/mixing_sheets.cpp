@@ -210,6 +210,10 @@ Result<MixingDraft> draft_mixing_sheet(const store::Books& books, const MixingOr
     out.readings = std::move(readings);
     BW_CHECK(dissolving(view.reading.recipe, order.keep_h, out));
     out.safety = safety_of(view.reading.recipe, "");
+    // Cautions are for who handles the materials; who dissolves the blend meets neither.
+    out.safety.cautions = {
+        "The statements are those of the pure materials in it; how the blend itself is classified "
+        "stands in its own safety data sheet."};
     const std::string mark = store::sha256_hex(mixing_sheet_json(out));
     return MixingDraft{std::move(out), mark};
 }

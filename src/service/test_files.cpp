@@ -62,8 +62,8 @@ Problem in_file(Problem problem, const io::Document& file) {
 Result<works::Method> read_method(const io::Document& file) {
     BW_TRY(root, io::open_kind(file, "method"));
     BW_CHECK(root.allow({"format", "kind", "id", "title", "analytes", "measures", "unit", "u",
-                         "repeatability", "source", "checked_until", "state", "outside_laboratory",
-                         "check_sample", "invented"}));
+                         "repeatability", "between_runs", "source", "checked_until", "state",
+                         "outside_laboratory", "check_sample", "invented"}));
     works::Method out;
     BW_TRY(id, root.required_text("id"));
     BW_TRY(title, root.required_text("title"));
@@ -72,6 +72,7 @@ Result<works::Method> read_method(const io::Document& file) {
     BW_TRY(unit, root.required_text("unit"));
     BW_TRY(u, percent_of(root, "u", 0));
     BW_TRY(repeatability, percent_of(root, "repeatability", 0));
+    BW_TRY(between_runs, percent_of(root, "between_runs", 0));
     BW_TRY(source, root.required_text("source"));
     BW_TRY(until, root.text("checked_until"));
     BW_TRY(state, word_of(root, "state", works::ServiceState::InService));
@@ -85,6 +86,7 @@ Result<works::Method> read_method(const io::Document& file) {
     out.unit = unit;
     out.u_percent = u;
     out.repeatability_percent = repeatability;
+    out.between_runs_percent = between_runs;
     out.source = source;
     out.checked_until = until.value_or("");
     out.state = state;

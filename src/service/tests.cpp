@@ -172,6 +172,7 @@ private:
         take_down(entry, method, read_at, r);
         r.u_percent = method.u_percent;
         r.repeatability_percent = method.repeatability_percent;
+        r.between_runs_percent = method.between_runs_percent;
         r.entered_by = desk_.person.id;
         return works::worked_out(r, portion.is, portion.wanted.practical_salinity,
                                  portion.wanted.g_per_kg_water);

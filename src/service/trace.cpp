@@ -352,8 +352,9 @@ private:
                         r.why, r.approved ? "; " + signature_words(*r.approved) : "", r.program,
                         short_mark(r.data_digest))));
         for (const works::Departure& d : file().departures) {
-            BW_CHECK(pinned(0, kKind<works::Departure>, d.number,
-                            fmt::format("{}: {} {}", name(d.state), d.what, d.answer)));
+            BW_CHECK(pinned(
+                0, kKind<works::Departure>, d.number,
+                fmt::format("{}{}: {} {}", name(d.state), about_words(d), d.what, d.answer)));
         }
         return {};
     }

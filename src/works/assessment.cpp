@@ -7,6 +7,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -80,13 +81,57 @@ std::vector<double> values_of(const Group& group) {
     return out;
 }
 
-/// u of a mean of n, or of a median, whose scatter is then seen and not only stated.
-double u_of(const TestResult& one, double value, std::size_t n, double scatter) {
-    const double u1 = one.u_percent / unit::kPercent * value;
-    const double sr = one.repeatability_percent / unit::kPercent * value;
-    const double count = static_cast<double>(n);
-    return std::sqrt(std::max(0.0, u1 * u1 - sr * sr) + sr * sr / count +
-                     scatter * scatter / count);
+std::set<std::string> runs_in(const Group& group) {
+    std::set<std::string> out;
+    for (const PlacedResult* r : group.results) {
+        out.insert(r->run);
+    }
+    return out;
+}
+
+/// Of one method, at a value.
+struct Scatter {
+    double u1 = 0;  ///< standard uncertainty of one result
+    double sr = 0;  ///< within a run
+    double sb = 0;  ///< between runs, as the method states it
+};
+
+Scatter scatter_of(const TestResult& one, double value) {
+    const double share = value / unit::kPercent;
+    return {one.u_percent * share, one.repeatability_percent * share,
+            one.between_runs_percent * share};
+}
+
+/// u of a mean: what the results share stays; what each run has for itself, and each result, falls
+/// with their number.
+double u_of_mean(const Group& group, double value) {
+    const Scatter s = scatter_of(group.results.front()->is, value);
+    const double count = static_cast<double>(group.results.size());
+    double by_run = 0;  // sum of the squared shares of the runs
+    for (const std::string& run : runs_in(group)) {
+        const auto held = std::count_if(group.results.begin(), group.results.end(),
+                                        [&](const PlacedResult* r) { return r->run == run; });
+        by_run += static_cast<double>(held * held) / (count * count);
+    }
+    return std::sqrt(std::max(0.0, s.u1 * s.u1 - s.sr * s.sr - s.sb * s.sb) + s.sr * s.sr / count +
+                     s.sb * s.sb * by_run);
+}
+
+/// Results of several runs are compared by what differs between runs as well, where it is stated.
+double comparable_sd(const Group& group, double value) {
+    const Scatter s = scatter_of(group.results.front()->is, value);
+    return runs_in(group).size() > 1 ? std::hypot(s.sr, s.sb) : s.sr;
+}
+
+std::string of_runs(const Group& group) {
+    const std::size_t runs = runs_in(group).size();
+    if (runs < kPair) {
+        return "";
+    }
+    return fmt::format(" of {} runs{}", runs,
+                       group.results.front()->is.between_runs_percent > 0
+                           ? ""
+                           : ", and the method does not state what differs between runs,");
 }
 
 /// Names the result that stands out of four or more; three have no power. The test only raises the
@@ -116,7 +161,7 @@ Result<MethodValue> value_on_sample(const Group& group, Tested& out) {
     value.results = static_cast<std::int64_t>(values.size());
     const stat::Summary summary = stat::summarize(values);
     value.mol_per_kg = summary.mean;
-    value.u = u_of(one, summary.mean, values.size(), 0);
+    value.u = u_of_mean(group, summary.mean);
     const std::string where = fmt::format("{} by {}", out.symbol, group.method);
     if (portions_in(group) < kPair) {
         value.duplicates = "one only";
@@ -131,7 +176,7 @@ Result<MethodValue> value_on_sample(const Group& group, Tested& out) {
         return value;
     }
     name_outlier(group, values, out);
-    const double sr = one.repeatability_percent / unit::kPercent * summary.mean;
+    const double sr = comparable_sd(group, summary.mean);
     if (!(sr > 0)) {
         value.duplicates = "accepted";
         return value;
@@ -154,15 +199,16 @@ Result<MethodValue> value_on_sample(const Group& group, Tested& out) {
     if (judged.verdict == assay::DuplicateVerdict::TwoMore) {
         value.duplicates = "two more wanted";
         out.waits.push_back(fmt::format(
-            "{}: two results {:.2f} % apart, beyond the critical range of {:.2f} %: two more are "
+            "{}: two results{} {:.2f} % apart, beyond the critical range of {:.2f} %: two more are "
             "wanted",
-            where, percent, judged.limit / summary.mean * unit::kPercent));
+            where, of_runs(group), percent, judged.limit / summary.mean * unit::kPercent));
     } else if (judged.verdict == assay::DuplicateVerdict::MedianOfFour) {
         value.duplicates = "median";
-        value.u = u_of(one, judged.result, values.size(), summary.sd);
-        out.notes.push_back(
-            fmt::format("{}: {} results {:.2f} % apart, so their median stands; look at the method",
-                        where, values.size(), percent));
+        value.u = std::hypot(u_of_mean(group, judged.result),
+                             summary.sd / std::sqrt(static_cast<double>(values.size())));
+        out.notes.push_back(fmt::format(
+            "{}: {} results{} {:.2f} % apart, so their median stands; look at the method", where,
+            values.size(), of_runs(group), percent));
     } else {
         value.duplicates = "accepted";
     }
@@ -171,16 +217,16 @@ Result<MethodValue> value_on_sample(const Group& group, Tested& out) {
 
 /// The mean of several samples. A sample tested once is no duplicate and waits for none; what
 /// several results on one are to each other is judged sample by sample.
-Result<MethodValue> value_of_samples(const std::vector<Group>& samples, Tested& out) {
-    const TestResult& one = samples.front().results.front()->is;
+Result<MethodValue> value_of_samples(const Group& all, const std::vector<Group>& samples,
+                                     Tested& out) {
     MethodValue value;
-    value.method = samples.front().method;
-    value.method_number = one.method_number;
+    value.method = all.method;
+    value.method_number = all.results.front()->is.method_number;
+    value.results = static_cast<std::int64_t>(all.results.size());
     value.duplicates = "accepted";
     std::vector<double> means;
     double scatter = 0;  // squares of what medians add
     for (const Group& sample : samples) {
-        value.results += static_cast<std::int64_t>(sample.results.size());
         if (sample.results.size() == 1) {
             means.push_back(sample.results.front()->is.mol_per_kg);
             continue;
@@ -198,14 +244,29 @@ Result<MethodValue> value_of_samples(const std::vector<Group>& samples, Tested& 
     }
     const double count = static_cast<double>(samples.size());
     value.mol_per_kg = stat::summarize(means).mean;
-    value.u = std::hypot(u_of(one, value.mol_per_kg, static_cast<std::size_t>(value.results), 0),
-                         std::sqrt(scatter) / count);
+    value.u = std::hypot(u_of_mean(all, value.mol_per_kg), std::sqrt(scatter) / count);
     return value;
 }
 
 Result<MethodValue> value_of(const Group& group, Tested& out) {
     const std::vector<Group> samples = by_sample(group);
-    return samples.size() < kPair ? value_on_sample(group, out) : value_of_samples(samples, out);
+    return samples.size() < kPair ? value_on_sample(group, out)
+                                  : value_of_samples(group, samples, out);
+}
+
+/// How many runs the samples' results are of, and whether each run holds one sample only: then what
+/// differs between runs is in what differs between samples.
+void take_runs(const Group& group, const std::vector<Group>& samples, SpreadOf& of) {
+    of.runs = static_cast<std::int64_t>(runs_in(group).size());
+    const bool own = std::all_of(samples.begin(), samples.end(), [&](const Group& sample) {
+        const std::set<std::string> mine = runs_in(sample);
+        return mine.size() == 1 &&
+               std::all_of(group.results.begin(), group.results.end(), [&](const PlacedResult* r) {
+                   return r->run != *mine.begin() ||
+                          r->is.sample == sample.results.front()->is.sample;
+               });
+    });
+    of.between_runs_percent = own ? group.results.front()->is.between_runs_percent : 0;
 }
 
 /// How the samples differ, by each method that tested two or more; what the largest of them, or
@@ -220,7 +281,11 @@ Result<void> add_sampling(const std::vector<Group>& groups, double stated_percen
         if (samples.size() < kPair || !(out.value > 0)) {
             continue;
         }
-        SpreadOf of{out.symbol, g.method, g.results.front()->is.repeatability_percent, 0};
+        SpreadOf of;
+        of.symbol = out.symbol;
+        of.method = g.method;
+        of.repeatability_percent = g.results.front()->is.repeatability_percent;
+        take_runs(g, samples, of);
         if (out.low && out.high) {
             of.goal_percent = (*out.high - *out.low) / (*out.high + *out.low) * unit::kPercent;
         }

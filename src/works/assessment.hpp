@@ -125,13 +125,15 @@ struct PlacedResult {
 ///              dissolved each by itself, judged as ISO 5725-6 has it (more by the critical range
 ///              of so many); one alone, and three, wait for more. Several samples: the mean of
 ///              theirs, where one result each is enough, and spread_of() tells how they differ. u
-///              of a mean of n: sqrt(u1^2 - sr^2 + sr^2/n) of the method's u1 and repeatability sr;
-///              a median of four carries their scatter besides. Of four or more of one method, one
-///              that stands out by Grubbs' test at 5 % is named, and nothing is set aside for it.
-///              Several methods: assay::combine. The strength's uncertainty is the largest of the
-///              portions', taken as shared by all elements. Verdicts: assay::decide. All at once:
-///              the integral over the shared error of the product of the elements' chances.
-///              Charges: charges_of().
+///              of a mean of n: sqrt(u1^2 - sr^2 - sb^2 + sr^2/n + sb^2 w) of the method's u1, its
+///              repeatability sr and what it states to differ between runs, sb, with w the sum of
+///              the squared shares of the runs; results of several runs are compared by
+///              sqrt(sr^2 + sb^2) (ISO 5725-3, between runs). A median of four carries their
+///              scatter besides. Of four or more of one method, one that stands out by Grubbs' test
+///              at 5 % is named, and nothing is set aside for it. Several methods: assay::combine.
+///              The strength's uncertainty is the largest of the portions', taken as shared by all
+///              elements. Verdicts: assay::decide. All at once: the integral over the shared error
+///              of the product of the elements' chances. Charges: charges_of().
 /// Inputs       limits that check() passes.
 /// Errors       those of interval_of and of the assay room.
 /// Accuracy     of the joint probability 1e-9 (trapezoidal rule over a smooth integrand).

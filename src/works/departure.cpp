@@ -16,6 +16,17 @@ std::string_view name(DepartureState state) {
     return kNames.at(static_cast<std::size_t>(state));
 }
 
+std::string_view name(Concern concern) {
+    constexpr std::array<std::string_view, kWords<Concern>> kNames = {"making", "samples",
+                                                                      "charges", "fault"};
+    return kNames.at(static_cast<std::size_t>(concern));
+}
+
+std::string about_words(const Departure& departure) {
+    return departure.about == Concern::Making ? ""
+                                              : fmt::format(" about its {}", name(departure.about));
+}
+
 Result<Departure> answered(Departure departure, std::string_view by, std::string_view answer) {
     if (departure.state == DepartureState::Closed) {
         return fail(ProblemCode::Refused, fmt::format("departure {} is closed", departure.number));

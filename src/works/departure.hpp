@@ -15,6 +15,12 @@ template <>
 inline constexpr std::size_t kWords<DepartureState> = 3;
 [[nodiscard]] std::string_view name(DepartureState state);
 
+/// What a departure about a batch speaks of; only that is lifted by it.
+enum class Concern : std::uint8_t { Making, Samples, Charges, Fault };
+template <>
+inline constexpr std::size_t kWords<Concern> = 4;
+[[nodiscard]] std::string_view name(Concern concern);
+
 /// What a departure about a line of a batch sheet has for its subject's kind; the subject is
 /// "B26-0142-K/7".
 inline constexpr const char* kAddition = "addition";
@@ -25,6 +31,7 @@ struct Departure {
     std::string subject_kind;  ///< record it belongs to
     std::string subject;
     std::string batch;  ///< whose release waits for it; empty: none
+    Concern about = Concern::Making;
     std::string what;
     DepartureState state = DepartureState::Open;
     std::string raised_by;
@@ -38,6 +45,7 @@ struct Departure {
         v("subject_kind", x.subject_kind);
         v("subject", x.subject);
         v("batch", x.batch);
+        v("about", x.about);
         v("what", x.what);
         v("state", x.state);
         v("raised_by", x.raised_by);
@@ -46,6 +54,9 @@ struct Departure {
         v("closed_by", x.closed_by);
     }
 };
+
+/// " about its samples"; empty for what is about the making.
+[[nodiscard]] std::string about_words(const Departure& departure);
 
 /// Errors   Refused unless open; BadInput for an empty answer.
 [[nodiscard]] Result<Departure> answered(Departure departure, std::string_view by,

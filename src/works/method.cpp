@@ -3,6 +3,7 @@
 #include "works/method.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -96,6 +97,14 @@ Result<void> check(const Method& method) {
                                 "and not above the uncertainty of one result, which holds it",
                                 method.id),
                     {"", 0, "repeatability_percent"});
+    }
+    if (!(method.between_runs_percent >= 0) ||
+        std::hypot(method.repeatability_percent, method.between_runs_percent) > method.u_percent) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("method {}: repeatability and what differs between runs are "
+                                "together above the uncertainty of one result, which holds both",
+                                method.id),
+                    {"", 0, "between_runs_percent"});
     }
     return check_checks(method);
 }

@@ -22,6 +22,7 @@ struct Method {
     std::string unit;                   ///< in which its results are given: "mg/L", "mmol/kg"
     double u_percent = 0;               ///< standard uncertainty of one result, relative
     double repeatability_percent = 0;   ///< standard deviation of repeatability, relative
+    double between_runs_percent = 0;    ///< standard deviation between runs besides; 0: not stated
     std::string source;                 ///< where it is written
     std::string checked_until;          ///< last day of its check; empty: not stated
     ServiceState state = ServiceState::InService;
@@ -38,6 +39,7 @@ struct Method {
         v("unit", x.unit);
         v("u_percent", x.u_percent);
         v("repeatability_percent", x.repeatability_percent);
+        v("between_runs_percent", x.between_runs_percent);
         v("source", x.source);
         v("checked_until", x.checked_until);
         v("state", x.state);
@@ -48,7 +50,8 @@ struct Method {
 
 /// Errors   BadInput: an id that is not 2 to 32 of A-Z, a-z, 0-9, '-'; no title, analyte or source;
 ///          an analyte twice; an uncertainty that is not above 0 and below 100 %; a repeatability
-///          above the uncertainty, of which it is a part; a check sample of another analyte, or
+///          above the uncertainty, of which it is a part, alone or with what differs between runs;
+///          a check sample of another analyte, or
 ///          twice for one. UnknownName for an analyte, BadUnit.
 [[nodiscard]] Result<void> check(const Method& method);
 

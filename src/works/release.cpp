@@ -107,29 +107,33 @@ private:
         }
     }
 
-    [[nodiscard]] bool spoken_of() const {
-        return std::any_of(
-            file_.departures.begin(), file_.departures.end(), [](const Departure& d) {
-                return d.subject_kind == "batch" && d.state == DepartureState::Closed;
+    /// What the tests show and a departure about the batch is to speak of, each for itself.
+    void seen(OpenKind kind, Concern concern, std::string_view what, std::string_view sentence) {
+        const bool spoken_of =
+            std::any_of(file_.departures.begin(), file_.departures.end(), [&](const Departure& d) {
+                return d.subject_kind == "batch" && d.about == concern &&
+                       d.state == DepartureState::Closed;
             });
+        if (!spoken_of) {
+            add(kind, fmt::format("{} and no closed departure about its {} speaks of it: {}", what,
+                                  name(concern), sentence));
+        }
     }
 
-    /// What the tests show and a departure about the batch is to speak of.
-    void seen() {
-        constexpr const char* kUnspoken = "no closed departure about the batch speaks of it: ";
-        for (const SampleSpread& s : file_.assessment.spreads) {
+    void seen_in_tests() {
+        const Assessment& a = file_.assessment;
+        for (const SampleSpread& s : a.spreads) {
             if (s.verdict == kNotHomogeneous) {
-                add(OpenKind::NotHomogeneous,
-                    fmt::format("the samples are not alike and {}{}", kUnspoken, s.sentence));
+                seen(OpenKind::NotHomogeneous, Concern::Samples, "the samples are not alike",
+                     s.sentence);
             }
         }
-        if (file_.assessment.charges.verdict == "act") {
-            add(OpenKind::NotBalanced, fmt::format("the charges do not balance and {}{}", kUnspoken,
-                                                   file_.assessment.charges.sentence));
+        if (a.charges.verdict == "act") {
+            seen(OpenKind::NotBalanced, Concern::Charges, "the charges do not balance",
+                 a.charges.sentence);
         }
         if (!file_.fault.empty()) {
-            add(OpenKind::FaultSeen,
-                fmt::format("the tests show a fault and {}{}", kUnspoken, file_.fault));
+            seen(OpenKind::FaultSeen, Concern::Fault, "the tests show a fault", file_.fault);
         }
     }
 
@@ -148,9 +152,7 @@ private:
                 add(OpenKind::NotWithin, fmt::format("{} is {}", e.symbol, name(e.verdict)));
             }
         }
-        if (!spoken_of()) {
-            seen();
-        }
+        seen_in_tests();
         if (file_.assessment.probability < file_.limits->joint_least) {
             add(OpenKind::NotJointly,
                 fmt::format(

@@ -76,7 +76,7 @@ enum class OpenKind : std::uint8_t {
     Waits,  ///< two more results, a second method's
     NotWithin,
     NotJointly,
-    NotHomogeneous,  ///< these three without a closed departure about the batch
+    NotHomogeneous,  ///< these three each without a closed departure that speaks of it
     NotBalanced,     ///< charges, so far that one has to act
     FaultSeen
 };

@@ -28,13 +28,15 @@ bool equally_often(const std::vector<std::vector<double>>& samples) {
 }
 
 /// Without a verdict: what the analysis of variance shows, or the stated repeatability.
-Found plain_spread(const std::vector<std::vector<double>>& samples, double repeatability) {
+Found plain_spread(const std::vector<std::vector<double>>& samples, double repeatability,
+                   double between_runs) {
+    const double by_runs = between_runs * between_runs;
     const bool repeated = std::any_of(samples.begin(), samples.end(),
                                       [](const auto& s) { return s.size() >= kPair; });
     if (repeated) {
         const stat::Anova a = stat::one_way(samples);
-        const double between =
-            std::sqrt(std::max(0.0, (a.mean_between - a.mean_within) / a.effective_replicates));
+        const double between = std::sqrt(
+            std::max(0.0, (a.mean_between - a.mean_within) / a.effective_replicates - by_runs));
         return {between, std::sqrt(a.mean_within), std::max(between, assay::hidden_by(a))};
     }
     std::vector<double> values;
@@ -43,7 +45,8 @@ Found plain_spread(const std::vector<std::vector<double>>& samples, double repea
         values.push_back(s.front());
     }
     const double sd = stat::summarize(values).sd;
-    const double between = std::sqrt(std::max(0.0, sd * sd - repeatability * repeatability));
+    const double between =
+        std::sqrt(std::max(0.0, sd * sd - repeatability * repeatability - by_runs));
     return {between, repeatability, between};
 }
 
@@ -51,6 +54,12 @@ std::string sentence_of(const SampleSpread& s) {
     const std::string figures = fmt::format(
         "{} by {}: {} samples differ by {:.2f} % (standard deviation, the method's share off)",
         s.symbol, s.method, s.samples, s.between_percent);
+    if (s.runs > 1) {
+        return fmt::format(
+            "{}; tested in {} runs, what differs between runs counts as theirs: test them in one "
+            "run, each as often, twice or more, for a verdict",
+            figures, s.runs);
+    }
     if (s.verdict.empty()) {
         return figures +
                "; a verdict needs three samples or more, each tested as often, twice or "
@@ -84,8 +93,11 @@ Result<SampleSpread> spread_of(const SpreadOf& of,
         means.push_back(stat::summarize(s).mean);
     }
     const double mean = stat::summarize(means).mean;
-    Found found = plain_spread(samples, of.repeatability_percent / unit::kPercent * mean);
-    const bool judged = samples.size() >= kLeastSamples && equally_often(samples) &&
+    out.runs = of.runs;
+    const double share = mean / unit::kPercent;
+    Found found =
+        plain_spread(samples, of.repeatability_percent * share, of.between_runs_percent * share);
+    const bool judged = of.runs == 1 && samples.size() >= kLeastSamples && equally_often(samples) &&
                         of.goal_percent > 0 && found.within > 0;
     if (judged) {
         const double sigma = of.goal_percent / unit::kPercent * mean / 2;

@@ -12,7 +12,7 @@ namespace bw::works {
 /// How far the samples of a batch lie apart in one constituent, by one method.
 struct SampleSpread {
     std::string symbol, method;
-    std::int64_t samples = 0, results = 0;
+    std::int64_t samples = 0, results = 0, runs = 1;
     double between_percent = 0;  ///< standard deviation between samples, the method's share off
     double within_percent = 0;   ///< standard deviation of results on one sample
     double u_percent = 0;        ///< standard uncertainty that the samples' mean has by it
@@ -26,6 +26,7 @@ struct SampleSpread {
         v("method", x.method);
         v("samples", x.samples);
         v("results", x.results);
+        v("runs", x.runs);
         v("between_percent", x.between_percent);
         v("within_percent", x.within_percent);
         v("u_percent", x.u_percent);
@@ -43,15 +44,18 @@ struct SpreadOf {
     std::string symbol, method;
     double repeatability_percent = 0;  ///< of the method, as stated
     double goal_percent = 0;           ///< 0: no verdict
+    std::int64_t runs = 1;             ///< that the results are of; several: no verdict
+    double between_runs_percent = 0;   ///< of each sample, where every one has a run of its own
 };
 
 /// Compares the samples of a batch, the results of each in one group.
 ///
 /// Definition   one-way analysis of variance. Three samples or more, each tested as often as the
 ///              others, two times or more: assay::judge_homogeneity with sigma half of the goal;
-///              u is its u_between over the root of the samples' number. Fewer, or tested
-///              unequally: no verdict, the same u by the analysis of variance; where no sample was
-///              tested twice, the method's stated repeatability stands for MSw and hides nothing.
+///              u is its u_between over the root of the samples' number. Fewer, tested unequally or
+///              in several runs, whose differences would count as theirs: no verdict, the same u by
+///              the analysis of variance, less between_runs; where no sample was tested twice, the
+///              method's stated repeatability stands for MSw and hides nothing.
 /// Inputs       two groups or more, none empty, of positive mean.
 /// Errors       none beyond those of judge_homogeneity that its inputs bar.
 /// Source       ISO Guide 35 (u_between); [thompson-2006-harmonized] for the verdict.

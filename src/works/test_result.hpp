@@ -28,6 +28,7 @@ struct TestResult {
     std::int64_t method_number = 1;
     double u_percent = 0;  ///< of the method's version, as it was when the result was entered
     double repeatability_percent = 0;
+    double between_runs_percent = 0;
     std::string digits;    ///< "412.3", "< 0.5"
     std::string unit;      ///< of the digits
     std::string dilution;  ///< factor as typed; empty: 1
@@ -51,6 +52,7 @@ struct TestResult {
         v("method_number", x.method_number);
         v("u_percent", x.u_percent);
         v("repeatability_percent", x.repeatability_percent);
+        v("between_runs_percent", x.between_runs_percent);
         v("digits", x.digits);
         v("unit", x.unit);
         v("dilution", x.dilution);

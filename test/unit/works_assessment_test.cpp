@@ -217,6 +217,64 @@ TEST(Samples, AreJudgedAsDuplicatesEachForItself) {
     EXPECT_THAT(a.elements.front().waits.front(), HasSubstr("two more"));
 }
 
+/// Each portion of a sample in the run of that number, or each sample in a run of its own.
+Assessment of_runs(const std::vector<std::vector<double>>& samples, bool own, double between_runs) {
+    std::vector<PlacedResult> results;
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+        for (std::size_t k = 0; k < samples[i].size(); ++k) {
+            results.push_back(
+                of_sample("S" + std::to_string(i + 1), samples[i][k], static_cast<int>(k) + 1));
+            results.back().run = "R" + std::to_string((own ? i : k) + 1);
+            results.back().is.between_runs_percent = between_runs;
+        }
+    }
+    const std::vector<Wanted> wanted = {{"Ca", kTarget}};
+    const auto out = assess(limits(), wanted, results, 0);
+    EXPECT_TRUE(out) << out.error().message;
+    return out ? *out : Assessment{};
+}
+
+TEST(Runs, ThatDifferAreInTheCriticalRangeWhereTheMethodStatesIt) {
+    // 0.9 % apart. Within a run 2.77 * 0.3 = 0.83 % is allowed, between runs that differ by 0.3 %
+    // 2.77 * sqrt(0.3^2 + 0.3^2) = 1.18 %.
+    const Assessment stated = of_runs({{0.00996, 0.01005}}, false, 0.3);
+    EXPECT_THAT(stated.elements.front().waits, IsEmpty());
+    // u^2 = 0.5^2 - 0.3^2 - 0.3^2 + 0.3^2/2 + 0.3^2/2, for each run holds half of it.
+    EXPECT_NEAR(stated.elements.front().u, 0.010005 * std::sqrt(0.25 - 0.18 + 0.09) / 100, 1e-12);
+    // Both in one run: what differs between runs does not fall with their number.
+    const Assessment one_run = of_runs({{0.01000, 0.01001}}, true, 0.3);
+    EXPECT_NEAR(one_run.elements.front().u, 0.010005 * std::sqrt(0.25 - 0.09 + 0.045) / 100, 1e-12);
+    const Assessment within = of_runs({{0.00996, 0.01005}}, true, 0.3);
+    EXPECT_THAT(
+        within.elements.front().waits,
+        ElementsAre(HasSubstr("two results 0.90 % apart, beyond the critical range of 0.83")));
+    const Assessment unstated = of_runs({{0.00996, 0.01005}}, false, 0);
+    EXPECT_THAT(unstated.elements.front().waits,
+                ElementsAre(HasSubstr("two results of 2 runs, and the method does not state what "
+                                      "differs between runs, 0.90 % apart")));
+}
+
+TEST(Runs, OfEachSampleItsOwnGiveNoVerdictOnTheSamples) {
+    const std::vector<std::vector<double>> apart = {
+        {0.00987, 0.00989}, {0.01000, 0.01002}, {0.01011, 0.01013}};
+    const Assessment a = of_runs(apart, true, 0.4);
+    const SampleSpread& s = a.spreads.front();
+    EXPECT_EQ(s.verdict, "");
+    EXPECT_EQ(s.runs, 3);
+    EXPECT_THAT(s.sentence,
+                HasSubstr("tested in 3 runs, what differs between runs counts as theirs"));
+    // What the method states to differ between runs is taken off, in squares.
+    const Assessment unstated = of_runs(apart, true, 0);
+    const double off =
+        std::pow(unstated.spreads.front().between_percent, 2) - std::pow(s.between_percent, 2);
+    EXPECT_NEAR(off, 0.16, 1e-9);
+    // Where each run holds every sample, runs do not set samples apart: nothing is taken off.
+    const Assessment crossed = of_runs(apart, false, 0.4);
+    EXPECT_NEAR(crossed.spreads.front().between_percent, unstated.spreads.front().between_percent,
+                1e-12);
+    EXPECT_EQ(crossed.spreads.front().verdict, "");
+}
+
 TEST(Samples, OfWhichThereIsOneCountAsTheLimitsState) {
     const Assessment unknown = of_samples({{0.01, 0.01}});
     EXPECT_EQ(unknown.elements.front().u_sampling, 0);

@@ -52,6 +52,13 @@ TEST(Methods, TellWhatIsWrongWithThem) {
     EXPECT_EQ(check(m).error().place.field, "repeatability_percent");
     m.repeatability_percent = 0;
     EXPECT_EQ(check(m).error().place.field, "repeatability_percent");
+    m = method();
+    m.between_runs_percent = std::sqrt(m.u_percent * m.u_percent - 0.09) - 1e-9;
+    EXPECT_TRUE(check(m));
+    for (const double bad : {m.between_runs_percent + 1e-6, -0.1, std::nan("")}) {
+        m.between_runs_percent = bad;
+        EXPECT_EQ(check(m).error().place.field, "between_runs_percent");
+    }
     m.u_percent = 0;
     EXPECT_EQ(check(m).error().place.field, "u_percent");
 }

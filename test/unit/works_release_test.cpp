@@ -3,6 +3,7 @@
 //
 // Release: the full matrix of decision, state and who; every open item blocks; evidence and
 // certificates.
+#include <algorithm>
 #include <array>
 #include <functional>
 
@@ -213,6 +214,33 @@ TEST(Releases, TakeAWeighingBesideItsToleranceWithAClosedDepartureOnly) {
         EXPECT_EQ(kinds(f).empty(), d.state == DepartureState::Closed) << name(d.state);
         f.departures[0].subject = "B26-0001-K/2";
         EXPECT_FALSE(kinds(f).empty());
+    }
+}
+
+TEST(Releases, AreHeldByWhatTheTestsShowUntilAClosedDepartureSpeaksOfThat) {
+    using enum OpenKind;
+    const std::vector<std::pair<OpenKind, Concern>> held = {{NotHomogeneous, Concern::Samples},
+                                                            {NotBalanced, Concern::Charges},
+                                                            {FaultSeen, Concern::Fault}};
+    for (const Leaving& leaving : leavings()) {
+        const auto it = std::find_if(held.begin(), held.end(),
+                                     [&](const auto& h) { return h.first == leaving.kind; });
+        if (it == held.end()) {
+            continue;
+        }
+        for (std::size_t c = 0; c < kWords<Concern>; ++c) {
+            BatchFile f = good();
+            leaving.leave(f);
+            Departure d;
+            d.subject_kind = "batch";
+            d.about = static_cast<Concern>(c);
+            d.state = DepartureState::Closed;
+            f.departures = {d};
+            EXPECT_EQ(kinds(f).empty(), d.about == it->second)
+                << name(leaving.kind) << " spoken of about " << name(d.about);
+            f.departures[0].state = DepartureState::Answered;
+            EXPECT_FALSE(kinds(f).empty());
+        }
     }
 }
 

@@ -39,6 +39,8 @@ BW_ON_BOTH(MixingDay);
 TEST_P(MixingDay, IsSignedByADutyOverWhatWasShownAndKept) {
     const auto draft = BW_MUST(service::draft_mixing_sheet(*books_, order()));
     EXPECT_EQ(draft.sheet.safety.decided_by, "");
+    EXPECT_THAT(draft.sheet.safety.cautions,
+                testing::ElementsAre(testing::HasSubstr("its own safety data sheet")));
     const auto unseen =
         service::sign_mixing_sheet(desk("quinn"), order(std::string(16, '0')), signing(), intent());
     ASSERT_FALSE(unseen);
