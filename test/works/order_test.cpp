@@ -72,6 +72,43 @@ TEST_P(OrderDay, OtherResultsUnderTheSameNumberAreRefused) {
     EXPECT_EQ(BW_MUST(service::runs_of(*books_, batch)).size(), 1U);
 }
 
+TEST_P(OrderDay, ResultsOfSeveralPortionsAreOneRun) {
+    const std::string batch = make_batch();
+    const std::string one = dissolve(take_sample(batch));
+    const std::string two = dissolve(take_sample(batch));
+    const std::vector<std::string> enter = {"results", "enter", one + ": Ca=9.8 mmol/kg",
+                                            "Ca=9.81 mmol/kg", "--method", "M-07"};
+    const Outcome nameless = run(enter, "ana");
+    EXPECT_EQ(nameless.code, 2) << nameless.out;
+    EXPECT_THAT(nameless.err, HasSubstr("\"Ca=9.81 mmol/kg\" names no test portion"));
+    auto both = enter;
+    both.insert(both.end(), {"--portion", two});
+    const Outcome good = run(both, "ana");
+    EXPECT_EQ(good.code, 0) << good.err;
+    const auto runs = BW_MUST(service::runs_of(*books_, batch));
+    ASSERT_EQ(runs.size(), 1U);
+    ASSERT_EQ(runs[0].is.results.size(), 2U);
+    EXPECT_EQ(runs[0].is.results[0].portion, one);
+    EXPECT_EQ(runs[0].is.results[1].portion, two);
+}
+
+TEST_P(OrderDay, ADepartureIsAboutAStepOrAboutWhatTheTestsShow) {
+    const std::string batch = make_batch();
+    const auto raise = [&](const std::vector<std::string>& more) {
+        std::vector<std::string> words = {"departure", "raise", "--batch", batch, "--what", "seen"};
+        words.insert(words.end(), more.begin(), more.end());
+        return run(words, "otto");
+    };
+    const Outcome unknown = raise({"--about", "weather"});
+    EXPECT_EQ(unknown.code, 2);
+    EXPECT_THAT(unknown.err, HasSubstr("\"weather\" is not known: write making, samples"));
+    EXPECT_EQ(raise({"--about", "fault", "--step", "1"}).code, 2);
+    EXPECT_EQ(raise({"--about", "fault"}).code, 0);
+    const auto departures = BW_MUST(service::departures_of(*books_, batch));
+    ASSERT_EQ(departures.size(), 1U);
+    EXPECT_EQ(departures[0].about, works::Concern::Fault);
+}
+
 TEST_P(OrderDay, AFileIsItsBytesNotItsName) {
     const std::string text =
         "format = \"brinewright/1\"\nkind = \"lots\"\n[[lot]]\nmaterial = \"sodium chloride\"\n"
