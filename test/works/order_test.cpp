@@ -76,11 +76,12 @@ TEST_P(OrderDay, ResultsOfSeveralPortionsAreOneRun) {
     const std::string batch = make_batch();
     const std::string one = dissolve(take_sample(batch));
     const std::string two = dissolve(take_sample(batch));
-    const std::vector<std::string> enter = {"results", "enter", one + ": Ca=9.8 mmol/kg",
+    const std::vector<std::string> enter = {"results",         "enter",    one + ": Ca=9.8 mmol/kg",
                                             "Ca=9.81 mmol/kg", "--method", "M-07"};
     const Outcome nameless = run(enter, "ana");
     EXPECT_EQ(nameless.code, 2) << nameless.out;
-    EXPECT_THAT(nameless.err, HasSubstr("brinewright: RESULT: 'Ca=9.81 mmol/kg' names no test portion"));
+    EXPECT_THAT(nameless.err,
+                HasSubstr("brinewright: RESULT: 'Ca=9.81 mmol/kg' names no test portion"));
     auto both = enter;
     both.insert(both.end(), {"--portion", two});
     const Outcome good = run(both, "ana");
