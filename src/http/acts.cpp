@@ -3,8 +3,6 @@
 #include "http/acts.hpp"
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
-#include <sodium.h>
 
 #include "base/text.hpp"
 #include "http/answers.hpp"
@@ -45,17 +43,11 @@ Result<double> kg_of(const std::string& text, std::string_view field) {
 }
 
 Result<std::string> bytes_of(const std::string& base64, std::string_view field) {
-    std::string out(base64.size(), '\0');
-    std::size_t length = 0;
-    const char* end = nullptr;
-    const int bad =
-        sodium_base642bin(reinterpret_cast<unsigned char*>(out.data()), out.size(), base64.data(),
-                          base64.size(), nullptr, &length, &end, sodium_base64_VARIANT_ORIGINAL);
-    if (bad != 0 || end != base64.data() + base64.size()) {
+    auto bytes = store::from_base64(base64);
+    if (!bytes) {
         return fail(ProblemCode::BadInput, "the bytes are not base64", {"", 0, std::string(field)});
     }
-    out.resize(length);
-    return out;
+    return std::move(*bytes);
 }
 
 Result<Response> carry_out(const NamedAct& act, const Request& request, const Caller& caller,

@@ -14,29 +14,64 @@ namespace bw::http {
 
 using Json = nlohmann::json;
 
-struct Order::Paper {
+namespace {
+
+/// What a body and all its parts share.
+struct Paper {
     Json whole;
     std::optional<Problem> first;
     std::set<std::string> read;     // fields that somebody asked for
     std::set<std::string> present;  // all fields of the objects that were looked into
 };
 
-namespace {
-
-std::string under(const std::string& path, std::string_view key) {
-    return path.empty() ? std::string(key) : fmt::format("{}.{}", path, key);
-}
-
 }  // namespace
 
-Order::Order(std::shared_ptr<Paper> paper, const Json* at, std::string path)
-    : paper_(std::move(paper)), at_(at), path_(std::move(path)) {
-    if (at_->is_object()) {
+class Order::Sheet {
+public:
+    Sheet(std::shared_ptr<Paper> paper, const Json* at, std::string path)
+        : paper_(std::move(paper)), at_(at), path_(std::move(path)) {
         for (const auto& [key, value] : at_->items()) {
-            paper_->present.insert(under(path_, key));
+            paper_->present.insert(under(key));
         }
     }
-}
+    [[nodiscard]] Order part(std::string_view key, const Json& value) const {
+        return Order(std::make_unique<Sheet>(paper_, &value, under(key)));
+    }
+    [[nodiscard]] const Json& at() const { return *at_; }
+    [[nodiscard]] const Paper& paper() const { return *paper_; }
+
+    /// The value of a field; null where it is not there.
+    [[nodiscard]] const Json* find(std::string_view key, bool needed) {
+        paper_->read.insert(under(key));
+        const auto found = at_->find(std::string(key));
+        if (found == at_->end() || found->is_null()) {
+            if (needed) {
+                wrong(key, "is not there, and it is needed");
+            }
+            return nullptr;
+        }
+        return &*found;
+    }
+    void wrong(std::string_view key, std::string_view what) {
+        if (!paper_->first) {
+            const std::string field = under(key);
+            paper_->first = Problem{ProblemCode::BadInput,
+                                    fmt::format("{} {}", base::quoted(field), what),
+                                    {"", 0, field}};
+        }
+    }
+
+private:
+    [[nodiscard]] std::string under(std::string_view key) const {
+        return path_.empty() ? std::string(key) : fmt::format("{}.{}", path_, key);
+    }
+
+    std::shared_ptr<Paper> paper_;
+    const Json* at_;  // an object of paper_->whole, or one that lives for ever
+    std::string path_;
+};
+
+Order::Order(std::unique_ptr<Sheet> sheet) : sheet_(std::move(sheet)) {}
 Order::Order(Order&&) noexcept = default;
 Order& Order::operator=(Order&&) noexcept = default;
 Order::~Order() = default;
@@ -48,77 +83,55 @@ Result<Order> Order::of(std::string_view body) {
         return fail(ProblemCode::BadInput, "the body is not one JSON object");
     }
     const Json* whole = &paper->whole;
-    return Order(std::move(paper), whole, "");
+    return Order(std::make_unique<Sheet>(std::move(paper), whole, ""));
 }
 
-void Order::wrong(std::string_view key, std::string_view what) {
-    if (!paper_->first) {
-        const std::string field = under(path_, key);
-        paper_->first = Problem{
-            ProblemCode::BadInput, fmt::format("{} {}", base::quoted(field), what), {"", 0, field}};
-    }
-}
-
-const Json* Order::find(std::string_view key, bool needed) {
-    paper_->read.insert(under(path_, key));
-    const auto at = at_->is_object() ? at_->find(std::string(key)) : at_->end();
-    if (at == at_->end() || at->is_null()) {
-        if (needed) {
-            wrong(key, "is not there, and it is needed");
-        }
-        return nullptr;
-    }
-    return &*at;
-}
-
-bool Order::has(std::string_view key) const {
-    return at_->is_object() && at_->contains(std::string(key));
-}
+bool Order::has(std::string_view key) const { return sheet_->at().contains(std::string(key)); }
 
 std::string Order::text(std::string_view key) {
-    const Json* value = find(key, true);
+    const Json* value = sheet_->find(key, true);
     if (value == nullptr) {
         return {};
     }
     if (!value->is_string() || value->get_ref<const std::string&>().empty()) {
-        wrong(key, "is to be a text, and not an empty one");
+        sheet_->wrong(key, "is to be a text, and not an empty one");
         return {};
     }
     return value->get<std::string>();
 }
 
 std::string Order::text_or(std::string_view key, std::string_view otherwise) {
-    const Json* value = find(key, false);
+    const Json* value = sheet_->find(key, false);
     if (value == nullptr) {
         return std::string(otherwise);
     }
     if (!value->is_string()) {
-        wrong(key, "is to be a text");
+        sheet_->wrong(key, "is to be a text");
         return {};
     }
     return value->get<std::string>();
 }
 
 std::int64_t Order::whole(std::string_view key) {
-    const Json* value = find(key, true);
+    const Json* value = sheet_->find(key, true);
     if (value == nullptr) {
         return 0;
     }
     if (!value->is_number_integer()) {
-        wrong(key, "is to be a whole number");
+        sheet_->wrong(key, "is to be a whole number");
         return 0;
     }
     return value->get<std::int64_t>();
 }
 
 std::int64_t Order::whole_or(std::string_view key, std::int64_t otherwise) {
-    return find(key, false) == nullptr ? otherwise : whole(key);
+    return sheet_->find(key, false) == nullptr ? otherwise : whole(key);
 }
 
 bool Order::flag(std::string_view key) {
-    const Json* value = find(key, false);
+    const Json* value = sheet_->find(key, false);
     if (value != nullptr && !value->is_boolean()) {
-        wrong(key, "is to be true or false");
+        sheet_->wrong(key, "is to be true or false");
         return false;
     }
     return value != nullptr && value->get<bool>();
@@ -126,17 +139,17 @@ bool Order::flag(std::string_view key) {
 
 std::vector<std::string> Order::texts(std::string_view key) {
     std::vector<std::string> out;
-    const Json* value = find(key, false);
+    const Json* value = sheet_->find(key, false);
     if (value == nullptr) {
         return out;
     }
     if (!value->is_array()) {
-        wrong(key, "is to be a list of texts");
+        sheet_->wrong(key, "is to be a list of texts");
         return out;
     }
     for (const Json& one : *value) {
         if (!one.is_string()) {
-            wrong(key, "is to be a list of texts");
+            sheet_->wrong(key, "is to be a list of texts");
             return {};
         }
         out.push_back(one.get<std::string>());
@@ -146,13 +159,13 @@ std::vector<std::string> Order::texts(std::string_view key) {
 
 std::vector<std::int64_t> Order::wholes(std::string_view key) {
     std::vector<std::int64_t> out;
-    const Json* value = find(key, false);
+    const Json* value = sheet_->find(key, false);
     if (value == nullptr) {
         return out;
     }
     for (const Json& one : *value) {
         if (!value->is_array() || !one.is_number_integer()) {
-            wrong(key, "is to be a list of whole numbers");
+            sheet_->wrong(key, "is to be a list of whole numbers");
             return {};
         }
         out.push_back(one.get<std::int64_t>());
@@ -162,38 +175,38 @@ std::vector<std::int64_t> Order::wholes(std::string_view key) {
 
 Order Order::part(std::string_view key) {
     static const Json kNone = Json::object();
-    const Json* value = find(key, true);
+    const Json* value = sheet_->find(key, true);
     if (value != nullptr && !value->is_object()) {
-        wrong(key, "is to be an object");
+        sheet_->wrong(key, "is to be an object");
         value = nullptr;
     }
-    return {paper_, value == nullptr ? &kNone : value, under(path_, key)};
+    return sheet_->part(key, value == nullptr ? kNone : *value);
 }
 
 std::vector<Order> Order::list(std::string_view key) {
     std::vector<Order> out;
-    const Json* value = find(key, false);
+    const Json* value = sheet_->find(key, false);
     if (value == nullptr) {
         return out;
     }
     if (!value->is_array()) {
-        wrong(key, "is to be a list");
+        sheet_->wrong(key, "is to be a list");
         return out;
     }
     for (std::size_t i = 0; i < value->size(); ++i) {
         const std::string at = fmt::format("{}[{}]", key, i);
         if (!(*value)[i].is_object()) {
-            wrong(at, "is to be an object");
+            sheet_->wrong(at, "is to be an object");
             return {};
         }
-        out.push_back(Order(paper_, &(*value)[i], under(path_, at)));
+        out.push_back(sheet_->part(at, (*value)[i]));
     }
     return out;
 }
 
 std::vector<std::string> Order::keys() const {
     std::vector<std::string> out;
-    for (const auto& [key, value] : at_->items()) {
+    for (const auto& [key, value] : sheet_->at().items()) {
         out.push_back(key);
     }
     return out;
@@ -201,7 +214,7 @@ std::vector<std::string> Order::keys() const {
 
 std::vector<std::string> Order::values(std::string_view key) {
     std::vector<std::string> out;
-    const Json* value = find(key, false);
+    const Json* value = sheet_->find(key, false);
     if (value == nullptr) {
         return out;
     }
@@ -211,7 +224,7 @@ std::vector<std::string> Order::values(std::string_view key) {
         } else if (one.is_number() || one.is_boolean()) {
             out.push_back(one.dump());
         } else {
-            wrong(key, "is to be a text, a number, true or false, or a list of them");
+            sheet_->wrong(key, "is to be a text, a number, true or false, or a list of them");
         }
     };
     if (value->is_array()) {
@@ -225,11 +238,12 @@ std::vector<std::string> Order::values(std::string_view key) {
 }
 
 Result<void> Order::end() const {
-    if (paper_->first) {
-        return tl::make_unexpected(*paper_->first);
+    const Paper& paper = sheet_->paper();
+    if (paper.first) {
+        return tl::make_unexpected(*paper.first);
     }
-    for (const std::string& field : paper_->present) {
-        if (!paper_->read.contains(field)) {
+    for (const std::string& field : paper.present) {
+        if (!paper.read.contains(field)) {
             return fail(ProblemCode::BadInput,
                         fmt::format("{} is not a field of this request", base::quoted(field)),
                         {"", 0, field});
@@ -239,7 +253,7 @@ Result<void> Order::end() const {
 }
 
 std::string Order::canonical() const {
-    return at_->dump(-1, ' ', false, Json::error_handler_t::replace);
+    return sheet_->at().dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 }  // namespace bw::http

@@ -7,8 +7,6 @@
 #include <string_view>
 #include <vector>
 
-#include <nlohmann/json_fwd.hpp>
-
 #include "base/result.hpp"
 
 namespace bw::http {
@@ -49,14 +47,10 @@ public:
     [[nodiscard]] std::string canonical() const;
 
 private:
-    struct Paper;  // what a body and all its parts share
-    Order(std::shared_ptr<Paper> paper, const nlohmann::json* at, std::string path);
-    [[nodiscard]] const nlohmann::json* find(std::string_view key, bool needed);
-    void wrong(std::string_view key, std::string_view what);
+    class Sheet;  // a JSON object, with what it shares with all parts of its body
+    explicit Order(std::unique_ptr<Sheet> sheet);
 
-    std::shared_ptr<Paper> paper_;
-    const nlohmann::json* at_;
-    std::string path_;
+    std::unique_ptr<Sheet> sheet_;
 };
 
 }  // namespace bw::http
