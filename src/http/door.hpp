@@ -5,8 +5,6 @@
 #include <semaphore>
 #include <string>
 
-#include <tl/expected.hpp>
-
 #include "http/message.hpp"
 #include "http/throttle.hpp"
 #include "service/desk.hpp"
