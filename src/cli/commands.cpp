@@ -102,6 +102,10 @@ CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
         ->check(CLI::Range(std::uint64_t{100}, kMostDraws))
         ->capture_default_str();
     solve.add_option("--seed", a.seed, "Seed of the draws")->check(whole())->capture_default_str();
+    solve.add_flag(
+        "--free-shares", a.free_shares,
+        "Leave packages, weighing steps, smallest doses and the number of materials aside: "
+        "sooner answered, and not to be weighed");
     solve.add_flag("--brief", a.brief, "Recipe, water and cautions only");
     add_output_flags(solve, a.json, a.quiet, true);
     solve.footer(

@@ -228,7 +228,7 @@ std::span<const AskedCommand> computations() {
         AskedCommand{"water/show", "WATER materials", "temperature"},
         AskedCommand{"water/compare", "A B materials", "temperature"},
         AskedCommand{"recipe/solve", "TARGET materials lots standing",
-                     "choose split-lots draws seed brief"},
+                     "choose split-lots free-shares draws seed brief"},
         AskedCommand{"recipe/compare", "A B", ""},
         AskedCommand{"recipe/trade", "TARGET materials",
                      "calcium-from calcium-to magnesium points"},

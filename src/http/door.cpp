@@ -110,7 +110,8 @@ Response Door::sign_in(const Request& request) {
     }
     const std::string person = order->text("person");
     const std::string password = order->text("password");
-    const std::string device = order->text_or("device");
+    const std::string given = order->text_or("device");
+    const std::string device = given.empty() ? "a browser" : given;
     if (const auto good = order->end(); !good) {
         return problem_answer(good.error());
     }

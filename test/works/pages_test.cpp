@@ -217,6 +217,13 @@ TEST_P(PagesDay, ASessionEndsWhenItIsSignedOutOrItsPersonStopped) {
     EXPECT_EQ(status_of(ask({"DELETE", "/api/v1/session", "", who.cookie, who.form_token, {}})),
               204);
     EXPECT_EQ(status_of(get(who, "session")), 401);
+    const std::string nameless = ask({"POST",
+                                      "/api/v1/session",
+                                      json{{"person", "ben"}, {"password", kPassword}}.dump(),
+                                      "",
+                                      "",
+                                      {}});
+    EXPECT_THAT(wire::body_of(nameless), HasSubstr("\"device\":\"a browser\""));
     const Session ben = sign_in("ben");
     const Session ada = sign_in("ada");
     const std::string stopped =
