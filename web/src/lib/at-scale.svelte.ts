@@ -1,0 +1,87 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+// A batch at the scale: its sheet from the server (or as it was last seen, while the line is down), and its weighings
+// with those that still wait to be saved.
+import type { Orders } from '../api/acts';
+import { Lost, view } from '../api/client';
+import { outbox, type Waiting } from '../api/outbox.svelte';
+import { session } from '../api/session.svelte';
+import type { BatchShow, Weighing } from '../api/views';
+import { decimal, plain } from './decimal';
+import { massIn, readNumber } from './reading';
+
+type Line = Orders['batch/weigh']['weighings'][number];
+export type Seen = Pick<Weighing, 'step' | 'net_kg' | 'by' | 'at' | 'lot'> & { saved: boolean };
+
+const place = (batch: string) => `brinewright.sheet.${batch}`;
+
+export class AtScale {
+  shown = $state.raw<BatchShow>();
+  /** The sheet is the one last seen; the server has not confirmed it. */
+  old = $state(false);
+  why = $state.raw<unknown>();
+
+  constructor(readonly batch: string) {}
+
+  async load(): Promise<void> {
+    try {
+      this.shown = await view<BatchShow>('/api/v1/view/batch/show', { batch: this.batch });
+      this.old = false;
+      this.why = undefined;
+      localStorage.setItem(place(this.batch), JSON.stringify(this.shown));
+    } catch (why) {
+      if (why instanceof Lost && this.shown === undefined) {
+        const kept = localStorage.getItem(place(this.batch));
+        if (kept) this.shown = JSON.parse(kept) as BatchShow;
+      }
+      this.old = why instanceof Lost && this.shown !== undefined;
+      if (!this.old) this.why = why;
+    }
+  }
+
+  /** A weighing that the server has just saved, until the sheet is asked for again. */
+  add(line: Line, by = session.person?.id ?? '', at = new Date().toISOString()): void {
+    if (!this.shown) return;
+    const seen = { ...line, by, at, net_kg: kgOf(line.net) } as unknown as Weighing;
+    this.shown = { ...this.shown, weighings: [...this.shown.weighings, seen] };
+  }
+  /** The same for one that had waited. */
+  took(entry: Waiting): void {
+    const order = entry.order as Orders['batch/weigh'];
+    if (entry.act !== 'batch/weigh' || order.batch !== this.batch) return;
+    for (const line of order.weighings) this.add(line, entry.person, entry.made);
+  }
+
+  /** Saved weighings, then those of this browser that wait. */
+  get weighings(): Seen[] {
+    const saved = (this.shown?.weighings ?? []).map((w) => ({ ...w, saved: true })).sort((a, b) => a.at.localeCompare(b.at));
+    const waiting = outbox.entries.flatMap((entry) => {
+      const order = entry.order as Orders['batch/weigh'];
+      if (entry.act !== 'batch/weigh' || entry.state === 'refused' || order.batch !== this.batch) return [];
+      return order.weighings.map((w) => ({ step: w.step, lot: w.lot, by: entry.person, at: entry.made, net_kg: kgOf(w.net), saved: false }));
+    });
+    return [...saved, ...waiting];
+  }
+}
+
+/** "12.34 kg" or "17.19 g" as plain kilograms. */
+export function kgOf(net: string): string {
+  const read = readNumber(net, '.');
+  if (read.kind !== 'number') return '0';
+  const d = decimal(massIn(read.plain, read.unit || 'kg', 'kg') ?? '0');
+  return d ? plain(d) : '0';
+}
+
+/** Keeps the tablet's screen awake while it is held. */
+export function stayAwake(): () => void {
+  let lock: WakeLockSentinel | undefined;
+  const ask = () => {
+    if (document.visibilityState === 'visible') void navigator.wakeLock?.request('screen').then((got) => (lock = got), () => {});
+  };
+  ask();
+  document.addEventListener('visibilitychange', ask);
+  return () => {
+    document.removeEventListener('visibilitychange', ask);
+    void lock?.release();
+  };
+}

@@ -1,0 +1,38 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+// Every address and its page. Pages are loaded when they are first opened.
+import type { Route } from './lib/router.svelte';
+
+export const routes: Route[] = [
+  { path: '/', title: 'Today', area: 'today', page: () => import('./pages/Today.svelte') },
+  { path: '/today', title: 'Today', area: 'today', page: () => import('./pages/Today.svelte') },
+  { path: '/waters', title: 'Waters', area: 'waters', page: () => import('./pages/Waters.svelte') },
+  { path: '/materials', title: 'Materials', area: 'materials', page: () => import('./pages/Materials.svelte') },
+  { path: '/recipes', title: 'Recipes', area: 'recipes', page: () => import('./pages/Recipes.svelte') },
+  { path: '/batches', title: 'Batches', area: 'batches', page: () => import('./pages/batches/List.svelte') },
+  { path: '/batches/:id', title: 'Batch', area: 'batches', page: () => import('./pages/batches/Batch.svelte') },
+  { path: '/batches/:id/sheet', title: 'Batch sheet', area: 'batches', page: () => import('./pages/batches/Sheet.svelte') },
+  { path: '/batches/:id/weigh', title: 'Weighing', area: 'batches', page: () => import('./pages/batches/Weigh.svelte') },
+  { path: '/tests', title: 'Tests', area: 'tests', page: () => import('./pages/Tests.svelte') },
+  { path: '/release', title: 'Release', area: 'release', page: () => import('./pages/Release.svelte') },
+  { path: '/find', title: 'Find', area: '', page: () => import('./pages/Find.svelte') },
+  { path: '/trail', title: 'Trail', area: '', page: () => import('./pages/Trail.svelte') },
+  { path: '/records/:kind', title: 'Records', area: '', page: () => import('./pages/Records.svelte') },
+  { path: '/records/:kind/:id*', title: 'Record', area: '', page: () => import('./pages/Record.svelte') },
+];
+
+export interface Area {
+  name: string;
+  address: string;
+  title: string;
+  holds: string;
+}
+export const areas: Area[] = [
+  { name: 'today', address: '/', title: 'Today', holds: 'what waits, what is late' },
+  { name: 'waters', address: '/waters', title: 'Waters', holds: 'target waters, purified water, comparisons' },
+  { name: 'materials', address: '/materials', title: 'Materials', holds: 'materials, suppliers, lots' },
+  { name: 'recipes', address: '/recipes', title: 'Recipes', holds: 'versions, predictions, dissolution paths' },
+  { name: 'batches', address: '/batches', title: 'Batches', holds: 'batch sheets, weighing, yield, departures' },
+  { name: 'tests', address: '/tests', title: 'Tests', holds: 'samples, runs, results, trend charts' },
+  { name: 'release', address: '/release', title: 'Release', holds: 'decisions, certificates, mixing sheets' },
+];
