@@ -4,7 +4,11 @@
 """A quarter's production of an invented works, run by the program's commands: 60 batches, 3 of them with a
 planted fault. Everything here is invented: the works, its people, lots, weighings and results.
 
-usage: run.py PROGRAM FOLDER [--batches N] [--seed N]     N batches, 6 or more, 60 unless stated
+usage: run.py PROGRAM FOLDER [--batches N] [--seed N] [--at-work]     N batches, 6 or more, 60 unless stated
+
+With --at-work the works is left as it is found on a working day, in the last days before today: one batch waits for
+the approval of its lot adjustment, one is half weighed, one is sampled, one is under test with a run to be checked, one
+is ready for a decision.
 
 The truth behind the numbers is drawn here (what was really in a lot, what really went into the blender, what
 the instruments really showed) and is told to the program only as a works would know it: by certificates,
@@ -90,6 +94,9 @@ class Works:
                          code=code)
         return json.loads(done.stdout) if done.stdout.startswith("{") else {}
 
+    def day_in(self, days):
+        return (self.now + datetime.timedelta(days=days)).strftime("%Y-%m-%d")
+
     def next_day(self):
         self.now = datetime.datetime.combine(self.now.date() + datetime.timedelta(days=1), datetime.time(6, 0))
         while self.now.weekday() > 4:
@@ -109,11 +116,11 @@ def open_books(works):
     works.call("store", "make-key", works.path("works.key"), "--quiet", read="none")
     works.act("nell", "material", "keep", str(WORKS / "materials.toml"))
     materials = tomllib.loads((WORKS / "materials.toml").read_text())["material"]
-    works.act("piet", "supplier", "keep", SUPPLIER, "--review-by", "2027-06-30",
+    works.act("piet", "supplier", "keep", SUPPLIER, "--review-by", works.day_in(360),
               *[word for m in materials for word in ("--material", m["name"])])
     for scale, step, capacity in [("W1", "0.01 g", "600 g"), ("W2", "0.1 g", "15 kg"), ("W3", "20 g", "300 kg")]:
         works.act("nell", "scale", "keep", scale, "--step", step, "--capacity", capacity, "--checked-until",
-                  "2027-01-31")
+                  works.day_in(210))
 
 
 def keep_recipes(works):
@@ -189,13 +196,13 @@ class Lots:
         return numbers
 
 
-def weigh(works, batch, sheet, draw, fault):
-    """Weighs a batch to its sheet; gives what really went in, step by step."""
+def weigh(works, batch, sheet, draw, fault, only=None):
+    """Weighs a batch to its sheet, or only so many of its steps; gives what really went in, step by step."""
     lines = ['format = "brinewright/1"', 'kind = "weighings"', "invented = true"]
     capacity = {"W1": 0.6, "W2": 15.0, "W3": 300.0}
     step_of = {"W1": 1e-5, "W2": 1e-4, "W3": 0.02}
     true = []
-    for addition in sheet["additions"]:
+    for addition in sheet["additions"][:only]:
         target, step = float(addition["target_kg"]), step_of[addition["scale"]]
         shown = round(target / step) * step
         shown += step * draw.choice([-1, 0, 0, 1]) if float(addition["tolerance_kg"]) >= 2 * step else 0
@@ -210,6 +217,8 @@ def weigh(works, batch, sheet, draw, fault):
         true.append(real)
     path = works.write("weighings.toml", "\n".join(lines) + "\n")
     works.act("olga", "batch", "weigh", batch, "--file", path, code=(0, 1))
+    if only is not None:
+        return true
     works.act("olga", "batch", "blend", batch)
     total = sum(float(a["target_kg"]) for a in sheet["additions"])
     works.act("olga", "batch", "close", batch, "--packed", f"{total - 2.2:.1f} kg", "--packs", "10", "--sampled",
@@ -349,12 +358,17 @@ def main():
     options.add_argument("folder", type=pathlib.Path)
     options.add_argument("--batches", type=int, default=60)
     options.add_argument("--seed", type=int, default=20260701)
+    options.add_argument("--at-work", action="store_true")
     a = options.parse_args()
     if a.batches < 6:
         options.error("--batches: 6 or more, for three of them have a fault")
     a.folder.mkdir(parents=True)
     draw = random.Random(a.seed)
     works = Works(str(pathlib.Path(a.program).resolve()), a.folder.resolve())
+    if a.at_work:  # the last day is yesterday
+        days = a.batches + 5
+        works.now = datetime.datetime.combine(datetime.date.today() - datetime.timedelta(days=days * 7 // 5 + 3),
+                                              datetime.time(6, 0))
     open_books(works)
     used = keep_recipes(works)
     lots = Lots(works, used, draw)
@@ -370,7 +384,44 @@ def main():
         outcomes.append(outcome)
         print(f"{outcome['batch']}  {outcome['product']:16}  {outcome['decision']:8} "
               f"{outcome['certificate'] or '-':14} {outcome['planted'] or '':12} {outcome['found'] or ''}", flush=True)
+    if a.at_work:
+        leave_at_work(works, lots, draw)
     finish(works, a.folder, outcomes)
+
+
+def plan(works, product, approved=True):
+    batch = works.act("olga", "batch", "plan", product, "--size", f"{SIZE_KG} kg", "--open-packages")["answer"]
+    sheet = works.read("batch", "show", batch)["batch"]
+    if approved and sheet["changes"]:
+        works.act("nell", "batch", "approve", batch, "--why", "follows the certificates", sign=True)
+    return batch, sheet
+
+
+def leave_at_work(works, lots, draw):
+    """Batches as they are found on a working day, each at another step of its way."""
+    product = list(PRODUCTS)[0]
+    made = []
+    for step in ("ready", "under test", "sampled", "half weighed", "to be approved"):
+        works.next_day()
+        batch, sheet = plan(works, product, step != "to be approved")
+        made.append(f"{batch} ({step})")
+        if step == "to be approved":
+            continue
+        true_kg = weigh(works, batch, sheet, draw, None, 6 if step == "half weighed" else None)
+        if step == "half weighed":
+            continue
+        sample = take_sample(works, batch)
+        if step == "sampled":
+            continue
+        water = true_water(sheet, true_kg, lots)
+        if step == "ready":
+            test(works, sample, sheet, water, draw, "ready")
+            continue
+        portions = [works.act("mira", "sample", "portion", sample, "--salt",
+                              f"{float(sheet['blend_g_per_kg_purified_water']):.2f} g", "--water", "1000.0 g", "--by", "dry mass")["answer"] for _ in range(2)]
+        works.act("mira", "results", "enter", *[f"{p}: alkalinity={water['alkalinity'] * 1e3:.4f} meq/kg" for p in portions],
+                  "--method", "M-02")
+    print("at work: " + ", ".join(made), flush=True)
 
 
 def finish(works, folder, outcomes):
