@@ -27,7 +27,9 @@ int complain_of(const Problem& problem, const Streams& streams) {
 
 Problem as_option(Problem problem) {
     std::string& field = problem.place.field;
-    if (problem.place.file.empty() && !field.empty() && !field.starts_with("--")) {
+    const bool argument =
+        !field.empty() && base::is_upper(field.front());  // "RESULT" has no dashes
+    if (problem.place.file.empty() && !field.empty() && !argument && !field.starts_with("--")) {
         std::ranges::replace(field, '_', '-');
         field.insert(0, "--");
         if (field == "--password") {  // never typed itself

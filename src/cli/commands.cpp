@@ -21,6 +21,7 @@
 #include "cli/recipe_output.hpp"
 #include "cli/recipe_trade_command.hpp"
 #include "cli/results_command.hpp"
+#include "cli/serve_command.hpp"
 #include "cli/vat_command.hpp"
 #include "cli/water_command.hpp"
 #include "ref/tables.hpp"
@@ -101,6 +102,10 @@ CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
         ->check(CLI::Range(std::uint64_t{100}, kMostDraws))
         ->capture_default_str();
     solve.add_option("--seed", a.seed, "Seed of the draws")->check(whole())->capture_default_str();
+    solve.add_flag(
+        "--free-shares", a.free_shares,
+        "Leave packages, weighing steps, smallest doses and the number of materials aside: "
+        "sooner answered, and not to be weighed");
     solve.add_flag("--brief", a.brief, "Recipe, water and cautions only");
     add_output_flags(solve, a.json, a.quiet, true);
     solve.footer(
@@ -208,7 +213,7 @@ CLI::App& add_water_compare(CLI::App& water, WaterCompareArguments& a) {
 
 }  // namespace
 
-int run(const std::vector<std::string>& arguments, const Streams& streams) {
+int run(const std::vector<std::string>& arguments, const Streams& streams, const Faces& faces) {
     CLI::App app{"Brinewright: from target water to released batch of synthetic sea salt",
                  "brinewright"};
     app.set_version_flag(
@@ -253,6 +258,7 @@ int run(const std::vector<std::string>& arguments, const Streams& streams) {
     add_mixing_sheet_command(app, books);
     add_evidence_commands(app, books);
     add_trail_commands(app, books);
+    add_serve_command(app, books, faces);
     const ResultsCommands results(
         add_noun(app, "results", "Laboratory results: preview, map, import, enter, check, count",
                  "results preview examples/laboratory/icp_wide.csv --map "

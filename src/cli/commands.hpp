@@ -2,8 +2,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <cstdio>
+#include <functional>
 #include <string>
 #include <vector>
+
+#include "base/result.hpp"
 
 namespace bw::cli {
 
@@ -13,8 +16,23 @@ struct Streams {
     std::FILE* err;
 };
 
+/// What `serve` is asked.
+struct ServeOrder {
+    std::string books;
+    std::string address = "127.0.0.1";
+    int port = 8417;
+    std::string key;  ///< file of the works' key; empty: none
+    bool quiet = false;
+};
+
+/// What the program can do besides answering on a terminal; an empty one cannot.
+struct Faces {
+    std::function<Result<int>(const ServeOrder&, const Streams&)> serve;
+};
+
 /// Runs the command line and gives its exit code: 0 done, 1 the answer is no, 2 bad input or wrong
 /// use, 3 disk, 4 refused by a rule, 70 a fault of the program.
-[[nodiscard]] int run(const std::vector<std::string>& arguments, const Streams& streams);
+[[nodiscard]] int run(const std::vector<std::string>& arguments, const Streams& streams,
+                      const Faces& faces = {});
 
 }  // namespace bw::cli

@@ -52,6 +52,7 @@ Result<service::RecipeRequest> request_of(const RecipeSolveArguments& a) {
     request.draws = a.draws;
     request.seed = a.seed;
     request.explain = !a.brief;
+    request.free_shares = a.free_shares;
     return request;
 }
 

@@ -17,7 +17,7 @@ struct RecipeSolveArguments {
     bool split_lots = false;
     std::uint64_t draws = 20000;
     std::uint64_t seed = 1;
-    bool json = false, quiet = false, brief = false;
+    bool json = false, quiet = false, brief = false, free_shares = false;
 };
 [[nodiscard]] int recipe_solve(const RecipeSolveArguments& arguments, const Streams& streams);
 

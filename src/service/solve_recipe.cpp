@@ -399,10 +399,19 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     } else if (request.standing) {
         options.stay_near = stay_near(report.supplies, standing);
     }
-    if (request.open_packages) {
+    if (request.open_packages || request.free_shares) {
         for (Supply& s : report.supplies) {
             s.material.whole_packages = false;
         }
+    }
+    if (request.free_shares) {
+        report.target.limits.most_materials.reset();
+        report.target.limits.smallest_dose_kg_per_kg.reset();
+        report.target.batch.reset();
+        report.notices.push_back(
+            {"free_shares",
+             "Packages, weighing steps, smallest doses and the number of materials are left aside: "
+             "solve it whole before it is kept."});
     }
     recipe::add_unnamed_goals(report.target, report.supplies);
     note_missing_prices(report.supplies, report.notices);

@@ -26,7 +26,8 @@ struct RecipeRequest {
     std::vector<std::pair<std::string, std::string>> chosen_lots;  ///< material, lot number
     std::optional<double> blend_kg;  ///< size of the batch, in place of the target's
     bool open_packages = false;      ///< bags may be opened, whatever the materials say
-    bool split_lots = false;         ///< several lots of one material may be weighed
+    bool free_shares = false;  ///< what asks for whole numbers is left aside, and a notice says so
+    bool split_lots = false;   ///< several lots of one material may be weighed
     std::uint64_t draws = 20000;
     std::uint64_t seed = 1;
     bool explain = true;

@@ -66,4 +66,18 @@ std::string random_hex(int bytes) {
     return hex(octets(raw), raw.size());
 }
 
+std::optional<std::string> from_base64(std::string_view text) {
+    std::string out(text.size(), '\0');
+    std::size_t length = 0;
+    const char* end = nullptr;
+    const int bad =
+        sodium_base642bin(reinterpret_cast<unsigned char*>(out.data()), out.size(), text.data(),
+                          text.size(), nullptr, &length, &end, sodium_base64_VARIANT_ORIGINAL);
+    if (bad != 0 || end != text.data() + text.size()) {
+        return std::nullopt;
+    }
+    out.resize(length);
+    return out;
+}
+
 }  // namespace bw::store

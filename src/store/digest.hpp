@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -16,5 +17,8 @@ namespace bw::store {
 
 /// `bytes` random bytes of the system's generator in hexadecimal: request numbers, identities.
 [[nodiscard]] std::string random_hex(int bytes);
+
+/// The bytes of base64 text (RFC 4648, with its padding); nothing for any other text.
+[[nodiscard]] std::optional<std::string> from_base64(std::string_view text);
 
 }  // namespace bw::store

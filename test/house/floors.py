@@ -8,7 +8,7 @@ import sys
 
 THIRD_PARTY = {  # header prefix: folders that may include it, and whether in headers too
     "fmt/": (None, True), "tl/": ({"base"}, True), "coin/": ({"opt"}, False), "boost/random": ({"stat"}, False),
-    "toml++/": ({"io"}, False), "nlohmann/": ({"io", "cli", "service", "store"}, False), "CLI/": ({"cli"}, False),
+    "toml++/": ({"io"}, False), "nlohmann/": ({"io", "cli", "service", "store", "http"}, False), "CLI/": ({"cli"}, False),
     "xlsxwriter": ({"io"}, False), "zip.h": ({"io"}, False), "pugixml": ({"io"}, False),
     "unistd": ({"io", "store"}, False), "fcntl": ({"io", "store"}, False),
     "sqlite3": ({"store"}, False), "libpq": ({"store"}, False), "sodium": ({"store"}, False),

@@ -15,6 +15,7 @@
 #include <gtest/gtest.h>
 
 #include "io/material_file.hpp"
+#include "recipe/discrete.hpp"
 
 namespace {
 
@@ -275,6 +276,35 @@ TEST(SolveRecipe, AStandingRecipeIsStayedNear) {
         "material='gone'\ng_per_kg_purified_water=1\n",
         "last.toml");
     EXPECT_EQ(solve_recipe(asked).error().code, bw::ProblemCode::UnknownName);
+}
+
+// Without packages and steps the recipe is the linear one: whatever whole numbers cost is gone.
+TEST(SolveRecipe, InFreeSharesLeavesWhatAsksForWholeNumbersAside) {
+    RecipeRequest asked = request("raised.toml");
+    const RecipeReport whole = report_of(asked);
+    asked.free_shares = true;
+    const RecipeReport free = report_of(asked);
+    ASSERT_TRUE(whole.feasible());
+    ASSERT_TRUE(free.feasible());
+    const auto told = [](const RecipeReport& r) {
+        return std::any_of(r.notices.begin(), r.notices.end(),
+                           [](const auto& n) { return n.code == "free_shares"; });
+    };
+    EXPECT_FALSE(told(whole));
+    EXPECT_TRUE(told(free));
+    EXPECT_FALSE(free.target.batch || free.target.limits.most_materials ||
+                 free.target.limits.smallest_dose_kg_per_kg);
+    EXPECT_TRUE(bw::recipe::needs_whole_numbers(whole.target, whole.supplies));
+    EXPECT_FALSE(bw::recipe::needs_whole_numbers(free.target, free.supplies));
+    const auto blend = [](const RecipeReport& r) {
+        double sum = 0;
+        for (const double dose : r.solution.dose_kg_per_kg) {
+            sum += dose;
+        }
+        return sum;
+    };
+    EXPECT_NEAR(blend(free), blend(whole), 0.01 * blend(whole));
+    EXPECT_NE(doses(free), doses(whole));
 }
 
 }  // namespace

@@ -76,11 +76,12 @@ TEST_P(OrderDay, ResultsOfSeveralPortionsAreOneRun) {
     const std::string batch = make_batch();
     const std::string one = dissolve(take_sample(batch));
     const std::string two = dissolve(take_sample(batch));
-    const std::vector<std::string> enter = {"results", "enter", one + ": Ca=9.8 mmol/kg",
+    const std::vector<std::string> enter = {"results",         "enter",    one + ": Ca=9.8 mmol/kg",
                                             "Ca=9.81 mmol/kg", "--method", "M-07"};
     const Outcome nameless = run(enter, "ana");
     EXPECT_EQ(nameless.code, 2) << nameless.out;
-    EXPECT_THAT(nameless.err, HasSubstr("\"Ca=9.81 mmol/kg\" names no test portion"));
+    EXPECT_THAT(nameless.err,
+                HasSubstr("brinewright: RESULT: 'Ca=9.81 mmol/kg' names no test portion"));
     auto both = enter;
     both.insert(both.end(), {"--portion", two});
     const Outcome good = run(both, "ana");
@@ -101,7 +102,7 @@ TEST_P(OrderDay, ADepartureIsAboutAStepOrAboutWhatTheTestsShow) {
     };
     const Outcome unknown = raise({"--about", "weather"});
     EXPECT_EQ(unknown.code, 2);
-    EXPECT_THAT(unknown.err, HasSubstr("\"weather\" is not known: write making, samples"));
+    EXPECT_THAT(unknown.err, HasSubstr("'weather' is not known: write making, samples"));
     EXPECT_EQ(raise({"--about", "fault", "--step", "1"}).code, 2);
     EXPECT_EQ(raise({"--about", "fault"}).code, 0);
     const auto departures = BW_MUST(service::departures_of(*books_, batch));

@@ -1,0 +1,16 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include "http/door.hpp"
+#include "http/order.hpp"
+#include "service/results_import.hpp"
+
+namespace bw::http {
+
+/// A table to import, with its column map and what its samples are.
+[[nodiscard]] Result<service::ImportOrder> import_order(Order& order);
+
+/// The run that it would make: rows that would be kept, and what keeps others from it.
+[[nodiscard]] Result<Response> preview_import(const Request& request, const Caller& caller);
+
+}  // namespace bw::http

@@ -1,0 +1,214 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "http/works_server.hpp"
+
+#include <array>
+#include <chrono>
+#include <map>
+
+#include <fmt/format.h>
+
+#include "http/acts.hpp"
+#include "http/answers.hpp"
+#include "http/commands.hpp"
+#include "http/documents.hpp"
+#include "http/door.hpp"
+#include "http/import_order.hpp"
+#include "http/pages.hpp"
+#include "http/records.hpp"
+#include "http/today.hpp"
+#include "store/instant.hpp"
+
+namespace bw::http {
+namespace {
+
+constexpr std::string_view kApi = "/api/v1/";
+
+std::string clock_now() {
+    return store::instant_of(std::chrono::duration_cast<std::chrono::milliseconds>(
+                                 std::chrono::system_clock::now().time_since_epoch())
+                                 .count());
+}
+
+using Read = Result<Response> (*)(const Request&, const Caller&);
+struct NamedRead {
+    std::string_view name;
+    Read read;
+};
+constexpr std::array kReads = {
+    NamedRead{"today", show_today},           NamedRead{"find", find_records},
+    NamedRead{"records", list_records},       NamedRead{"record", show_record},
+    NamedRead{"history", show_history},       NamedRead{"trail", show_trail},
+    NamedRead{"attachment", give_attachment}, NamedRead{"documents", list_documents},
+    NamedRead{"document", show_document},
+};
+
+Response response_of(Result<Response> result) {
+    return result ? std::move(*result) : problem_answer(result.error());
+}
+
+}  // namespace
+
+class WorksServer::Impl {
+public:
+    Impl(store::Books books, WorksServerOptions options, std::optional<store::SigningKey> key)
+        : books_(std::move(books)),
+          key_(std::move(key)),
+          door_(books_, false, options.now ? std::move(options.now) : clock_now),
+          commands_(std::move(options.commands), std::move(options.books_place)) {
+        add_sessions();
+        add_reads();
+        add_commands();
+        add_acts(making_acts());
+        add_acts(testing_acts());
+    }
+
+    Response answer(const Request& request) {
+        if (!request.path.starts_with("/api/")) {
+            if (request.method != "GET" && request.method != "HEAD") {
+                return problem_answer({ProblemCode::BadInput, "pages are only read", {}},
+                                      kMethodNotAllowed);
+            }
+            return give_page(request);
+        }
+        const auto found = routes_.find(request.path);
+        if (found == routes_.end()) {
+            return problem_answer({ProblemCode::NotFound, "there is no such question", {}});
+        }
+        const std::string method = request.method == "HEAD" ? "GET" : request.method;
+        const auto handler = found->second.find(method);
+        if (handler == found->second.end()) {
+            return problem_answer({ProblemCode::BadInput, "this is asked in another way", {}},
+                                  kMethodNotAllowed);
+        }
+        return handler->second(request);
+    }
+
+    [[nodiscard]] std::vector<std::pair<std::string, std::string>> operations() const {
+        std::vector<std::pair<std::string, std::string>> out;
+        for (const auto& [path, methods] : routes_) {
+            for (const auto& [method, handler] : methods) {
+                out.emplace_back(method, path);
+            }
+        }
+        return out;
+    }
+
+    std::unique_ptr<Server> server;  // the last to come, the first to go
+
+private:
+    void add(std::string_view method, std::string_view name, Handler handler) {
+        routes_[std::string(kApi) + std::string(name)][std::string(method)] = std::move(handler);
+    }
+
+    /// A question of somebody who is signed in.
+    template <class Answer>
+    void add_read(std::string_view name, Answer how) {
+        add("GET", name, [this, how](const Request& request) -> Response {
+            const auto who = door_.caller(request);
+            return who ? response_of(how(request, *who)) : who.error();
+        });
+    }
+
+    template <class Answer>
+    void add_write(std::string_view name, Answer how) {
+        add("POST", name, [this, how](const Request& request) -> Response {
+            const auto who = door_.writer(request);
+            return who ? response_of(how(request, *who)) : who.error();
+        });
+    }
+
+    void add_sessions() {
+        add("GET", "works", [this](const Request&) -> Response {
+            const auto body = door_.works_json();
+            return body ? json_answer(*body) : problem_answer(body.error());
+        });
+        add("POST", "session", [this](const Request& r) { return door_.sign_in(r); });
+        add("GET", "session", [this](const Request& r) { return door_.session(r); });
+        add("DELETE", "session", [this](const Request& r) { return door_.sign_out(r); });
+    }
+
+    void add_reads() {
+        for (const NamedRead& named : kReads) {
+            add_read(named.name, named.read);
+        }
+        add_write("import/preview", preview_import);
+    }
+
+    void add_commands() {
+        for (const AskedCommand& asked : computations()) {
+            add_write(fmt::format("compute/{}", asked.name),
+                      [this, &asked](const Request& request, const Caller&) {
+                          return commands_.compute(asked, request, books_);
+                      });
+        }
+        for (const AskedCommand& asked : views()) {
+            add_read(fmt::format("view/{}", asked.name),
+                     [this, &asked](const Request& request, const Caller&) {
+                         return commands_.view(asked, request);
+                     });
+        }
+        for (const AskedPaper& asked : papers()) {
+            add_read(fmt::format("paper/{}", asked.name),
+                     [this, &asked](const Request& request, const Caller&) {
+                         return commands_.paper(asked, request);
+                     });
+        }
+    }
+
+    void add_acts(std::span<const NamedAct> acts) {
+        for (const NamedAct& act : acts) {
+            add_write(fmt::format("act/{}", act.name),
+                      [this, &act](const Request& request, const Caller& caller) {
+                          return carry_out(act, request, caller, key_ ? &*key_ : nullptr);
+                      });
+        }
+    }
+
+    store::Books books_;
+    std::optional<store::SigningKey> key_;
+    Door door_;
+    Commands commands_;
+    std::map<std::string, std::map<std::string, Handler>, std::less<>> routes_;
+};
+
+WorksServer::WorksServer(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
+WorksServer::~WorksServer() { stop(); }
+
+Result<std::unique_ptr<WorksServer>> WorksServer::start(WorksServerOptions options) {
+    if (options.server.address != "127.0.0.1" && options.server.address != "::1") {
+        return fail(ProblemCode::Refused,
+                    fmt::format("{} is not this machine alone: without TLS the pages are served on "
+                                "127.0.0.1 only",
+                                options.server.address),
+                    {"", 0, "address"});
+    }
+    BW_TRY(books, store::Books::open(options.books_place));
+    std::optional<store::SigningKey> key;
+    if (options.key_file) {
+        BW_TRY(loaded, store::SigningKey::load(*options.key_file));
+        key.emplace(std::move(loaded));
+    }
+    ServerOptions server = options.server;
+    server.limits.uploads = {"/api/v1/act/results/import", "/api/v1/act/lot/receive",
+                             "/api/v1/import/preview"};
+    auto impl = std::make_unique<Impl>(std::move(books), std::move(options), std::move(key));
+    Impl* at = impl.get();
+    BW_TRY(started, Server::start(server, [at](const Request& r) { return at->answer(r); }));
+    impl->server = std::move(started);
+    return std::unique_ptr<WorksServer>(new WorksServer(std::move(impl)));
+}
+
+std::uint16_t WorksServer::port() const { return impl_->server->port(); }
+
+std::vector<std::pair<std::string, std::string>> WorksServer::operations() const {
+    return impl_->operations();
+}
+
+void WorksServer::stop() {
+    if (impl_ != nullptr && impl_->server != nullptr) {
+        impl_->server->stop();
+    }
+}
+
+}  // namespace bw::http

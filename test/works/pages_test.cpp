@@ -1,0 +1,357 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// The books over HTTP: who may ask, what is refused, and that an act is done once.
+#include <fstream>
+#include <mutex>
+#include <regex>
+#include <set>
+
+#include <gmock/gmock.h>
+#include <nlohmann/json.hpp>
+
+#include "command/command_run.hpp"
+#include "http/wire.hpp"
+#include "http/works_server.hpp"
+#include "works/works_day.hpp"
+
+namespace bw::worksday {
+namespace {
+
+using nlohmann::json;
+using testing::HasSubstr;
+using testing::Not;
+using wire::status_of;
+
+struct Asked {
+    std::string method = "GET", path, body, cookie, form_token;
+    std::vector<std::string> heads;
+    bool as_json = true;
+};
+
+class PagesDay : public WorksDay {
+protected:
+    void SetUp() override {
+        WorksDay::SetUp();
+        keep_rules();
+        books_.reset();  // the server writes: one writer at a time
+        http::WorksServerOptions options;
+        options.books_place = place_;
+        options.commands = [](const std::vector<std::string>& words) {
+            const auto out = command_test::run_here(words);
+            return http::CommandAnswer{out.code, out.out, out.err};
+        };
+        options.now = [this] {
+            const std::lock_guard lock(clock_);
+            return at();
+        };
+        server_ = BW_MUST(http::WorksServer::start(std::move(options)));
+    }
+    void TearDown() override {
+        server_.reset();
+        WorksDay::TearDown();
+    }
+
+    std::string ask(const Asked& a) {
+        wire::Line line(server_->port());
+        std::string head = fmt::format("{} {} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\n", a.method, a.path,
+                                       server_->port());
+        if (!a.cookie.empty()) {
+            head += "Cookie: brine=" + a.cookie + "\r\n";
+        }
+        if (!a.form_token.empty()) {
+            head += "Form-Token: " + a.form_token + "\r\n";
+        }
+        if (a.as_json && a.method != "GET") {
+            head += "Content-Type: application/json\r\n";
+        }
+        for (const std::string& one : a.heads) {
+            head += one + "\r\n";
+        }
+        line.send(fmt::format("{}Content-Length: {}\r\nConnection: close\r\n\r\n{}", head,
+                              a.body.size(), a.body));
+        return line.answer();
+    }
+
+    struct Session {
+        std::string cookie, form_token;
+    };
+    Session sign_in(const std::string& person, const std::string& password = kPassword) {
+        const std::string answer =
+            ask({"POST",
+                 "/api/v1/session",
+                 json{{"person", person}, {"password", password}, {"device", "desk"}}.dump(),
+                 "",
+                 "",
+                 {}});
+        EXPECT_EQ(status_of(answer), 200) << answer;
+        std::smatch found;
+        const std::string cookie = wire::header_of(answer, "Set-Cookie");
+        EXPECT_THAT(cookie, HasSubstr("; Path=/; HttpOnly; SameSite=Strict"));
+        std::regex_search(cookie, found, std::regex("brine=([0-9a-f]{64});"));
+        return {found[1], json::parse(wire::body_of(answer)).at("form_token")};
+    }
+    std::string act(const Session& who, const std::string& name, const json& body) {
+        return ask({"POST", "/api/v1/act/" + name, body.dump(), who.cookie, who.form_token, {}});
+    }
+    std::string get(const Session& who, const std::string& path) {
+        return ask({"GET", "/api/v1/" + path, "", who.cookie, "", {}});
+    }
+    static json hold(const std::string& request, const std::string& why = "looked damp") {
+        return {{"request", request}, {"why", why}, {"order", {{"lot", "A26-0107"}}}};
+    }
+
+    std::mutex clock_;
+    std::unique_ptr<http::WorksServer> server_;
+};
+
+BW_ON_BOTH(PagesDay);
+
+TEST_P(PagesDay, NothingIsToldToWhoeverIsNotSignedIn) {
+    const std::set<std::string> open = {"GET /api/v1/works", "POST /api/v1/session"};
+    int asked = 0;
+    for (const auto& [method, path] : server_->operations()) {
+        if (open.contains(method + " " + path)) {
+            continue;
+        }
+        ++asked;
+        const std::string forged(64, 'a');
+        for (const std::string& cookie : {std::string(), forged}) {
+            const std::string answer = ask({method, path, "{}", cookie, forged.substr(0, 32), {}});
+            EXPECT_EQ(status_of(answer), 401) << method << " " << path << "\n" << answer;
+            EXPECT_THAT(wire::header_of(answer, "Content-Type"),
+                        HasSubstr("application/problem+json"));
+        }
+    }
+    EXPECT_GT(asked, 70);
+}
+
+TEST_P(PagesDay, WhatWritesNeedsTheFormTokenAndComesFromThisVerySite) {
+    const Session who = sign_in("ana");
+    int asked = 0;
+    for (const auto& [method, path] : server_->operations()) {
+        if (method == "GET" || path == "/api/v1/session") {
+            continue;
+        }
+        ++asked;
+        const std::string port = std::to_string(server_->port());
+        const std::string without = ask({method, path, "{}", who.cookie, "", {}});
+        EXPECT_EQ(status_of(without), 403) << method << " " << path << "\n" << without;
+        EXPECT_EQ(status_of(ask({method, path, "{}", who.cookie, std::string(32, '0'), {}})), 403);
+        for (const std::string& head :
+             {std::string("Origin: https://elsewhere.example"), std::string("Origin: null"),
+              "Origin: http://127.0.0.1.elsewhere.example:" + port,
+              std::string("Sec-Fetch-Site: cross-site"), std::string("Sec-Fetch-Site: same-site"),
+              std::string("Sec-Fetch-Site: none")}) {
+            const std::string foreign =
+                ask({method, path, "{}", who.cookie, who.form_token, {head}});
+            EXPECT_EQ(status_of(foreign), 403) << path << " " << head << "\n" << foreign;
+        }
+        const std::string form = ask({method,
+                                      path,
+                                      "request=1",
+                                      who.cookie,
+                                      who.form_token,
+                                      {"Content-Type: application/x-www-form-urlencoded"},
+                                      false});
+        EXPECT_EQ(status_of(form), 415) << form;
+    }
+    EXPECT_GT(asked, 50);
+}
+
+TEST_P(PagesDay, AnActIsDoneOnceAndAnotherOrderUnderItsNumberIsRefused) {
+    const Session who = sign_in("ana");
+    const std::string first = act(who, "lot/hold", hold("request one"));
+    EXPECT_EQ(status_of(first), 200) << first;
+    const std::string again = act(who, "lot/hold", hold("request one"));
+    EXPECT_EQ(status_of(again), 200) << again;
+    const json done = json::parse(wire::body_of(first));
+    const json repeated = json::parse(wire::body_of(again));
+    EXPECT_FALSE(done.at("repeated"));
+    EXPECT_TRUE(repeated.at("repeated"));
+    EXPECT_EQ(done.at("mark"), repeated.at("mark"));
+    json other = hold("request one");
+    other["order"]["lot"] = "M26-0011";
+    const std::string refused = act(who, "lot/hold", other);
+    EXPECT_EQ(status_of(refused), 403) << refused;
+    const std::string lot = get(who, "record?kind=lot&id=A26-0107");
+    EXPECT_EQ(json::parse(wire::body_of(lot)).at("state"), "on hold");
+}
+
+TEST_P(PagesDay, FieldsThatNobodyReadsAreRefusedWithTheirName) {
+    const Session who = sign_in("ana");
+    json more = hold("request two");
+    more["order"]["state"] = "accepted";
+    const std::string answer = act(who, "lot/hold", more);
+    EXPECT_EQ(status_of(answer), 400);
+    EXPECT_EQ(json::parse(wire::body_of(answer)).at("field"), "order.state");
+    EXPECT_EQ(
+        status_of(act(who, "lot/hold", {{"request", "request three"}, {"order", json::object()}})),
+        400);
+    EXPECT_EQ(status_of(act(who, "lot/hold", {{"request", "short"}, {"order", {{"lot", "A"}}}})),
+              400);
+    for (const char* body : {"", "[]", "null", "{\"request\":1}", "{", "\"text\""}) {
+        const std::string odd =
+            ask({"POST", "/api/v1/act/lot/hold", body, who.cookie, who.form_token, {}});
+        EXPECT_EQ(status_of(odd), 400) << body << "\n" << odd;
+    }
+}
+
+TEST_P(PagesDay, DutiesAndPasswordsAreAskedFor) {
+    const Session operator_at = sign_in("otto");
+    const std::string duty = act(operator_at, "lot/hold", hold("request four"));
+    EXPECT_EQ(status_of(duty), 403) << duty;
+    const Session quality = sign_in("quinn");
+    const json wrong = {{"request", "request five"},
+                        {"order", {{"recipe", kProduct + "/1"}, {"shown", std::string(16, '0')}}},
+                        {"signing", {{"password", "not the password of quinn"}}}};
+    EXPECT_EQ(status_of(act(quality, "recipe/approve", wrong)), 403);
+    json unsigned_act = wrong;
+    unsigned_act.erase("signing");
+    EXPECT_EQ(status_of(act(quality, "recipe/approve", unsigned_act)), 400);
+}
+
+TEST_P(PagesDay, ASessionEndsWhenItIsSignedOutOrItsPersonStopped) {
+    const Session who = sign_in("ana");
+    EXPECT_EQ(status_of(get(who, "session")), 200);
+    EXPECT_EQ(status_of(ask({"DELETE", "/api/v1/session", "", who.cookie, who.form_token, {}})),
+              204);
+    EXPECT_EQ(status_of(get(who, "session")), 401);
+    const std::string nameless = ask({"POST",
+                                      "/api/v1/session",
+                                      json{{"person", "ben"}, {"password", kPassword}}.dump(),
+                                      "",
+                                      "",
+                                      {}});
+    EXPECT_THAT(wire::body_of(nameless), HasSubstr("\"device\":\"a browser\""));
+    const Session ben = sign_in("ben");
+    const Session ada = sign_in("ada");
+    const std::string stopped =
+        act(ada, "person/stop",
+            {{"request", "request six"}, {"why", "left"}, {"order", {{"person", "ben"}}}});
+    EXPECT_EQ(status_of(stopped), 200) << stopped;
+    EXPECT_EQ(status_of(get(ben, "session")), 401);
+}
+
+TEST_P(PagesDay, GuessingAPasswordIsSlowedAndThenRefused) {
+    int refused = 0;
+    std::string last;
+    for (int i = 0; i < 14; ++i) {
+        last = ask({"POST",
+                    "/api/v1/session",
+                    json{{"person", "nobody"}, {"password", "some guessed password"}}.dump(),
+                    "",
+                    "",
+                    {}});
+        refused += status_of(last) == 429 ? 1 : 0;
+        EXPECT_THAT(last, Not(HasSubstr("Set-Cookie")));
+    }
+    EXPECT_EQ(status_of(last), 429);
+    EXPECT_GE(refused, 3);
+}
+
+TEST_P(PagesDay, TextsOfPeopleComeBackAsTexts) {
+    const Session who = sign_in("rex");
+    const std::string evil = "<script>alert(1)</script>\"'&";
+    const std::string kept = act(who, "supplier/keep",
+                                 {{"request", "request seven"},
+                                  {"order",
+                                   {{"name", "Odd salts"},
+                                    {"contact", evil},
+                                    {"review_by", "2026-12-31"},
+                                    {"materials", {"sodium chloride"}}}}});
+    ASSERT_EQ(status_of(kept), 200) << kept;
+    const std::string shown = get(who, "record?kind=supplier&id=Odd%20salts");
+    EXPECT_EQ(json::parse(wire::body_of(shown)).at("body").at("contact"), evil);
+    EXPECT_THAT(wire::header_of(shown, "Content-Type"), HasSubstr("application/json"));
+    EXPECT_EQ(wire::header_of(shown, "X-Content-Type-Options"), "nosniff");
+    EXPECT_THAT(wire::header_of(shown, "Content-Security-Policy"),
+                testing::AllOf(HasSubstr("default-src 'none'"), Not(HasSubstr("unsafe"))));
+}
+
+TEST_P(PagesDay, ComputationsReadNoFilesOfTheServer) {
+    const Session who = sign_in("pia");
+    const auto compute = [&](const std::string& name, const json& body) {
+        return ask(
+            {"POST", "/api/v1/compute/" + name, body.dump(), who.cookie, who.form_token, {}});
+    };
+    const std::string mix =
+        compute("vat/mix", {{"given", {{"WATER", {"500 L of /etc/passwd", "500 L of 35"}}}}});
+    EXPECT_EQ(status_of(mix), 400) << mix;
+    EXPECT_THAT(mix, HasSubstr("names a file"));
+    for (const char* option : {"csv", "out", "books", "water", "json"}) {
+        const std::string answer =
+            compute("reading/convert", {{"given", {{"salinity", "35"}, {option, "/tmp/x"}}}});
+        EXPECT_EQ(status_of(answer), 400) << option << "\n" << answer;
+    }
+    const std::string good =
+        compute("reading/convert", {{"given", {{"salinity", "35"}, {"at", "25 degC"}}}});
+    ASSERT_EQ(status_of(good), 200) << good;
+    const json result = json::parse(wire::body_of(good)).at("result");
+    EXPECT_NEAR(result.at("readings").at("conductivity_mS_per_cm").get<double>(), 53.065, 0.01);
+    const std::string broken = compute(
+        "water/show",
+        {{"files", {{"WATER", {{{"name", "../../mine.toml"}, {"text", "format = 1\n"}}}}}}});
+    EXPECT_EQ(status_of(broken), 400);
+    const json problem = json::parse(wire::body_of(broken));
+    EXPECT_EQ(problem.at("file"), "_._.._mine.toml") << broken;
+    EXPECT_EQ(problem.at("line"), 1);
+    EXPECT_THAT(broken, Not(HasSubstr("/tmp/")));
+}
+
+TEST_P(PagesDay, RecordsListsHistoryAndTrailAreRead) {
+    const Session who = sign_in("ana");
+    const json lots = json::parse(wire::body_of(get(who, "records?kind=lot&limit=2")));
+    EXPECT_EQ(lots.at("total"), 3);
+    EXPECT_EQ(lots.at("rows").size(), 2U);
+    const json rest = json::parse(wire::body_of(
+        get(who, "records?kind=lot&after=" + lots.at("rows")[1].at("id").get<std::string>())));
+    EXPECT_EQ(rest.at("rows").size(), 1U);
+    const json history = json::parse(wire::body_of(get(who, "history?kind=lot&id=A26-0107")));
+    ASSERT_EQ(history.at("rows").size(), 2U);
+    EXPECT_EQ(history.at("rows")[1].at("act"), "lot accept");
+    const json trail = json::parse(wire::body_of(get(who, "trail?limit=3")));
+    EXPECT_EQ(trail.at("entries").size(), 3U);
+    EXPECT_GT(trail.at("entries")[0].at("seq"), trail.at("entries")[2].at("seq"));
+    for (const char* odd : {"records", "records?kind=lot&limit=0", "records?kind=lot&limit=x",
+                            "record?kind=lot", "trail?before=-1", "find?text=a"}) {
+        EXPECT_EQ(status_of(get(who, odd)), 400) << odd;
+    }
+    EXPECT_EQ(status_of(get(who, "record?kind=lot&id=none")), 404);
+    EXPECT_EQ(status_of(get(who, "nothing")), 404);
+    EXPECT_EQ(status_of(ask({"PUT", "/api/v1/records", "{}", who.cookie, who.form_token, {}})),
+              405);
+}
+
+TEST_P(PagesDay, TheDescriptionNamesEveryOperation) {
+    std::ifstream file(BW_SOURCE_DIR "/api/openapi.yaml");
+    std::set<std::pair<std::string, std::string>> described;
+    std::string path;
+    for (std::string line; std::getline(file, line) && line != "components:";) {
+        std::smatch found;
+        if (std::regex_match(line, found, std::regex("  (/[^:]*):"))) {
+            path = found[1];
+        } else if (std::regex_match(line, found, std::regex("    (get|post|delete):"))) {
+            std::string method = found[1];
+            std::transform(method.begin(), method.end(), method.begin(), ::toupper);
+            described.emplace(method, path);
+        }
+    }
+    const auto answered = server_->operations();
+    EXPECT_THAT(described, testing::UnorderedElementsAreArray(answered));
+    EXPECT_GT(described.size(), 80U);
+}
+
+TEST(PagesServer, StaysOnThisMachine) {
+    for (const char* address : {"0.0.0.0", "::", "192.168.1.1", "localhost"}) {
+        http::WorksServerOptions options;
+        options.server.address = address;
+        options.books_place = "/nowhere";
+        const auto server = http::WorksServer::start(std::move(options));
+        ASSERT_FALSE(server) << address;
+        EXPECT_EQ(server.error().code, ProblemCode::Refused);
+    }
+}
+
+}  // namespace
+}  // namespace bw::worksday
