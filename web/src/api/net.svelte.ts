@@ -1,9 +1,9 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-// Whether the server answers. Every question tells it; between questions a small one is asked: each second where
+// Whether the server answers. Every question tells it; between questions a small one is asked: every 0.8 s where
 // `watch` was called (weighing) or where the line is down, else every ten seconds. Hidden pages ask nothing.
 
-const kWatched = 1_000;
+const kWatched = 800;
 const kElsewhere = 10_000;
 const kPatience = 900;
 
@@ -54,7 +54,7 @@ export function watch(): () => void {
 }
 
 export function startListening(): void {
-  setInterval(() => void beat(), 500);
+  setInterval(() => void beat(), 200);
   addEventListener('offline', () => heard(false));
   addEventListener('online', () => void ask());
 }

@@ -58,7 +58,7 @@ class Outbox {
     localStorage.setItem(kPlace, JSON.stringify(this.entries));
   }
   get waiting(): Waiting[] {
-    return this.entries.filter((entry) => entry.state !== 'refused');
+    return this.entries.filter((entry) => entry.state === 'waits');
   }
   get refused(): Waiting[] {
     return this.entries.filter((entry) => entry.state === 'refused');

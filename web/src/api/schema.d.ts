@@ -1610,7 +1610,6 @@ export interface components {
         };
         Signing: {
             password: string;
-            meaning?: string;
         };
         SignedAct: components["schemas"]["Act"] & {
             signing: components["schemas"]["Signing"];
@@ -1622,8 +1621,6 @@ export interface components {
             entry: number;
             mark: string;
             repeated: boolean;
-            /** @description Of weighings */
-            outcomes?: Record<string, never>[];
         };
         SupplierOrder: {
             name: string;

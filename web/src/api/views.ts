@@ -80,3 +80,161 @@ export interface BatchShow {
 export function shownId(weighing: Weighing): string {
   return `${weighing.batch}/${weighing.step}.${weighing.part}`;
 }
+
+export interface TrendPoint {
+  label: string;
+  value: number;
+  range: number | null;
+  marked: string[];
+  weighted_mean?: number;
+}
+export interface Trend {
+  version: 1;
+  name: string;
+  unit: string;
+  kind: string;
+  limits_from: string;
+  limits: { low: number; centre: number; high: number };
+  allowed?: { low: number; high: number; from: string } | null;
+  point_sigma: number;
+  signals: boolean;
+  points: TrendPoint[];
+  capability_within: number | null;
+  capability_overall: number | null;
+  no_capability?: string;
+  notices: string[];
+}
+
+export interface ElementVerdict {
+  symbol: string;
+  value: string;
+  u: string;
+  target: string;
+  low: string;
+  high: string;
+  accept_low: string;
+  accept_high: string;
+  below_limit: boolean;
+  probability: string;
+  verdict: string;
+  notes: string[];
+  waits: string[];
+  results: string[];
+  methods: Array<{ method: string; mol_per_kg: string; u: string; results: number; duplicates: string }>;
+}
+export interface ReleaseShow {
+  version: 1;
+  batch: string;
+  state: string;
+  signed: boolean;
+  changed: string[];
+  notices: string[];
+  open: Array<{ kind: string; text: string }>;
+  hands: Array<{ person: string; did: string }>;
+  proposal: string;
+  proposal_why: string;
+  mark: string;
+  evidence: {
+    assessment: {
+      charges: { percent: string; u_percent: string; sentence: string; verdict: string };
+      elements: ElementVerdict[];
+      probability: string;
+      sampling: string;
+    };
+    limits_number: number;
+    product: string;
+    recipe: string;
+    rule: string;
+    records: Array<{ kind: string; id: string; version: number; content: string }>;
+    wanted_g_per_kg_water: string;
+    wanted_practical_salinity: string;
+  };
+  decision?: { number: number; decision: string; person: string; at: string; why: string; mark: string } | null;
+}
+export interface Explanation {
+  version: 1;
+  verdict: string;
+  sentences: string[];
+}
+
+export interface TestPortion {
+  number: number;
+  sample: string;
+  batch: string;
+  at: string;
+  by: string;
+  salt: string;
+  water: string;
+  strength_by: string;
+  salinity: string;
+  temperature_degC: string;
+}
+export interface ResultRow {
+  line: number;
+  analyte: string;
+  batch: string;
+  portion: string;
+  sample: string;
+  method: string;
+  digits: string;
+  unit: string;
+  dilution: string;
+  blank: string;
+  below_limit: boolean;
+  mol_per_kg: string;
+  u_percent: string;
+  state: string;
+  reason: string;
+  entered_by: string;
+  checked_by: string;
+  set_aside_by: string;
+  read_at: string;
+}
+export interface Run {
+  number: string;
+  state: string;
+  entered_at: string;
+  entered_by: string;
+  file_name?: string;
+  file?: string;
+  approved?: Signed;
+  checks: Array<{
+    analyte: string;
+    name: string;
+    digits: string;
+    unit: string;
+    value: string;
+    off_percent: string;
+    within_percent: string;
+    good: boolean;
+    method: string;
+  }>;
+  results: ResultRow[];
+}
+export interface ResultsShow {
+  version: 1;
+  portions: TestPortion[];
+  runs: Run[];
+}
+
+export interface MixingSheet {
+  version: 1;
+  number: string;
+  product: string;
+  batch: string;
+  use_by: string;
+  salinity: string;
+  salt_per_litre: string;
+  salt_per_kg_water: string;
+  litres_at: string;
+  amounts: Array<{ volume: string; water: string; salt: string }>;
+  temperature_low_degC: string;
+  temperature_high_degC: string;
+  stir_time: string;
+  use_within: string;
+  readings: Array<{ temperature_degC: string; conductivity_mS_per_cm: string; relative_density: string; dial_seawater: string }>;
+  signal_word: string;
+  hazards: Array<{ code: string; text: string }>;
+  safety: string[];
+  mark: string;
+}

@@ -57,7 +57,7 @@ export class AtScale {
     const saved = (this.shown?.weighings ?? []).map((w) => ({ ...w, saved: true })).sort((a, b) => a.at.localeCompare(b.at));
     const waiting = outbox.entries.flatMap((entry) => {
       const order = entry.order as Orders['batch/weigh'];
-      if (entry.act !== 'batch/weigh' || entry.state === 'refused' || order.batch !== this.batch) return [];
+      if (entry.act !== 'batch/weigh' || entry.state !== 'waits' || order.batch !== this.batch) return [];
       return order.weighings.map((w) => ({ step: w.step, lot: w.lot, by: entry.person, at: entry.made, net_kg: kgOf(w.net), saved: false }));
     });
     return [...saved, ...waiting];
