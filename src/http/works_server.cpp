@@ -190,6 +190,7 @@ Result<std::unique_ptr<WorksServer>> WorksServer::start(WorksServerOptions optio
         key.emplace(std::move(loaded));
     }
     ServerOptions server = options.server;
+    server.limits.connections_of_one = server.limits.connections;  // all come from this machine
     server.limits.uploads = {"/api/v1/act/results/import", "/api/v1/act/lot/receive",
                              "/api/v1/import/preview"};
     auto impl = std::make_unique<Impl>(std::move(books), std::move(options), std::move(key));
