@@ -224,6 +224,7 @@ export interface MixingSheet {
   batch: string;
   use_by: string;
   salinity: string;
+  practical_salinity: string;
   salt_per_litre: string;
   salt_per_kg_water: string;
   litres_at: string;

@@ -10,7 +10,7 @@ const kOwnPages: Record<string, string> = {
   lot: '/materials/lots/',
   recipe: '/recipes/',
 };
-const kWithPages = new Set<string>(['batch']);
+const kWithPages = new Set<string>(['batch', 'run', 'sample', 'release']);
 
 /** Says which kinds have pages of their own; the areas call it as their pages are there. */
 export function hasPage(...kinds: string[]): void {

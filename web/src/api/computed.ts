@@ -1,0 +1,320 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+// What the computations answer: the documents that the commands print with --json. See docs/reference/commands.md.
+
+export interface Part {
+  material: string;
+  lot?: string;
+  formula?: string;
+  g_per_kg_purified_water: number;
+  share_percent: number;
+  cost_per_t_blend: number | null;
+  weighing_kg?: number;
+}
+export interface Constituent {
+  symbol: string;
+  unit: string;
+  target: number | null;
+  low: number | null;
+  high: number | null;
+  achieved: number;
+  inside: boolean;
+  deviation_percent: number | null;
+  standard_uncertainty: number;
+  chance_inside: number;
+  asked: boolean;
+}
+export interface Ratio {
+  of: string;
+  basis: string;
+  low: number | null;
+  high: number | null;
+  achieved: number;
+  inside: boolean;
+  standard_uncertainty: number;
+  chance_inside: number;
+}
+export interface Ceiling {
+  symbol: string;
+  unit: string;
+  high: number;
+  expected: number;
+  worst: number;
+  inside: boolean;
+}
+export interface Source {
+  material: string;
+  share_percent: number;
+}
+export interface Budget {
+  symbol: string;
+  from: Source[];
+}
+export interface Alternative {
+  without: string;
+  cost_change_percent: number;
+  takes_up: string[];
+  parts: Array<{ material: string; g_per_kg_purified_water: number }>;
+}
+export interface Limit {
+  limit: string;
+  held: boolean;
+  leaned_on: boolean;
+  temperature_degC: number;
+  trusted_within_factor: number;
+  solid?: string;
+  highest?: number;
+  omega?: number;
+  least_h?: number;
+  use_within_h?: number;
+}
+export interface Solved {
+  target: string;
+  feasible: boolean;
+  parts: Part[];
+  constituents: Constituent[];
+  ratios: Ratio[];
+  ceilings: Ceiling[];
+  charge_balance_percent: number;
+  cost_per_t_blend: number | null;
+  currency: string | null;
+  dissolved_g_per_kg: number;
+  purified_water_kg_per_kg: number;
+  conflicts: string[];
+  notices: string[];
+  smallest_conflict?: string[];
+  smallest_conflict_proven?: boolean;
+  would_free?: string[];
+  all_inside_probability?: number;
+  draws?: number;
+  budget?: Budget[];
+  sensitivities?: string[];
+  alternatives?: Alternative[];
+  limits?: Limit[];
+  limit_sentences?: string[];
+}
+export interface Compared {
+  first: string;
+  second: string;
+  parts: Array<{
+    material: string;
+    first_g_per_kg_purified_water: number;
+    second_g_per_kg_purified_water: number;
+    change_percent: number | null;
+  }>;
+}
+export interface Solid {
+  phase: string;
+  omega: number;
+  trusted_within_factor: number;
+  in_range: boolean;
+  verdict: string;
+  forms_when: string;
+}
+export interface WaterShown {
+  name: string;
+  closed_by: string;
+  temperature_degC: number;
+  salinity_g_per_kg: number;
+  practical_salinity: number | null;
+  ionic_strength_mol_per_kg_water: number;
+  density_kg_per_m3: number | null;
+  conductivity_25C_mS_per_cm: number | null;
+  pH: { total: number; free: number; nbs: number };
+  alkalinity_meq_per_kg: { total: number; carbonate: number; borate: number; other: number };
+  carbon_mmol_per_kg: number;
+  pCO2_uatm: number;
+  charge_balance_percent: number;
+  constituents: Array<{ symbol: string; mmol_per_kg: number; mg_per_kg: number; mg_per_L: number | null }>;
+  solids: Solid[];
+  notices: string[];
+}
+export interface WatersCompared {
+  first: WaterShown;
+  second: WaterShown;
+  differences: Array<{
+    quantity: string;
+    unit: string;
+    first: number | null;
+    second: number | null;
+    difference: number | null;
+    relative_percent: number | null;
+    within_uncertainty: boolean | null;
+  }>;
+}
+export interface SafeTime {
+  hours: number;
+  factor: number;
+  use_within_h: number;
+  over_a_year: boolean;
+  by_growth_on_seed: boolean;
+  in_evidence: boolean;
+}
+export interface CoursePoint {
+  h: number;
+  celsius: number;
+  dissolved_percent: number;
+  ph_total: number | null;
+  fugacity_co2_uatm: number | null;
+  omega_aragonite: number | null;
+  omega_gypsum: number | null;
+  omega_brucite: number | null;
+  omega_celestite: number | null;
+  omega_strontianite: number | null;
+  caco3_mg_per_kg_water: number | null;
+  alkalinity_lost_percent: number | null;
+}
+export interface PathRun {
+  recipe: string;
+  invented: boolean;
+  risk: string;
+  reasons: string[];
+  instructions: string[];
+  safe_time: SafeTime;
+  use_within_h: number;
+  stir_h: number;
+  keep_h: number;
+  complete: boolean;
+  reached_h: number;
+  marks_h: { dissolved: number | null; onset: number | null; lost_1_percent: number | null; lost_5_percent: number | null };
+  course: CoursePoint[];
+  exposures: Array<{ solid: string; peak_omega: number; peak_at_h: number; trusted_within_factor: number; hours_over: number }>;
+  temperatures: Array<{ celsius: number; risk: string; safe_time: SafeTime; omega_aragonite: number; complete: boolean }>;
+  with_dust: { seed_mg_per_kg_water: number; risk: string; safe_time: SafeTime } | null;
+  bag: string | null;
+  undissolved_percent: Record<string, number>;
+  at_rest_with_air: { ph_total: number; omega_aragonite: number } | null;
+  notices: string[];
+}
+export interface Way {
+  name: string;
+  reached: boolean;
+  risk: string;
+  safe_h: number;
+  factor: number;
+  over_a_year: boolean;
+  in_evidence: boolean;
+  peak_omega_aragonite: number;
+  end_omega_aragonite: number;
+  worst_solid: string;
+  worst_peak_omega: number;
+}
+export interface PathCompared {
+  findings: string[];
+  salt_into_water: Way;
+  water_onto_salt: Way;
+  cool_then_warm: Way;
+  warm_from_start: Way;
+  open: Way;
+  closed: Way;
+  orders: Way[];
+  temperatures: Way[];
+  carbonate: Way[];
+  vats: Array<Way & { order: string; celsius: number; seed_mg_per_kg: number }>;
+  pile: Array<{ kg_water_per_kg_salt: number; in_model: boolean; omega_aragonite?: number; omega_gypsum?: number; omega_celestite?: number }>;
+  notices: string[];
+}
+export interface Shows {
+  conductivity_mS_per_cm: number | null;
+  conductivity_25C_mS_per_cm: number | null;
+  sg_20_20: number | null;
+  sg_25_25: number | null;
+  density_kg_per_m3: number | null;
+  refractive_index: number | null;
+  nacl_scale_ppt: number | null;
+  nacl_scale_sg_20_20: number | null;
+  hydrometer_20_20: number | null;
+  hydrometer_25_25: number | null;
+}
+export interface GivenReading {
+  instrument: string;
+  kind: string;
+  shown: number;
+  unit: string;
+  temperature_degC: number;
+  salinity_g_per_kg: number;
+  practical_salinity: number | null;
+  standard_uncertainty_g_per_kg: number;
+  residual_g_per_kg: number;
+  expected: number | null;
+  budget: Record<string, number>;
+}
+export interface Converted {
+  salt: string;
+  temperature_degC: number;
+  practical_salinity: number | null;
+  salinity_g_per_kg: number;
+  standard_uncertainty_g_per_kg: number;
+  readings: Shows;
+  given?: GivenReading[];
+  consistent?: boolean;
+  probability?: number;
+  odd_reading?: number | null;
+  causes?: Array<{ code: string; text: string; reading: number | null; reconciles: boolean; salinity_g_per_kg: number | null }>;
+  decisive?: boolean;
+  notices: string[];
+}
+export interface VatPlan {
+  temperature_degC: number;
+  practical_salinity: number | null;
+  salinity_g_per_kg: number;
+  anhydrous_percent: number;
+  anhydrous_from: string;
+  blend_kg: number;
+  blend_standard_uncertainty_kg: number;
+  purified_water_kg: number;
+  purified_water_standard_uncertainty_kg: number;
+  purified_water_L: number;
+  bound_water_kg: number;
+  finished_kg: number;
+  finished_L: number;
+  density_kg_per_m3: number;
+  g_per_kg_purified_water: number;
+  g_per_L_purified_water: number;
+  g_per_L_finished: number;
+  rate_per_purified_standard_uncertainty_percent: number;
+  rate_per_finished_standard_uncertainty_percent: number;
+  notices: string[];
+}
+export interface VatCorrect {
+  vat_kg: number;
+  vat_L: number;
+  temperature_degC: number;
+  practical_salinity: number | null;
+  salinity_g_per_kg: number;
+  wanted_practical_salinity?: number | null;
+  wanted_salinity_g_per_kg?: number;
+  anhydrous_percent?: number;
+  anhydrous_from?: string;
+  ways?: Array<{
+    way: string;
+    drain_kg: number;
+    drain_L: number;
+    add_kg: number;
+    add_standard_uncertainty_kg: number;
+    add_L?: number | null;
+    after_kg: number;
+    after_L: number;
+  }>;
+  after_loss?: { practical_salinity: number | null; salinity_g_per_kg: number; vat_kg: number };
+  top_up_kg?: number;
+  top_up_L?: number;
+  notices: string[];
+}
+export interface Fluid {
+  instrument: string;
+  fluid: string;
+  temperature_degC: number;
+  practical_salinity: number | null;
+  salinity_g_per_kg: number;
+  strength_percent: number;
+  strength_standard_uncertainty_percent: number;
+  salt_g: number;
+  salt_standard_uncertainty_g: number;
+  purified_water_g: number;
+  shows: number;
+  shows_unit: string;
+  stands_for_standard_uncertainty_g_per_kg: number;
+  budget: Record<string, number>;
+  notices: string[];
+}

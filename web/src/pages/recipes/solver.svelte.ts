@@ -1,0 +1,91 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+// Solves after each change. First quickly, with free shares and few draws; once the changes rest, whole: weighing steps,
+// packages, other recipes. The last answer wins; what is shown before it comes is stale and says so.
+import { Asker, CalledOff } from '../../api/asking';
+import type { Solved } from '../../api/computed';
+import { materialsGiven, type DraftState } from './draft.svelte';
+import type { Table } from '../../lib/toml';
+
+const kAfterKey = 40;
+const kRest = 350;
+const kQuick = { 'free-shares': true, brief: true, draws: 200 };
+/** The server refuses an empty list of materials in words of its own; this spares the question. */
+const kNoMaterials = 'Every material is off: put at least one on';
+
+export type Stage = 'none' | 'quick' | 'whole';
+
+export class Solver {
+  answer = $state.raw<Solved>();
+  /** How the answer in sight was found. */
+  stage = $state<Stage>('none');
+  /** The answer in sight belongs to an earlier draft. */
+  stale = $state(false);
+  /** The whole answer is being worked out. */
+  working = $state(false);
+  fault = $state.raw<unknown>();
+  /** From the change to the quick answer, in ms. */
+  took = $state<number>();
+  #quick = new Asker();
+  #whole = new Asker();
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #later: ReturnType<typeof setTimeout> | undefined;
+
+  follow(state: DraftState, materials: Table): void {
+    clearTimeout(this.#timer);
+    clearTimeout(this.#later);
+    this.#whole.stop();
+    this.working = false;
+    this.stale = this.answer !== undefined;
+    const changed = performance.now();
+    this.#timer = setTimeout(() => void this.#first(state, materials, changed), this.stage === 'none' ? 0 : kAfterKey);
+    this.#later = setTimeout(() => void this.#rest(state, materials), this.stage === 'none' ? 0 : kRest);
+  }
+  stop(): void {
+    clearTimeout(this.#timer);
+    clearTimeout(this.#later);
+    this.#quick.stop();
+    this.#whole.stop();
+    this.working = false;
+  }
+
+  #files(state: DraftState, materials: Table) {
+    if (state.off.length > 0 && state.off.length >= (materials['material'] as unknown[]).length) throw new Error(kNoMaterials);
+    return {
+      TARGET: [{ name: 'target', text: JSON.stringify(state.target) }],
+      materials: [materialsGiven(state, materials)],
+    };
+  }
+  async #first(state: DraftState, materials: Table, changed: number): Promise<void> {
+    try {
+      const answer = await this.#quick.ask<Solved>('recipe/solve', { files: this.#files(state, materials), given: kQuick });
+      if (this.stage === 'whole' && !this.stale) return;
+      this.took = Math.round(performance.now() - changed);
+      this.#show(answer.result, 'quick');
+    } catch (why) {
+      this.#failed(why);
+    }
+  }
+  async #rest(state: DraftState, materials: Table): Promise<void> {
+    this.working = true;
+    try {
+      const answer = await this.#whole.ask<Solved>('recipe/solve', { files: this.#files(state, materials), given: {} });
+      this.#quick.stop();
+      this.#show(answer.result, 'whole');
+      this.working = false;
+    } catch (why) {
+      this.#failed(why);
+    }
+  }
+  #show(answer: Solved, stage: Stage): void {
+    this.answer = answer;
+    this.stage = stage;
+    this.stale = false;
+    this.fault = undefined;
+  }
+  #failed(why: unknown): void {
+    if (why instanceof CalledOff) return;
+    this.working = false;
+    this.fault = why;
+  }
+}
