@@ -1,5 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <memory>
 
 #include <CLI/CLI.hpp>
@@ -98,9 +99,22 @@ std::string view_text(const service::ReleaseView& view) {
         out += wrapped("  limits " + std::to_string(file.limits->number) + ": ",
                        works::sentence_of_rule(*file.limits)) +
                "\n" + elements_text(file.assessment);
-        out += fmt::format("  all at once conform with a probability of {} %\n",
-                           chance_text(file.assessment.probability));
+        const auto tested = std::count_if(
+            file.assessment.elements.begin(), file.assessment.elements.end(),
+            [](const works::Tested& t) { return t.verdict != works::Verdict::NotTested; });
+        if (tested > 0) {
+            out += fmt::format("  {} of {} elements tested; these conform at once with a "
+                               "probability of {} %\n",
+                               tested, file.assessment.elements.size(),
+                               chance_text(file.assessment.probability));
+        }
         out += "  u: standard uncertainty\n" + dashes(notes_of(file.assessment));
+    }
+    for (const works::Departure& d : file.departures) {
+        out += wrapped("  departure ",
+                       fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
+                                   works::name(d.state), d.what,
+                                   d.answer.empty() ? "" : " Answer: " + d.answer));
     }
     if (!view.open.empty()) {
         std::vector<std::string> sentences;

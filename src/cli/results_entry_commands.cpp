@@ -297,6 +297,9 @@ std::string run_text(const works::Run& run) {
              r.reason});
     }
     out += table.text();
+    for (const works::CheckReading& c : run.checks) {
+        out += wrapped("  ", fmt::format("{}{}", works::sentence_of(c), c.good ? "" : ": too far"));
+    }
     if (run.approved) {
         out += fmt::format("  {} by {} ({}) at {}\n", run.approved->meaning, run.approved->name,
                            run.approved->duty, run.approved->at);

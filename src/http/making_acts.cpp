@@ -151,8 +151,7 @@ Done weigh(Order& order, const ActContext& c) {
     // Each weighing has a receipt of its own: "REQUEST/1", "REQUEST/2".
     BW_TRY(before, c.desk.books->receipt(c.intent.request + "/1"));
     BW_CHECK(service::weigh(c.desk, batch, entries, c.intent));
-    BW_TRY(receipt,
-           c.desk.books->receipt(fmt::format("{}/{}", c.intent.request, entries.size())));
+    BW_TRY(receipt, c.desk.books->receipt(fmt::format("{}/{}", c.intent.request, entries.size())));
     if (!receipt) {
         return fail(ProblemCode::Internal, "the weighing has no receipt");
     }

@@ -140,6 +140,13 @@ private:
                 with != nullptr && with->number == run.is.number ? *with : run.is;
             began_ = std::min(began_, is.entered_at);
             expect<works::Run>(is.number, run.version);
+            const bool counts =
+                std::any_of(is.results.begin(), is.results.end(), [&](const works::TestResult& r) {
+                    return r.batch == number && r.state == works::ResultState::Counted;
+                });
+            if (counts && is.state != works::RunState::Signed) {
+                out_.file.unsigned_runs.push_back(is.number);
+            }
             for (const works::TestResult& r : is.results) {
                 if (r.batch != number) {
                     continue;
@@ -203,8 +210,8 @@ Result<BatchReading> read_batch(const store::Books& books, const std::string& nu
 }
 
 Result<bool> is_tested(const store::Books& books, const std::string& number,
-                       const works::Run& with) {
-    BW_TRY(reading, Reading(books).of(number, &with));
+                       const works::Run* with) {
+    BW_TRY(reading, Reading(books).of(number, with));
     if (!reading.file.limits) {
         return false;
     }
@@ -212,7 +219,7 @@ Result<bool> is_tested(const store::Books& books, const std::string& number,
     using enum works::OpenKind;
     return std::none_of(items.begin(), items.end(), [](const works::OpenItem& item) {
         return item.kind == NotChecked || item.kind == NotTested || item.kind == Waits ||
-               item.kind == FewPortions;
+               item.kind == FewPortions || item.kind == NotSigned;
     });
 }
 

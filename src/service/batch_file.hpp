@@ -29,6 +29,6 @@ struct BatchReading {
 
 /// Whether all that the limits ask for is tested and no result waits, once a run stands as given.
 [[nodiscard]] Result<bool> is_tested(const store::Books& books, const std::string& number,
-                                     const works::Run& with);
+                                     const works::Run* with = nullptr);
 
 }  // namespace bw::service

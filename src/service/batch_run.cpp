@@ -9,6 +9,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "service/batch_file.hpp"
 #include "service/paper_safety.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
@@ -406,7 +407,13 @@ Result<store::Receipt> close_departure(const Desk& desk, const std::string& numb
                {works::Deed::CloseDeparture, "departure close", kKind<works::Departure>, number},
                intent, [&](store::Change& change) -> Result<void> {
                    BW_TRY(departure, kept<works::Departure>(*desk.books, number));
-                   BW_TRY(next, works::closed(departure.is, desk.person.id));
+                   std::vector<std::string> over;
+                   if (departure.is.about != works::Concern::Making) {
+                       BW_TRY(reading, read_batch(*desk.books, departure.is.batch));
+                       over = works::seen_of(reading.file, departure.is.about);
+                       change.expects = reading.expects;
+                   }
+                   BW_TRY(next, works::closed(departure.is, desk.person.id, std::move(over)));
                    change.writes.push_back(write_of(next, departure.version));
                    return {};
                });

@@ -4,6 +4,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "service/batch_file.hpp"
 #include "service/tests.hpp"
 #include "service/wanted_water.hpp"
 #include "unit/factors.hpp"
@@ -189,6 +190,17 @@ Result<store::Receipt> set_portion_aside(const Desk& desk, const std::string& id
             BW_TRY(next,
                    works::set_aside(portion.is, in_use, {desk.person.id, desk.at, intent.why}));
             change.writes.push_back(write_of(next, portion.version));
+            // A batch that waited for this portion alone is as ready as it was before.
+            BW_TRY(batch, kept<works::Batch>(*desk.books, portion.is.batch));
+            if (batch.is.state == works::BatchState::UnderTest) {
+                BW_TRY(tested, is_tested(*desk.books, portion.is.batch));
+                if (tested) {
+                    BW_TRY(ready, works::moved(batch.is, works::BatchState::Ready));
+                    change.writes.push_back(write_of(ready, batch.version));
+                    return {};
+                }
+            }
+            change.expects.push_back(expect_same(batch));
             return {};
         });
 }

@@ -102,6 +102,22 @@ public:
         return result;
     }
 
+    /// A result with other digits, or of another portion of its batch, worked out anew.
+    Result<works::TestResult> corrected(works::TestResult r) {
+        BW_TRY(portion, portion_of(r.portion));
+        BW_CHECK(works::may_be_tested(portion.is));
+        if (portion.is.batch != r.batch) {
+            return fail(ProblemCode::Refused,
+                        fmt::format("{} is of batch {}, and the result is of {}: set the result "
+                                    "aside and enter it anew",
+                                    r.portion, portion.is.batch, r.batch),
+                        {"", 0, "portion"});
+        }
+        r.sample = portion.is.sample;
+        return works::worked_out(std::move(r), portion.is, portion.wanted.practical_salinity,
+                                 portion.wanted.g_per_kg_water);
+    }
+
     Result<works::CheckReading> check_reading_of(const ResultEntry& entry) {
         BW_TRY(method, method_of(entry.method));
         BW_TRY(read_at, read_at_of(entry));
@@ -357,14 +373,15 @@ Result<store::Receipt> correct_result(const Desk& desk, const ResultCorrection& 
             const auto or_before = [](const std::string& now, const std::string& then) {
                 return now.empty() ? then : now;
             };
+            // As the method's version stood that read it, whatever has become of the method since.
+            works::TestResult next = *before;
+            next.digits = or_before(correction.digits, before->digits);
+            next.unit = or_before(correction.unit, before->unit);
+            next.dilution = or_before(correction.dilution, before->dilution);
+            next.portion = or_before(correction.portion, before->portion);
             ResultDesk at_desk(desk);
-            BW_TRY(next, at_desk.result_of(
-                             {or_before(correction.portion, before->portion), before->analyte,
-                              before->method, or_before(correction.digits, before->digits),
-                              or_before(correction.unit, before->unit),
-                              or_before(correction.dilution, before->dilution), before->read_at, "",
-                              before->blank},
-                             correction.line));
+            BW_TRY(worked_out, at_desk.corrected(next));
+            next = std::move(worked_out);
             BW_TRY(mended,
                    works::correct_in(run.is, next, correction.line, desk.person.id, intent.why));
             BW_TRY(batches, batch_of_line(*desk.books, run.is, correction.line));
@@ -396,7 +413,7 @@ Result<store::Receipt> count_run(const Desk& desk, const std::string& number,
                            change.expects.push_back(expect_same(batch));
                            continue;
                        }
-                       BW_TRY(tested, is_tested(*desk.books, batch.is.number, next));
+                       BW_TRY(tested, is_tested(*desk.books, batch.is.number, &next));
                        if (tested) {
                            BW_TRY(ready, works::moved(batch.is, works::BatchState::Ready));
                            change.writes.push_back(write_of(ready, batch.version));

@@ -2,7 +2,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "works/departure.hpp"
 
+#include <algorithm>
 #include <array>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -38,25 +40,31 @@ Result<Departure> answered(Departure departure, std::string_view by, std::string
                                 departure.number),
                     {"", 0, "answer"});
     }
+    if (!departure.answered_by.empty() && departure.answered_by != by) {
+        departure.answered_before.push_back(departure.answered_by);
+    }
     departure.state = DepartureState::Answered;
     departure.answer = answer;
     departure.answered_by = by;
     return departure;
 }
 
-Result<Departure> closed(Departure departure, std::string_view by) {
+Result<Departure> closed(Departure departure, std::string_view by, std::vector<std::string> over) {
     if (departure.state != DepartureState::Answered) {
         return fail(ProblemCode::Refused,
                     fmt::format("departure {} is {}: it is closed once it is answered",
                                 departure.number, name(departure.state)));
     }
-    if (departure.answered_by == by) {
+    const auto& before = departure.answered_before;
+    if (departure.answered_by == by ||
+        std::find(before.begin(), before.end(), by) != before.end()) {
         return fail(
             ProblemCode::Refused,
             fmt::format("{} answered departure {}: somebody else closes it", by, departure.number));
     }
     departure.state = DepartureState::Closed;
     departure.closed_by = by;
+    departure.over = std::move(over);
     return departure;
 }
 

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "base/result.hpp"
 #include "works/word.hpp"
@@ -37,7 +38,9 @@ struct Departure {
     std::string raised_by;
     std::string answer;
     std::string answered_by;
+    std::vector<std::string> answered_before;  ///< by these, when it was answered anew
     std::string closed_by;
+    std::vector<std::string> over;  ///< what of its concern was to be seen when it was closed
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
@@ -51,7 +54,9 @@ struct Departure {
         v("raised_by", x.raised_by);
         v("answer", x.answer);
         v("answered_by", x.answered_by);
+        v("answered_before", x.answered_before);
         v("closed_by", x.closed_by);
+        v("over", x.over);
     }
 };
 
@@ -62,7 +67,10 @@ struct Departure {
 [[nodiscard]] Result<Departure> answered(Departure departure, std::string_view by,
                                          std::string_view answer);
 
-/// Errors   Refused unless answered, or by who answered it.
-[[nodiscard]] Result<Departure> closed(Departure departure, std::string_view by);
+/// `over`: the sentences of its concern that the tests show now; it lifts these and no others.
+///
+/// Errors   Refused unless answered, or by anyone who answered it.
+[[nodiscard]] Result<Departure> closed(Departure departure, std::string_view by,
+                                       std::vector<std::string> over = {});
 
 }  // namespace bw::works

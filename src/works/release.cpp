@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -99,6 +100,12 @@ private:
     }
 
     void testing() {
+        for (const std::string& run : file_.unsigned_runs) {
+            add(OpenKind::NotSigned,
+                fmt::format("run {} holds results that count and is not signed: count it anew "
+                            "(results count)",
+                            run));
+        }
         for (const PlacedResult& r : file_.results) {
             if (r.is.state == ResultState::Entered || r.is.state == ResultState::Checked) {
                 add(OpenKind::NotChecked, fmt::format("result {}, {}, is {} and not counted",
@@ -107,34 +114,29 @@ private:
         }
     }
 
-    /// What the tests show and a departure about the batch is to speak of, each for itself.
-    void seen(OpenKind kind, Concern concern, std::string_view what, std::string_view sentence) {
-        const bool spoken_of =
-            std::any_of(file_.departures.begin(), file_.departures.end(), [&](const Departure& d) {
-                return d.subject_kind == "batch" && d.about == concern &&
-                       d.state == DepartureState::Closed;
-            });
-        if (!spoken_of) {
-            add(kind, fmt::format("{} and no closed departure about its {} speaks of it: {}", what,
-                                  name(concern), sentence));
+    /// What the tests show and no departure about it was closed over.
+    void seen_in_tests() {
+        constexpr std::array kOf = {
+            std::tuple{OpenKind::NotHomogeneous, Concern::Samples, "the samples are not alike"},
+            std::tuple{OpenKind::NotBalanced, Concern::Charges, "the charges do not balance"},
+            std::tuple{OpenKind::FaultSeen, Concern::Fault, "the tests show a fault"}};
+        for (const auto& [kind, concern, what] : kOf) {
+            for (const std::string& sentence : seen_of(file_, concern)) {
+                if (!closed_over(concern, sentence)) {
+                    add(kind, fmt::format("{} and no departure about its {} is closed over it: {}",
+                                          what, name(concern), sentence));
+                }
+            }
         }
     }
 
-    void seen_in_tests() {
-        const Assessment& a = file_.assessment;
-        for (const SampleSpread& s : a.spreads) {
-            if (s.verdict == kNotHomogeneous) {
-                seen(OpenKind::NotHomogeneous, Concern::Samples, "the samples are not alike",
-                     s.sentence);
-            }
-        }
-        if (a.charges.verdict == "act") {
-            seen(OpenKind::NotBalanced, Concern::Charges, "the charges do not balance",
-                 a.charges.sentence);
-        }
-        if (!file_.fault.empty()) {
-            seen(OpenKind::FaultSeen, Concern::Fault, "the tests show a fault", file_.fault);
-        }
+    [[nodiscard]] bool closed_over(Concern concern, const std::string& sentence) const {
+        return std::any_of(
+            file_.departures.begin(), file_.departures.end(), [&](const Departure& d) {
+                return d.subject_kind == "batch" && d.about == concern &&
+                       d.state == DepartureState::Closed &&
+                       std::find(d.over.begin(), d.over.end(), sentence) != d.over.end();
+            });
     }
 
     void verdicts() {
@@ -199,8 +201,24 @@ std::string_view name(OpenKind kind) {
         "not ready",         "open departure", "not approved", "lot held",     "not weighed",
         "outside tolerance", "not closed",     "no sample",    "few portions", "no limits",
         "not checked",       "not tested",     "waits",        "not within",   "not jointly",
-        "not homogeneous",   "not balanced",   "fault seen"};
+        "not homogeneous",   "not balanced",   "fault seen",   "not signed"};
     return kNames.at(static_cast<std::size_t>(kind));
+}
+
+std::vector<std::string> seen_of(const BatchFile& file, Concern concern) {
+    std::vector<std::string> out;
+    if (concern == Concern::Samples) {
+        for (const SampleSpread& s : file.assessment.spreads) {
+            if (s.verdict == kNotHomogeneous) {
+                out.push_back(s.sentence);
+            }
+        }
+    } else if (concern == Concern::Charges && file.assessment.charges.verdict == "act") {
+        out.push_back(file.assessment.charges.sentence);
+    } else if (concern == Concern::Fault && !file.fault.empty()) {
+        out.push_back(file.fault);
+    }
+    return out;
 }
 
 std::vector<OpenItem> open_items(const BatchFile& file) { return Collector(file).items(); }
@@ -221,6 +239,9 @@ std::vector<Hand> hands_of(const BatchFile& file) {
     }
     for (const PlacedResult& r : file.results) {
         add_hand(out, r.is.entered_by, "tested");
+        for (const std::string& person : r.is.touched_by) {
+            add_hand(out, person, "tested");
+        }
         add_hand(out, r.is.set_aside_by, "set results of it aside in");
     }
     return out;

@@ -55,7 +55,8 @@ struct BatchFile {
     std::vector<PlacedResult> results;  ///< of every state
     std::optional<Limits> limits;       ///< in force before testing; nothing: there were none
     Assessment assessment;
-    std::vector<std::string> held_lots;  ///< a sentence each: lots in it that may not be used
+    std::vector<std::string> unsigned_runs;  ///< with results of it that count
+    std::vector<std::string> held_lots;      ///< a sentence each: lots in it that may not be used
     std::string fault;  ///< the one cause that the pattern of the tests shows; empty: none
 };
 
@@ -76,18 +77,22 @@ enum class OpenKind : std::uint8_t {
     Waits,  ///< two more results, a second method's
     NotWithin,
     NotJointly,
-    NotHomogeneous,  ///< these three each without a closed departure that speaks of it
+    NotHomogeneous,  ///< these three each without a departure that was closed over it
     NotBalanced,     ///< charges, so far that one has to act
-    FaultSeen
+    FaultSeen,
+    NotSigned  ///< a run, since a result of it was set aside or corrected
 };
 template <>
-inline constexpr std::size_t kWords<OpenKind> = 18;
+inline constexpr std::size_t kWords<OpenKind> = 19;
 [[nodiscard]] std::string_view name(OpenKind kind);
 
 struct OpenItem {
     OpenKind kind;
     std::string sentence;
 };
+
+/// What the tests show of a concern, a sentence each; nothing of the making.
+[[nodiscard]] std::vector<std::string> seen_of(const BatchFile& file, Concern concern);
 
 /// All open items, in the order of the batch's way. The batch's own state is not among them.
 [[nodiscard]] std::vector<OpenItem> open_items(const BatchFile& file);

@@ -21,12 +21,6 @@ struct Found {
     double between = 0, within = 0, u = 0;  // of one sample's mean; in the results' unit
 };
 
-bool equally_often(const std::vector<std::vector<double>>& samples) {
-    const std::size_t each = samples.front().size();
-    return each >= kPair && std::all_of(samples.begin(), samples.end(),
-                                        [&](const auto& s) { return s.size() == each; });
-}
-
 /// Without a verdict: what the analysis of variance shows, or the stated repeatability.
 Found plain_spread(const std::vector<std::vector<double>>& samples, double repeatability,
                    double between_runs) {
@@ -50,24 +44,37 @@ Found plain_spread(const std::vector<std::vector<double>>& samples, double repea
     return {between, repeatability, between};
 }
 
-std::string sentence_of(const SampleSpread& s) {
-    const std::string figures = fmt::format(
+/// Why there is no verdict, and what would bring one.
+std::string no_verdict(const SpreadOf& of) {
+    if (of.samples.size() < kLeastSamples) {
+        return "no verdict: three samples or more are needed";
+    }
+    if (!(of.goal_percent > 0)) {
+        return "no verdict: its limits are on one side";
+    }
+    if (of.comparable.size() >= kLeastSamples) {
+        return "no verdict: each sample was found alike to the last digit; give more digits";
+    }
+    return "no verdict: test three samples or more in one run, each twice or more";
+}
+
+std::string sentence_of(const SampleSpread& s, const SpreadOf& of, bool judged) {
+    std::string figures = fmt::format(
         "{} by {}: {} samples differ by {:.2f} % (standard deviation, the method's share off)",
         s.symbol, s.method, s.samples, s.between_percent);
-    if (s.runs > 1) {
-        return fmt::format(
-            "{}; tested in {} runs, what differs between runs counts as theirs: test them in one "
-            "run, each as often, twice or more, for a verdict",
-            figures, s.runs);
-    }
-    if (s.verdict.empty()) {
-        return figures +
-               "; a verdict needs three samples or more, each tested as often, twice or "
-               "more, and limits on both sides";
+    if (of.own_runs) {
+        figures += fmt::format(
+            "; each was tested in a run of its own, and what differs between "
+            "runs {}",
+            of.between_runs_percent > 0 ? "is taken off as the method states it"
+                                        : "counts as theirs");
     }
     if (s.verdict == kNotHomogeneous) {
-        return fmt::format("{}: not homogeneous for the goal of {:.3g} %; blend on, or find why",
-                           figures, s.goal_percent);
+        return fmt::format("{}: not homogeneous for the goal of {:.3g} %{}; blend on, or find why",
+                           figures, s.goal_percent, judged ? "" : " (" + no_verdict(of) + ")");
+    }
+    if (s.verdict.empty()) {
+        return figures + "; " + no_verdict(of);
     }
     if (s.verdict == "cannot tell") {
         return fmt::format(
@@ -78,40 +85,53 @@ std::string sentence_of(const SampleSpread& s) {
     return fmt::format("{}: homogeneous for the goal of {:.3g} %", figures, s.goal_percent);
 }
 
+/// More than the sufficiency test allows, were each sample tested twice by the method.
+bool beyond(const Found& found, double repeatability, double sigma, std::size_t samples) {
+    constexpr double kEnough = 0.3;  // of sigma
+    const assay::SufficiencyFactors f = assay::sufficiency_factors(samples, kPair);
+    const double within = std::max(found.within, repeatability);
+    return found.between * found.between >
+           f.f1 * kEnough * kEnough * sigma * sigma + f.f2 * within * within;
+}
+
 }  // namespace
 
-Result<SampleSpread> spread_of(const SpreadOf& of,
-                               const std::vector<std::vector<double>>& samples) {
+Result<SampleSpread> spread_of(const SpreadOf& of) {
     SampleSpread out;
     out.symbol = of.symbol;
     out.method = of.method;
     out.goal_percent = of.goal_percent;
-    out.samples = static_cast<std::int64_t>(samples.size());
+    out.samples = static_cast<std::int64_t>(of.samples.size());
+    out.runs = of.runs;
     std::vector<double> means;
-    for (const auto& s : samples) {
+    for (const auto& s : of.samples) {
         out.results += static_cast<std::int64_t>(s.size());
         means.push_back(stat::summarize(s).mean);
     }
     const double mean = stat::summarize(means).mean;
-    out.runs = of.runs;
     const double share = mean / unit::kPercent;
-    Found found =
-        plain_spread(samples, of.repeatability_percent * share, of.between_runs_percent * share);
-    const bool judged = of.runs == 1 && samples.size() >= kLeastSamples && equally_often(samples) &&
-                        of.goal_percent > 0 && found.within > 0;
-    if (judged) {
-        const double sigma = of.goal_percent / unit::kPercent * mean / 2;
-        BW_TRY(homogeneity, assay::judge_homogeneity(samples, sigma));
-        found = {homogeneity.between_sd, homogeneity.within_sd, homogeneity.u_between};
+    const double repeatability = of.repeatability_percent * share;
+    Found found = plain_spread(of.samples, repeatability, of.between_runs_percent * share);
+    const double sigma = of.goal_percent * share / 2;
+    const bool several = of.samples.size() >= kLeastSamples && sigma > 0;
+    bool judged = false;
+    if (several && of.comparable.size() >= kLeastSamples &&
+        stat::one_way(of.comparable).within > 0) {
+        BW_TRY(homogeneity, assay::judge_homogeneity(of.comparable, sigma));
+        found = {homogeneity.between_sd, homogeneity.within_sd,
+                 std::max(found.u, homogeneity.u_between)};
         out.verdict = !homogeneity.sufficient           ? kNotHomogeneous
                       : !homogeneity.method_good_enough ? "cannot tell"
                                                         : kHomogeneous;
+        judged = true;
+    } else if (several && beyond(found, repeatability, sigma, of.samples.size())) {
+        out.verdict = kNotHomogeneous;
     }
     out.between_percent = found.between / mean * unit::kPercent;
     out.within_percent = found.within / mean * unit::kPercent;
     out.u_percent =
-        found.u / mean * unit::kPercent / std::sqrt(static_cast<double>(samples.size()));
-    out.sentence = sentence_of(out);
+        found.u / mean * unit::kPercent / std::sqrt(static_cast<double>(of.samples.size()));
+    out.sentence = sentence_of(out, of, judged);
     return out;
 }
 

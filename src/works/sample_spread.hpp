@@ -42,25 +42,28 @@ inline constexpr const char* kNotHomogeneous = "not homogeneous";
 /// What is tested, and what is known of it beforehand.
 struct SpreadOf {
     std::string symbol, method;
-    double repeatability_percent = 0;  ///< of the method, as stated
-    double goal_percent = 0;           ///< 0: no verdict
-    std::int64_t runs = 1;             ///< that the results are of; several: no verdict
-    double between_runs_percent = 0;   ///< of each sample, where every one has a run of its own
+    double repeatability_percent = 0;          ///< of the method, as stated
+    double goal_percent = 0;                   ///< 0: no verdict
+    std::int64_t runs = 1;                     ///< that the results are of
+    bool own_runs = false;                     ///< each sample in a run of its own
+    double between_runs_percent = 0;           ///< of each sample, where it is in a run of its own
+    std::vector<std::vector<double>> samples;  ///< two or more, none empty, of positive mean
+    std::vector<std::vector<double>> comparable;  ///< of one run, each as often, twice or more
 };
 
 /// Compares the samples of a batch, the results of each in one group.
 ///
-/// Definition   one-way analysis of variance. Three samples or more, each tested as often as the
-///              others, two times or more: assay::judge_homogeneity with sigma half of the goal;
-///              u is its u_between over the root of the samples' number. Fewer, tested unequally or
-///              in several runs, whose differences would count as theirs: no verdict, the same u by
-///              the analysis of variance, less between_runs; where no sample was tested twice, the
-///              method's stated repeatability stands for MSw and hides nothing.
-/// Inputs       two groups or more, none empty, of positive mean.
+/// Definition   one-way analysis of variance of all samples, less between_runs; where none was
+///              tested twice, the method's stated repeatability stands for MSw and hides nothing.
+///              u is what they differ by over the root of their number. Three comparable samples
+///              or more: assay::judge_homogeneity with sigma half of the goal, whose u_between
+///              counts where it is larger. Where that cannot be (fewer are comparable, or each is
+///              alike to the last digit), three samples or more that differ by more than the
+///              sufficiency test allows pairs of the method's stated repeatability are not
+///              homogeneous all the same, and nothing else is said.
 /// Errors       none beyond those of judge_homogeneity that its inputs bar.
 /// Source       ISO Guide 35 (u_between); [thompson-2006-harmonized] for the verdict.
-[[nodiscard]] Result<SampleSpread> spread_of(const SpreadOf& of,
-                                             const std::vector<std::vector<double>>& samples);
+[[nodiscard]] Result<SampleSpread> spread_of(const SpreadOf& of);
 
 /// What a reader should know of them: what is homogeneous in one sentence, all else each in its
 /// own.

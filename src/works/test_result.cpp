@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "works/test_result.hpp"
 
+#include <algorithm>
 #include <array>
 
 #include <fmt/format.h>
@@ -94,6 +95,13 @@ Result<TestResult> worked_out(TestResult r, const TestPortion& portion,
     if (!r.blank.empty() && !r.below_limit) {
         BW_TRY(blank, base::parse_number(r.blank));
         quantity.number -= blank;
+        if (!(quantity.number > 0)) {
+            return fail(ProblemCode::OutOfRange,
+                        fmt::format("{}: the blank, {}, is not below the reading, {}: nothing was "
+                                    "found, so write the limit that the method can see, \"< 0.5\"",
+                                    what(r), r.blank, r.digits),
+                        {"", 0, "digits"});
+        }
     }
     BW_TRY(density, density_of(portion, wanted_practical_salinity, wanted_g_per_kg_water));
     const matter::WaterBasis basis{unit::KgPerM3(density * unit::kLitrePerM3), {}};
@@ -107,7 +115,8 @@ Result<TestResult> worked_out(TestResult r, const TestPortion& portion,
 
 Result<TestResult> checked(TestResult r, std::string_view by) {
     BW_CHECK(check_move(r, ResultState::Checked));
-    if (r.entered_by == by) {
+    if (r.entered_by == by ||
+        std::find(r.touched_by.begin(), r.touched_by.end(), by) != r.touched_by.end()) {
         return fail(ProblemCode::Refused,
                     fmt::format("{} entered {}: somebody else checks it", by, what(r)));
     }
@@ -143,6 +152,11 @@ Result<TestResult> corrected(const TestResult& before, TestResult next, std::str
         return fail(ProblemCode::BadInput,
                     fmt::format("{}: a correction needs its reason", what(before)), {"", 0, "why"});
     }
+    if (before.state == ResultState::SetAside) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("{} is set aside: what was read again is entered as a new result",
+                                what(before)));
+    }
     if (before.digits == next.digits && before.unit == next.unit &&
         before.dilution == next.dilution && before.portion == next.portion) {
         return fail(ProblemCode::BadInput,
@@ -151,6 +165,11 @@ Result<TestResult> corrected(const TestResult& before, TestResult next, std::str
     }
     next.line = before.line;
     next.state = ResultState::Entered;
+    next.touched_by = before.touched_by;
+    if (before.entered_by != by && std::find(next.touched_by.begin(), next.touched_by.end(),
+                                             before.entered_by) == next.touched_by.end()) {
+        next.touched_by.push_back(before.entered_by);
+    }
     next.entered_by = by;
     next.checked_by.clear();
     next.set_aside_by.clear();

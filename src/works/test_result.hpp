@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "base/result.hpp"
 #include "works/test_portion.hpp"
@@ -40,6 +41,7 @@ struct TestResult {
     ResultState state = ResultState::Entered;
     std::string reason;  ///< of setting aside, or of the last correction
     std::string entered_by, checked_by, set_aside_by;
+    std::vector<std::string> touched_by;  ///< who entered what was corrected since
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
@@ -65,6 +67,7 @@ struct TestResult {
         v("entered_by", x.entered_by);
         v("checked_by", x.checked_by);
         v("set_aside_by", x.set_aside_by);
+        v("touched_by", x.touched_by);
     }
 };
 
@@ -75,16 +78,15 @@ struct TestResult {
 ///              (eq) per kg, divided by the portion's strength.
 ///              Below the limit no blank is taken off.
 /// Inputs       digits with a decimal point, "<" before them for below the limit; a factor above 0.
-/// Errors       UnknownName, BadNumber, BadUnit; OutOfRange for a number below 0; one that its
-/// blank
-///              brings below 0 is kept.
+/// Errors       UnknownName, BadNumber, BadUnit; OutOfRange for a number not above 0, or not above
+///              its blank.
 [[nodiscard]] Result<TestResult> worked_out(TestResult result, const TestPortion& portion,
                                             double wanted_practical_salinity,
                                             double wanted_g_per_kg_water);
 
 /// A second person has compared the entry with its source.
 ///
-/// Errors   Refused unless it is entered, or by who entered it.
+/// Errors   Refused unless it is entered, or by who entered it, now or before a correction.
 [[nodiscard]] Result<TestResult> checked(TestResult result, std::string_view by);
 
 /// Takes a checked result into account. Errors Refused unless it is checked.
@@ -99,7 +101,7 @@ struct TestResult {
 /// A correction: what was typed is replaced, the result is entered anew and has to be checked
 /// again.
 ///
-/// Errors   BadInput without a reason, or where nothing changes.
+/// Errors   BadInput without a reason, or where nothing changes; Refused for one that is set aside.
 [[nodiscard]] Result<TestResult> corrected(const TestResult& before, TestResult next,
                                            std::string_view by, std::string_view reason);
 

@@ -184,6 +184,7 @@ std::vector<Leaving> leavings() {
         {NotBalanced, [](BatchFile& f) { f.assessment.charges.verdict = "act"; }},
         {FaultSeen, [](BatchFile& f) { f.fault = "5 % too little of the magnesium salt"; }},
         {FewPortions, [](BatchFile& f) { f.results[1].is.state = ResultState::SetAside; }},
+        {NotSigned, [](BatchFile& f) { f.unsigned_runs = {"R26-0001-X"}; }},
         {NotJointly, [](BatchFile& f) { f.limits->joint_least = 0.995; }},
     };
 }
@@ -235,9 +236,14 @@ TEST(Releases, AreHeldByWhatTheTestsShowUntilAClosedDepartureSpeaksOfThat) {
             d.subject_kind = "batch";
             d.about = static_cast<Concern>(c);
             d.state = DepartureState::Closed;
+            d.over = seen_of(f, it->second);
             f.departures = {d};
             EXPECT_EQ(kinds(f).empty(), d.about == it->second)
                 << name(leaving.kind) << " spoken of about " << name(d.about);
+            // Closed before it was to be seen, or over something else: it lifts nothing.
+            f.departures[0].over = {"another sentence"};
+            EXPECT_THAT(kinds(f), ElementsAre(leaving.kind));
+            f.departures[0].over = d.over;
             f.departures[0].state = DepartureState::Answered;
             EXPECT_FALSE(kinds(f).empty());
         }

@@ -1,0 +1,46 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+// What one method found of one element: readings, by test portion, by sample.
+#pragma once
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "works/assessment.hpp"
+
+namespace bw::works {
+
+/// A test portion by one method: several readings of one portion are one result, their mean.
+struct TestedPortion {
+    std::string sample, portion;
+    double mol_per_kg = 0;
+    std::vector<const PlacedResult*> readings;
+};
+
+/// One method's results on one element, in the order in which they came; none is below its limit.
+struct MethodResults {
+    std::string method;
+    std::vector<TestedPortion> portions;
+};
+[[nodiscard]] std::vector<MethodResults> by_method(std::span<const PlacedResult* const> counted);
+[[nodiscard]] std::vector<MethodResults> by_sample(const MethodResults& all);
+
+/// The value of a method, and what it waits for.
+///
+/// Definition   assess() says it. Each portion of a sample weighs alike, each sample of the batch
+///              alike: w. u^2 = c + sum w^2 sr^2 + sum W^2 sb^2, with c = u1^2 - sr^2 - sb^2 the
+///              part that all results share, W the weight of a run. Of several versions of the
+///              method the largest c counts, and each portion and run has its own sr and sb.
+/// Errors       those of judge_duplicates.
+[[nodiscard]] Result<MethodValue> value_of(const MethodResults& all, Tested& out);
+
+/// How the samples differ; nothing with one sample, or without a value.
+///
+/// Definition   spread_of(). Judged are the samples that one run holds twice or more, the run with
+///              most of them, each with as many of its portions as the others have there.
+[[nodiscard]] Result<std::optional<SampleSpread>> spread_in(const MethodResults& all,
+                                                            const Tested& of);
+
+}  // namespace bw::works

@@ -1,0 +1,148 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+// Each user's day: produce, test, release, and a bad batch found and explained.
+import { expect, sign, test } from './desk.mjs';
+
+const query = (values) => '?' + new URLSearchParams(values);
+
+test('the operator weighs on where it was left, blends, closes and samples', async ({ works, at }) => {
+  const page = await at('olga', { viewport: { width: 1024, height: 768 } });
+  const asking = await works.ask('olga');
+  const { rows } = await asking.get('/api/v1/records?kind=batch&state=weighing');
+  const number = rows[0].id;
+  await page.getByRole('link', { name: `Go on weighing batch ${number}` }).click();
+  await expect(page.getByText('Step 7 of 14')).toBeVisible();
+  const sheet = rows[0].body;
+  for (const addition of sheet.additions.filter((a) => a.step >= 7)) {
+    await expect(page.getByText(`Step ${addition.step} of 14`)).toBeVisible();
+    const lot = page.getByLabel(/Lot on the bag/);
+    if (addition.step === 7) {
+      await lot.fill('X99-0000');
+      await expect(page.getByRole('button', { name: /^Record/ })).toBeDisabled();
+    }
+    await lot.fill(addition.lot);
+    await lot.press('Enter');
+    const unit = await page.locator('span.unit').textContent();
+    const shown = Number(addition.target_kg) * (unit.trim() === 'g' ? 1000 : 1);
+    await page.getByLabel(/Net mass as the scale shows it/).fill(shown.toFixed(unit.trim() === 'g' ? 2 : 4));
+    await page.getByRole('button', { name: /^Record/ }).click();
+  }
+  await page.getByRole('button', { name: `Say that batch ${number} is blended` }).click();
+  await expect.poll(async () => (await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).state).toBe('blended');
+  const { pointed_to_by: marks } = await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }));
+  expect(marks.filter((m) => m.kind === 'weighing').length).toBe(sheet.additions.length);
+  await page.getByLabel('Packed').fill('247,5');
+  await page.getByLabel('Packs', { exact: true }).fill('10');
+  await page.getByLabel('Taken as samples').fill('0.5');
+  await page.getByLabel('Sweepings').fill('0.8');
+  await page.getByRole('button', { name: /yield/i }).click();
+  await page.getByLabel('Increments taken').fill('10');
+  await page.getByLabel('Mass of all together').fill('480');
+  await page.getByRole('button', { name: /sample/i }).last().click();
+  await expect.poll(async () => (await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).state).toBe('sampled');
+});
+
+test('a dropped connection during weighing loses nothing and weighs once', async ({ works, at }) => {
+  const page = await at('olga', { viewport: { width: 1024, height: 768 } });
+  const asking = await works.ask('olga');
+  const { rows } = await asking.get('/api/v1/records?kind=batch&state=weighing');
+  const number = rows[0].id;
+  const addition = rows[0].body.additions.find((a) => a.step === 7);
+  await page.goto(`/batches/${number}/weigh`);
+  await page.getByLabel(/Lot on the bag/).fill(addition.lot);
+  await page.getByLabel(/Net mass as the scale shows it/).fill(Number(addition.target_kg).toFixed(4));
+  await page.context().setOffline(true);
+  await page.getByRole('button', { name: /^Record/ }).click();
+  await expect(page.getByText(/not saved|wait/i).first()).toBeVisible({ timeout: 4000 });
+  const weighed = async () => (await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).pointed_to_by.filter((m) => m.kind === 'weighing').length;
+  const before = await weighed();
+  await page.context().setOffline(false);
+  await expect.poll(weighed, { timeout: 20_000 }).toBe(before + 1);
+  await page.waitForTimeout(3000);
+  expect(await weighed()).toBe(before + 1);
+  await page.reload();
+  await expect(page.getByText('Step 8 of 14')).toBeVisible();
+});
+
+test('the quality manager releases what is ready and issues its certificate', async ({ works, at }) => {
+  const page = await at('quin');
+  const asking = await works.ask('quin');
+  const number = (await asking.get('/api/v1/records?kind=batch&state=ready')).rows[0].id;
+  await page.getByRole('link', { name: `Decide on batch ${number}` }).click();
+  await expect(page.getByText('Results against limits')).toBeVisible();
+  await page.getByText('release', { exact: true }).last().click();
+  await page.getByRole('button', { name: `Read it once more and sign: release ${number}` }).click();
+  await sign(page, 'quin');
+  await expect(page.getByRole('button', { name: 'Issue the certificate' })).toBeVisible();
+  await page.getByRole('button', { name: 'Issue the certificate' }).click();
+  await page.getByRole('dialog').getByLabel('Use by').fill('2030-12-31');
+  await page.getByRole('dialog').getByRole('button', { name: /issue/i }).click();
+  await expect.poll(async () => (await asking.get('/api/v1/records' + query({ kind: 'certificate', to_kind: 'batch', to_id: number }))).total).toBe(1);
+  const state = (await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).state;
+  expect(state).toBe('released');
+});
+
+test('a bad batch is explained where it is decided on', async ({ works, at }) => {
+  const page = await at('quin');
+  const asking = await works.ask('quin');
+  const number = (await asking.get('/api/v1/records?kind=batch&state=on%20hold')).rows[0].id;
+  await page.goto(`/release/${number}`);
+  await expect(page.getByText(/magnesium chloride hexahydrate/).first()).toBeVisible();
+  await page.getByText('reject', { exact: true }).last().click();
+  await page.getByRole('button', { name: `Read it once more and sign: reject ${number}` }).click();
+  await sign(page, 'quin', '5 % too little of the magnesium salt');
+  await expect.poll(async () => (await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).state).toBe('rejected');
+});
+
+test('a session that has ended asks for the password and keeps what was typed', async ({ works, at }) => {
+  const page = await at('olga');
+  const asking = await works.ask('olga');
+  const number = (await asking.get('/api/v1/records?kind=batch&state=weighing')).rows[0].id;
+  await page.goto(`/batches/${number}`);
+  await page.getByRole('button', { name: 'Raise a departure' }).click();
+  const dialog = page.getByRole('dialog').first();
+  const words = 'the sieve of the blender was torn';
+  await dialog.getByRole('textbox').first().fill(words);
+  await page.context().clearCookies();
+  await dialog.getByRole('button', { name: /raise/i }).last().click();
+  await page.getByLabel('Password').fill('an invented password of olga');
+  await page.getByRole('button', { name: 'Sign in' }).click();
+  await expect
+    .poll(async () => {
+      const { rows } = await asking.get('/api/v1/records?kind=departure&state=open');
+      return rows.filter((row) => row.body.what === words).length;
+    })
+    .toBe(1);
+});
+
+test('two people on one batch: the second is told what stands', async ({ works, at }) => {
+  const first = await at('quin');
+  const asking = await works.ask('quin');
+  const number = (await asking.get('/api/v1/records?kind=batch&state=ready')).rows[0].id;
+  await first.goto(`/release/${number}`);
+  await first.getByText('release', { exact: true }).last().click();
+  await first.getByRole('button', { name: `Read it once more and sign: release ${number}` }).click();
+  // Meanwhile somebody sets a result of it aside.
+  const sten = await works.ask('sten');
+  const runs = (await sten.get('/api/v1/view/results/show' + query({ run: number }))).result.runs;
+  const run = runs.find((r) => r.results.some((line) => line.analyte === 'alkalinity'));
+  await sten.act('results/set-aside', { run: run.number, line: run.results[0].line }, { why: 'bubble in the cell' });
+  await sign(first, 'quin');
+  await expect(first.getByRole('dialog').getByText(/is under test: there is nothing to release/).first()).toBeVisible();
+  expect((await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).state).toBe('under test');
+});
+
+test('what people type is shown and never run', async ({ works, at }) => {
+  const quin = await works.ask('quin');
+  const evil = '<img src=x onerror=alert(1)><script>alert(2)</script>';
+  const number = (await quin.get('/api/v1/records?kind=batch&state=weighing')).rows[0].id;
+  await quin.act('departure/raise', { batch: number, what: evil });
+  await quin.act('supplier/keep', { name: 'Odd salts', contact: evil, materials: ['sodium chloride'], review_by: '2030-12-31' });
+  const page = await at('quin');
+  await page.goto(`/batches/${number}`);
+  await expect(page.getByText(evil).first()).toBeVisible();
+  await page.goto('/records/supplier/Odd%20salts');
+  await expect(page.getByText('alert(2)').first()).toBeVisible();
+  await page.goto('/trail');
+  await expect(page.getByText('supplier keep').first()).toBeVisible();
+});
