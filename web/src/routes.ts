@@ -9,6 +9,7 @@ export const routes: Route[] = [
   { path: '/waters', title: 'Waters', area: 'waters', page: () => import('./pages/Waters.svelte') },
   { path: '/materials', title: 'Materials', area: 'materials', page: () => import('./pages/Materials.svelte') },
   { path: '/recipes', title: 'Recipes', area: 'recipes', page: () => import('./pages/Recipes.svelte') },
+  { path: '/recipes/workbench', title: 'Recipe workbench', area: 'recipes', page: () => import('./pages/recipes/Workbench.svelte') },
   { path: '/batches', title: 'Batches', area: 'batches', page: () => import('./pages/batches/List.svelte') },
   { path: '/batches/:id', title: 'Batch', area: 'batches', page: () => import('./pages/batches/Batch.svelte') },
   { path: '/batches/:id/sheet', title: 'Batch sheet', area: 'batches', page: () => import('./pages/batches/Sheet.svelte') },
