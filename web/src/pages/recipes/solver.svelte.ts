@@ -7,7 +7,7 @@ import type { Solved } from '../../api/computed';
 import { materialsGiven, type DraftState } from './draft.svelte';
 import type { Table } from '../../lib/toml';
 
-const kAfterKey = 40;
+const kAfterKey = 20;
 const kRest = 350;
 const kQuick = { 'free-shares': true, brief: true, draws: 200 };
 /** The server refuses an empty list of materials in words of its own; this spares the question. */
@@ -39,7 +39,7 @@ export class Solver {
     this.stale = this.answer !== undefined;
     const changed = performance.now();
     this.#timer = setTimeout(() => void this.#first(state, materials, changed), this.stage === 'none' ? 0 : kAfterKey);
-    this.#later = setTimeout(() => void this.#rest(state, materials), this.stage === 'none' ? 0 : kRest);
+    this.#later = setTimeout(() => void this.#rest(state, materials), kRest);
   }
   stop(): void {
     clearTimeout(this.#timer);
