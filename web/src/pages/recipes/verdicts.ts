@@ -31,5 +31,5 @@ export function inMicrograms(unit: string): { factor: number; unit: string } {
 
 /** Units as they are printed. */
 export function shownUnit(unit: string): string {
-  return unit.replace(/\bu(?=(g|mol|eq|atm|S)\b)/g, 'µ');
+  return unit.replace(/\bu(?=(g|mol|eq|atm|S|m)\b)/g, 'µ').replace(/\b(c?m)3\b/g, '$1³');
 }
