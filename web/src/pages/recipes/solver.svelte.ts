@@ -17,6 +17,8 @@ export type Stage = 'none' | 'quick' | 'whole';
 
 export class Solver {
   answer = $state.raw<Solved>();
+  /** The newest whole answer: pictures and comparisons wait for it, tables do not. */
+  whole = $state.raw<Solved>();
   /** How the answer in sight was found. */
   stage = $state<Stage>('none');
   /** The answer in sight belongs to an earlier draft. */
@@ -80,6 +82,7 @@ export class Solver {
   #show(answer: Solved, stage: Stage): void {
     this.answer = answer;
     this.stage = stage;
+    if (stage === 'whole') this.whole = answer;
     this.stale = false;
     this.fault = undefined;
   }
