@@ -1,14 +1,24 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 // Every address and its page. Pages are loaded when they are first opened.
+import { hasPage } from './lib/address';
 import type { Route } from './lib/router.svelte';
+
+hasPage('recipe', 'lot');
 
 export const routes: Route[] = [
   { path: '/', title: 'Today', area: 'today', page: () => import('./pages/Today.svelte') },
   { path: '/today', title: 'Today', area: 'today', page: () => import('./pages/Today.svelte') },
-  { path: '/waters', title: 'Waters', area: 'waters', page: () => import('./pages/Waters.svelte') },
-  { path: '/materials', title: 'Materials', area: 'materials', page: () => import('./pages/Materials.svelte') },
-  { path: '/recipes', title: 'Recipes', area: 'recipes', page: () => import('./pages/Recipes.svelte') },
+  { path: '/waters', title: 'Waters', area: 'waters', page: () => import('./pages/waters/Waters.svelte') },
+  { path: '/materials', title: 'Materials', area: 'materials', page: () => import('./pages/materials/Materials.svelte') },
+  { path: '/materials/lots/:id*', title: 'Lot', area: 'materials', page: () => import('./pages/materials/Lot.svelte') },
+  { path: '/materials/suppliers/:id*', title: 'Supplier', area: 'materials', page: () => import('./pages/materials/Supplier.svelte') },
+  { path: '/materials/:id*', title: 'Material', area: 'materials', page: () => import('./pages/materials/Material.svelte') },
+  { path: '/recipes', title: 'Recipes', area: 'recipes', page: () => import('./pages/recipes/List.svelte') },
+  { path: '/recipes/workbench', title: 'Recipe workbench', area: 'recipes', page: () => import('./pages/recipes/Workbench.svelte') },
+  { path: '/recipes/vat', title: 'Vat', area: 'recipes', page: () => import('./pages/vat/Vat.svelte') },
+  { path: '/recipes/instruments', title: 'Instruments', area: 'recipes', page: () => import('./pages/instruments/Instruments.svelte') },
+  { path: '/recipes/:id*', title: 'Recipe version', area: 'recipes', page: () => import('./pages/recipes/Version.svelte') },
   { path: '/batches', title: 'Batches', area: 'batches', page: () => import('./pages/batches/List.svelte') },
   { path: '/batches/:id', title: 'Batch', area: 'batches', page: () => import('./pages/batches/Batch.svelte') },
   { path: '/batches/:id/sheet', title: 'Batch sheet', area: 'batches', page: () => import('./pages/batches/Sheet.svelte') },

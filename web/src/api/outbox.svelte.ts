@@ -30,6 +30,8 @@ export type Sent = { state: 'saved'; receipt: Receipt } | { state: 'waits'; requ
 
 const kPlace = 'brinewright.outbox';
 const kAgain = 3_000;
+/** From here on the server failed at it and may have acted: it stays in sight, to be sent again with its number. */
+const kFault = 500;
 const kLater = new Set([429, 503]);
 
 class Outbox {
@@ -93,7 +95,8 @@ class Outbox {
         this.#mark(request, 'waits', '');
         return { state: 'waits', request };
       }
-      this.drop(request);
+      if (why instanceof Problem && why.status >= kFault) this.#mark(request, 'refused', why.message);
+      else this.drop(request);
       throw why;
     }
   }

@@ -38,6 +38,8 @@ describe('an addition', () => {
     const small = addition(1, '0.01719', '0.00002');
     expect(advice(small, stateOf(small, [net(1, '0.01700')]))).toBe('add 0.190\u00a0g');
   });
+  it('what binary added to a net mass is not weighed', () =>
+    expect(plain(stateOf(big, [net(10, '0.48000000000000004'), net(10, '12')]).weighed)).toBe('12.48'));
   it('what is on the scale counts', () => expect(plain(stateOf(big, [net(10, '12')], '0.4').weighed)).toBe('12.4'));
 });
 

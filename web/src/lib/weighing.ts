@@ -22,9 +22,22 @@ function meant(text: string): Decimal {
   return isZero(d) ? d : roundDigits(d, 6);
 }
 
+/** What a weighing came to, without what binary added behind its twelfth digit. */
+export function weighedKg(weighing: Pick<Weighing, 'net_kg'>): Decimal {
+  const d = decimal(weighing.net_kg) ?? kZero;
+  if (isZero(d)) return d;
+  const cut = roundDigits(d, 12);
+  let { digits, exponent } = cut;
+  while (digits % 10n === 0n && exponent < 0) {
+    digits /= 10n;
+    exponent += 1;
+  }
+  return { ...cut, digits, exponent };
+}
+
 export function stateOf(addition: Addition, weighings: Array<Pick<Weighing, 'step' | 'net_kg'>>, more = ''): AdditionState {
   const mine = weighings.filter((w) => w.step === addition.step);
-  const sum = mine.reduce((total, w) => add(total, decimal(w.net_kg) ?? kZero), decimal(more) ?? kZero);
+  const sum = mine.reduce((total, w) => add(total, weighedKg(w)), decimal(more) ?? kZero);
   const off = subtract(sum, decimal(addition.target_kg) ?? kZero);
   const far = compare({ ...off, negative: false }, meant(addition.tolerance_kg)) > 0;
   return { weighed: sum, parts: mine.length, verdict: !far ? 'within' : off.negative ? 'short' : 'over', off };

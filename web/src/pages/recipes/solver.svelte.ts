@@ -7,7 +7,7 @@ import type { Solved } from '../../api/computed';
 import { materialsGiven, type DraftState } from './draft.svelte';
 import type { Table } from '../../lib/toml';
 
-const kAfterKey = 40;
+const kAfterKey = 20;
 const kRest = 350;
 const kQuick = { 'free-shares': true, brief: true, draws: 200 };
 /** The server refuses an empty list of materials in words of its own; this spares the question. */
@@ -17,6 +17,8 @@ export type Stage = 'none' | 'quick' | 'whole';
 
 export class Solver {
   answer = $state.raw<Solved>();
+  /** The newest whole answer: pictures and comparisons wait for it, tables do not. */
+  whole = $state.raw<Solved>();
   /** How the answer in sight was found. */
   stage = $state<Stage>('none');
   /** The answer in sight belongs to an earlier draft. */
@@ -39,7 +41,7 @@ export class Solver {
     this.stale = this.answer !== undefined;
     const changed = performance.now();
     this.#timer = setTimeout(() => void this.#first(state, materials, changed), this.stage === 'none' ? 0 : kAfterKey);
-    this.#later = setTimeout(() => void this.#rest(state, materials), this.stage === 'none' ? 0 : kRest);
+    this.#later = setTimeout(() => void this.#rest(state, materials), kRest);
   }
   stop(): void {
     clearTimeout(this.#timer);
@@ -80,6 +82,7 @@ export class Solver {
   #show(answer: Solved, stage: Stage): void {
     this.answer = answer;
     this.stage = stage;
+    if (stage === 'whole') this.whole = answer;
     this.stale = false;
     this.fault = undefined;
   }
