@@ -146,3 +146,33 @@ test('what people type is shown and never run', async ({ works, at }) => {
   await page.goto('/trail');
   await expect(page.getByText('supplier keep').first()).toBeVisible();
 });
+
+test('the formulator changes a target, sees the recipe follow, undoes it and keeps a version', async ({ works, at }) => {
+  const page = await at('nell');
+  const asking = await works.ask('nell');
+  await page.goto('/recipes/workbench');
+  await page.getByRole('button', { name: 'Begin the draft' }).click();
+  const target = page.getByRole('textbox', { name: /^alkalinity, target/ });
+  const before = await target.inputValue();
+  const solved = () => page.waitForResponse((answer) => answer.url().endsWith('/compute/recipe/solve') && answer.ok());
+  await page.waitForTimeout(2500); // the first solves, quick and whole
+  const answer = solved();
+  await target.fill('2,32');
+  await target.press('Tab');
+  const begun = Date.now();
+  const { result } = await (await answer).json();
+  test.info().annotations.push({ type: 'edit to answer', description: `${Date.now() - begun} ms` });
+  expect(result.feasible).toBe(true);
+  const found = result.constituents.find((c) => c.symbol === 'alkalinity');
+  expect(Math.abs(found.achieved - 2.32)).toBeLessThan(0.01);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(target).toHaveValue(before);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await expect(target).toHaveValue(/^2[.,]32/);
+  await page.reload(); // a draft is not lost
+  await expect(page.getByRole('textbox', { name: /^alkalinity, target/ })).toHaveValue(/^2[.,]32/);
+  await page.getByLabel('Reason').fill('a little more alkalinity');
+  await expect(page.getByText('whole answer').first()).toBeVisible();
+  await page.getByRole('button', { name: /^Keep as version of/ }).click();
+  await expect.poll(async () => (await asking.get('/api/v1/records?kind=recipe&state=draft')).total).toBe(1);
+});
