@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
-import { apart, logTicks, tick, time } from './marks';
+import { apart, logTicks, tick, time, two } from './marks';
 
 describe('ticks', () => {
   it('takes 1, 2 and 5 of few decades and powers alone of many', () => {
@@ -17,6 +17,7 @@ describe('ticks', () => {
   it('says times in words', () => {
     expect([0, 10 / 3600, 0.5, 6, 72, 9000].map(time)).toEqual(['0 s', '10 s', '30 min', '6 h', '3 days', 'over a year']);
   });
+  it('keeps the nought of two digits', () => expect([8, 0.691, 134].map(two)).toEqual(['8.0', '0.69', '130']));
   it('moves labels apart', () => {
     const [a = 0, b = 0, c = 0] = apart([10, 11, 80], 14, 100);
     expect(b - a).toBeGreaterThanOrEqual(13.9);

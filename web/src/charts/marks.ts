@@ -77,6 +77,11 @@ export function tick(value: number): string {
   return shown(value, 4);
 }
 
+/** Two digits, the nought behind kept: "8.0". */
+export function two(value: number): string {
+  return value >= 100 || value < 0.001 ? shown(value, 2) : shown(value.toPrecision(2));
+}
+
 /** A time in words: "10 s", "5 min", "2 h", "3 days". */
 export function time(hours: number): string {
   const seconds = hours * 3600;
