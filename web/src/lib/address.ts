@@ -9,8 +9,10 @@ const kOwnPages: Record<string, string> = {
   release: '/release/',
   lot: '/materials/lots/',
   recipe: '/recipes/',
+  material: '/materials/',
+  supplier: '/materials/suppliers/',
 };
-const kWithPages = new Set<string>(['batch', 'run', 'sample', 'release']);
+const kWithPages = new Set<string>(['batch', 'run', 'sample', 'release', 'material', 'supplier']);
 
 /** Says which kinds have pages of their own; the areas call it as their pages are there. */
 export function hasPage(...kinds: string[]): void {
