@@ -79,12 +79,20 @@ std::string batch_text(const works::Batch& batch, const std::vector<works::Weigh
         batch.product, number(batch.size_kg), works::name(batch.state),
         batch.invented ? " (invented)" : "", batch.recipe, batch.planned_by, batch.planned_at);
     out += sheet_text(batch, weighings);
-    if (!batch.premix.empty()) {
-        out += fmt::format(
-            "\n  Premix: mix the steps \"premix\" first; then add the carrier, {}, in {} stages, "
-            "mixing well\n  between them, up to {} kg.\n",
-            batch.premix_carrier, batch.premix.size(), number(batch.premix.back().total_kg));
-    }
+    const auto say = [&](const char* name, const char* into, const char* when,
+                         const std::vector<works::PremixStage>& stages) {
+        if (!stages.empty()) {
+            out += fmt::format(
+                "\n  {}: mix the steps \"{}\" first; then add the carrier, {}, in {} stages, "
+                "mixing well\n  between them, up to {} kg.{}\n",
+                name, into, batch.premix_carrier, stages.size(), number(stages.back().total_kg),
+                when);
+        }
+    };
+    say("Premix", works::kPremix, "", batch.premix);
+    say("Late premix", works::kLatePremix,
+        " It stays apart from the carbonates until it goes in, after\n  the dry salts.",
+        batch.late_premix);
     out += "\n" + changes_text(batch);
     if (batch.adjustment_approved) {
         out += fmt::format("  change approved by {} ({}) at {}\n", batch.adjustment_approved->name,

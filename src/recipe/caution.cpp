@@ -9,46 +9,13 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "recipe/blend_place.hpp"
 #include "ref/tables.hpp"
 
 namespace bw::recipe {
 namespace {
 
 using matter::constituent;
-
-enum class Group { Carrier, Basic, Sulfate, Potassium, Premix, Hygroscopic, Other };
-
-/// Which group a material is handled with, by what it mainly brings.
-Group group_of(const Supply& supply) {
-    const auto& main = supply.meant_mol_per_kg();
-    const auto has = [&](std::string_view symbol) { return main[constituent(symbol)] > 0; };
-    if (supply.material.role == "premix" || supply.material.role == "trace") {
-        return Group::Premix;
-    }
-    constexpr double kMuch = 0.5;  // mol/kg of material
-    const bool basic = main[constituent("alkalinity")] > kMuch || has("B") || has("F") ||
-                       has("carbon") || has("Si") || has("PO4");
-    if (basic && !supply.material.formula.empty()) {
-        return Group::Basic;
-    }
-    const bool alkaline_earth_chloride =
-        main[constituent("Cl")] > 2 &&
-        (main[constituent("Mg")] > 2 || main[constituent("Ca")] > 2 ||
-         main[constituent("Sr")] > 2 || main[constituent("Li")] > 2);
-    if (alkaline_earth_chloride) {
-        return Group::Hygroscopic;
-    }
-    if (main[constituent("SO4")] > 2) {
-        return Group::Sulfate;
-    }
-    if (main[constituent("Na")] > 2 && main[constituent("Cl")] > 2) {
-        return Group::Carrier;
-    }
-    if (main[constituent("K")] > 2) {
-        return Group::Potassium;
-    }
-    return Group::Other;
-}
 
 bool uses(const std::vector<Supply>& supplies, const Solution& solution, const auto& which) {
     for (std::size_t j = 0; j < supplies.size(); ++j) {
@@ -139,24 +106,26 @@ std::vector<MaterialHazards> hazards(const std::vector<Supply>& supplies,
 }
 
 std::vector<BlendStep> blend_order(const std::vector<Supply>& supplies, const Solution& solution) {
-    constexpr auto kOrder = std::to_array<std::pair<Group, std::string_view>>({
-        {Group::Carrier,
+    constexpr auto kOrder = std::to_array<std::pair<BlendGroup, std::string_view>>({
+        {BlendGroup::Carrier,
          "Half of it into the blender first; keep the other half as a barrier for later."},
-        {Group::Basic,
+        {BlendGroup::Basic,
          "Carbonates, borates, fluorides: spread in the dry carrier, away from anything damp."},
-        {Group::Sulfate, "Sulfates."},
-        {Group::Potassium, "Potassium salts; then the other half of the carrier as a barrier."},
-        {Group::Other, "Other materials."},
-        {Group::Premix, "Trace premixes, already diluted in carrier."},
-        {Group::Hygroscopic,
-         "Chlorides of magnesium, calcium, strontium, lithium last: they draw water. Blend short, "
-         "pack at once."},
+        {BlendGroup::Sulfate, "Sulfates."},
+        {BlendGroup::Potassium,
+         "Potassium salts; then the other half of the carrier as a barrier."},
+        {BlendGroup::Other, "Other materials."},
+        {BlendGroup::Premix, "Trace premixes, already diluted in carrier."},
+        {BlendGroup::Hygroscopic,
+         "Salts that draw water last (chlorides of magnesium, calcium, strontium, lithium; sodium "
+         "bromide): small portions spread in carrier by themselves, never with the carbonates. "
+         "Blend short, pack at once."},
     });
     std::vector<BlendStep> out;
     for (const auto& [group, words] : kOrder) {
         BlendStep step{std::string(words), {}};
         for (std::size_t j = 0; j < supplies.size(); ++j) {
-            if (solution.dose_kg_per_kg[j] > 0 && group_of(supplies[j]) == group) {
+            if (solution.dose_kg_per_kg[j] > 0 && blend_group(supplies[j]) == group) {
                 step.supplies.push_back(static_cast<int>(j));
             }
         }

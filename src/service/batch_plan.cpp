@@ -12,8 +12,8 @@
 #include "io/document_text.hpp"
 #include "io/material_file.hpp"
 #include "io/target_file.hpp"
+#include "recipe/blend_place.hpp"
 #include "recipe/evaluate.hpp"
-#include "ref/dry_bag_tables.hpp"
 #include "service/prediction.hpp"
 #include "service/recipe_versions.hpp"
 #include "service/solve_recipe.hpp"
@@ -212,19 +212,6 @@ private:
     const std::vector<Available>& lots_;
 };
 
-/// Salts that take up water from the air of a workroom.
-bool draws_water(const matter::Material& material) {
-    constexpr double kHumidityOfRooms = 60;  // per cent: common practice for a blending room
-    for (const ref::DeliquescenceRow& row : ref::deliquescence()) {
-        if (material.formula.substr(0, material.formula.find('.')) ==
-                row.formula.substr(0, row.formula.find('.')) &&
-            row.low < kHumidityOfRooms) {
-            return true;
-        }
-    }
-    return false;
-}
-
 std::vector<works::Portion> portions_of(const Doses& doses) {
     double blend = 0;
     for (const double dose : doses.dose_kg_per_kg) {
@@ -235,7 +222,9 @@ std::vector<works::Portion> portions_of(const Doses& doses) {
         const matter::Material& m = doses.supplies[j].material;
         std::vector<std::string> cautions = m.cautions;
         cautions.insert(cautions.end(), m.hazards.begin(), m.hazards.end());
-        out.push_back({m.name, m.lot, doses.dose_kg_per_kg[j] / blend, draws_water(m), cautions});
+        out.push_back({m.name, m.lot, doses.dose_kg_per_kg[j] / blend,
+                       recipe::draws_water(doses.supplies[j]), cautions,
+                       recipe::company_of(doses.supplies[j])});
     }
     return out;
 }
@@ -309,6 +298,7 @@ Result<works::Batch> batch_of(const Desk& desk, const works::RecipeVersion& vers
     batch.additions = sheet.additions;
     batch.premix_carrier = sheet.premix_carrier;
     batch.premix = sheet.premix;
+    batch.late_premix = sheet.late_premix;
     batch.changes =
         order.as_recipe ? std::vector<works::ShareChange>{} : changes_of(version, portions);
     batch.water = predicted_water(doses.target, doses.supplies, doses.dose_kg_per_kg);

@@ -136,19 +136,23 @@ assay::BatchMakeUp make_up_of(const BatchReading& reading,
     const std::vector<std::size_t> cause = causes_of(batch, out.materials);
     // Of the blend's mass, hydrate water in it: the strength counts the blend as it is weighed.
     out.salt_share.assign(out.materials.size(), 0);
-    std::vector<std::size_t> premix;
+    std::vector<std::size_t> premix, late_premix;
     for (std::size_t k = 0; k < batch.additions.size(); ++k) {
         const works::Addition& a = batch.additions[k];
         if (out.salt_share[cause[k]] == 0) {
             add_other_form(reading, cause[k], a.material, out);
         }
         out.salt_share[cause[k]] += a.target_kg / batch.size_kg;
-        if (a.into == "premix") {
+        if (a.into == works::kPremix) {
             premix.push_back(cause[k]);
+        } else if (a.into == works::kLatePremix) {
+            late_premix.push_back(cause[k]);
         }
     }
-    if (premix.size() > 1) {
-        out.premixes.push_back(premix);
+    for (const auto& together : {premix, late_premix}) {
+        if (together.size() > 1) {
+            out.premixes.push_back(together);
+        }
     }
     for (const PatternLine& line : pattern) {
         std::vector<double> shares(out.materials.size(), 0);

@@ -70,6 +70,16 @@ std::string verdict_words(const BatchExplanation& x, const works::BatchFile& fil
            "), and no single cause explains it: there may be two, or a result is wrong.";
 }
 
+/// The premix that an explanation names: its own begins with the first that goes into it.
+const char* vessel_of(const assay::Explanation& e, const works::Batch& batch) {
+    for (const works::Addition& a : batch.additions) {
+        if (a.into == works::kPremix) {
+            return e.of.starts_with(cause_name(a) + ",") ? works::kPremix : works::kLatePremix;
+        }
+    }
+    return works::kLatePremix;
+}
+
 /// What an explanation does to an element of the batch, relative to what it should hold.
 double effect_on(const works::ElementShare& element, const assay::Explanation& e,
                  const works::Batch& batch) {
@@ -80,10 +90,11 @@ double effect_on(const works::ElementShare& element, const assay::Explanation& e
         return e.of == element.symbol ? e.size : 0;
     }
     double share = 0;
+    const char* premix = vessel_of(e, batch);
     for (std::size_t k = 0; k < batch.additions.size(); ++k) {
         const works::Addition& a = batch.additions[k];
         const bool of_it =
-            e.kind == assay::FaultKind::Premix ? a.into == "premix" : cause_name(a) == e.of;
+            e.kind == assay::FaultKind::Premix ? a.into == premix : cause_name(a) == e.of;
         share += of_it ? element.by_step[k] : 0;
     }
     return share * e.size;

@@ -28,6 +28,14 @@ template <>
 inline constexpr std::size_t kWords<BatchState> = 9;
 [[nodiscard]] std::string_view name(BatchState state);
 
+/// Where an addition goes: the blender, a premix, or the stages of carrier that spread the premix.
+inline constexpr const char* kBlender = "blender";
+inline constexpr const char* kPremix = "premix";
+inline constexpr const char* kPremixCarrier = "premix carrier";
+/// The second premix, of what may not lie with carbonates; it goes in late.
+inline constexpr const char* kLatePremix = "late premix";
+inline constexpr const char* kLatePremixCarrier = "late premix carrier";
+
 /// One line of the batch sheet.
 struct Addition {
     std::int64_t step = 0;  ///< from 1, in the order of weighing
@@ -36,7 +44,7 @@ struct Addition {
     double target_kg = 0;     ///< a multiple of the scale's step
     double tolerance_kg = 0;  ///< either way
     std::string scale;
-    std::string into;  ///< "premix", "premix carrier" or "blender"
+    std::string into;  ///< one of the words above
     std::vector<std::string> cautions;
 
     template <class Self, class Visitor>
@@ -120,6 +128,7 @@ struct Batch {
     std::vector<Addition> additions;
     std::string premix_carrier;
     std::vector<PremixStage> premix;
+    std::vector<PremixStage> late_premix;
     std::vector<ShareChange> changes;  ///< empty: the recipe's own shares
     std::optional<Signature> adjustment_approved;
     std::vector<Predicted> water;      ///< of the lots in hand
@@ -145,6 +154,7 @@ struct Batch {
         v("additions", x.additions);
         v("premix_carrier", x.premix_carrier);
         v("premix", x.premix);
+        v("late_premix", x.late_premix);
         v("changes", x.changes);
         v("adjustment_approved", x.adjustment_approved);
         v("water", x.water);

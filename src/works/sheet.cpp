@@ -17,37 +17,63 @@ constexpr double kSumSlack = 1e-6;
 constexpr double kMostOfCarrier = 0.5;  // of its portion: the rest goes straight into the blender
 constexpr int kDigits = 4;
 
-/// The portions sorted into what goes where.
+using recipe::Company;
+using Portions = std::vector<const Portion*>;
+
+/// The portions sorted into what goes where, each in its order.
 struct Order {
-    std::vector<const Portion*> small, bulk;
+    Portions premix, bulk, alone, late_premix, last;
     const Portion* carrier = nullptr;
 };
+
+void smallest_first(Portions& portions) {
+    std::stable_sort(portions.begin(), portions.end(), [](const Portion* a, const Portion* b) {
+        return a->draws_water != b->draws_water ? b->draws_water : a->share < b->share;
+    });
+}
+
+void largest_first(Portions& portions) {
+    std::stable_sort(portions.begin(), portions.end(),
+                     [](const Portion* a, const Portion* b) { return a->share > b->share; });
+}
 
 Order order_of(std::span<const Portion> portions) {
     Order out;
     for (const Portion& p : portions) {
-        (p.share < kPremixShare ? out.small : out.bulk).push_back(&p);
+        if (p.share >= kPremixShare) {
+            (p.draws_water ? out.last : out.bulk).push_back(&p);
+        } else if (p.company == Company::Chlorides || p.draws_water) {
+            out.late_premix.push_back(&p);
+        } else {
+            (p.company == Company::None ? out.alone : out.premix).push_back(&p);
+        }
     }
-    std::stable_sort(out.small.begin(), out.small.end(),
-                     [](const Portion* a, const Portion* b) { return a->share < b->share; });
-    std::stable_sort(out.bulk.begin(), out.bulk.end(), [](const Portion* a, const Portion* b) {
-        return a->draws_water != b->draws_water ? b->draws_water : a->share > b->share;
-    });
-    if (!out.small.empty() && !out.bulk.empty() && !out.bulk.front()->draws_water) {
-        out.carrier = out.bulk.front();
+    for (Portions* small : {&out.premix, &out.alone, &out.late_premix}) {
+        smallest_first(*small);
     }
+    largest_first(out.bulk);
+    largest_first(out.last);
+    const auto carrier = std::find_if(out.bulk.begin(), out.bulk.end(),
+                                      [](const Portion* p) { return p->company == Company::Any; });
+    out.carrier = carrier == out.bulk.end() ? nullptr : *carrier;
     return out;
 }
+
+/// A premix: its lines and the stages that spread it.
+struct Spread {
+    std::vector<Addition> lines;
+    std::vector<PremixStage> stages;
+};
 
 class SheetWriter {
 public:
     SheetWriter(double size_kg, std::span<const Scale> scales, std::string_view day)
         : size_kg_(size_kg), scales_(scales), day_(day) {}
 
-    Result<double> add(const Portion& portion, double mass_kg, std::string_view into) {
+    [[nodiscard]] Result<Addition> line(const Portion& portion, double mass_kg,
+                                        const char* into) const {
         BW_TRY(scale, scale_for(mass_kg, scales_, day_));
         Addition a;
-        a.step = static_cast<std::int64_t>(sheet_.additions.size()) + 1;
         a.material = portion.material;
         a.lot = portion.lot;
         a.target_kg = on_steps(mass_kg, scale);
@@ -55,37 +81,65 @@ public:
         a.scale = scale.id;
         a.into = into;
         a.cautions = portion.cautions;
-        note(a, scale, mass_kg);
-        const double target = a.target_kg;
-        sheet_.additions.push_back(std::move(a));
-        return target;
+        return a;
     }
 
-    /// The stages of the premix; gives what of the carrier they take.
-    Result<double> grow(const Portion& carrier, double premix_kg) {
-        sheet_.premix_carrier = carrier.material;
-        const double most = kMostOfCarrier * carrier.share * size_kg_;
-        double total = premix_kg;
-        double used = 0;
-        while (total < kPremixGrownShare * size_kg_ && used + total <= most) {
-            BW_TRY(kg, add(carrier, total, "premix carrier"));
-            used += kg;
-            total += kg;
-            sheet_.premix.push_back({kg, total});
+    /// The portions, then stages of the carrier until they are spread; adds to what it has taken.
+    /// Without a carrier, or where half of it is not enough, they go straight into the blender.
+    Result<Spread> premix(const Portions& portions, const Portion* carrier, const char* into,
+                          const char* by, double& taken_kg) const {
+        Spread out;
+        double total = 0;
+        for (const Portion* p : portions) {
+            BW_TRY(a, line(*p, p->share * size_kg_, into));
+            total += a.target_kg;
+            out.lines.push_back(std::move(a));
         }
-        return used;
+        const double most = carrier == nullptr ? 0 : kMostOfCarrier * carrier->share * size_kg_;
+        while (total > 0 && total < kPremixGrownShare * size_kg_ && taken_kg + total <= most) {
+            BW_TRY(a, line(*carrier, total, by));
+            taken_kg += a.target_kg;
+            total += a.target_kg;
+            out.stages.push_back({a.target_kg, total});
+            out.lines.push_back(std::move(a));
+        }
+        if (carrier == nullptr || out.stages.empty()) {
+            for (Addition& a : out.lines) {
+                a.into = kBlender;
+            }
+        }
+        return out;
     }
 
-    [[nodiscard]] Sheet take() { return std::move(sheet_); }
+    void put(std::vector<Addition> lines) {
+        for (Addition& a : lines) {
+            a.step = static_cast<std::int64_t>(sheet.additions.size()) + 1;
+            note(a);
+            sheet.additions.push_back(std::move(a));
+        }
+    }
+
+    Result<void> put_all(const Portions& portions, const Portion* carrier, double taken_kg) {
+        for (const Portion* p : portions) {
+            const double kg = p->share * size_kg_ - (p == carrier ? taken_kg : 0);
+            BW_TRY(a, line(*p, kg, kBlender));
+            put({std::move(a)});
+        }
+        return {};
+    }
+
+    Sheet sheet;
 
 private:
-    void note(const Addition& a, const Scale& scale, double mass_kg) {
-        const double least = least_well_weighed_kg(scale);
-        if (mass_kg < least) {
-            sheet_.notices.push_back(fmt::format(
+    void note(const Addition& a) {
+        const auto scale = std::find_if(scales_.begin(), scales_.end(),
+                                        [&](const Scale& s) { return s.id == a.scale; });
+        const double least = least_well_weighed_kg(*scale);
+        if (a.target_kg < least - scale->step_kg / 2) {
+            sheet.notices.push_back(fmt::format(
                 "Step {}: {} kg of {} is less than scale {} weighs well ({} kg): use a finer "
                 "scale, a premix of its own, or a larger batch.",
-                a.step, base::format_short(a.target_kg, kDigits), a.material, scale.id,
+                a.step, base::format_short(a.target_kg, kDigits), a.material, a.scale,
                 base::format_short(least, kDigits)));
         }
     }
@@ -93,7 +147,6 @@ private:
     double size_kg_;
     std::span<const Scale> scales_;
     std::string_view day_;
-    Sheet sheet_;
 };
 
 Result<void> check(std::span<const Portion> portions, double size_kg) {
@@ -123,21 +176,21 @@ Result<Sheet> sheet_for(std::span<const Portion> portions, double size_kg,
     BW_CHECK(check(portions, size_kg));
     const Order order = order_of(portions);
     SheetWriter writer(size_kg, scales, day);
-    double premix_kg = 0;
-    for (const Portion* p : order.small) {
-        BW_TRY(kg, writer.add(*p, p->share * size_kg, order.carrier ? "premix" : "blender"));
-        premix_kg += kg;
-    }
     double of_carrier = 0;
-    if (order.carrier != nullptr) {
-        BW_TRY(used, writer.grow(*order.carrier, premix_kg));
-        of_carrier = used;
+    BW_TRY(early, writer.premix(order.premix, order.carrier, kPremix, kPremixCarrier, of_carrier));
+    BW_TRY(late, writer.premix(order.late_premix, order.carrier, kLatePremix, kLatePremixCarrier,
+                               of_carrier));
+    writer.sheet.premix = early.stages;
+    writer.sheet.late_premix = late.stages;
+    if (!early.stages.empty() || !late.stages.empty()) {
+        writer.sheet.premix_carrier = order.carrier->material;
     }
-    for (const Portion* p : order.bulk) {
-        const double kg = p->share * size_kg - (p == order.carrier ? of_carrier : 0);
-        BW_CHECK(writer.add(*p, kg, "blender"));
-    }
-    return writer.take();
+    writer.put(std::move(early.lines));
+    BW_CHECK(writer.put_all(order.bulk, order.carrier, of_carrier));
+    BW_CHECK(writer.put_all(order.alone, order.carrier, of_carrier));
+    writer.put(std::move(late.lines));
+    BW_CHECK(writer.put_all(order.last, order.carrier, of_carrier));
+    return std::move(writer.sheet);
 }
 
 }  // namespace bw::works

@@ -10,6 +10,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "recipe/blend_place.hpp"
 #include "recipe/caution.hpp"
 
 namespace {
@@ -263,6 +264,30 @@ TEST(Caution, BlendOrderKeepsCarbonateAndCalciumApart) {
     EXPECT_THAT(standing_cautions(supplies, s),
                 testing::AllOf(testing::Contains(HasSubstr("never water onto salt")),
                                testing::Contains(HasSubstr("heat strongly"))));
+}
+
+TEST(BlendPlace, IsDecidedByWhatAMaterialIs) {
+    const auto company = [](const char* formula) {
+        return company_of(supply("of any name", formula));
+    };
+    for (const char* formula : {"NaHCO3", "Na2CO3", "H3BO3", "NaF", "CaCO3", "Mg(OH)2", "Na2SO4"}) {
+        EXPECT_EQ(company(formula), Company::Carbonates) << formula;
+    }
+    for (const char* formula :
+         {"CaCl2", "CaCl2.2H2O", "MgCl2.6H2O", "SrCl2.6H2O", "LiCl", "NaBr"}) {
+        EXPECT_EQ(company(formula), Company::Chlorides) << formula;
+        EXPECT_TRUE(draws_water(supply("any", formula))) << formula;
+        EXPECT_EQ(blend_group(supply("any", formula)), BlendGroup::Hygroscopic) << formula;
+    }
+    for (const char* formula : {"NaCl", "KCl", "KBr", "KI"}) {
+        EXPECT_EQ(company(formula), Company::Any) << formula;
+        EXPECT_FALSE(draws_water(supply("any", formula))) << formula;
+    }
+    EXPECT_EQ(company("MgSO4.7H2O"), Company::None);
+    // A trace that draws water is no premix, whatever its role.
+    Supply lithium = supply("lithium chloride", "LiCl");
+    lithium.material.role = "trace";
+    EXPECT_EQ(blend_group(lithium), BlendGroup::Hygroscopic);
 }
 
 }  // namespace

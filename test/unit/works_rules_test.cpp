@@ -22,6 +22,7 @@
 namespace bw::works {
 namespace {
 
+using recipe::Company;
 using testing::HasSubstr;
 
 // ISO/IEC 7064 MOD 37,36: the worked example of the recording industry's GRid standard ends in M.
@@ -241,9 +242,9 @@ TEST(Scales, ToleranceIsAThousandthButNeverLessThanAStep) {
 std::vector<Portion> portions() {
     return {{"sodium chloride", "A1", 0.7, false, {}},
             {"magnesium chloride", "B1", 0.2, true, {}},
-            {"sodium sulfate", "C1", 0.0946, false, {}},
+            {"sodium sulfate", "C1", 0.0946, false, {}, Company::Carbonates},
             {"potassium bromide", "D1", 0.003, false, {}},
-            {"strontium chloride", "E1", 0.0024, false, {}}};
+            {"boric acid", "E1", 0.0024, false, {}, Company::Carbonates}};
 }
 
 TEST(Sheets, SmallPortionsGoInByAPremixThatDoublesUntilItIsFivePerCent) {
@@ -251,7 +252,7 @@ TEST(Sheets, SmallPortionsGoInByAPremixThatDoublesUntilItIsFivePerCent) {
     const auto sheet = sheet_for(portions(), 1000, scales, "2026-01-01");
     ASSERT_TRUE(sheet) << sheet.error().text();
     const auto& a = sheet->additions;
-    EXPECT_EQ(a[0].material, "strontium chloride");
+    EXPECT_EQ(a[0].material, "boric acid");
     EXPECT_EQ(a[0].into, "premix");
     EXPECT_EQ(a[1].material, "potassium bromide");
     EXPECT_EQ(sheet->premix_carrier, "sodium chloride");
@@ -272,12 +273,73 @@ TEST(Sheets, SmallPortionsGoInByAPremixThatDoublesUntilItIsFivePerCent) {
     EXPECT_NEAR(carrier, 700, 0.03);
 }
 
+/// As the batch of 300 kg that put dry calcium chloride between carbonates.
+std::vector<Portion> with_small_chlorides() {
+    return {{"calcium chloride", "A1", 0.0067, true, {}, Company::Chlorides},
+            {"strontium chloride", "B1", 0.0007, false, {}, Company::Chlorides},
+            {"sodium carbonate", "C1", 0.0012, false, {}, Company::Carbonates},
+            {"sodium fluoride", "D1", 0.0001, false, {}, Company::Carbonates},
+            {"magnesium sulfate", "E1", 0.0043, false, {}, Company::None},
+            {"sodium sulfate", "F1", 0.109, false, {}, Company::Carbonates},
+            {"magnesium chloride", "G1", 0.3, true, {}, Company::Chlorides},
+            {"sodium chloride", "H1", 0.578, false, {}, Company::Any}};
+}
+
+TEST(Sheets, WhatDrawsWaterAndAlkalineEarthsNeverMeetCarbonatesInAPremix) {
+    const std::vector<Scale> scales = {scale("fine", 1e-6, 6), scale("floor", 0.01, 600)};
+    const auto sheet = sheet_for(with_small_chlorides(), 300, scales, "2026-01-01");
+    ASSERT_TRUE(sheet) << sheet.error().text();
+    std::vector<std::pair<std::string, std::string>> order;  // stages of a carrier as one
+    double carrier = 0;
+    for (const Addition& a : sheet->additions) {
+        if (order.empty() || order.back() != std::pair(a.material, a.into)) {
+            order.emplace_back(a.material, a.into);
+        }
+        carrier += a.material == "sodium chloride" ? a.target_kg : 0;
+    }
+    const std::vector<std::pair<std::string, std::string>> wanted = {
+        {"sodium fluoride", kPremix},
+        {"sodium carbonate", kPremix},
+        {"sodium chloride", kPremixCarrier},
+        {"sodium chloride", kBlender},
+        {"sodium sulfate", kBlender},
+        {"magnesium sulfate", kBlender},  // may lie with neither
+        {"strontium chloride", kLatePremix},
+        {"calcium chloride", kLatePremix},
+        {"sodium chloride", kLatePremixCarrier},
+        {"magnesium chloride", kBlender}};
+    EXPECT_EQ(order, wanted);
+    EXPECT_NEAR(carrier, 0.578 * 300, 0.03);
+    EXPECT_EQ(sheet->premix_carrier, "sodium chloride");
+    // 2.22 kg: 4.44, 8.88, 17.76 kg, which is above 5 % of 300 kg.
+    ASSERT_EQ(sheet->late_premix.size(), 3U);
+    EXPECT_NEAR(sheet->late_premix.back().total_kg, 17.76, 0.03);
+}
+
+TEST(Sheets, SmallPortionsWithoutACarrierGoIntoTheBlenderInTheSameOrder) {
+    std::vector<Portion> some = with_small_chlorides();
+    some.back().company = Company::Carbonates;  // no portion may lie with all
+    const std::vector<Scale> scales = {scale("fine", 1e-6, 6), scale("floor", 0.01, 600)};
+    const auto sheet = sheet_for(some, 300, scales, "2026-01-01");
+    ASSERT_TRUE(sheet);
+    std::vector<std::string> order;
+    for (const Addition& a : sheet->additions) {
+        EXPECT_EQ(a.into, kBlender);
+        order.push_back(a.material);
+    }
+    EXPECT_EQ(order,
+              (std::vector<std::string>{"sodium fluoride", "sodium carbonate", "sodium chloride",
+                                        "sodium sulfate", "magnesium sulfate", "strontium chloride",
+                                        "calcium chloride", "magnesium chloride"}));
+    EXPECT_EQ(sheet->premix_carrier, "");
+}
+
 TEST(Sheets, SmallPortionsBelowWhatAScaleWeighsWellAreTold) {
     const std::vector<Scale> scales = {scale("floor", 0.01, 600)};
     const auto sheet = sheet_for(portions(), 1000, scales, "2026-01-01");
     ASSERT_TRUE(sheet);
     ASSERT_FALSE(sheet->notices.empty());
-    EXPECT_THAT(sheet->notices.front(), HasSubstr("strontium chloride"));
+    EXPECT_THAT(sheet->notices.front(), HasSubstr("boric acid"));
 }
 
 TEST(Sheets, SharesThatDoNotSumToOneAreRefused) {
