@@ -79,14 +79,15 @@ std::string batch_text(const works::Batch& batch, const std::vector<works::Weigh
         batch.product, number(batch.size_kg), works::name(batch.state),
         batch.invented ? " (invented)" : "", batch.recipe, batch.planned_by, batch.planned_at);
     out += sheet_text(batch, weighings);
+    constexpr int kTotalDigits = 4;
     const auto say = [&](const char* name, const char* into, const char* when,
                          const std::vector<works::PremixStage>& stages) {
         if (!stages.empty()) {
             out += fmt::format(
                 "\n  {}: mix the steps \"{}\" first; then add the carrier, {}, in {} stages, "
-                "mixing well\n  between them, up to {} kg.{}\n",
-                name, into, batch.premix_carrier, stages.size(), number(stages.back().total_kg),
-                when);
+                "mixing well\n  between them, up to about {} kg.{}\n",
+                name, into, batch.premix_carrier, stages.size(),
+                base::format_significant(stages.back().total_kg, kTotalDigits), when);
         }
     };
     say("Premix", works::kPremix, "", batch.premix);

@@ -42,11 +42,19 @@ std::string scale_of(const SheetAddition& addition) {
                : fmt::format("{}, shows {}", addition.scale, addition.resolution);
 }
 
+std::string material_of(const SheetAddition& addition) {
+    return addition.parts < 2 ? addition.material
+                              : fmt::format("{}, in {} parts of about {} {}", addition.material,
+                                            addition.parts, addition.part, addition.unit);
+}
+
 std::vector<Cell> recorded(const SheetWeighing& weighing) {
     Cell net{weighing.net}, tare{weighing.tare};
     net.note = weighing.by_hand ? "*" : "";
     Cell verdict;
-    if (!weighing.net.empty()) {
+    if (!weighing.net.empty() && !weighing.whole) {
+        verdict.text = "part";
+    } else if (!weighing.net.empty()) {
         verdict.status = weighing.outside ? Status::Outside : Status::Within;
     }
     return {net, tare, {weighing.by}, {weighing.at}, verdict};
@@ -77,24 +85,33 @@ Strips weighings(const std::vector<SheetAddition>& additions, int part, const Ho
         out.columns.insert(out.columns.begin() + kUnitAt, Column{"Unit", {}, Fit::Words, 0, 0});
     }
     bool by_hand = false;
+    std::vector<std::string> corrections;
     for (const SheetAddition& each : additions) {
-        const std::size_t rows = std::max<std::size_t>(each.weighings.size(), 1);
+        const std::size_t rows = std::max({each.weighings.size(), each.parts, std::size_t{1}});
+        if (!each.before.empty()) {
+            out.rows.push_back({{}, each.before});
+        }
         for (std::size_t i = 0; i < rows; ++i) {
             const bool first = i == 0;
             Row row;
-            row.cells = first ? std::vector<Cell>{{each.step, {}, {}, Face::Bold},
-                                                  {each.material, {}, {}, Face::Bold},
-                                                  {each.lot},
-                                                  {each.target},
-                                                  {each.tolerance},
-                                                  {scale_of(each)}}
-                              : std::vector<Cell>{{}, {"again"}, {}, {}, {}, {}};
+            row.cells =
+                first ? std::vector<Cell>{{each.step, {}, {}, Face::Bold},
+                                          {material_of(each), {}, {}, Face::Bold},
+                                          {each.lot},
+                                          {each.target},
+                                          {each.tolerance},
+                                          {scale_of(each)}}
+                      : std::vector<Cell>{{}, {fmt::format("part {}", i + 1)}, {}, {}, {}, {}};
             if (units) {
                 row.cells.insert(row.cells.begin() + kUnitAt, Cell{first ? each.unit : ""});
             }
             const SheetWeighing none;
-            const SheetWeighing& weighing = each.weighings.empty() ? none : each.weighings[i];
+            const SheetWeighing& weighing = i < each.weighings.size() ? each.weighings[i] : none;
             by_hand = by_hand || weighing.by_hand;
+            if (!weighing.correction.empty()) {
+                corrections.push_back(
+                    fmt::format("Step {}, part {}: {}", each.step, i + 1, weighing.correction));
+            }
             const std::vector<Cell> cells = recorded(weighing);
             row.cells.insert(row.cells.end(), cells.begin(), cells.end());
             out.rows.push_back(std::move(row));
@@ -104,6 +121,10 @@ Strips weighings(const std::vector<SheetAddition>& additions, int part, const Ho
     if (by_hand) {
         strips.back().with_next = true;
         append(strips, style.quiet("*  typed by hand, not read from the scale", 3));
+    }
+    for (const std::string& each : corrections) {
+        strips.back().with_next = true;
+        append(strips, style.quiet(each, 3));
     }
     return strips;
 }
@@ -237,7 +258,7 @@ Result<std::string> batch_sheet_pdf(const BatchSheet& of) {
                        {"Recipe", of.recipe.empty() ? of.recipe_version
                                                     : of.recipe + " version " + of.recipe_version},
                        {"Size", of.size}});
-    Strips first = style.facts({{"Planned for", of.planned_for},
+    Strips first = style.facts({{"Planned on", of.planned_on},
                                 {"State", of.state},
                                 {"Line", of.line},
                                 {"Vessel", of.vessel},

@@ -12,8 +12,10 @@ namespace bw::report {
 /// One weighing as it was recorded; all empty on a sheet that is to be filled in by hand.
 struct SheetWeighing {
     std::string net, tare, by, at, scale;
-    bool by_hand = false;  ///< typed, not read from the scale
-    bool outside = false;  ///< outside the tolerance
+    bool by_hand = false;      ///< typed, not read from the scale
+    bool outside = false;      ///< outside the tolerance
+    bool whole = true;         ///< with it the addition is judged; false: a part, others follow
+    std::string correction{};  ///< "corrected from 0.43 kg by ... : reason"; optional
 };
 
 /// One line of the sheet: what to weigh, and what was weighed.
@@ -26,6 +28,9 @@ struct SheetAddition {
     std::string resolution;  ///< of the scale, with unit: "1 g"
     std::string unit = "kg";
     std::vector<SheetWeighing> weighings;  ///< empty: boxes to fill in
+    std::size_t parts = 1;                 ///< weighings that the scale's capacity asks for
+    std::string part{};                    ///< about so much each, kg
+    std::string before{};                  ///< what is done before it, on a line of its own
 };
 
 /// A premix by geometric dilution: each step about as much again as is in the vessel.
@@ -59,7 +64,7 @@ struct BatchSheet {
     PaperMark mark;
     Maker maker;
     std::string batch, product, recipe, recipe_version, size;  ///< size: "500.0 kg"
-    std::string planned_for, state;                            ///< "planned", "weighing", ...
+    std::string planned_on, state;                             ///< "planned", "weighing", ...
     std::string line, vessel, previous_product;                ///< for the clearance
     SafetyBox safety;
     std::vector<std::string> before_start;  ///< checks, a box each

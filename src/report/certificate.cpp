@@ -147,16 +147,17 @@ Strips item(const Certificate& of, const HouseStyle& style) {
         }
     }
     keep_together(out);
+    // What is left out where it is not known stands at the end, so that the columns keep.
     append(out, style.facts({{"Batch", of.batch},
                              {"Sample", of.sample.empty() ? "-" : of.sample},
                              {"Recipe version", of.recipe_version},
-                             {"Condition", of.sample_condition.empty() ? "-" : of.sample_condition},
-                             {"Made on", of.made_on.empty() ? "-" : of.made_on},
                              {"Sampled on", of.sampled_on.empty() ? "-" : of.sampled_on},
-                             {"Use by", of.use_by.empty() ? "-" : of.use_by},
-                             {"Received on", of.received_on.empty() ? "-" : of.received_on},
-                             {"Pack sizes", sizes.empty() ? "-" : sizes},
+                             {"Made on", of.made_on.empty() ? "-" : of.made_on},
                              {"Sampling plan", of.sampling_plan.empty() ? "-" : of.sampling_plan},
+                             {"Use by", of.use_by.empty() ? "-" : of.use_by},
+                             {"Pack sizes", sizes.empty() ? "-" : sizes},
+                             {"Received on", of.received_on},
+                             {"Condition", of.sample_condition},
                              {"Customer", of.customer}},
                             2));
     return out;

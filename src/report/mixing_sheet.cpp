@@ -97,7 +97,7 @@ Strips readings(const MixingSheet& of, const HouseStyle& style) {
         const std::vector<Shown> all{
             {"Water", "°C", &CheckReading::temperature},
             {"Conductivity", "mS/cm", &CheckReading::conductivity},
-            {"Relative density", of.density_reference, &CheckReading::relative_density},
+            {"Hydrometer, relative density", of.density_reference, &CheckReading::relative_density},
             {"Refractometer, seawater dial", of.dial_unit, &CheckReading::dial_seawater},
             {"Refractometer, NaCl dial", of.dial_unit, &CheckReading::dial_sodium_chloride}};
         std::vector<Shown> shown;
@@ -138,7 +138,8 @@ Result<Strips> rate(const MixingSheet& of, const HouseStyle& style) {
     std::string under = fmt::format("{} per kg of purified water. The water then has {}",
                                     of.salt_per_kg_water, of.salinity);
     if (!of.practical_salinity.empty()) {
-        under += fmt::format(", practical salinity {}", of.practical_salinity);
+        under += fmt::format(", practical salinity {} by conductivity",
+                             of.practical_salinity);
     }
     if (!of.basis.empty()) {
         under += fmt::format(" (litres at {})", of.basis);
@@ -198,12 +199,13 @@ Strips how_to_mix(const MixingSheet& of, const HouseStyle& style) {
 
 Strips after(const MixingSheet& of, const HouseStyle& style) {
     Strips out = style.heading("If the water is cloudy");
-    const std::string contact = of.maker.contact.empty() ? "the maker" : of.maker.contact;
+    const std::string contact =
+        of.maker.contact.empty() ? "tell the maker" : "contact us: " + of.maker.contact;
     append(out,
            style.text(fmt::format(
                "Cloudy water holds grains that have not dissolved yet, or a mineral that has "
                "come out. Go on stirring. If the water stays cloudy after {}: do not use it, keep "
-               "the batch number and the container, and contact us: {}.",
+               "the batch number and the container, and {}.",
                of.cloudy_after.empty() ? of.stir_time : of.cloudy_after, contact)));
     append(out, style.heading("Storing an open container"));
     std::vector<std::string> storing{

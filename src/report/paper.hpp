@@ -61,6 +61,7 @@ enum class Status : std::uint8_t {
 struct HazardStatement {
     std::string code;
     std::string text;
+    std::string of{};  ///< which materials it is of; optional
 };
 
 /// What a safety box says: decided and signed by a named person, never by the program.
@@ -71,6 +72,8 @@ struct SafetyBox {
     std::vector<std::string> cautions;         ///< own sentences: dust, heat of solution
     std::string decided_by;                    ///< "A. Person, 2026-01-04"; empty: not decided
     std::vector<std::string> pictograms;       ///< "GHS07" and the like: drawn and named
+    std::vector<std::string> signed_for{};     ///< sentences: what was signed and by whom; empty:
+                                               ///< "Decided by" and decided_by
 };
 
 }  // namespace bw::report

@@ -14,8 +14,10 @@ namespace {
 constexpr double kInset = 10, kBetween = 2;
 
 std::string with_code(const HazardStatement& statement) {
-    return statement.code.empty() ? statement.text
-                                  : fmt::format("{} ({})", statement.text, statement.code);
+    const std::string said = statement.code.empty()
+                                 ? statement.text
+                                 : fmt::format("{} ({})", statement.text, statement.code);
+    return statement.of.empty() ? said : fmt::format("{}: {}", said, statement.of);
 }
 
 /// The signal word with the pictograms to its right, each with its name beside it; those that do
@@ -61,6 +63,13 @@ Strips signals(const SafetyBox& box, const Style& signal, const Style& label, do
     return out;
 }
 
+std::string decision_of(const SafetyBox& box) {
+    if (!box.signed_for.empty()) {
+        return fmt::format(" {}", fmt::join(box.signed_for, " "));
+    }
+    return box.decided_by.empty() ? std::string{} : " Decided by " + box.decided_by + ".";
+}
+
 }  // namespace
 
 // The phrase comes first and the code after it: the code may accompany the phrase, not replace it.
@@ -101,7 +110,7 @@ Strips HouseStyle::safety(const SafetyBox& box, const std::string& subject) cons
     add(
         {{"The suppliers' safety data sheets and the rules of the place come before this box; "
           "questions go to a person qualified for safety." +
-              (box.decided_by.empty() ? std::string{} : " Decided by " + box.decided_by + "."),
+              decision_of(box),
           label()}});
     inside.front().with_next = true;
     Frame frame;

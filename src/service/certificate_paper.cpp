@@ -42,6 +42,59 @@ std::string capital(std::string text) {
     return text;
 }
 
+/// With a stop at its end.
+std::string stopped(std::string text) {
+    if (!text.empty() && std::string_view(".!?").find(text.back()) == std::string_view::npos) {
+        text += '.';
+    }
+    return text;
+}
+
+/// What a customer reads of one element's samples: found, wanted, verdict; no order to anyone.
+std::string homogeneity_of(const works::SampleSpread& s) {
+    std::string out = fmt::format(
+        "{} by {}: standard deviation between {} samples {:.2f} % (the method's share off)",
+        s.symbol, s.method, s.samples, s.between_percent);
+    if (s.goal_percent > 0) {
+        out += fmt::format(", goal {:.3g} %", s.goal_percent);
+    }
+    constexpr std::int64_t kLeastSamples = 3;
+    if (s.verdict == works::kHomogeneous || s.verdict == works::kNotHomogeneous) {
+        return out + ": " + s.verdict + ".";
+    }
+    out += ": no verdict, for ";
+    if (s.runs > 1) {
+        return out + "the samples were tested in several runs.";
+    }
+    if (!s.verdict.empty()) {
+        return out + fmt::format("the method itself scatters by {:.2f} %.", s.within_percent);
+    }
+    if (s.samples < kLeastSamples) {
+        return out + "fewer than three samples were tested.";
+    }
+    return out + (s.goal_percent > 0
+                      ? "the samples were not tested equally often, twice or more each."
+                      : "there are no limits on both sides.");
+}
+
+/// How much of the tests does not count.
+std::string set_aside_words(const works::BatchFile& file) {
+    const auto results = std::count_if(file.results.begin(), file.results.end(), [](const auto& r) {
+        return r.is.state == works::ResultState::SetAside;
+    });
+    const auto portions = std::count_if(file.portions.begin(), file.portions.end(),
+                                        [](const auto& p) { return p.set_aside.has_value(); });
+    if (results == 0 && portions == 0) {
+        return "No result and no test portion was set aside.";
+    }
+    const auto many = [](auto n, const char* of) {
+        return n == 0 ? std::string() : fmt::format("{} {}{}", n, of, n == 1 ? "" : "s");
+    };
+    return fmt::format("Set aside, each for a reason that the books keep: {}{}{}.",
+                       many(results, "result"), results != 0 && portions != 0 ? " and " : "",
+                       many(portions, "test portion"));
+}
+
 std::string method_words(const works::Tested& tested) {
     std::string out;
     for (const works::MethodValue& m : tested.methods) {
@@ -107,8 +160,8 @@ report::CertificateResult result_line(const CertificateFacts& facts, const works
 std::vector<std::string> method_note(const CertificateFacts& facts) {
     const BatchReading& r = facts.view.reading;
     std::vector<std::string> out = {fmt::format(
-        "The salt is dissolved at {} g per kg of purified water; amounts are per kg of that water, "
-        "brought to practical salinity {}.",
+        "The salt is dissolved at {} g per kg of purified water; amounts are per kg of the made-up "
+        "water, brought to the wanted practical salinity {}.",
         base::format_significant(r.wanted.g_per_kg_water, kDigits),
         base::format_short(r.wanted.practical_salinity, kDigits))};
     for (const works::TestPortion& p : r.file.portions) {
@@ -127,6 +180,7 @@ std::vector<std::string> method_note(const CertificateFacts& facts) {
                         p.salinity.empty() ? "" : ", practical salinity " + p.salinity,
                         base::format_places(strength.ratio, kDigits)));
     }
+    out.push_back(set_aside_words(r.file));
     out.push_back(
         fmt::format("Relative standard uncertainty of the strength, shared by all "
                     "results: {} %.",
@@ -159,15 +213,18 @@ std::vector<report::SignatureBlock> signatures(const CertificateFacts& facts) {
 
 std::vector<report::CertificateLot> lots(const CertificateFacts& facts) {
     std::vector<report::CertificateLot> out;
-    const works::Batch& batch = facts.view.reading.file.batch;
+    const std::vector<works::Weighing>& weighings = facts.view.reading.file.weighings;
+    double total = 0;
+    for (const works::Weighing& w : weighings) {
+        total += w.net_kg;
+    }
     for (const works::Lot& lot : facts.view.reading.lots) {
         double kg = 0;
-        for (const works::Addition& a : batch.additions) {
-            kg += a.lot == lot.number ? a.target_kg : 0;
+        for (const works::Weighing& w : weighings) {
+            kg += w.lot == lot.number ? w.net_kg : 0;
         }
-        out.push_back(
-            {lot.material, lot.number, lot.supplier,
-             base::format_significant(kg / batch.size_kg * unit::kPercent, kDigits) + " %"});
+        out.push_back({lot.material, lot.number, lot.supplier,
+                       base::format_significant(kg / total * unit::kPercent, kDigits) + " %"});
     }
     return out;
 }
@@ -207,7 +264,7 @@ void say_item(const CertificateFacts& facts, report::Certificate& out) {
     }
     for (const works::Departure& d : file.departures) {
         out.departures.push_back(fmt::format("{}{} ({}): {} Answer: {}", d.number, about_words(d),
-                                             name(d.state), d.what, d.answer));
+                                             name(d.state), stopped(d.what), stopped(d.answer)));
     }
 }
 
@@ -256,8 +313,8 @@ report::Certificate certificate_paper(const CertificateFacts& facts) {
     }
     out.methods = facts.methods;
     out.coverage = "k = 2, about 95 %";
-    for (const std::string& told : works::told_of(facts.view.reading.file.assessment.spreads)) {
-        out.homogeneity.push_back(capital(told) + ".");
+    for (const works::SampleSpread& spread : facts.view.reading.file.assessment.spreads) {
+        out.homogeneity.push_back(homogeneity_of(spread));
     }
     for (const works::Tested& t : facts.view.reading.file.assessment.elements) {
         out.results.push_back(result_line(facts, t));

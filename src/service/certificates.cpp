@@ -66,6 +66,13 @@ Result<void> add_methods(const store::Books& books, CertificateFacts& facts) {
     return {};
 }
 
+/// Whether a run holds a result of the batch that counts.
+bool counts_for(const works::BatchFile& file, const std::string& run) {
+    return std::any_of(file.results.begin(), file.results.end(), [&](const auto& r) {
+        return r.run == run && r.is.state == works::ResultState::Counted;
+    });
+}
+
 Result<CertificateFacts> facts_for(const store::Books& books, const CertificateOrder& order) {
     CertificateFacts facts;
     BW_TRY(view, show_release(books, order.batch));
@@ -76,7 +83,7 @@ Result<CertificateFacts> facts_for(const store::Books& books, const CertificateO
     facts.order = order;
     BW_TRY(runs, runs_of(books, order.batch));
     for (const auto& run : runs) {
-        if (run.is.approved) {
+        if (run.is.approved && counts_for(facts.view.reading.file, run.is.number)) {
             facts.runs.push_back(*run.is.approved);
         }
     }

@@ -210,6 +210,11 @@ Result<MixingDraft> draft_mixing_sheet(const store::Books& books, const MixingOr
     out.readings = std::move(readings);
     BW_CHECK(dissolving(view.reading.recipe, order.keep_h, out));
     out.safety = safety_of(view.reading.recipe, "");
+    for (auto* statements : {&out.safety.hazards, &out.safety.precautions}) {
+        for (report::HazardStatement& each : *statements) {
+            each.of.clear();  // the end user has the blend, not its materials
+        }
+    }
     // Cautions are for who handles the materials; who dissolves the blend meets neither.
     out.safety.cautions = {
         "The statements are those of the pure materials in it; how the blend itself is classified "

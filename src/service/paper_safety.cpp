@@ -12,17 +12,19 @@
 namespace bw::service {
 namespace {
 
-/// Whether the code is in the table; then it is added.
-bool add_statement(const std::string& code, report::SafetyBox& out) {
+/// Whether the code is in the table; then it is added, with its material.
+bool add_statement(const std::string& code, const std::string& material, report::SafetyBox& out) {
     for (const ref::HazardStatement& h : ref::hazard_statements()) {
         if (h.code != code) {
             continue;
         }
         auto& list = code.starts_with('P') ? out.precautions : out.hazards;
-        const bool known =
-            std::any_of(list.begin(), list.end(), [&](const auto& s) { return s.code == code; });
-        if (!known) {
-            list.push_back({code, std::string(h.text)});
+        const auto known =
+            std::find_if(list.begin(), list.end(), [&](const auto& s) { return s.code == code; });
+        if (known == list.end()) {
+            list.push_back({code, std::string(h.text), material});
+        } else {
+            known->of += ", " + material;
         }
         if (h.signal == "Danger" || (out.signal_word.empty() && !h.signal.empty())) {
             out.signal_word = h.signal;
@@ -66,7 +68,7 @@ report::SafetyBox safety_of(const works::RecipeVersion& version, const std::stri
     out.decided_by = decided_by;
     for (const works::RecipeShare& share : version.shares) {
         for (const std::string& hazard : share.hazards) {
-            if (!add_statement(hazard, out)) {
+            if (!add_statement(hazard, share.material, out)) {
                 out.cautions.push_back(fmt::format("{}: {}", share.material, hazard));
             }
         }

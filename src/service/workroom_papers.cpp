@@ -2,22 +2,30 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "service/workroom_papers.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
 #include "service/batch_run.hpp"
+#include "service/certificate_paper.hpp"
 #include "service/paper_safety.hpp"
 #include "service/people.hpp"
 #include "unit/factors.hpp"
+#include "unit/unit_table.hpp"
 
 namespace bw::service {
 namespace {
 
 constexpr int kDigits = 7;
+constexpr int kAboutDigits = 4;
 constexpr std::size_t kDayLength = 10;
 constexpr std::size_t kSecondsLength = 19;
 
 std::string kg(double mass) { return base::format_short(mass, kDigits); }
+std::string about(double mass) { return base::format_significant(mass, kAboutDigits); }
 
 /// "2026-03-09T14:05:00Z" of an instant with milliseconds.
 std::string to_second(const std::string& at) { return at.substr(0, kSecondsLength) + "Z"; }
@@ -38,17 +46,26 @@ std::string step_in_words(const works::Scale& scale) {
                              : kg(scale.step_kg) + " kg";
 }
 
-std::vector<report::SheetWeighing> weighed(const std::vector<works::Weighing>& all,
-                                           const works::Addition& addition) {
-    std::vector<report::SheetWeighing> out;
-    const works::AdditionState state = works::state_of(addition, all);
-    for (const works::Weighing& w : all) {
-        if (w.step == addition.step) {
-            out.push_back({kg(w.net_kg), w.tare, w.by, w.at.substr(0, kSecondsLength), w.scale,
-                           w.by_hand, state.verdict != works::WeighingVerdict::Within});
-        }
+/// A mass as it was typed, in kg: 0.4400 of "0.4400 kg" and of "440.0 g".
+std::string digits_in_kg(const std::string& typed) {
+    const auto quantity = unit::parse_quantity(typed, "kg");
+    if (typed.empty() || !quantity) {
+        return typed;
     }
-    return out;
+    const std::string number = typed.substr(0, typed.find(' '));
+    const std::size_t point = number.find('.');
+    const double factor = quantity->unit.factor;
+    const int shift = std::max(0, static_cast<int>(std::lround(-std::log10(factor))));
+    const int places =
+        shift + (point == std::string::npos ? 0 : static_cast<int>(number.size() - point - 1));
+    return base::format_places(quantity->value(), places);
+}
+
+/// How a printed instant reads in a box: to the minute, in UTC.
+std::string taken_words(const works::Sample& s, const std::string& by) {
+    return fmt::format("Taken: {}, {} in {} increments, by {} on {}{}.", s.number, s.mass,
+                       s.increments, by, printed_instant(s.taken_at),
+                       s.split_by.empty() ? "" : ", split by " + s.split_by);
 }
 
 class SheetFiller {
@@ -61,9 +78,9 @@ public:
         BW_TRY(weighings, weighings_of(books_, number));
         BW_TRY(departures, departures_of(books_, number));
         head(batch.is);
-        safety(recipe.is);
+        safety(recipe.is, batch.is);
         BW_CHECK(additions(batch.is, weighings));
-        steps(batch.is);
+        BW_CHECK(steps(batch.is));
         for (const works::Departure& d : departures) {
             out_.departures.push_back({d.number, d.what, d.answer, std::string(name(d.state))});
         }
@@ -79,7 +96,7 @@ private:
         out_.recipe = batch.product;
         out_.recipe_version = batch.recipe.substr(batch.recipe.rfind('/') + 1);
         out_.size = kg(batch.size_kg) + " kg";
-        out_.planned_for = batch.planned_at.substr(0, kDayLength);
+        out_.planned_on = batch.planned_at.substr(0, kDayLength);
         out_.state = name(batch.state);
         out_.before_start = {
             "Previous product is out of the room, the blender and the scales",
@@ -87,11 +104,68 @@ private:
             "Gloves, eye protection, dust mask and extraction as the safety data sheets ask"};
     }
 
-    void safety(const works::RecipeVersion& version) {
-        out_.safety = safety_of(
-            version, version.approved ? fmt::format("{}, {}", version.approved->name,
-                                                    version.approved->at.substr(0, kDayLength))
-                                      : std::string());
+    static std::string signed_by(const works::Signature& s) {
+        return fmt::format("{} ({}), {}", s.name, s.duty, s.at.substr(0, kDayLength));
+    }
+
+    /// Names what was signed; a version that nobody approved has no decision.
+    void safety(const works::RecipeVersion& version, const works::Batch& batch) {
+        if (!version.approved) {
+            out_.safety = safety_of(version, "");
+            return;
+        }
+        out_.safety = safety_of(version, signed_by(*version.approved));
+        out_.safety.signed_for = {
+            fmt::format("Recipe version {} approved with these hazards and cautions by {}.",
+                        version.number, signed_by(*version.approved))};
+        if (batch.adjustment_approved) {
+            out_.safety.signed_for.push_back(fmt::format("Lot adjustment approved by {}.",
+                                                         signed_by(*batch.adjustment_approved)));
+        }
+    }
+
+    /// The name of a person as it is printed.
+    [[nodiscard]] Result<std::string> name_of(const std::string& person) const {
+        BW_TRY(found, if_kept<works::Person>(books_, person));
+        return found ? found->is.name : person;
+    }
+
+    /// What a weighing was before its last correction, who corrected it, when and why; or nothing.
+    [[nodiscard]] Result<std::string> correction_of(const std::string& id) const {
+        BW_TRY(versions, books_.history(kKind<works::Weighing>, id));
+        if (versions.size() < 2) {
+            return std::string();
+        }
+        BW_TRY(before, read_record<works::Weighing>(versions[versions.size() - 2].body));
+        store::EntryQuery query;
+        query.subject_kind = kKind<works::Weighing>;
+        query.subject_id = id;
+        query.limit = 1;  // the newest
+        BW_TRY(entries, books_.entries(query));
+        if (entries.empty()) {
+            return std::string();
+        }
+        BW_TRY(by, name_of(entries.front().person));
+        return fmt::format("corrected from {} by {}, {}: {}", before.net, by,
+                           printed_instant(entries.front().at), entries.front().why);
+    }
+
+    Result<std::vector<report::SheetWeighing>> weighed(const std::vector<works::Weighing>& all,
+                                                       const works::Addition& addition) const {
+        std::vector<report::SheetWeighing> out;
+        const works::AdditionState state = works::state_of(addition, all);
+        for (const works::Weighing& w : all) {
+            if (w.step != addition.step) {
+                continue;
+            }
+            BW_TRY(by, name_of(w.by));
+            BW_TRY(correction, correction_of(w.id()));
+            const bool whole = static_cast<std::int64_t>(out.size()) + 1 == state.parts;
+            out.push_back({digits_in_kg(w.net), digits_in_kg(w.tare), by, printed_instant(w.at),
+                           w.scale, w.by_hand, state.verdict != works::WeighingVerdict::Within,
+                           whole, correction});
+        }
+        return out;
     }
 
     Result<report::SheetAddition> line(const works::Addition& a,
@@ -105,46 +179,108 @@ private:
         out.tolerance = kg(a.tolerance_kg);
         out.scale = a.scale;
         out.resolution = step_in_words(scale.is);
-        out.weighings = weighed(weighings, a);
+        BW_TRY(done, weighed(weighings, a));
+        out.weighings = std::move(done);
+        out.parts = static_cast<std::size_t>(works::parts_of(a.target_kg, scale.is));
+        out.part = about(a.target_kg / static_cast<double>(out.parts));
         return out;
+    }
+
+    /// Words of one premix; its lines come one by one.
+    struct Premix {
+        const char* into;
+        const char* carrier;
+        const std::vector<works::PremixStage>& stages;
+        report::SheetPremix out{};
+        std::size_t stage = 0;
+    };
+
+    static void add_stage(Premix& premix, const works::Addition& a) {
+        if (a.into == premix.carrier && premix.stage < premix.stages.size()) {
+            premix.out.steps.push_back(
+                fmt::format("Stage {}: add step {}, {} kg of {}; mix well; about {} kg in all.",
+                            premix.stage + 1, a.step, kg(a.target_kg), a.material,
+                            about(premix.stages[premix.stage].total_kg)));
+            ++premix.stage;
+        }
     }
 
     Result<void> additions(const works::Batch& batch,
                            const std::vector<works::Weighing>& weighings) {
-        report::SheetPremix premix;
-        premix.name = "Premix";
-        premix.vessel = "a closed vessel of its own";
-        std::size_t stage = 0;
+        Premix early{works::kPremix, works::kPremixCarrier, batch.premix};
+        Premix late{works::kLatePremix, works::kLatePremixCarrier, batch.late_premix};
+        early.out.name = "Premix";
+        late.out.name = "Late premix, apart from carbonates, borates and fluorides";
         for (const works::Addition& a : batch.additions) {
             BW_TRY(filled, line(a, weighings));
-            if (a.into == "blender") {
-                out_.additions.push_back(std::move(filled));
-                continue;
+            bool in_premix = false;
+            for (Premix* premix : {&early, &late}) {
+                if (a.into == premix->into || a.into == premix->carrier) {
+                    premix->out.additions.push_back(filled);
+                    add_stage(*premix, a);
+                    in_premix = true;
+                }
             }
-            premix.additions.push_back(std::move(filled));
-            if (a.into == "premix carrier" && stage < batch.premix.size()) {
-                premix.steps.push_back(fmt::format(
-                    "Stage {}: add step {}, {} kg of {}; mix well; {} kg in all.", stage + 1,
-                    a.step, kg(a.target_kg), a.material, kg(batch.premix[stage].total_kg)));
-                ++stage;
+            if (!in_premix) {
+                out_.additions.push_back(std::move(filled));
             }
         }
-        if (!premix.additions.empty()) {
-            premix.steps.insert(premix.steps.begin(),
-                                "Weigh the small portions and mix them dry before any carrier.");
-            premix.steps.emplace_back("The premix goes into the blender with the first bulk step.");
-            out_.premixes.push_back(std::move(premix));
+        finish(early.out, "", "The premix goes into the blender with the first bulk step.");
+        if (!late.out.additions.empty()) {
+            place(late.out);
         }
         return {};
     }
 
-    void steps(const works::Batch& batch) {
+    /// Says when the late premix is made and goes in, there and at the line that follows it.
+    void place(const report::SheetPremix& late) {
+        const std::string steps =
+            fmt::format("steps {} to {}", late.additions.front().step, late.additions.back().step);
+        const auto follows = std::find_if(
+            out_.additions.begin(), out_.additions.end(), [&](const report::SheetAddition& a) {
+                return std::stoll(a.step) > std::stoll(late.additions.back().step);
+            });
+        if (follows != out_.additions.end()) {
+            follows->before = "Now make the late premix (" + steps + ") and add it";
+        }
+        const std::string when = follows == out_.additions.begin()
+                                     ? std::string("first")
+                                     : "after step " + std::prev(follows)->step;
+        finish(late,
+               "Make it only when the dry salts are in the blender, " + when +
+                   ": it draws water, or reacts with carbonates once damp.",
+               "The late premix goes into the blender at once, " + when + ".");
+    }
+
+    void finish(report::SheetPremix premix, const std::string& when, const std::string& into) {
+        if (premix.additions.empty()) {
+            return;
+        }
+        premix.vessel = "a closed vessel of its own";
+        premix.steps.insert(premix.steps.begin(),
+                            "Weigh the small portions and mix them dry before any carrier.");
+        if (!when.empty()) {
+            premix.steps.insert(premix.steps.begin(), when);
+        }
+        premix.steps.push_back(into);
+        out_.premixes.push_back(std::move(premix));
+    }
+
+    Result<void> steps(const works::Batch& batch) {
         out_.steps = {{"Blend", "as the blender's own instruction says", "", "", ""},
                       {"Room humidity, %", "below what wets the salt: blend dry", "", "", ""}};
         const works::SamplingPlan plan = works::plan_for(batch.blend_g_per_kg_purified_water);
         out_.sampling = {
             fmt::format("{} increments of {} g each.", plan.increments, kg(plan.increment_g)),
             "Where: " + plan.where + ".", "Why: " + plan.basis + "."};
+        store::ListQuery of_batch;
+        of_batch.pointing_to = store::Link{"of", kKind<works::Batch>, batch.number};
+        BW_TRY(samples, kept_list<works::Sample>(books_, of_batch));
+        for (const auto& sample : samples) {
+            BW_TRY(by, name_of(sample.is.taken_by));
+            out_.sampling.push_back(taken_words(sample.is, by));
+        }
+        return {};
     }
 
     void yield(const works::Batch& batch, const std::vector<works::Weighing>& weighings) {
@@ -168,7 +304,11 @@ private:
     void signatures(const works::Batch& batch) {
         if (batch.adjustment_approved) {
             const works::Signature& s = *batch.adjustment_approved;
-            out_.signatures.push_back({s.name, s.duty, s.meaning, s.at});
+            out_.signatures.push_back({s.name, s.duty,
+                                       s.meaning.find("adjustment") == std::string::npos
+                                           ? "lot adjustment: " + s.meaning
+                                           : s.meaning,
+                                       printed_instant(s.at)});
         }
         for (const char* duty : {"operator", "second person"}) {
             out_.signatures.push_back({"", duty, "", ""});
@@ -198,6 +338,7 @@ Result<report::SampleLabels> sample_labels(const store::Books& books, const std:
     BW_TRY(trail_mark, books.mark());
     BW_TRY(sample, kept<works::Sample>(books, number));
     BW_TRY(batch, kept<works::Batch>(books, sample.is.batch));
+    BW_TRY(taker, if_kept<works::Person>(books, sample.is.taken_by));
     report::SampleLabels out;
     out.mark = mark_of(number, at, trail_mark, site.invented);
     const auto label = [&](const std::string& increment, const std::string& kind) {
@@ -206,10 +347,10 @@ Result<report::SampleLabels> sample_labels(const store::Books& books, const std:
         l.product = batch.is.product;
         l.batch = sample.is.batch;
         l.increment = increment;
-        l.taken_by = sample.is.taken_by;
-        l.taken_at = sample.is.taken_at.substr(0, kDayLength);
-        // What the container of one increment holds is not in the books.
-        l.mass = sample.is.mass + (increment.empty() ? "" : " in all");
+        l.taken_by = taker ? taker->is.name : sample.is.taken_by;
+        l.taken_at = printed_instant(sample.is.taken_at);
+        // What one container holds is not in the books.
+        l.mass = fmt::format("of {} taken in all", sample.is.mass);
         l.kind = kind;
         return l;
     };

@@ -65,8 +65,13 @@ Result<Scale> scale_for(double mass_kg, std::span<const Scale> scales, std::stri
     return best != nullptr ? *best : finest != nullptr ? *finest : *largest;
 }
 
+std::int64_t parts_of(double mass_kg, const Scale& scale) {
+    return static_cast<std::int64_t>(
+        std::max(1.0, std::ceil(mass_kg / scale.capacity_kg - kSlack)));
+}
+
 double weighing_tolerance_kg(double target_kg, const Scale& scale) {
-    const double parts = std::max(1.0, std::ceil(target_kg / scale.capacity_kg - kSlack));
+    const auto parts = static_cast<double>(parts_of(target_kg, scale));
     const double steps = std::round(kToleranceOfTarget * target_kg / scale.step_kg);
     return scale.step_kg * std::max(parts, steps);
 }

@@ -57,6 +57,9 @@ struct Scale {
 /// Source   common practice; 2 % for an element leaves room for 20 such errors.
 [[nodiscard]] double weighing_tolerance_kg(double target_kg, const Scale& scale);
 
+/// In how many weighings a mass is weighed on a scale that carries less.
+[[nodiscard]] std::int64_t parts_of(double mass_kg, const Scale& scale);
+
 /// A mass on the steps of a scale, to the nearest.
 [[nodiscard]] double on_steps(double mass_kg, const Scale& scale);
 

@@ -16,6 +16,7 @@ namespace {
 constexpr double kSumSlack = 1e-6;
 constexpr double kMostOfCarrier = 0.5;  // of its portion: the rest goes straight into the blender
 constexpr int kDigits = 4;
+constexpr int kMassDigits = 7;
 
 using recipe::Company;
 using Portions = std::vector<const Portion*>;
@@ -134,6 +135,14 @@ private:
     void note(const Addition& a) {
         const auto scale = std::find_if(scales_.begin(), scales_.end(),
                                         [&](const Scale& s) { return s.id == a.scale; });
+        if (const auto parts = parts_of(a.target_kg, *scale); parts > 1) {
+            sheet.notices.push_back(fmt::format(
+                "Step {}: scale {} carries {} kg: weigh the {} kg of {} in {} parts of "
+                "about {} kg.",
+                a.step, a.scale, base::format_short(scale->capacity_kg, kDigits),
+                base::format_short(a.target_kg, kMassDigits), a.material, parts,
+                base::format_significant(a.target_kg / static_cast<double>(parts), kDigits)));
+        }
         const double least = least_well_weighed_kg(*scale);
         if (a.target_kg < least - scale->step_kg / 2) {
             sheet.notices.push_back(fmt::format(

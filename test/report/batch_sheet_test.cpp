@@ -64,6 +64,33 @@ TEST(BatchSheet, HoldsTargetsAndWeighings) {
     }
 }
 
+TEST(BatchSheet, PartsAreBoxesAndTheLastOfThemIsJudged) {
+    BatchSheet parts = test::invented_batch_sheet();
+    parts.premixes.clear();
+    parts.additions[0].parts = 3;
+    parts.additions[0].part = "104.0";
+    parts.additions[3].before = "Now make the late premix";
+    parts.additions[0].weighings[0].whole = false;
+    parts.additions[0].weighings[0].correction = "corrected from 301.20 kg: misread";
+    const std::string text = test::text_of(made(parts));
+    EXPECT_THAT(text, HasSubstr("in 3 parts of about 104.0 kg"));
+    EXPECT_THAT(text, HasSubstr("2026-02-26 08:12 part"));
+    EXPECT_THAT(text, HasSubstr("part 3"));
+    EXPECT_LT(text.find("Now make the late premix"), text.find("L26-0069-T"));
+    EXPECT_THAT(text, HasSubstr("Step 1, part 1: corrected from 301.20 kg: misread"));
+    EXPECT_THAT(text, HasSubstr("Planned on 2026-02-26"));
+}
+
+TEST(BatchSheet, SafetyNamesMaterialsAndWhatWasSigned) {
+    BatchSheet sheet = test::invented_batch_sheet();
+    sheet.safety.hazards[0].of = "calcium chloride";
+    sheet.safety.signed_for = {"Recipe version approved by A.", "Lot adjustment approved by B."};
+    const std::string text = test::text_of(made(sheet));
+    EXPECT_THAT(text, HasSubstr("Causes serious eye irritation (H319): calcium chloride."));
+    EXPECT_THAT(text, HasSubstr("Recipe version approved by A. Lot adjustment approved by B."));
+    EXPECT_THAT(text, Not(HasSubstr("Decided by")));
+}
+
 TEST(BatchSheet, FortyAdditionsBreakWithTheHeadOnEachPage) {
     BatchSheet long_one = test::invented_batch_sheet();
     long_one.premixes.clear();

@@ -128,7 +128,7 @@ report::BatchSheet invented_batch_sheet() {
     out.recipe = "R";
     out.recipe_version = "7";
     out.size = "500.0 kg";
-    out.planned_for = "2026-02-26";
+    out.planned_on = "2026-02-26";
     out.state = "weighing";
     out.line = "Line 2";
     out.vessel = "Drum blender 1, 800 L";

@@ -98,6 +98,15 @@ TEST(MixingSheet, InstrumentsWithoutReadingsAreLeftOut) {
     EXPECT_THAT(test::text_of(made(sheet)), Not(HasSubstr("NaCl dial")));
 }
 
+TEST(MixingSheet, NamesNoContactWhereThereIsNone) {
+    MixingSheet sheet = test::invented_mixing_sheet();
+    EXPECT_THAT(test::text_of(made(sheet)), HasSubstr("contact us: "));
+    sheet.maker.contact.clear();
+    const std::string text = test::text_of(made(sheet));
+    EXPECT_THAT(text, Not(HasSubstr("contact us")));
+    EXPECT_THAT(text, HasSubstr("tell the maker."));
+}
+
 TEST(MixingSheet, RefusesWithoutASignedDecisionOnSafety) {
     MixingSheet sheet = test::invented_mixing_sheet();
     sheet.safety.decided_by.clear();

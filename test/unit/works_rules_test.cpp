@@ -236,6 +236,9 @@ TEST(Scales, ToleranceIsAThousandthButNeverLessThanAStep) {
     EXPECT_DOUBLE_EQ(weighing_tolerance_kg(100, scale("W", 0.01, 150)), 0.1);
     EXPECT_DOUBLE_EQ(weighing_tolerance_kg(2, scale("W", 0.01, 150)), 0.01);
     EXPECT_DOUBLE_EQ(weighing_tolerance_kg(500, scale("W", 0.5, 150)), 2);  // four weighings
+    EXPECT_EQ(parts_of(500, scale("W", 0.5, 150)), 4);
+    EXPECT_EQ(parts_of(600, scale("W", 0.5, 600)), 1);
+    EXPECT_EQ(parts_of(602.9, scale("W", 0.5, 600)), 2);
     EXPECT_DOUBLE_EQ(on_steps(1.2345, scale("W", 0.01, 150)), 1.23);
 }
 

@@ -182,8 +182,9 @@ TEST_P(ReleaseDay, LabelsOfASampleFitAllTheirStocks) {
     const auto labels =
         BW_MUST(service::sample_labels(*books_, sample, "2026-03-09T12:00:00.000Z"));
     ASSERT_EQ(labels.labels.size(), 12U);  // ten increments, one for tests, one retained
-    EXPECT_EQ(labels.labels.front().mass, "500 g in all");
-    EXPECT_EQ(labels.labels.back().mass, "500 g");
+    EXPECT_EQ(labels.labels.front().mass, "of 500 g taken in all");
+    EXPECT_EQ(labels.labels.back().mass, "of 500 g taken in all");
+    EXPECT_THAT(labels.labels.back().taken_at, testing::EndsWith(" UTC"));
     for (const auto code : {report::LabelCode::Square, report::LabelCode::Bars}) {
         for (const auto stock : {report::LabelStock::SheetA4, report::LabelStock::Roll}) {
             auto on = labels;
