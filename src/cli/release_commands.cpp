@@ -103,18 +103,18 @@ std::string view_text(const service::ReleaseView& view) {
             file.assessment.elements.begin(), file.assessment.elements.end(),
             [](const works::Tested& t) { return t.verdict != works::Verdict::NotTested; });
         if (tested > 0) {
-            out += fmt::format("  {} of {} elements tested; these conform at once with a "
-                               "probability of {} %\n",
-                               tested, file.assessment.elements.size(),
-                               chance_text(file.assessment.probability));
+            out += fmt::format(
+                "  {} of {} elements tested; these conform at once with a "
+                "probability of {} %\n",
+                tested, file.assessment.elements.size(), chance_text(file.assessment.probability));
         }
         out += "  u: standard uncertainty\n" + dashes(notes_of(file.assessment));
     }
     for (const works::Departure& d : file.departures) {
-        out += wrapped("  departure ",
-                       fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
-                                   works::name(d.state), d.what,
-                                   d.answer.empty() ? "" : " Answer: " + d.answer));
+        out +=
+            wrapped("  departure ", fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
+                                                works::name(d.state), d.what,
+                                                d.answer.empty() ? "" : " Answer: " + d.answer));
     }
     if (!view.open.empty()) {
         std::vector<std::string> sentences;

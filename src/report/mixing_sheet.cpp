@@ -138,8 +138,7 @@ Result<Strips> rate(const MixingSheet& of, const HouseStyle& style) {
     std::string under = fmt::format("{} per kg of purified water. The water then has {}",
                                     of.salt_per_kg_water, of.salinity);
     if (!of.practical_salinity.empty()) {
-        under += fmt::format(", practical salinity {} by conductivity",
-                             of.practical_salinity);
+        under += fmt::format(", practical salinity {} by conductivity", of.practical_salinity);
     }
     if (!of.basis.empty()) {
         under += fmt::format(" (litres at {})", of.basis);
