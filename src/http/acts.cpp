@@ -6,7 +6,6 @@
 
 #include "base/text.hpp"
 #include "http/answers.hpp"
-#include "service/batch_run.hpp"
 #include "store/digest.hpp"
 #include "unit/unit_table.hpp"
 
@@ -26,6 +25,13 @@ Result<void> check_request(const std::string& request) {
 }
 
 }  // namespace
+
+Result<io::Document> document_of(Order& order) {
+    const std::string text = order.text("text");
+    const std::string name = order.text_or("name", "the file");
+    BW_CHECK(order.end());
+    return io::parse_document(text, name);
+}
 
 Result<double> kg_of(const std::string& text, std::string_view field) {
     const auto mass = unit::parse_quantity(text, "kg");

@@ -7,6 +7,7 @@
 
 #include "http/door.hpp"
 #include "http/order.hpp"
+#include "io/document.hpp"
 #include "store/signing_key.hpp"
 
 namespace bw::http {
@@ -41,6 +42,11 @@ struct NamedAct {
 /// Carries an act out once for its request number, and gives its receipt.
 [[nodiscard]] Result<Response> carry_out(const NamedAct& act, const Request& request,
                                          const Caller& caller, const store::SigningKey* key);
+
+/// The file of an order: its fields `text` and `name`, and no others.
+///
+/// Errors   those of Order::end() and parse_document.
+[[nodiscard]] Result<io::Document> document_of(Order& order);
 
 /// A mass as people type it, in kg.
 ///

@@ -6,7 +6,6 @@
 
 #include "http/acts.hpp"
 #include "http/words.hpp"
-#include "io/document.hpp"
 #include "service/batch_plan.hpp"
 #include "service/batch_run.hpp"
 #include "service/recipe_versions.hpp"
@@ -30,13 +29,6 @@ Done keep_supplier(Order& order, const ActContext& c) {
     BW_TRY(known, word_of<works::SupplierState>(state, "state"));
     s.state = known;
     return service::keep_supplier(c.desk, s, c.intent);
-}
-
-Result<io::Document> document_of(Order& order) {
-    const std::string text = order.text("text");
-    const std::string name = order.text_or("name", "the file");
-    BW_CHECK(order.end());
-    return io::parse_document(text, name);
 }
 
 Done keep_materials(Order& order, const ActContext& c) {

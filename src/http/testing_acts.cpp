@@ -7,7 +7,6 @@
 #include "http/acts.hpp"
 #include "http/import_order.hpp"
 #include "http/words.hpp"
-#include "io/document.hpp"
 #include "service/certificates.hpp"
 #include "service/methods_limits.hpp"
 #include "service/mixing_sheets.hpp"
@@ -22,11 +21,9 @@ namespace {
 
 using Done = Result<store::Receipt>;
 
+/// A file that real books refuse where it is marked as invented.
 Result<io::Document> document_of(Order& order, const ActContext& c) {
-    const std::string text = order.text("text");
-    const std::string name = order.text_or("name", "the file");
-    BW_CHECK(order.end());
-    BW_TRY(document, io::parse_document(text, name));
+    BW_TRY(document, document_of(order));
     BW_CHECK(service::refuse_invented(*c.desk.books, document));
     return std::move(document);
 }
