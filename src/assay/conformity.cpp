@@ -55,7 +55,9 @@ double width_of(const DecisionRule& rule, const MeasuredValue& m) {
         case DecisionRule::Kind::Simple:
             return 0;
         case DecisionRule::Kind::Guarded:
-            return rule.width;
+            // As sure on one side as `width` is with many degrees of freedom.
+            return m.freedom ? stat::student_t_quantile(stat::normal_cdf(rule.width), *m.freedom)
+                             : rule.width;
         case DecisionRule::Kind::Probability:
             break;
     }

@@ -33,7 +33,8 @@ struct MeasuredValue {
 struct DecisionRule {
     enum class Kind : std::uint8_t {
         Simple,      ///< inside the limits is accepted: at a limit half of all would be wrong
-        Guarded,     ///< inside the limits drawn in by `width` standard uncertainties
+        Guarded,     ///< inside the limits drawn in by `width` standard uncertainties, or with
+                     ///< few degrees of freedom by the t that is as sure
         Probability  ///< probability_of_conformity at least `least`
     };
     Kind kind = Kind::Guarded;

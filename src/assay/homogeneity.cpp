@@ -73,9 +73,9 @@ Result<Homogeneity> judge_homogeneity(std::span<const std::vector<double>> units
     const double between = std::max(0.0, (a.mean_between - a.mean_within) / n);
     out.between_sd = std::sqrt(between);
     out.within_sd = std::sqrt(a.mean_within);
-    constexpr double kEnough = 0.3;  // of sigma
     const SufficiencyFactors f = sufficiency_factors(units.size(), units.front().size());
-    out.largest_variance = f.f1 * kEnough * kEnough * sigma * sigma + f.f2 * a.mean_within;
+    out.largest_variance =
+        f.f1 * kHomogeneousShare * kHomogeneousShare * sigma * sigma + f.f2 * a.mean_within;
     out.sufficient = between <= out.largest_variance;
     out.method_good_enough = out.within_sd < sigma / 2;
     out.u_hidden = hidden_by(a);

@@ -28,6 +28,10 @@ struct Homogeneity {
     double u_hidden = 0;
 };
 
+/// Share of sigma that units may differ by and still count as alike. Source
+/// [thompson-2006-harmonized].
+inline constexpr double kHomogeneousShare = 0.3;
+
 /// F1 and F2 of the sufficiency test, see judge_homogeneity().
 struct SufficiencyFactors {
     double f1 = 0, f2 = 0;

@@ -205,7 +205,7 @@ void add_approve(CLI::App& noun, BookCommands& commands) {
     command.add_option("BATCH", a->order.recipe, "Number of the batch")->required();
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
-        BW_TRY(signing, signing_from(a->books, "lot adjustment approved"));
+        BW_TRY(signing, signing_from(a->books));
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt,
                service::approve_adjustment(open.desk, a->order.recipe, signing, open.intent));

@@ -19,6 +19,8 @@
 namespace bw::cli {
 namespace {
 
+constexpr std::int64_t kMostRows = 10000;
+
 constexpr int kDigits = 7;
 
 struct WeighArguments {
@@ -199,6 +201,43 @@ void add_close(CLI::App& noun, BookCommands& commands) {
     });
 }
 
+struct ListArguments {
+    BooksOptions books;
+    std::string batch;
+};
+
+/// A list of one kind of record, of the whole works or of a batch; `role` links it to its batch.
+template <class T>
+void add_list_of_batch(CLI::App& noun, BookCommands& commands, const char* role,
+                       const std::string& plural) {
+    auto a = std::make_shared<ListArguments>();
+    CLI::App& list =
+        add_command(noun, "list", fmt::format("All {}, or those of a batch", plural),
+                    fmt::format("{} list --batch B26-0001-K --books books", noun.get_name()));
+    list.add_option("--batch", a->batch, "Of this batch only");
+    add_reading_options(list, a->books);
+    commands.add(list, [a, role, plural](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        store::ListQuery query;
+        query.kind = service::kKind<T>;
+        query.limit = kMostRows;
+        if (!a->batch.empty()) {
+            BW_CHECK(service::kept<works::Batch>(books, a->batch));
+            query.pointing_to = store::Link{role, service::kKind<works::Batch>, a->batch};
+        }
+        BW_TRY(rows, books.list(query));
+        Json out = Json::array();
+        TextTable table({{{"number"}}, {{"state"}}, {{"what"}}});
+        for (const store::Listed& row : rows) {
+            out.push_back({{"number", row.id}, {"state", row.state}, {"what", row.title}});
+            table.add({row.id, row.state, row.title});
+        }
+        const std::string text = rows.empty() ? fmt::format("No {}.\n", plural) : table.text();
+        put(a->books.json ? json_text({{"version", 1}, {plural, out}}) : text, streams);
+        return 0;
+    });
+}
+
 void add_departures(CLI::App& app, BookCommands& commands) {
     struct Arguments {
         BooksOptions books;
@@ -206,7 +245,8 @@ void add_departures(CLI::App& app, BookCommands& commands) {
         std::int64_t step = 0;
         std::string about;
     };
-    CLI::App& noun = noun_of(app, "departure", "Departures: raise, answer, close");
+    CLI::App& noun = noun_of(app, "departure", "Departures: raise, answer, close, list");
+    add_list_of_batch<works::Departure>(noun, commands, "holds", "departures");
     auto a = std::make_shared<Arguments>();
     CLI::App& raise = add_command(noun, "raise", "Says what differed from the sheet or the method",
                                   "departure raise --batch B26-0001-K --step 3 --what "
@@ -277,7 +317,8 @@ void add_samples(CLI::App& app, BookCommands& commands) {
         BooksOptions books;
         service::SampleTaking taking;
     };
-    CLI::App& noun = noun_of(app, "sample", "Samples: take");
+    CLI::App& noun = noun_of(app, "sample", "Samples: take, list");
+    add_list_of_batch<works::Sample>(noun, commands, "of", "samples");
     auto a = std::make_shared<Arguments>();
     CLI::App& take = add_command(
         noun, "take", "Takes down a sample of a batch under the sampling plan",

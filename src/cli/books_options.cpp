@@ -213,9 +213,9 @@ Result<OpenDesk> open_desk(const BooksOptions& options) {
     return out;
 }
 
-Result<service::Signing> signing_from(const BooksOptions& options, std::string meaning) {
+Result<service::Signing> signing_from(const BooksOptions& options) {
     BW_TRY(password, secret_from("--password-file", options.password_file));
-    return service::Signing{std::move(password), std::move(meaning)};
+    return service::Signing{std::move(password)};
 }
 
 void report_receipt(const BooksOptions& options, const store::Receipt& receipt,

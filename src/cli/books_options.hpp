@@ -55,8 +55,7 @@ struct OpenDesk {
 [[nodiscard]] Result<OpenDesk> open_desk(const BooksOptions& options);
 
 /// A signature's password, from --password-file.
-[[nodiscard]] Result<service::Signing> signing_from(const BooksOptions& options,
-                                                    std::string meaning);
+[[nodiscard]] Result<service::Signing> signing_from(const BooksOptions& options);
 
 /// Prints what an act came to: a sentence and the trail mark, or the same as JSON.
 void report_receipt(const BooksOptions& options, const store::Receipt& receipt,

@@ -125,7 +125,7 @@ void add_limits(CLI::App& app, BookCommands& commands) {
     commands.add(keep, [a](const Streams& streams) -> Result<int> {
         BW_TRY(document, io::read_document(a->file));
         BW_TRY(limits, service::read_limits(document));
-        BW_TRY(signing, signing_from(a->books, "limits approved"));
+        BW_TRY(signing, signing_from(a->books));
         BW_TRY(open, open_desk(a->books));
         BW_CHECK(service::refuse_invented(*open.books, document));
         BW_TRY(receipt, service::keep_limits(open.desk, limits, signing, open.intent));

@@ -97,7 +97,7 @@ void add_sign(CLI::App& noun, BookCommands& commands) {
         ->required();
     add_writing_options(sign, a->books);
     commands.add(sign, [a](const Streams& streams) -> Result<int> {
-        BW_TRY(signing, signing_from(a->books, "safety statement approved"));
+        BW_TRY(signing, signing_from(a->books));
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::sign_mixing_sheet(open.desk, a->order, signing, open.intent));
         report_receipt(a->books, receipt,

@@ -91,7 +91,7 @@ void add_approve(CLI::App& noun, BookCommands& commands) {
         ->required();
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
-        BW_TRY(signing, signing_from(a->books, "approved for use"));
+        BW_TRY(signing, signing_from(a->books));
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::approve_recipe(open.desk, a->id, a->shown, signing, open.intent));
         report_receipt(a->books, receipt,

@@ -220,16 +220,12 @@ void add_decide(CLI::App& noun, BookCommands& commands) {
                         {"", 0, "DECISION"});
         }
         a->order.decision = *decision;
-        const std::string meaning = *decision == works::Decision::Release  ? "released"
-                                    : *decision == works::Decision::Hold   ? "put on hold"
-                                    : *decision == works::Decision::Reject ? "rejected"
-                                                                           : "rejected for rework";
-        BW_TRY(signing, signing_from(a->books, meaning));
+        BW_TRY(signing, signing_from(a->books));
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::decide_release(open.desk, a->order, signing, open.intent));
         report_receipt(a->books, receipt,
-                       fmt::format("Batch {} is {}; content mark {}", a->order.batch, meaning,
-                                   receipt.answer.substr(0, kShortMark)),
+                       fmt::format("Batch {} is {}; content mark {}", a->order.batch,
+                                   works::meaning(*decision), receipt.answer.substr(0, kShortMark)),
                        streams);
         return 0;
     });

@@ -86,6 +86,7 @@ struct EnterArguments {
     BooksOptions books;
     service::ResultEntry common;
     std::vector<std::string> results, checks;
+    std::string check_dilution;
 };
 
 /// "Ca=412.3 mg/kg", "Cu=< 0.5 ug/kg".
@@ -151,6 +152,16 @@ Result<service::ResultEntry> check_entry_of(const service::ResultEntry& common,
     return std::move(out);
 }
 
+/// What a run's check samples said, a line each.
+std::string check_words(const works::Run& run) {
+    std::string out;
+    for (const works::CheckReading& c : run.checks) {
+        out += fmt::format("\n  {}{}", works::sentence_of(c),
+                           c.good ? "" : ": too far, so what it vouches for is not counted");
+    }
+    return out;
+}
+
 void add_enter(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<EnterArguments>();
     CLI::App& enter = add_command(
@@ -168,7 +179,10 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
     enter.add_option("--portion", a->common.portion, "Test portion of results that name none");
     enter.add_option("--method", a->common.method, "Method")->required();
     enter.add_option("--dilution", a->common.dilution,
-                     "Factor that the readings are still to be multiplied by: 50");
+                     "Factor that the readings, those of check samples too, are still to be "
+                     "multiplied by: 50");
+    enter.add_option("--check-dilution", a->check_dilution,
+                     "Another factor for the readings of check samples: 1");
     enter.add_option("--read-at", a->common.read_at, "Day or instant of the readings");
     add_writing_options(enter, a->books);
     commands.add(enter, [a](const Streams& streams) -> Result<int> {
@@ -179,14 +193,17 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
         }
         for (const std::string& text : a->checks) {
             BW_TRY(entry, check_entry_of(a->common, text));
+            entry.dilution = a->check_dilution.empty() ? entry.dilution : a->check_dilution;
             entries.push_back(std::move(entry));
         }
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::enter_results(open.desk, entries, std::nullopt, open.intent));
+        BW_TRY(run, service::kept<works::Run>(*open.desk.books, receipt.answer));
         report_receipt(
             a->books, receipt,
             fmt::format("Run {} is entered, {} result{}; somebody else checks it.", receipt.answer,
-                        a->results.size(), a->results.size() == 1 ? "" : "s"),
+                        a->results.size(), a->results.size() == 1 ? "" : "s") +
+                check_words(run.is),
             streams);
         return 0;
     });
@@ -197,6 +214,7 @@ struct RunArguments {
     std::string run;
     std::vector<std::int64_t> lines;
     service::ResultCorrection correction;
+    std::string check, method;  ///< of a check sample's correction
 };
 
 void add_check(CLI::App& noun, BookCommands& commands) {
@@ -222,7 +240,7 @@ void add_count(CLI::App& noun, BookCommands& commands) {
     count.add_option("RUN", a->run, "Number of the run")->required();
     add_writing_options(count, a->books);
     commands.add(count, [a](const Streams& streams) -> Result<int> {
-        BW_TRY(signing, signing_from(a->books, "results counted"));
+        BW_TRY(signing, signing_from(a->books));
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::count_run(open.desk, a->run, signing, open.intent));
         report_receipt(a->books, receipt, fmt::format("Run {} is signed.", a->run), streams);
@@ -236,17 +254,33 @@ void add_set_aside(CLI::App& noun, BookCommands& commands) {
         noun, "set-aside", "Keeps a result without using it, for a recorded cause",
         "results set-aside R26-0001-X --line 3 --why \"bubble in the cell\" --session b");
     aside.add_option("RUN", a->run, "Number of the run")->required();
-    aside.add_option("--line", a->correction.line, "Its line")->required();
+    aside.add_option("--line", a->lines, "Its line; several: --line 1 --line 3")->required();
     add_writing_options(aside, a->books);
     commands.add(aside, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt,
-               service::set_result_aside(open.desk, a->run, a->correction.line, open.intent));
-        report_receipt(a->books, receipt,
-                       fmt::format("Line {} of run {} is set aside.", a->correction.line, a->run),
-                       streams);
+        BW_TRY(receipt, service::set_results_aside(open.desk, a->run, a->lines, open.intent));
+        report_receipt(
+            a->books, receipt,
+            fmt::format("Of run {}, set aside: line {}.", a->run, fmt::join(a->lines, ", ")),
+            streams);
         return 0;
     });
+}
+
+Result<int> correct_check(const RunArguments& a, const Streams& streams) {
+    BW_TRY(entry, check_entry_of({}, a.check));
+    service::CheckCorrection correction = {
+        a.correction.run, entry.check_sample, entry.analyte,         a.method,
+        entry.digits,     entry.unit,         a.correction.dilution,
+    };
+    BW_TRY(open, open_desk(a.books));
+    BW_TRY(receipt, service::correct_check(open.desk, correction, open.intent));
+    report_receipt(a.books, receipt,
+                   fmt::format("Check sample {} of run {} is corrected; somebody else checks the "
+                               "results of {} again.",
+                               correction.check_sample, correction.run, correction.analyte),
+                   streams);
+    return 0;
 }
 
 void add_correct(CLI::App& noun, BookCommands& commands) {
@@ -255,13 +289,22 @@ void add_correct(CLI::App& noun, BookCommands& commands) {
         noun, "correct", "Corrects what was typed; the first entry stays in the books",
         "results correct R26-0001-X --line 3 --digits 412.3 --why \"misread\" --session a");
     correct.add_option("RUN", a->correction.run, "Number of the run")->required();
-    correct.add_option("--line", a->correction.line, "Its line")->required();
+    auto* line = correct.add_option("--line", a->correction.line, "Its line");
+    correct
+        .add_option("--check", a->check,
+                    "In place of a line: the reading of a check sample as it should stand, "
+                    "\"QC-1: Ca=412.1 mg/kg\"")
+        ->excludes(line);
+    correct.add_option("--method", a->method, "By which it was read, where several did");
     correct.add_option("--digits", a->correction.digits, "The number as it should stand");
     correct.add_option("--unit", a->correction.unit, "Its unit");
     correct.add_option("--dilution", a->correction.dilution, "Its dilution");
     correct.add_option("--portion", a->correction.portion, "The portion that it is of");
     add_writing_options(correct, a->books);
     commands.add(correct, [a](const Streams& streams) -> Result<int> {
+        if (!a->check.empty()) {
+            return correct_check(*a, streams);
+        }
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::correct_result(open.desk, a->correction, open.intent));
         report_receipt(a->books, receipt,
@@ -298,7 +341,11 @@ std::string run_text(const works::Run& run) {
     }
     out += table.text();
     for (const works::CheckReading& c : run.checks) {
-        out += wrapped("  ", fmt::format("{}{}", works::sentence_of(c), c.good ? "" : ": too far"));
+        out += wrapped("  ",
+                       fmt::format("{}{}{}", works::sentence_of(c), c.good ? "" : ": too far",
+                                   c.corrected_by.empty() ? ""
+                                                          : fmt::format("; corrected by {}: {}",
+                                                                        c.corrected_by, c.reason)));
     }
     if (run.approved) {
         out += fmt::format("  {} by {} ({}) at {}\n", run.approved->meaning, run.approved->name,

@@ -19,9 +19,7 @@ struct ActContext {
     std::string password;          ///< of a signed act
     const store::SigningKey* key;  ///< of the works; null: papers are not signed by it
 
-    [[nodiscard]] service::Signing signing(std::string meaning) const {
-        return {password, std::move(meaning)};
-    }
+    [[nodiscard]] service::Signing signing() const { return {password}; }
 };
 
 /// Reads the fields of its order, then acts. It calls Order::end() before it acts.

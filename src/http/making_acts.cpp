@@ -96,7 +96,7 @@ Done approve_recipe(Order& order, const ActContext& c) {
     const std::string recipe = order.text("recipe");
     const std::string shown = order.text("shown");
     BW_CHECK(order.end());
-    return service::approve_recipe(c.desk, recipe, shown, c.signing("approved for use"), c.intent);
+    return service::approve_recipe(c.desk, recipe, shown, c.signing(), c.intent);
 }
 
 Done plan_batch(Order& order, const ActContext& c) {
@@ -119,8 +119,7 @@ Done plan_batch(Order& order, const ActContext& c) {
 Done approve_adjustment(Order& order, const ActContext& c) {
     const std::string batch = order.text("batch");
     BW_CHECK(order.end());
-    return service::approve_adjustment(c.desk, batch, c.signing("lot adjustment approved"),
-                                       c.intent);
+    return service::approve_adjustment(c.desk, batch, c.signing(), c.intent);
 }
 
 Done weigh(Order& order, const ActContext& c) {

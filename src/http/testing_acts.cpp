@@ -37,7 +37,7 @@ Done keep_method(Order& order, const ActContext& c) {
 Done keep_limits(Order& order, const ActContext& c) {
     BW_TRY(document, document_of(order, c));
     BW_TRY(limits, service::read_limits(document));
-    return service::keep_limits(c.desk, limits, c.signing("limits approved"), c.intent);
+    return service::keep_limits(c.desk, limits, c.signing(), c.intent);
 }
 
 Done keep_portion(Order& order, const ActContext& c) {
@@ -97,14 +97,27 @@ Done check_run(Order& order, const ActContext& c) {
 Done count_run(Order& order, const ActContext& c) {
     const std::string run = order.text("run");
     BW_CHECK(order.end());
-    return service::count_run(c.desk, run, c.signing("results counted"), c.intent);
+    return service::count_run(c.desk, run, c.signing(), c.intent);
 }
 
-Done set_result_aside(Order& order, const ActContext& c) {
+Done set_results_aside(Order& order, const ActContext& c) {
     const std::string run = order.text("run");
-    const std::int64_t line = order.whole("line");
+    const std::vector<std::int64_t> lines = order.wholes("lines");
     BW_CHECK(order.end());
-    return service::set_result_aside(c.desk, run, line, c.intent);
+    return service::set_results_aside(c.desk, run, lines, c.intent);
+}
+
+Done correct_check(Order& order, const ActContext& c) {
+    service::CheckCorrection correction;
+    correction.run = order.text("run");
+    correction.check_sample = order.text("check_sample");
+    correction.analyte = order.text("analyte");
+    correction.method = order.text_or("method");
+    correction.digits = order.text_or("digits");
+    correction.unit = order.text_or("unit");
+    correction.dilution = order.text_or("dilution");
+    BW_CHECK(order.end());
+    return service::correct_check(c.desk, correction, c.intent);
 }
 
 Done correct_result(Order& order, const ActContext& c) {
@@ -119,20 +132,6 @@ Done correct_result(Order& order, const ActContext& c) {
     return service::correct_result(c.desk, correction, c.intent);
 }
 
-std::string meaning_of(works::Decision decision) {
-    switch (decision) {
-        case works::Decision::Release:
-            return "released";
-        case works::Decision::Hold:
-            return "put on hold";
-        case works::Decision::Reject:
-            return "rejected";
-        case works::Decision::Rework:
-            return "rejected for rework";
-    }
-    return {};
-}
-
 Done decide_release(Order& order, const ActContext& c) {
     service::ReleaseOrder release;
     release.batch = order.text("batch");
@@ -141,7 +140,7 @@ Done decide_release(Order& order, const ActContext& c) {
     BW_CHECK(order.end());
     BW_TRY(known, word_of<works::Decision>(decision, "decision"));
     release.decision = known;
-    return service::decide_release(c.desk, release, c.signing(meaning_of(known)), c.intent);
+    return service::decide_release(c.desk, release, c.signing(), c.intent);
 }
 
 Done issue_certificate(Order& order, const ActContext& c) {
@@ -166,8 +165,7 @@ Done sign_mixing_sheet(Order& order, const ActContext& c) {
     sheet.use_by = order.text("use_by");
     sheet.shown = order.text("shown");
     BW_CHECK(order.end());
-    return service::sign_mixing_sheet(c.desk, sheet, c.signing("safety statement approved"),
-                                      c.intent);
+    return service::sign_mixing_sheet(c.desk, sheet, c.signing(), c.intent);
 }
 
 Done set_person(Order& order, const ActContext& c) {
@@ -202,7 +200,8 @@ std::span<const NamedAct> testing_acts() {
         NamedAct{"results/import", false, import_results},
         NamedAct{"results/check", false, check_run},
         NamedAct{"results/count", true, count_run},
-        NamedAct{"results/set-aside", false, set_result_aside},
+        NamedAct{"results/set-aside", false, set_results_aside},
+        NamedAct{"results/correct-check", false, correct_check},
         NamedAct{"results/correct", false, correct_result},
         NamedAct{"release/decide", true, decide_release},
         NamedAct{"certificate/issue", false, issue_certificate},

@@ -3,6 +3,7 @@
 #include "report/certificate.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -40,9 +41,13 @@ std::string limits_of(const CertificateResult& result) {
 
 /// Whether the results name more than one coverage factor.
 bool factors_differ(const Certificate& of) {
-    return std::any_of(of.results.begin(), of.results.end(), [&](const CertificateResult& each) {
-        return each.k != of.results.front().k;
-    });
+    std::set<std::string> factors;
+    for (const CertificateResult& each : of.results) {
+        if (!each.k.empty()) {  // a line that is not tested has none
+            factors.insert(each.k);
+        }
+    }
+    return factors.size() > 1;
 }
 
 std::string result_head(const Certificate& of) {

@@ -185,8 +185,7 @@ private:
         }
         out_.file.limits = limits->is;
         pin(limits->is.product, limits->is, limits->version);
-        const double u =
-            works::shared_u(tested_portions(), wanted.practical_salinity, wanted.g_per_kg_water);
+        const double u = works::shared_u(tested_portions(), wanted.strength);
         BW_TRY(assessment, works::assess(limits->is, wanted.constituents, out_.file.results, u));
         out_.file.assessment = std::move(assessment);
         return {};

@@ -365,8 +365,9 @@ Result<store::Receipt> approve_adjustment(const Desk& desk, const std::string& n
                                                "change",
                                                desk.person.id, number));
                    }
-                   BW_TRY(signature, sign(desk, works::Deed::ApproveAdjustment, signing,
-                                          record_text(batch.is)));
+                   BW_TRY(signature,
+                          sign(desk, works::Deed::ApproveAdjustment, "lot adjustment approved",
+                               signing, record_text(batch.is)));
                    batch.is.adjustment_approved = signature;
                    change.writes.push_back(write_of(batch.is, batch.version));
                    return {};

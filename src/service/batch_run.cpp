@@ -365,6 +365,26 @@ Result<std::vector<works::Departure>> departures_of(const store::Books& books,
     return out;
 }
 
+namespace {
+
+/// What is about a line of the sheet names one that is there.
+Result<void> check_step(const works::Departure& departure, const works::Batch& batch) {
+    if (departure.subject_kind != works::kAddition) {
+        return {};
+    }
+    for (std::size_t step = 1; step <= batch.additions.size(); ++step) {
+        if (departure.subject == fmt::format("{}/{}", batch.number, step)) {
+            return {};
+        }
+    }
+    return fail(ProblemCode::NotFound,
+                fmt::format("{} is no line of the sheet of batch {}, which has lines 1 to {}",
+                            departure.subject, batch.number, batch.additions.size()),
+                {"", 0, "step"});
+}
+
+}  // namespace
+
 Result<store::Receipt> raise_departure(const Desk& desk, works::Departure departure,
                                        const Intent& intent) {
     BW_CHECK(works::duty_for(desk.person, works::Deed::RaiseDeparture));
@@ -376,7 +396,8 @@ Result<store::Receipt> raise_departure(const Desk& desk, works::Departure depart
     return act(desk, {works::Deed::RaiseDeparture, "departure raise", kKind<works::Departure>, ""},
                intent, [&](store::Change& change) -> Result<void> {
                    if (!departure.batch.empty()) {
-                       BW_CHECK(kept<works::Batch>(*desk.books, departure.batch));
+                       BW_TRY(batch, kept<works::Batch>(*desk.books, departure.batch));
+                       BW_CHECK(check_step(departure, batch.is));
                    }
                    BW_TRY(number, next_identifier(desk, "D", change));
                    departure.number = number;

@@ -12,22 +12,19 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
-#include "io/column_map.hpp"
 #include "io/material_file.hpp"
-#include "io/result_table.hpp"
-#include "io/table_file.hpp"
+#include "matter/constituent.hpp"
 #include "service/desk.hpp"
 #include "service/people.hpp"
+#include "service/trend_parts.hpp"
 #include "works/batch.hpp"
-#include "works/run.hpp"
+#include "works/method.hpp"
 
 namespace bw::service {
 namespace {
 
 constexpr std::int64_t kMostResults = 1'000'000;  // of one answer of the store
 constexpr std::int64_t kMostVersions = 10000;     // of a recipe
-// Behind every instant of a day ("2026-11-26T..."), before the next day.
-constexpr const char* kEndOfDay = "U";
 
 Result<void> check(const BookTrendQuery& q) {
     if (q.analyte.empty()) {
@@ -63,38 +60,6 @@ std::string asked_for(const BookTrendQuery& q) {
     out += q.recipe.empty() ? "" : " by " + q.recipe;
     out += q.material.empty() ? "" : " with " + q.material;
     return out + (q.method.empty() ? "" : ", method " + q.method);
-}
-
-/// What was met on the way, and left out.
-struct Met {
-    std::set<std::string> products, methods;
-    std::size_t waiting = 0, aside = 0, below = 0;
-};
-
-std::string listed(const std::set<std::string>& names) {
-    return base::join_words(std::vector<std::string>(names.begin(), names.end()));
-}
-
-void tell(const Met& met, BookTrend& out) {
-    const auto left_out = [&](std::size_t count, const char* code, const char* what) {
-        if (count > 0) {
-            out.notices.push_back({code, fmt::format("Left out: {} {}.", count, what)});
-        }
-    };
-    left_out(met.waiting, "not_counted", "not checked or not counted yet");
-    left_out(met.aside, "set_aside", "set aside");
-    left_out(met.below, "below_limit", "below the limit, which are no values");
-}
-
-Result<void> expect_one_method(const Met& met) {
-    if (met.methods.size() > 1) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("these results are by {}: what differs between methods would look "
-                                "like a change of what is tested; choose one",
-                                listed(met.methods)),
-                    {"", 0, "--method"});
-    }
-    return {};
 }
 
 /// What the results of a chart point to, read at once.
@@ -291,157 +256,14 @@ void take_means(BookTrend& out) {
     out.groups = order;
 }
 
-/// One reading of a check sample with its place in time.
-struct CheckReading {
-    std::string at, run, cell, unit;
-    double value = 0;
-};
-
-bool by_method(const works::Run& run, const BookTrendQuery& q) {
-    return q.method.empty() ||
-           std::any_of(run.results.begin(), run.results.end(), [&](const works::TestResult& r) {
-               return r.analyte == q.analyte && r.method == q.method;
-           });
-}
-
-/// The check sample's readings in the table behind a run.
-Result<void> add_checks(const works::Run& run, const store::Attachment& table,
-                        const std::string& map_text, const BookTrendQuery& q,
-                        std::vector<CheckReading>& out, Met& met) {
-    BW_TRY(document, io::parse_document(map_text, "column map of " + run.number));
-    BW_TRY(map, io::read_column_map(document));
-    BW_TRY(cells,
-           io::read_table(table.bytes, table.name, {map.encoding, map.separator}, map.sheet));
-    const io::ResultImport read = io::import_results(cells, map);
-    for (const io::Reading& r : read.checks) {
-        if (r.sample != q.check_sample || r.analyte != q.analyte) {
-            continue;
-        }
-        const std::string at = r.measured_at.empty() ? run.entered_at : r.measured_at;
-        if ((!q.since.empty() && at < q.since) || (!q.until.empty() && at >= q.until + kEndOfDay)) {
-            continue;
-        }
-        if (!r.value) {
-            ++met.below;
-            continue;
-        }
-        const double times = r.dilution && !r.dilution_applied ? r.dilution->value : 1;
-        out.push_back(
-            {at, run.number, r.cell, r.unit.text(), (*r.value - r.blank.value_or(0)) * times});
-    }
-    return {};
-}
-
-/// The tables behind runs, newest first, until enough of them held the check sample.
-class CheckReader {
-public:
-    CheckReader(const store::Books& books, const BookTrendQuery& q)
-        : books_(books), q_(q), most_(q.last > 0 || !q.since.empty() ? q.last : kNewestRuns) {}
-
-    Result<std::vector<CheckReading>> read(BookTrend& out) {
-        store::ListQuery page;
-        page.limit = kRunsAtOnce;
-        page.descending = true;
-        if (!q_.method.empty()) {
-            page.pointing_to = store::Link{"by", kKind<works::Method>, q_.method};
-        }
-        for (bool more = true; more && !enough_;) {
-            BW_TRY(runs, kept_list<works::Run>(books_, page));
-            for (auto run = runs.begin(); run != runs.end() && !enough_; ++run) {
-                page.after = run->is.number;
-                BW_CHECK(take(run->is));
-            }
-            more = runs.size() == static_cast<std::size_t>(kRunsAtOnce);
-        }
-        BW_CHECK(expect_one_method(met_));
-        tell(met_, out);
-        tell_left_out(out);
-        std::stable_sort(readings_.begin(), readings_.end(), [](const auto& a, const auto& b) {
-            return std::tie(a.at, a.run) < std::tie(b.at, b.run);
-        });
-        return std::move(readings_);
-    }
-
-private:
-    Result<void> take(const works::Run& run) {
-        if (run.file.empty() || !by_method(run, q_)) {
-            return {};
-        }
-        const auto map = books_.attachment(run.column_map);
-        if (!map && map.error().code != ProblemCode::NotFound) {
-            return tl::make_unexpected(map.error());
-        }
-        if (!map) {
-            ++without_map_;
-            return {};
-        }
-        BW_TRY(table, books_.attachment(run.file));
-        const std::size_t before = readings_.size();
-        BW_CHECK(add_checks(run, table, map->bytes, q_, readings_, met_));
-        if (readings_.size() == before) {
-            return {};
-        }
-        if (most_ > 0 && held_ == most_) {
-            readings_.resize(before);
-            enough_ = true;
-            return {};
-        }
-        ++held_;
-        for (const works::TestResult& r : run.results) {
-            if (r.analyte == q_.analyte && (q_.method.empty() || r.method == q_.method)) {
-                met_.methods.insert(r.method);
-            }
-        }
-        return {};
-    }
-    void tell_left_out(BookTrend& out) const {
-        if (enough_) {
-            out.notices.push_back(
-                {"older_left_out",
-                 fmt::format("Of the newest {} runs that hold it; there are older ones: --last or "
-                             "--since takes more.",
-                             most_)});
-        }
-        if (without_map_ > 0) {
-            out.notices.push_back(
-                {"no_column_map", fmt::format("Left out: {} runs whose column map is not in the "
-                                              "books; it is kept with each import from now on.",
-                                              without_map_)});
-        }
-    }
-
-    static constexpr std::int64_t kRunsAtOnce = 50;
-    const store::Books& books_;
-    const BookTrendQuery& q_;
-    std::int64_t most_;  // runs; 0: all
-    std::int64_t held_ = 0;
-    bool enough_ = false;
-    std::size_t without_map_ = 0;
-    std::vector<CheckReading> readings_;
-    Met met_;
-};
-
-Result<void> add_check_sample(const store::Books& books, const BookTrendQuery& q, BookTrend& out) {
-    BW_TRY(readings, CheckReader(books, q).read(out));
-    for (CheckReading& r : readings) {
-        if (!out.values.empty() && r.unit != out.unit) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("{} of run {} is in {}, and before it {}: choose a method, or "
-                                    "days, of one unit",
-                                    r.cell, r.run, r.unit, out.unit));
-        }
-        out.unit = r.unit;
-        out.values.push_back(r.value);
-        out.labels.push_back(r.run + " " + r.cell);
-        out.groups.push_back(std::move(r.run));
-    }
-    return {};
-}
-
 }  // namespace
 
 Result<BookTrend> results_in_time(const store::Books& books, const BookTrendQuery& query) {
     BW_CHECK(check(query));
+    BW_CHECK(matter::require_constituent(query.analyte));
+    if (!query.method.empty()) {
+        BW_CHECK(kept<works::Method>(books, query.method));
+    }
     BW_TRY(site, site_of(books));
     BookTrend out;
     out.name = asked_for(query);

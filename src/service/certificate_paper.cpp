@@ -3,6 +3,7 @@
 #include "service/certificate_paper.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -17,7 +18,6 @@ namespace bw::service {
 namespace {
 
 constexpr int kDigits = 4;
-constexpr double kCoverage = 2;  // k, about 95 % [jcgm-100] 6.3.3
 constexpr std::size_t kDay = 10;
 constexpr double kNearlySure = 0.999;
 
@@ -138,11 +138,12 @@ report::CertificateResult result_line(const CertificateFacts& facts, const works
     line.verdict = status_of(t.verdict);
     if (t.verdict != works::Verdict::NotTested) {
         const report::Figure figure =
-            report::figure(t.value * shown.per_mol_per_kg, kCoverage * t.u * shown.per_mol_per_kg,
+            report::figure(t.value * shown.per_mol_per_kg, t.coverage * t.u * shown.per_mol_per_kg,
                            scaled(t.low), scaled(t.high));
         line.value = t.below_limit ? "< " + figure.value : figure.value;
         line.expanded = figure.expanded;
-        line.k = base::format_short(kCoverage, kDigits);
+        line.k = base::format_significant(t.coverage, 2);
+        line.k = line.k == "2.0" ? "2" : line.k;
     }
     line.low = edge(scaled(t.low), line.value);
     line.high = edge(scaled(t.high), line.value);
@@ -161,9 +162,9 @@ std::vector<std::string> method_note(const CertificateFacts& facts) {
     const BatchReading& r = facts.view.reading;
     std::vector<std::string> out = {fmt::format(
         "The salt is dissolved at {} g per kg of purified water; amounts are per kg of the made-up "
-        "water, brought to the wanted practical salinity {}.",
-        base::format_significant(r.wanted.g_per_kg_water, kDigits),
-        base::format_short(r.wanted.practical_salinity, kDigits))};
+        "water, brought to this dose, {}.",
+        base::format_significant(r.wanted.strength.g_per_kg_water, kDigits),
+        works::shown_words(r.wanted.strength))};
     for (const works::TestPortion& p : r.file.portions) {
         if (std::none_of(r.file.results.begin(), r.file.results.end(), [&](const auto& result) {
                 return result.is.portion == p.id() &&
@@ -171,8 +172,7 @@ std::vector<std::string> method_note(const CertificateFacts& facts) {
             })) {
             continue;  // the paper names what its results come from
         }
-        const works::Strength strength =
-            works::strength_of(p, r.wanted.practical_salinity, r.wanted.g_per_kg_water);
+        const works::Strength strength = works::strength_of(p, r.wanted.strength);
         out.push_back(
             fmt::format("Test portion {}: {} in {} of water; strength by {}{}, {} of the "
                         "wanted.",
@@ -312,13 +312,21 @@ report::Certificate certificate_paper(const CertificateFacts& facts) {
         out.method_note.push_back(capital(sampling) + ".");
     }
     out.methods = facts.methods;
-    out.coverage = "k = 2, about 95 %";
     for (const works::SampleSpread& spread : facts.view.reading.file.assessment.spreads) {
         out.homogeneity.push_back(homogeneity_of(spread));
     }
     for (const works::Tested& t : facts.view.reading.file.assessment.elements) {
         out.results.push_back(result_line(facts, t));
     }
+    std::set<std::string> factors;
+    for (const report::CertificateResult& each : out.results) {
+        if (!each.k.empty()) {
+            factors.insert(each.k);
+        }
+    }
+    out.coverage = factors.size() > 1 ? "k as stated, about 95 %"
+                                      : fmt::format("k = {}, about 95 %",
+                                                    factors.empty() ? "2" : *factors.begin());
     say_rule(facts, out);
     if (facts.order.with_lots) {
         out.lots = lots(facts);

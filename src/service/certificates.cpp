@@ -121,6 +121,17 @@ Result<void> number_issue(const Desk& desk, works::Certificate& next, const Inte
         change.writes.push_back(write_of(old, before->version));
         next.replaces = fmt::format("issue {} of {}: {}", before->is.issue,
                                     before->is.issued_at.substr(0, kDay), intent.why);
+    } else if (base::trim(intent.why).empty()) {
+        const works::Certificate& last = all.back().is;
+        return fail(ProblemCode::BadInput,
+                    fmt::format("issue {} of certificate {} was withdrawn by {} ({}): a new one "
+                                "says why it may be issued again",
+                                last.issue, last.number, last.ended_by, last.ended_why),
+                    {"", 0, "why"});
+    } else {
+        const works::Certificate& last = all.back().is;
+        next.replaces = fmt::format("issue {} of {}, withdrawn: {}", last.issue,
+                                    last.issued_at.substr(0, kDay), intent.why);
     }
     return {};
 }

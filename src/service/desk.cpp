@@ -94,8 +94,8 @@ Result<store::Receipt> act(const Desk& desk, const ActName& name, const Intent& 
     }
 }
 
-Result<works::Signature> sign(const Desk& desk, works::Deed deed, const Signing& signing,
-                              std::string_view bytes) {
+Result<works::Signature> sign(const Desk& desk, works::Deed deed, std::string_view meaning,
+                              const Signing& signing, std::string_view bytes) {
     BW_TRY(duty, works::duty_for(desk.person, deed));
     BW_TRY(check, desk.books->check_password(desk.person.id, signing.password, desk.at));
     if (check.stopped) {
@@ -112,8 +112,8 @@ Result<works::Signature> sign(const Desk& desk, works::Deed deed, const Signing&
                               "of {} is looked at again from {} on",
                               check.failures, desk.person.id, check.wait_until));
     }
-    return works::Signature{desk.person.id,  desk.person.name, std::string(works::name(duty)),
-                            signing.meaning, desk.at,          store::sha256_hex(bytes)};
+    return works::Signature{desk.person.id,       desk.person.name, std::string(works::name(duty)),
+                            std::string(meaning), desk.at,          store::sha256_hex(bytes)};
 }
 
 Result<void> expect_none_new(const Desk& desk, std::string_view letters, store::Change& change) {

@@ -121,14 +121,14 @@ using Decide = std::function<Result<void>(store::Change& change)>;
 /// What a signer gives.
 struct Signing {
     std::string password;
-    std::string meaning;
 };
 
-/// A signature under bytes.
+/// A signature under bytes; its meaning is what the paper and the trail say of it: "released".
 ///
 /// Errors   Refused for a wrong password (with the time to wait, if any), and without the duty.
 [[nodiscard]] Result<works::Signature> sign(const Desk& desk, works::Deed deed,
-                                            const Signing& signing, std::string_view bytes);
+                                            std::string_view meaning, const Signing& signing,
+                                            std::string_view bytes);
 
 /// The change holds only while nothing new comes into a series ("R": runs of results).
 [[nodiscard]] Result<void> expect_none_new(const Desk& desk, std::string_view letters,

@@ -45,8 +45,8 @@ Result<store::Receipt> keep_limits(const Desk& desk, works::Limits limits, const
                    BW_TRY(before, if_kept<works::Limits>(*desk.books, limits.product));
                    works::Limits next = limits;
                    next.number = before ? before->is.number + 1 : 1;
-                   BW_TRY(signature,
-                          sign(desk, works::Deed::SetLimits, signing, record_text(next)));
+                   BW_TRY(signature, sign(desk, works::Deed::SetLimits, "limits approved", signing,
+                                          record_text(next)));
                    next.approved = signature;
                    change.writes.push_back(write_of(next, before ? before->version : 0));
                    change.answer = fmt::format("{} v{}", next.product, next.number);

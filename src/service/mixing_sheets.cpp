@@ -32,12 +32,8 @@ constexpr std::int64_t kMostIssues = 1000;
 
 /// The water that the batch makes, as a salt's law.
 Result<std::unique_ptr<brine::SaltLaw>> law_of(const works::Batch& batch) {
-    matter::Amounts amounts;
-    for (const works::Predicted& p : batch.water) {
-        BW_TRY(c, matter::require_constituent(p.symbol));
-        amounts[c] = p.mol_per_kg;
-    }
-    return law_of_amounts(amounts);
+    BW_TRY(water, water_of(batch));
+    return law_of_amounts(water);
 }
 
 std::string grams(double g) {
@@ -257,7 +253,8 @@ Result<store::Receipt> sign_mixing_sheet(const Desk& desk, const MixingOrder& or
                    const std::string json = mixing_sheet_json(sheet);
                    BW_TRY(pdf, report::mixing_sheet_pdf(sheet, report::MixingFormat::A5));
                    BW_TRY(narrow, report::mixing_sheet_pdf(sheet, report::MixingFormat::NarrowA6));
-                   BW_TRY(signature, sign(desk, works::Deed::SignMixingSheet, signing, json));
+                   BW_TRY(signature, sign(desk, works::Deed::SignMixingSheet,
+                                          "safety statement approved", signing, json));
                    next.approved = signature;
                    next.paper = store::sha256_hex(pdf);
                    next.narrow = store::sha256_hex(narrow);

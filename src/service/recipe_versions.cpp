@@ -176,30 +176,31 @@ std::string signed_text(works::RecipeVersion version) {
 Result<store::Receipt> approve_recipe(const Desk& desk, const std::string& id,
                                       const std::string& shown, const Signing& signing,
                                       const Intent& intent) {
-    return act(desk,
-               {works::Deed::ApproveRecipe, "recipe approve", kKind<works::RecipeVersion>, id},
-               intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(version, kept<works::RecipeVersion>(*desk.books, id));
-                   const std::string text = signed_text(version.is);
-                   if (!shown.empty()) {
-                       BW_CHECK(check_shown({shown, "recipe " + id, "recipe show"},
-                                            store::sha256_hex(text)));
-                   }
-                   BW_TRY(signature, sign(desk, works::Deed::ApproveRecipe, signing, text));
-                   version.is.approved = signature;
-                   BW_TRY(next, works::moved(version.is, works::VersionState::InUse));
-                   change.writes.push_back(write_of(next, version.version));
-                   BW_TRY(others, versions_of(*desk.books, next.product));
-                   for (const auto& other : others) {
-                       if (other.is.state == works::VersionState::InUse &&
-                           other.is.number != next.number) {
-                           BW_TRY(retired, works::moved(other.is, works::VersionState::Retired));
-                           change.writes.push_back(write_of(retired, other.version));
-                       }
-                   }
-                   change.answer = signature.mark;
-                   return {};
-               });
+    return act(
+        desk, {works::Deed::ApproveRecipe, "recipe approve", kKind<works::RecipeVersion>, id},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(version, kept<works::RecipeVersion>(*desk.books, id));
+            const std::string text = signed_text(version.is);
+            if (!shown.empty()) {
+                BW_CHECK(
+                    check_shown({shown, "recipe " + id, "recipe show"}, store::sha256_hex(text)));
+            }
+            BW_TRY(signature,
+                   sign(desk, works::Deed::ApproveRecipe, "approved for use", signing, text));
+            version.is.approved = signature;
+            BW_TRY(next, works::moved(version.is, works::VersionState::InUse));
+            change.writes.push_back(write_of(next, version.version));
+            BW_TRY(others, versions_of(*desk.books, next.product));
+            for (const auto& other : others) {
+                if (other.is.state == works::VersionState::InUse &&
+                    other.is.number != next.number) {
+                    BW_TRY(retired, works::moved(other.is, works::VersionState::Retired));
+                    change.writes.push_back(write_of(retired, other.version));
+                }
+            }
+            change.answer = signature.mark;
+            return {};
+        });
 }
 
 Result<VersionDocuments> documents_of(const works::RecipeVersion& version) {

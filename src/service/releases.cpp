@@ -18,8 +18,7 @@ works::Evidence evidence_of(const BatchReading& reading, const std::vector<works
     out.batch = reading.file.batch.number;
     out.product = reading.file.batch.product;
     out.recipe = reading.file.batch.recipe;
-    out.wanted_practical_salinity = reading.wanted.practical_salinity;
-    out.wanted_g_per_kg_water = reading.wanted.g_per_kg_water;
+    out.wanted = reading.wanted.strength;
     if (reading.file.limits) {
         out.limits_number = reading.file.limits->number;
         out.rule = works::sentence_of_rule(*reading.file.limits);
@@ -77,6 +76,13 @@ Result<void> add_notices(const store::Books& books, ReleaseView& view) {
     if (view.decision) {
         BW_TRY(decision, books.newest(kKind<works::Release>, number));
         since = decision.entry;
+    }
+    if (!view.decision) {  // who decides looks at them; what is decided stands
+        for (const works::Sample& s : view.reading.file.samples) {
+            for (const std::string& notice : s.notices) {
+                view.notices.push_back(fmt::format("sample {}: {}", s.number, notice));
+            }
+        }
     }
     BW_TRY(notices, lifted_holds(books, view, batch.front().entry, since));
     const bool stands =
@@ -146,7 +152,8 @@ Result<store::Receipt> decide_release(const Desk& desk, const ReleaseOrder& orde
                             "release show"},
                            view.mark));
                    }
-                   BW_TRY(signature, sign(desk, works::Deed::DecideRelease, signing, view.text));
+                   BW_TRY(signature, sign(desk, works::Deed::DecideRelease,
+                                          works::meaning(order.decision), signing, view.text));
                    works::Release release;
                    release.batch = order.batch;
                    release.number = view.decision ? view.decision->is.number + 1 : 1;

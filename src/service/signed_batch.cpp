@@ -98,8 +98,8 @@ Result<SignedBatch> signed_batch(const store::Books& books, const std::string& b
         BW_CHECK(pins.put(p));
     }
     out.reading.file.assessment = evidence.assessment;
-    out.reading.wanted.practical_salinity = evidence.wanted_practical_salinity;
-    out.reading.wanted.g_per_kg_water = evidence.wanted_g_per_kg_water;
+    out.reading.wanted.strength = evidence.wanted.value_or(works::natural_strength(
+        evidence.wanted_practical_salinity, evidence.wanted_g_per_kg_water));
     out.reading.pinned = evidence.records;
     out.evidence = std::move(evidence);
     return out;

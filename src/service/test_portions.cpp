@@ -90,14 +90,14 @@ Result<works::TestPortion> portion_of(const Desk& desk, const PortionEntry& entr
 
 /// What was read is about what the weighed masses make: else it is a slip of the pen, or another
 /// water.
-Result<void> check_salinity(const works::TestPortion& portion, double g_per_kg_water,
-                            double wanted_practical_salinity) {
+Result<void> check_salinity(const works::TestPortion& portion,
+                            const works::WantedStrength& wanted) {
     constexpr double kMost = 1.3;  // moisture, a poor refractometer and a faulty batch stay below
     if (portion.strength_by == works::StrengthBy::DryMass) {
         return {};
     }
     const double rate = portion.salt_g / portion.water_g * unit::kGramPerKg;
-    const double made = wanted_practical_salinity * rate / g_per_kg_water;
+    const double made = works::reading(wanted, portion.strength_by) * rate / wanted.g_per_kg_water;
     if (portion.practical_salinity > kMost * made || portion.practical_salinity * kMost < made) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("the salinity read is {}, and {} in {} of water make about {:.1f}: "
@@ -139,8 +139,7 @@ Result<store::Receipt> keep_portion(const Desk& desk, const PortionEntry& entry,
                    portion.batch = sample.is.batch;
                    BW_CHECK(check_rate(portion, batch.is.blend_g_per_kg_purified_water));
                    BW_TRY(wanted, wanted_water_of(*desk.books, batch.is));
-                   BW_CHECK(check_salinity(portion, batch.is.blend_g_per_kg_purified_water,
-                                           wanted.practical_salinity));
+                   BW_CHECK(check_salinity(portion, wanted.strength));
                    store::ListQuery query;
                    query.kind = kKind<works::TestPortion>;
                    query.id_prefix = entry.sample + "/";

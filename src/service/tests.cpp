@@ -3,6 +3,7 @@
 #include "service/tests.hpp"
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <set>
 
@@ -114,8 +115,7 @@ public:
                         {"", 0, "portion"});
         }
         r.sample = portion.is.sample;
-        return works::worked_out(std::move(r), portion.is, portion.wanted.practical_salinity,
-                                 portion.wanted.g_per_kg_water);
+        return works::worked_out(std::move(r), portion.is, portion.wanted.strength);
     }
 
     Result<works::CheckReading> check_reading_of(const ResultEntry& entry) {
@@ -190,8 +190,7 @@ private:
         r.repeatability_percent = method.repeatability_percent;
         r.between_runs_percent = method.between_runs_percent;
         r.entered_by = desk_.person.id;
-        return works::worked_out(r, portion.is, portion.wanted.practical_salinity,
-                                 portion.wanted.g_per_kg_water);
+        return works::worked_out(r, portion.is, portion.wanted.strength);
     }
 
     /// What a result and a reading of a check sample have in common.
@@ -297,12 +296,37 @@ Result<std::vector<Kept<works::Batch>>> batches_of(const store::Books& books,
     return out;
 }
 
-/// Only the batch of one line is touched by a change of that line.
-Result<std::vector<Kept<works::Batch>>> batch_of_line(const store::Books& books,
-                                                      const works::Run& run, std::int64_t line) {
-    BW_TRY(result, works::line_of(run, line));
-    BW_TRY(batch, kept<works::Batch>(books, result->batch));
-    return std::vector<Kept<works::Batch>>{std::move(batch)};
+/// A change of lines touches only the batches that they are of.
+Result<std::vector<Kept<works::Batch>>> batches_of_lines(const store::Books& books,
+                                                         const works::Run& run,
+                                                         std::span<const std::int64_t> lines) {
+    works::Run part;
+    for (const std::int64_t line : lines) {
+        BW_TRY(result, works::line_of(run, line));
+        part.results.push_back(*result);
+    }
+    return batches_of(books, part);
+}
+
+/// What is entered a second time is most often a slip of the hand.
+Result<void> check_new(const store::Books& books, const works::Run& run,
+                       const std::vector<Kept<works::Batch>>& batches) {
+    for (const auto& batch : batches) {
+        BW_TRY(runs, runs_of(books, batch.is.number));
+        for (const auto& earlier : runs) {
+            const bool same_table = !run.file.empty() && run.file == earlier.is.file;
+            if (same_table || works::repeats(run, earlier.is)) {
+                return fail(
+                    ProblemCode::Refused,
+                    fmt::format("{} are those of run {}, digit for digit: if they were "
+                                "read a second time, give the reason",
+                                same_table ? "the table and its readings" : "these readings",
+                                earlier.is.number),
+                    {"", 0, "why"});
+            }
+        }
+    }
+    return {};
 }
 
 }  // namespace
@@ -332,6 +356,9 @@ Result<store::Receipt> enter_results(const Desk& desk, const std::vector<ResultE
                            {source->file_name, "application/octet-stream", source->bytes},
                            {"column-map.toml", "application/toml", source->column_map}};
                    }
+                   if (base::trim(intent.why).empty()) {
+                       BW_CHECK(check_new(*desk.books, run, batches));
+                   }
                    change.act.subject_id = number;
                    change.writes.push_back(write_of(run, 0));
                    change.answer = number;
@@ -350,13 +377,14 @@ Result<store::Receipt> check_run(const Desk& desk, const std::string& number,
                });
 }
 
-Result<store::Receipt> set_result_aside(const Desk& desk, const std::string& number,
-                                        std::int64_t line, const Intent& intent) {
+Result<store::Receipt> set_results_aside(const Desk& desk, const std::string& number,
+                                         std::span<const std::int64_t> lines,
+                                         const Intent& intent) {
     return act(desk, {works::Deed::CheckResults, "results set aside", kKind<works::Run>, number},
                intent, [&](store::Change& change) -> Result<void> {
                    BW_TRY(run, kept<works::Run>(*desk.books, number));
-                   BW_TRY(next, works::set_aside_in(run.is, line, desk.person.id, intent.why));
-                   BW_TRY(batches, batch_of_line(*desk.books, run.is, line));
+                   BW_TRY(next, works::set_aside_in(run.is, lines, desk.person.id, intent.why));
+                   BW_TRY(batches, batches_of_lines(*desk.books, run.is, lines));
                    BW_CHECK(test_again(batches, true, change));
                    change.writes.push_back(write_of(next, run.version));
                    return {};
@@ -384,7 +412,30 @@ Result<store::Receipt> correct_result(const Desk& desk, const ResultCorrection& 
             next = std::move(worked_out);
             BW_TRY(mended,
                    works::correct_in(run.is, next, correction.line, desk.person.id, intent.why));
-            BW_TRY(batches, batch_of_line(*desk.books, run.is, correction.line));
+            BW_TRY(batches, batches_of_lines(*desk.books, run.is, std::array{correction.line}));
+            BW_CHECK(test_again(batches, true, change));
+            change.writes.push_back(write_of(mended, run.version));
+            return {};
+        });
+}
+
+Result<store::Receipt> correct_check(const Desk& desk, const CheckCorrection& correction,
+                                     const Intent& intent) {
+    return act(
+        desk,
+        {works::Deed::EnterResults, "results correct check", kKind<works::Run>, correction.run},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(run, kept<works::Run>(*desk.books, correction.run));
+            BW_TRY(before, works::check_of(run.is, correction.check_sample, correction.analyte,
+                                           correction.method));
+            works::CheckReading next = *before;
+            next.digits = correction.digits.empty() ? next.digits : correction.digits;
+            next.unit = correction.unit.empty() ? next.unit : correction.unit;
+            next.dilution = correction.dilution.empty() ? next.dilution : correction.dilution;
+            BW_TRY(judged,
+                   works::judged(next, {next.name, next.analyte, next.value, next.within_percent}));
+            BW_TRY(mended, works::correct_check_in(run.is, judged, desk.person.id, intent.why));
+            BW_TRY(batches, batches_of(*desk.books, run.is));
             BW_CHECK(test_again(batches, true, change));
             change.writes.push_back(write_of(mended, run.version));
             return {};
@@ -403,8 +454,8 @@ Result<store::Receipt> count_run(const Desk& desk, const std::string& number,
                intent, [&](store::Change& change) -> Result<void> {
                    BW_TRY(run, kept<works::Run>(*desk.books, number));
                    BW_TRY(counted, works::count_results(run.is));
-                   BW_TRY(signature,
-                          sign(desk, works::Deed::CheckResults, signing, signed_text(counted)));
+                   BW_TRY(signature, sign(desk, works::Deed::CheckResults, "results counted",
+                                          signing, signed_text(counted)));
                    const works::Run next = works::signed_run(counted, signature);
                    change.writes.push_back(write_of(next, run.version));
                    BW_TRY(batches, batches_of(*desk.books, next));

@@ -62,8 +62,10 @@ struct ResultSource {
 /// Keeps results as one run: all or none.
 ///
 /// Errors   each names its line: those of works::worked_out and works::may_test; NotFound for a
-///          portion or method; Refused for a batch that is decided; BadInput where a method's check
-///          sample is not read, or one is read that it does not have. Answer: the run's number.
+///          portion or method; Refused for a batch that is decided, and for readings that are those
+///          of another run (works::repeats, or the same table) unless the intent says why;
+///          BadInput where a method's check sample is not read, or one is read that it does not
+///          have. Answer: the run's number.
 [[nodiscard]] Result<store::Receipt> enter_results(const Desk& desk,
                                                    const std::vector<ResultEntry>& entries,
                                                    const std::optional<ResultSource>& source,
@@ -78,9 +80,10 @@ struct ResultSource {
                                                std::span<const std::int64_t> lines,
                                                const Intent& intent);
 
-/// Keeps a result without using it; the reason is the intent's.
-[[nodiscard]] Result<store::Receipt> set_result_aside(const Desk& desk, const std::string& number,
-                                                      std::int64_t line, const Intent& intent);
+/// Keeps results without using them, all of the lines or none; the reason is the intent's.
+[[nodiscard]] Result<store::Receipt> set_results_aside(const Desk& desk, const std::string& number,
+                                                       std::span<const std::int64_t> lines,
+                                                       const Intent& intent);
 
 /// Corrects what was typed; it has to be checked and counted again.
 struct ResultCorrection {
@@ -92,6 +95,18 @@ struct ResultCorrection {
 [[nodiscard]] Result<store::Receipt> correct_result(const Desk& desk,
                                                     const ResultCorrection& correction,
                                                     const Intent& intent);
+
+/// Corrects the reading of a check sample: see works::correct_check_in.
+struct CheckCorrection {
+    std::string run;
+    std::string check_sample, analyte;
+    std::string method;  ///< empty: the only one that read it
+    std::string digits;
+    std::string unit, dilution;  ///< empty: as before
+};
+[[nodiscard]] Result<store::Receipt> correct_check(const Desk& desk,
+                                                   const CheckCorrection& correction,
+                                                   const Intent& intent);
 
 /// Counts the checked results of a run and signs it. A batch whose limits are all tested is ready.
 [[nodiscard]] Result<store::Receipt> count_run(const Desk& desk, const std::string& number,

@@ -147,12 +147,12 @@ private:
     /// What is shared by all elements.
     [[nodiscard]] std::string assessed() const {
         const works::Evidence& e = of_.evidence;
+        const works::WantedStrength& wanted = of_.reading.wanted.strength;
         return fmt::format(
-            "{} g of blend per kg of purified water, brought to practical salinity {}; relative "
+            "brought to {} g of blend per kg of purified water, {}; relative "
             "standard uncertainty of the strength, shared by all, {} %; all that were tested "
             "conform at once with probability {} %; {}{}; by version {} on data {}",
-            base::format_significant(e.wanted_g_per_kg_water, kDigits),
-            base::format_short(e.wanted_practical_salinity, kDigits),
+            base::format_significant(wanted.g_per_kg_water, kDigits), works::shown_words(wanted),
             base::format_significant(e.assessment.u_strength * unit::kPercent, 2),
             base::format_significant(e.assessment.probability * unit::kPercent, kDigits),
             e.assessment.charges.sentence,
@@ -268,8 +268,7 @@ private:
             if (p.id() != id) {
                 continue;
             }
-            const works::Strength strength = works::strength_of(
-                p, of_.reading.wanted.practical_salinity, of_.reading.wanted.g_per_kg_water);
+            const works::Strength strength = works::strength_of(p, of_.reading.wanted.strength);
             BW_CHECK(pinned(
                 kDepth, kKind<works::TestPortion>, id,
                 fmt::format("{} of salt in {} of water by {} at {}; strength by {}{}: {} of the "
@@ -366,16 +365,20 @@ private:
 
 Result<TraceLine> issue_line(const store::Books& books, const works::Certificate& c) {
     BW_TRY(newest, books.newest(kKind<works::Certificate>, c.id()));
-    return TraceLine{0,
-                     kKind<works::Certificate>,
-                     c.id(),
-                     fmt::format("{}, issued by {} at {}; paper SHA-256 {}; decision {} with "
-                                 "content mark {}",
-                                 name(c.state), c.issued_by, c.issued_at, c.paper, c.release,
-                                 short_mark(c.release_mark)),
-                     newest.version,
-                     newest.version,
-                     false};
+    return TraceLine{
+        0,
+        kKind<works::Certificate>,
+        c.id(),
+        fmt::format("{}, issued by {} at {}; paper SHA-256 {}; decision {} with "
+                    "content mark {}{}",
+                    name(c.state), c.issued_by, c.issued_at, c.paper, c.release,
+                    short_mark(c.release_mark),
+                    c.ended_by.empty() ? ""
+                                       : fmt::format("; {} by {} at {}: {}", name(c.state),
+                                                     c.ended_by, c.ended_at, c.ended_why)),
+        newest.version,
+        newest.version,
+        false};
 }
 
 /// A certificate's figures: as its release was signed.

@@ -9,27 +9,34 @@
 
 namespace bw::service {
 
+Result<matter::Amounts> water_of(const works::Batch& batch) {
+    matter::Amounts out;
+    for (const works::Predicted& p : batch.water) {
+        BW_TRY(c, matter::require_constituent(p.symbol));
+        out[c] = p.mol_per_kg;
+    }
+    return out;
+}
+
 Result<WantedWater> wanted_water(const works::Batch& batch, const works::RecipeVersion& version) {
-    constexpr double kPractical = 35;
-    constexpr double kReference_g_per_kg = 35.16504;  // of practical salinity 35 [millero-2008]
     BW_TRY(documents, documents_of(version));
     BW_TRY(target, io::read_target(documents.target));
     WantedWater out;
-    out.practical_salinity = target.salinity.practical.value_or(target.salinity.target_g_per_kg *
-                                                                kPractical / kReference_g_per_kg);
-    out.g_per_kg_water = batch.blend_g_per_kg_purified_water;
     out.temperature_degC = target.temperature_degC;
     for (const recipe::ConstituentGoal& goal : target.constituents) {
         if (goal.target) {
             out.constituents.push_back({std::string(goal.constituent.symbol()), *goal.target});
         }
     }
-    if (!(out.practical_salinity > 0) || !(out.g_per_kg_water > 0)) {
+    BW_TRY(water, water_of(batch));
+    if (!(batch.blend_g_per_kg_purified_water > 0) || !(water.dissolved_mass_g() > 0)) {
         return fail(ProblemCode::Refused,
                     fmt::format("batch {} makes no salt water: its results cannot be brought to "
                                 "its strength",
                                 batch.number));
     }
+    BW_TRY(strength, works::wanted_strength(water, batch.blend_g_per_kg_purified_water));
+    out.strength = strength;
     return out;
 }
 

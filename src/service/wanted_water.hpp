@@ -5,21 +5,25 @@
 
 #include "service/desk.hpp"
 #include "works/assessment.hpp"
+#include "works/wanted_strength.hpp"
 
 namespace bw::service {
 
 /// What a batch's made-up water is to be.
 struct WantedWater {
     std::vector<works::Wanted> constituents;  ///< that the target names with a value
-    double practical_salinity = 0;
-    double g_per_kg_water = 0;  ///< dose of the batch's blend
+    works::WantedStrength strength;
     double temperature_degC = 0;
 };
 
-/// By the target of the batch's recipe version and the batch's own dose.
+/// The water that a batch makes of its lots [mol (eq) per kg]. Errors UnknownName.
+[[nodiscard]] Result<matter::Amounts> water_of(const works::Batch& batch);
+
+/// Constituents by the target of the batch's recipe version; strength by the water that the batch
+/// makes of its lots at its own dose.
 ///
-/// Definition   a salinity stated in g/kg stands for 35/35.16504 of itself on the practical scale
-///              [millero-2008]. Errors those of the target's reader.
+/// Errors   Refused where the batch makes no salt water; those of the target's reader and of
+///          works::wanted_strength.
 [[nodiscard]] Result<WantedWater> wanted_water(const works::Batch& batch,
                                                const works::RecipeVersion& version);
 [[nodiscard]] Result<WantedWater> wanted_water_of(const store::Books& books,

@@ -14,6 +14,7 @@
 #include "assay/combining.hpp"
 #include "base/text.hpp"
 #include "stat/normal.hpp"
+#include "stat/quantiles.hpp"
 #include "stat/univariate.hpp"
 #include "unit/factors.hpp"
 #include "works/method_results.hpp"
@@ -27,15 +28,24 @@ Result<void> add_sampling(const std::vector<MethodResults>& methods, double stat
                           Tested& out, std::vector<SampleSpread>& spreads) {
     double percent = 0;
     std::size_t most = 1;
+    std::optional<double> freedom;
     for (const MethodResults& m : methods) {
         most = std::max(most, by_sample(m).size());
         BW_TRY(spread, spread_in(m, out));
         if (spread) {
-            percent = std::max(percent, spread->u_percent);
+            if (spread->u_percent > percent) {
+                percent = spread->u_percent;
+                freedom = static_cast<double>(spread->samples - 1);
+            }
             spreads.push_back(std::move(*spread));
         }
     }
-    percent = std::max(percent, stated_percent / std::sqrt(static_cast<double>(most)));
+    const double stated = stated_percent / std::sqrt(static_cast<double>(most));
+    if (stated >= percent) {
+        percent = stated;
+        freedom.reset();
+    }
+    out.sampling_freedom = freedom;
     out.u_sampling = percent / unit::kPercent * out.value;
     out.u_own = std::hypot(out.u_own, out.u_sampling);
     return {};
@@ -93,11 +103,27 @@ Result<void> combine_methods(Tested& out) {
     return {};
 }
 
+/// Degrees of freedom of an uncertainty of which u_sampling alone comes from few data; none where
+/// they are so many that Student's t is the normal law to three digits.
+std::optional<double> freedom_of(double u, const Tested& of) {
+    constexpr double kMany = 300;
+    if (!of.sampling_freedom || !(of.u_sampling > 0)) {
+        return std::nullopt;
+    }
+    constexpr int kFourth = 4;
+    const double out = *of.sampling_freedom * std::pow(u / of.u_sampling, kFourth);
+    return out < kMany ? std::optional(out) : std::nullopt;
+}
+
 Result<void> decide_on(Tested& out, const Limits& limits, double u_strength) {
+    constexpr double kMany = 2;  // k with many degrees of freedom
     out.u_common = out.value * u_strength;
     out.u = std::hypot(out.u_own, out.u_common);
+    out.freedom = freedom_of(out.u, out);
+    out.coverage =
+        out.freedom ? stat::student_t_quantile(stat::normal_cdf(kMany), *out.freedom) : kMany;
     BW_TRY(decision,
-           assay::decide({out.value, out.u, std::nullopt}, {out.low, out.high}, rule_of(limits)));
+           assay::decide({out.value, out.u, out.freedom}, {out.low, out.high}, rule_of(limits)));
     out.probability = decision.probability;
     out.accept_low = decision.accept_low;
     out.accept_high = decision.accept_high;
@@ -186,6 +212,20 @@ Result<Tested> judge(const Limits& limits, const Band& band, std::optional<doubl
     return out;
 }
 
+/// Chance that an element lies within its limits about a mean, by its own uncertainty.
+double chance_inside(double mean, const Tested& e) {
+    const double far = std::numeric_limits<double>::infinity();
+    const double low = e.low.value_or(-far);
+    const double high = e.high.value_or(far);
+    const auto freedom = freedom_of(e.u_own, e);
+    if (!freedom || !(e.u_own > 0)) {
+        return stat::normal_inside(mean, e.u_own, low, high);
+    }
+    const double below_high = e.high ? stat::student_t_cdf((high - mean) / e.u_own, *freedom) : 1;
+    const double below_low = e.low ? stat::student_t_cdf((low - mean) / e.u_own, *freedom) : 0;
+    return std::max(0.0, below_high - below_low);
+}
+
 }  // namespace
 
 std::string_view name(Verdict verdict) {
@@ -214,27 +254,30 @@ Result<Assessment> assess(const Limits& limits, std::span<const Wanted> wanted,
     return out;
 }
 
-double shared_u(std::span<const TestPortion> portions, double wanted_practical_salinity,
-                double wanted_g_per_kg_water) {
+double shared_u(std::span<const TestPortion> portions, const WantedStrength& wanted) {
     double out = 0;
     for (const TestPortion& p : portions) {
-        out = std::max(out,
-                       strength_of(p, wanted_practical_salinity, wanted_g_per_kg_water).u_relative);
+        out = std::max(out, strength_of(p, wanted).u_relative);
     }
     return out;
 }
 
 double joint_probability(std::span<const Tested> elements, double u_strength) {
     // The shared error z is integrated over +-8 standard deviations, beyond which 1e-15 is left.
-    constexpr int kSteps = 4000;
+    // Student's t costs more than the normal law: it is asked for a quarter as often.
+    constexpr int kFine = 4000;
+    constexpr int kCoarse = 1000;
     constexpr double kReach = 8;
-    constexpr double kWidth = 2 * kReach / kSteps;
+    const bool few = std::any_of(elements.begin(), elements.end(), [](const Tested& e) {
+        return freedom_of(e.u_own, e).has_value();
+    });
+    const int steps = few ? kCoarse : kFine;
+    const double width = 2 * kReach / steps;
     const double density0 = 1 / std::sqrt(2 * std::acos(-1.0));
-    const double far = std::numeric_limits<double>::infinity();
     double sum = 0;
-    for (int i = 0; i <= kSteps; ++i) {
-        const double z = -kReach + kWidth * i;
-        double all = density0 * std::exp(-z * z / 2) * kWidth;
+    for (int i = 0; i <= steps; ++i) {
+        const double z = -kReach + width * i;
+        double all = density0 * std::exp(-z * z / 2) * width;
         for (const Tested& e : elements) {
             if (e.verdict == Verdict::NotTested) {
                 continue;
@@ -244,7 +287,7 @@ double joint_probability(std::span<const Tested> elements, double u_strength) {
                 continue;
             }
             const double mean = e.value * (1 + u_strength * z);
-            all *= stat::normal_inside(mean, e.u_own, e.low.value_or(-far), e.high.value_or(far));
+            all *= chance_inside(mean, e);
         }
         sum += all;
     }

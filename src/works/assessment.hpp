@@ -12,8 +12,8 @@
 #include "works/charges.hpp"
 #include "works/limits.hpp"
 #include "works/sample_spread.hpp"
-#include "works/test_portion.hpp"
 #include "works/test_result.hpp"
+#include "works/wanted_strength.hpp"
 
 namespace bw::works {
 
@@ -49,10 +49,13 @@ struct Tested {
     std::optional<double> target, low, high;
     bool below_limit = false;  ///< value is an upper limit
     double value = 0;
-    double u_own = 0;       ///< of this element alone, with u_sampling
-    double u_sampling = 0;  ///< that the samples' mean has, being samples
-    double u_common = 0;    ///< of the strength, shared by all elements
+    double u_own = 0;                        ///< of this element alone, with u_sampling
+    double u_sampling = 0;                   ///< that the samples' mean has, being samples
+    std::optional<double> sampling_freedom;  ///< of it, where the samples show it; none: stated
+    double u_common = 0;                     ///< of the strength, shared by all elements
     double u = 0;
+    std::optional<double> freedom;  ///< of u, by the few samples that it comes from; none: many
+    double coverage = 2;            ///< k of U, for the 95.45 % that 2 stands for with many
     Verdict verdict = Verdict::NotTested;
     double probability = 0;  ///< that it conforms
     std::optional<double> accept_low, accept_high;
@@ -72,8 +75,11 @@ struct Tested {
         v("value", x.value);
         v("u_own", x.u_own);
         v("u_sampling", x.u_sampling);
+        v("sampling_freedom", x.sampling_freedom);
         v("u_common", x.u_common);
         v("u", x.u);
+        v("freedom", x.freedom);
+        v("coverage", x.coverage);
         v("verdict", x.verdict);
         v("probability", x.probability);
         v("accept_low", x.accept_low);
@@ -133,18 +139,21 @@ struct PlacedResult {
 ///              at 5 % is named, and nothing is set aside for it. Several methods: assay::combine.
 ///              The strength's uncertainty is the largest of the portions', taken as shared by all
 ///              elements. Verdicts: assay::decide. All at once: the integral over the shared error
-///              of the product of the elements' chances. Charges: charges_of().
+///              of the product of the elements' chances. Charges: charges_of(). Where the samples
+///              themselves show their differences, u_sampling has one degree of freedom less than
+///              samples, u those of Welch and Satterthwaite, and k, guard and chances go by
+///              Student's t.
 /// Inputs       limits that check() passes.
 /// Errors       those of interval_of and of the assay room.
 /// Accuracy     of the joint probability 1e-9 (trapezoidal rule over a smooth integrand).
-/// Source       [jcgm-106] 7.4, 8; ISO 5725-6; [jcgm-100] F.1.2 for what is shared.
+/// Source       [jcgm-106] 7.4, 8; ISO 5725-6; [jcgm-100] F.1.2 for what is shared, G.4 and G.6.4
+///              for the degrees of freedom.
 [[nodiscard]] Result<Assessment> assess(const Limits& limits, std::span<const Wanted> wanted,
                                         std::span<const PlacedResult> results,
                                         double u_strength_relative);
 
 /// The largest relative uncertainty of the strengths of portions; 0 for none.
-[[nodiscard]] double shared_u(std::span<const TestPortion> portions,
-                              double wanted_practical_salinity, double wanted_g_per_kg_water);
+[[nodiscard]] double shared_u(std::span<const TestPortion> portions, const WantedStrength& wanted);
 
 /// Probability that all elements conform at once, their errors independent but for one shared
 /// relative one.

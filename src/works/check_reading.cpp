@@ -37,7 +37,7 @@ Result<void> check(const CheckSample& sample) {
     return {};
 }
 
-Result<CheckReading> judged(CheckReading reading, const CheckSample& sample) {
+Result<double> read_of(const CheckReading& reading) {
     if (base::trim(reading.digits).starts_with('<')) {
         return fail(ProblemCode::BadInput,
                     fmt::format("check sample {}: {} reads {}, below its limit; a check sample is "
@@ -45,7 +45,22 @@ Result<CheckReading> judged(CheckReading reading, const CheckSample& sample) {
                                 reading.name, reading.analyte, base::quoted(reading.digits)),
                     {"", 0, "digits"});
     }
+    BW_TRY(out, base::parse_number(reading.digits));
+    if (!reading.blank.empty()) {
+        BW_TRY(blank, base::parse_number(reading.blank));
+        out -= blank;
+    }
+    if (!reading.dilution.empty()) {
+        BW_TRY(dilution, base::parse_number(reading.dilution));
+        out *= dilution;
+    }
+    return out;
+}
+
+Result<CheckReading> judged(CheckReading reading, const CheckSample& sample) {
+    BW_TRY(amount, read_of(reading));
     BW_TRY(read, unit::parse_quantity(fmt::format("{} {}", reading.digits, reading.unit)));
+    read.number = amount;
     BW_TRY(value, unit::parse_quantity(sample.value));
     if (read.unit.dimension != value.unit.dimension || read.as != value.as) {
         return fail(ProblemCode::BadUnit,
@@ -55,18 +70,9 @@ Result<CheckReading> judged(CheckReading reading, const CheckSample& sample) {
                                 base::quoted(sample.value)),
                     {"", 0, "unit"});
     }
-    double dilution = 1;
-    if (!reading.dilution.empty()) {
-        BW_TRY(factor, base::parse_number(reading.dilution));
-        dilution = factor;
-    }
-    if (!reading.blank.empty()) {
-        BW_TRY(blank, base::parse_number(reading.blank));
-        read.number -= blank;
-    }
     reading.value = sample.value;
     reading.within_percent = sample.within_percent;
-    reading.off_percent = (read.value() * dilution / value.value() - 1) * unit::kPercent;
+    reading.off_percent = (read.value() / value.value() - 1) * unit::kPercent;
     reading.good = std::abs(reading.off_percent) <= reading.within_percent;
     return reading;
 }

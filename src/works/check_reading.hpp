@@ -36,6 +36,8 @@ struct CheckReading {
     double within_percent = 0;
     double off_percent = 0;
     bool good = false;
+    std::string corrected_by;  ///< empty: it stands as it was entered
+    std::string reason;        ///< of the correction
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
@@ -52,12 +54,19 @@ struct CheckReading {
         v("within_percent", x.within_percent);
         v("off_percent", x.off_percent);
         v("good", x.good);
+        v("corrected_by", x.corrected_by);
+        v("reason", x.reason);
     }
 };
 
 /// Errors   BadInput: no name, a value not above 0, a share not above 0 and below 100 %.
 ///          UnknownName, BadNumber, BadUnit.
 [[nodiscard]] Result<void> check(const CheckSample& sample);
+
+/// What was read: (number less blank) times dilution, in the reading's unit.
+///
+/// Errors   BadNumber; BadInput for a reading below its limit.
+[[nodiscard]] Result<double> read_of(const CheckReading& reading);
 
 /// Judges a reading: (number less blank) times dilution beside the value that the sample has.
 ///

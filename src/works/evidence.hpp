@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "works/assessment.hpp"
+#include "works/wanted_strength.hpp"
 
 namespace bw::works {
 
@@ -32,7 +33,8 @@ struct Evidence {
     std::string recipe;
     std::int64_t limits_number = 0;
     std::string rule;
-    double wanted_practical_salinity = 0;
+    std::optional<WantedStrength> wanted;  ///< none where an earlier version decided
+    double wanted_practical_salinity = 0;  ///< of an earlier version, with the dose
     double wanted_g_per_kg_water = 0;
     Assessment assessment;
     std::vector<std::string> open_items;
@@ -46,6 +48,7 @@ struct Evidence {
         v("recipe", x.recipe);
         v("limits_number", x.limits_number);
         v("rule", x.rule);
+        v("wanted", x.wanted);
         v("wanted_practical_salinity", x.wanted_practical_salinity);
         v("wanted_g_per_kg_water", x.wanted_g_per_kg_water);
         v("assessment", x.assessment);

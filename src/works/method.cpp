@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "matter/concentration.hpp"
 #include "matter/constituent.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
@@ -39,6 +40,22 @@ Result<void> check_analytes(const Method& method) {
                             fmt::format("{} stands twice", base::quoted(method.analytes[i])),
                             {"", 0, "analytes"});
             }
+        }
+    }
+    return {};
+}
+
+/// A method's unit is one of an amount of its analytes in water.
+Result<void> check_unit(const Method& method) {
+    constexpr unit::KgPerM3 kSeawater{1025};  // any will do: only the kind of unit is looked at
+    BW_TRY(one, unit::parse_quantity("1 " + method.unit));
+    for (const std::string& analyte : method.analytes) {
+        BW_TRY(c, matter::require_constituent(analyte));
+        if (const auto amount = matter::mol_per_kg(one, c, {kSeawater, {}}); !amount) {
+            return fail(ProblemCode::BadUnit,
+                        fmt::format("method {} cannot state {} in {}: {}", method.id, analyte,
+                                    base::quoted(method.unit), amount.error().message),
+                        {"", 0, "unit"});
         }
     }
     return {};
@@ -83,7 +100,7 @@ Result<void> check(const Method& method) {
                     {"", 0, base::trim(method.title).empty() ? "title" : "source"});
     }
     BW_CHECK(check_analytes(method));
-    BW_CHECK(unit::parse_unit_phrase(method.unit));
+    BW_CHECK(check_unit(method));
     if (!(method.u_percent > 0) || !(method.u_percent < unit::kPercent)) {
         return fail(ProblemCode::BadInput,
                     fmt::format("method {} needs the standard uncertainty of one result, above 0 "

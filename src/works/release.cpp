@@ -196,6 +196,12 @@ std::string_view name(Decision decision) {
     return kNames.at(static_cast<std::size_t>(decision));
 }
 
+std::string_view meaning(Decision decision) {
+    constexpr std::array<std::string_view, kWords<Decision>> kMeanings = {
+        "released", "put on hold", "rejected", "rejected for rework"};
+    return kMeanings.at(static_cast<std::size_t>(decision));
+}
+
 std::string_view name(OpenKind kind) {
     constexpr std::array<std::string_view, kWords<OpenKind>> kNames = {
         "not ready",         "open departure", "not approved", "lot held",     "not weighed",

@@ -104,6 +104,9 @@ struct Hand {
 };
 [[nodiscard]] std::vector<Hand> hands_of(const BatchFile& file);
 
+/// What a signature under a decision means: "released", "put on hold".
+[[nodiscard]] std::string_view meaning(Decision decision);
+
 /// What the computed verdicts propose; a person decides.
 ///
 /// Definition   any element outside: reject; all within, and jointly as the limits ask, with no

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "base/text.hpp"
 #include "works/ways.hpp"
 
 namespace bw::works {
@@ -63,6 +64,31 @@ Result<const TestResult*> line_of(const Run& run, std::int64_t line) {
     return &*found;
 }
 
+Result<const CheckReading*> check_of(const Run& run, std::string_view name,
+                                     std::string_view analyte, std::string_view method) {
+    const CheckReading* out = nullptr;
+    for (const CheckReading& c : run.checks) {
+        if (c.name != name || c.analyte != analyte || (!method.empty() && c.method != method)) {
+            continue;
+        }
+        if (out != nullptr) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("{} and {} both read check sample {} for {}: say by which "
+                                    "method",
+                                    out->method, c.method, name, analyte),
+                        {"", 0, "method"});
+        }
+        out = &c;
+    }
+    if (out == nullptr) {
+        return fail(ProblemCode::NotFound,
+                    fmt::format("run {} has no reading of check sample {} for {}{}", run.number,
+                                name, analyte, method.empty() ? "" : fmt::format(" by {}", method)),
+                    {"", 0, "check"});
+    }
+    return out;
+}
+
 Result<Run> read_run(Run run) {
     constexpr std::array kWays = {Way{RunState::Listed, RunState::Read}};
     BW_CHECK(check_way<RunState>("run " + run.number, run.state, RunState::Read, kWays));
@@ -99,10 +125,16 @@ Result<Run> check_results(Run run, std::span<const std::int64_t> lines, std::str
     return run;
 }
 
-Result<Run> set_aside_in(Run run, std::int64_t line, std::string_view by, std::string_view reason) {
-    BW_TRY(found, find_line(run, line));
-    BW_TRY(next, set_aside(*found, by, reason));
-    *found = next;
+Result<Run> set_aside_in(Run run, std::span<const std::int64_t> lines, std::string_view by,
+                         std::string_view reason) {
+    if (lines.empty()) {
+        return fail(ProblemCode::BadInput, "say which lines are set aside", {"", 0, "line"});
+    }
+    for (const std::int64_t line : lines) {
+        BW_TRY(found, find_line(run, line));
+        BW_TRY(next, set_aside(*found, by, reason));
+        *found = next;
+    }
     settle(run);
     return run;
 }
@@ -114,6 +146,46 @@ Result<Run> correct_in(Run run, const TestResult& next, std::int64_t line, std::
     *found = mended;
     settle(run);
     return run;
+}
+
+Result<Run> correct_check_in(Run run, CheckReading next, std::string_view by,
+                             std::string_view reason) {
+    if (base::trim(reason).empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("run {}: a correction needs its reason", run.number),
+                    {"", 0, "why"});
+    }
+    BW_TRY(known, check_of(run, next.name, next.analyte, next.method));
+    CheckReading* before = const_cast<CheckReading*>(known);  // NOLINT: of our own run
+    if (before->digits == next.digits && before->unit == next.unit &&
+        before->dilution == next.dilution) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("run {}: the correction changes nothing", run.number),
+                    {"", 0, "digits"});
+    }
+    next.corrected_by = by;
+    next.reason = reason;
+    *before = next;
+    for (TestResult& r : run.results) {
+        if (r.analyte == next.analyte && r.method == next.method &&
+            r.state != ResultState::SetAside) {
+            r = touched(r, by);
+        }
+    }
+    settle(run);
+    return run;
+}
+
+bool repeats(const Run& run, const Run& earlier) {
+    const auto is_there = [&](const TestResult& r) {
+        return std::any_of(
+            earlier.results.begin(), earlier.results.end(), [&](const TestResult& e) {
+                return e.state != ResultState::SetAside && e.portion == r.portion &&
+                       e.analyte == r.analyte && e.method == r.method && e.digits == r.digits &&
+                       e.unit == r.unit && e.dilution == r.dilution;
+            });
+    };
+    return run.results.size() > 1 && std::all_of(run.results.begin(), run.results.end(), is_there);
 }
 
 Result<Run> count_results(Run run) {

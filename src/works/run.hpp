@@ -60,13 +60,27 @@ struct Run {
 [[nodiscard]] Result<Run> check_results(Run run, std::span<const std::int64_t> lines,
                                         std::string_view by);
 
-/// Sets one result aside. A signature is gone with it: the run is signed anew.
-[[nodiscard]] Result<Run> set_aside_in(Run run, std::int64_t line, std::string_view by,
-                                       std::string_view reason);
+/// Sets results aside, all or none. A signature is gone with it: the run is signed anew.
+///
+/// Errors   BadInput without a line; those of works::set_aside and line_of.
+[[nodiscard]] Result<Run> set_aside_in(Run run, std::span<const std::int64_t> lines,
+                                       std::string_view by, std::string_view reason);
 
 /// Corrects one result; the run is read again, and unsigned.
 [[nodiscard]] Result<Run> correct_in(Run run, const TestResult& next, std::int64_t line,
                                      std::string_view by, std::string_view reason);
+
+/// Puts another reading in the place of one of a check sample, judged. What it vouches for, the
+/// run's results of its analyte and method, is checked again, by somebody who did not correct it.
+///
+/// Errors   NotFound for a check sample that was not read; BadInput where nothing changes, or
+///          without a reason.
+[[nodiscard]] Result<Run> correct_check_in(Run run, CheckReading next, std::string_view by,
+                                           std::string_view reason);
+
+/// Whether a run holds, of two readings or more, the very ones of an earlier run: what was typed or
+/// imported twice. A single reading is often alike by chance.
+[[nodiscard]] bool repeats(const Run& run, const Run& earlier);
 
 /// Counts what is checked; the run's signature follows with works::signed_run.
 ///
@@ -74,6 +88,13 @@ struct Run {
 ///          result of its analyte and method is not set aside.
 [[nodiscard]] Result<Run> count_results(Run run);
 [[nodiscard]] Run signed_run(Run run, const Signature& signature);
+
+/// Reading of a check sample; without a method, the only one of that name and analyte.
+///
+/// Errors   NotFound; BadInput where several methods read it.
+[[nodiscard]] Result<const CheckReading*> check_of(const Run& run, std::string_view name,
+                                                   std::string_view analyte,
+                                                   std::string_view method);
 
 [[nodiscard]] Result<const TestResult*> line_of(const Run& run, std::int64_t line);
 

@@ -87,11 +87,11 @@ std::string sentence_of(const SampleSpread& s, const SpreadOf& of, bool judged) 
 
 /// More than the sufficiency test allows, were each sample tested twice by the method.
 bool beyond(const Found& found, double repeatability, double sigma, std::size_t samples) {
-    constexpr double kEnough = 0.3;  // of sigma
     const assay::SufficiencyFactors f = assay::sufficiency_factors(samples, kPair);
     const double within = std::max(found.within, repeatability);
     return found.between * found.between >
-           f.f1 * kEnough * kEnough * sigma * sigma + f.f2 * within * within;
+           f.f1 * assay::kHomogeneousShare * assay::kHomogeneousShare * sigma * sigma +
+               f.f2 * within * within;
 }
 
 }  // namespace

@@ -3,13 +3,10 @@
 #include "works/test_portion.hpp"
 
 #include <array>
-#include <cmath>
 
 #include <fmt/format.h>
 
 #include "base/text.hpp"
-#include "brine/seawater_density.hpp"
-#include "unit/factors.hpp"
 
 namespace bw::works {
 namespace {
@@ -104,33 +101,6 @@ Result<void> may_be_tested(const TestPortion& portion) {
                 fmt::format("test portion {} is set aside ({}): give another portion of the sample",
                             portion.id(), portion.set_aside->reason),
                 {"", 0, "portion"});
-}
-
-Strength strength_of(const TestPortion& p, double wanted_practical_salinity,
-                     double wanted_g_per_kg_water) {
-    base::expect(wanted_practical_salinity > 0 && wanted_g_per_kg_water > 0,
-                 "wanted waters hold salt");
-    if (p.strength_by != StrengthBy::DryMass) {
-        return {p.practical_salinity / wanted_practical_salinity,
-                p.u_salinity / p.practical_salinity};
-    }
-    const double all = p.salt_g + p.water_g;
-    const double wanted = wanted_g_per_kg_water / (unit::kGramPerKg + wanted_g_per_kg_water);
-    // share = s/(s + w): relative derivative w/(s (s + w)) by s, -1/(s + w) by w
-    const double u = std::hypot(p.water_g * p.u_salt_g / p.salt_g, p.u_water_g) / all;
-    return {p.salt_g / all / wanted, u};
-}
-
-Result<double> density_of(const TestPortion& p, double wanted_practical_salinity,
-                          double wanted_g_per_kg_water) {
-    if (p.density_kg_per_L > 0) {
-        return p.density_kg_per_L;
-    }
-    const Strength strength = strength_of(p, wanted_practical_salinity, wanted_g_per_kg_water);
-    BW_TRY(density, brine::seawater_density(
-                        unit::PracticalSalinity(strength.ratio * wanted_practical_salinity),
-                        unit::Celsius(p.temperature_degC)));
-    return density.value() / unit::kLitrePerM3;
 }
 
 }  // namespace bw::works

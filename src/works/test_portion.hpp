@@ -95,29 +95,6 @@ struct TestPortion {
 /// Whether results may be entered for a portion. Errors Refused for one that is set aside.
 [[nodiscard]] Result<void> may_be_tested(const TestPortion& portion);
 
-/// What the finished water is to be.
-struct Strength {
-    double ratio = 1;       ///< found over wanted: every element of the portion is divided by it
-    double u_relative = 0;  ///< shared by every element of the portion
-};
-
-/// How strong a portion is beside the wanted water.
-///
-/// Definition   practical salinity found over wanted; or the share of dry mix in the solution over
-///              that of the wanted dose. Inputs the wanted practical salinity, and g of blend per
-///              kg of purified water, both above 0.
-/// Source       mass balance; propagation [jcgm-100].
-[[nodiscard]] Strength strength_of(const TestPortion& portion, double wanted_practical_salinity,
-                                   double wanted_g_per_kg_water);
-
-/// Density of the portion's solution in kg/L at its temperature.
-///
-/// Definition   as measured, or that of seawater of its salinity (with dry mass: of the wanted one
-///              times the ratio). Errors OutOfRange.
-[[nodiscard]] Result<double> density_of(const TestPortion& portion,
-                                        double wanted_practical_salinity,
-                                        double wanted_g_per_kg_water);
-
 /// Test portions, each dissolved by itself, that a batch's release asks for.
 inline constexpr std::int64_t kLeastPortions = 2;  ///< two dissolutions: common practice
 

@@ -68,7 +68,7 @@ std::string_view name(ResultState state) {
 }
 
 Result<TestResult> worked_out(TestResult r, const TestPortion& portion,
-                              double wanted_practical_salinity, double wanted_g_per_kg_water) {
+                              const WantedStrength& wanted) {
     BW_TRY(constituent, matter::require_constituent(r.analyte));
     std::string_view number = base::trim(r.digits);
     r.below_limit = number.starts_with('<');
@@ -103,13 +103,11 @@ Result<TestResult> worked_out(TestResult r, const TestPortion& portion,
                         {"", 0, "digits"});
         }
     }
-    BW_TRY(density, density_of(portion, wanted_practical_salinity, wanted_g_per_kg_water));
+    BW_TRY(density, density_of(portion, wanted));
     const matter::WaterBasis basis{unit::KgPerM3(density * unit::kLitrePerM3), {}};
     BW_TRY(found, matter::mol_per_kg(quantity, constituent, basis));
     BW_CHECK(check_fits_in(found * dilution, constituent, r));
-    const Strength strength =
-        strength_of(portion, wanted_practical_salinity, wanted_g_per_kg_water);
-    r.mol_per_kg = found * dilution / strength.ratio;
+    r.mol_per_kg = found * dilution / strength_of(portion, wanted).ratio;
     return r;
 }
 
@@ -143,6 +141,15 @@ Result<TestResult> set_aside(TestResult r, std::string_view by, std::string_view
     r.state = ResultState::SetAside;
     r.set_aside_by = by;
     r.reason = reason;
+    return r;
+}
+
+TestResult touched(TestResult r, std::string_view by) {
+    if (std::find(r.touched_by.begin(), r.touched_by.end(), by) == r.touched_by.end()) {
+        r.touched_by.emplace_back(by);
+    }
+    r.state = ResultState::Entered;
+    r.checked_by.clear();
     return r;
 }
 

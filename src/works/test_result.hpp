@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "base/result.hpp"
-#include "works/test_portion.hpp"
+#include "works/wanted_strength.hpp"
 #include "works/word.hpp"
 
 namespace bw::works {
@@ -81,8 +81,7 @@ struct TestResult {
 /// Errors       UnknownName, BadNumber, BadUnit; OutOfRange for a number not above 0, or not above
 ///              its blank.
 [[nodiscard]] Result<TestResult> worked_out(TestResult result, const TestPortion& portion,
-                                            double wanted_practical_salinity,
-                                            double wanted_g_per_kg_water);
+                                            const WantedStrength& wanted);
 
 /// A second person has compared the entry with its source.
 ///
@@ -91,6 +90,9 @@ struct TestResult {
 
 /// Takes a checked result into account. Errors Refused unless it is checked.
 [[nodiscard]] Result<TestResult> counted(TestResult result);
+
+/// Entered again, because of what somebody changed beside it: to be checked by another person.
+[[nodiscard]] TestResult touched(TestResult result, std::string_view by);
 
 /// Keeps a result without using it.
 ///

@@ -8,6 +8,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "assay/conformity.hpp"
 #include "stat/draw.hpp"
 #include "stat/normal.hpp"
 #include "works/assessment.hpp"
@@ -170,6 +171,35 @@ TEST(Samples, ThatDifferAddWhatTheyShowToTheUncertainty) {
     EXPECT_NEAR(a.spreads.front().between_percent, 100 * std::sqrt(1.5e-9) / 0.01004, 1e-9);
     EXPECT_EQ(a.spreads.front().verdict, "homogeneous");
     EXPECT_THAT(a.sampling, HasSubstr("as they show it"));
+    // Three samples: 2 degrees of freedom of u_sampling, by Welch and Satterthwaite 2 (u/us)^4.
+    EXPECT_EQ(t.sampling_freedom, 2);
+    ASSERT_TRUE(t.freedom);
+    EXPECT_NEAR(*t.freedom, 2 * std::pow(t.u / t.u_sampling, 4), 1e-9);
+}
+
+TEST(Samples, ThatAreFewAndDifferWidenTheCoverage) {
+    // [jcgm-100] table G.2 at 95.45 %: 2 degrees of freedom 4.53, 3: 3.31, 8: 2.37, 50: 2.05.
+    const auto k_of = [](double freedom) {
+        // Guarded limits of 0.95 and 1.05 with u = 0.01: the acceptance limit tells the factor.
+        const auto d = bw::assay::decide({1, 0.01, freedom}, {0.95, 1.05}, {});
+        return (*d->accept_low - 0.95) / 0.01;
+    };
+    EXPECT_NEAR(k_of(2), 4.53, 0.005);
+    EXPECT_NEAR(k_of(3), 3.31, 0.005);
+    EXPECT_NEAR(k_of(8), 2.37, 0.005);
+    EXPECT_NEAR(k_of(50), 2.05, 0.005);
+    const Assessment a = of_samples({{0.00995, 0.00997}, {0.01003, 0.01005}, {0.01007, 0.01009}});
+    const Tested& t = a.elements.front();
+    ASSERT_TRUE(t.freedom);
+    EXPECT_GT(t.coverage, 2.1);
+    EXPECT_NEAR(*t.accept_low - *t.low, t.coverage * t.u, 1e-12);
+    // As the limits state it, it is known: k is 2.
+    Limits stated = limits();
+    stated.sampling_percent = 3;
+    const Assessment known =
+        of_samples({{0.00995, 0.00997}, {0.01003, 0.01005}, {0.01007, 0.01009}}, stated);
+    EXPECT_FALSE(known.elements.front().freedom);
+    EXPECT_EQ(known.elements.front().coverage, 2);
 }
 
 TEST(Samples, AreToldTogetherWhereTheyAreAlike) {
@@ -395,6 +425,14 @@ TEST(JointProbability, OfOneElementIsThatOfItsWholeUncertainty) {
     const double u = std::hypot(0.006, 1.01 * 0.008);
     EXPECT_NEAR(joint_probability(one_only, 0.008), bw::stat::normal_inside(1.01, u, 0.98, 1.02),
                 1e-9);
+}
+
+TEST(JointProbability, OfFewSamplesGoesByStudentsT) {
+    Tested few = element(1, 0.01, 0.98, 1.02);
+    few.u_sampling = 0.01;
+    few.sampling_freedom = 2;
+    // Student's t with 2 degrees of freedom has the closed form F(t) = 1/2 + t/(2 sqrt(2 + t^2)).
+    EXPECT_NEAR(joint_probability(std::vector{few}, 0), 2 / std::sqrt(6.0), 1e-9);
 }
 
 // Against a million draws of the shared and the own errors; four standard deviations of the draws.

@@ -7,9 +7,11 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "matter/constituent.hpp"
 #include "works/limits.hpp"
 #include "works/method.hpp"
 #include "works/test_portion.hpp"
+#include "works/wanted_strength.hpp"
 
 namespace {
 
@@ -47,6 +49,11 @@ TEST(Methods, TellWhatIsWrongWithThem) {
     m = method();
     m.unit = "ppm";
     EXPECT_EQ(check(m).error().code, bw::ProblemCode::BadUnit);
+    for (const char* no_amount : {"degC", "%", "kg/m3"}) {
+        m.unit = no_amount;
+        EXPECT_EQ(check(m).error().code, bw::ProblemCode::BadUnit) << no_amount;
+        EXPECT_EQ(check(m).error().place.field, "unit");
+    }
     m = method();
     m.repeatability_percent = 0.7;  // above u, which holds it
     EXPECT_EQ(check(m).error().place.field, "repeatability_percent");
@@ -159,26 +166,81 @@ TEST(TestPortions, KnowTheUncertaintyOfALastDigit) {
 }
 
 TEST(TestPortions, AreAsStrongAsTheirSalinityOrTheirDryMass) {
-    EXPECT_NEAR(strength_of(by_conductivity(), 35, 41.3).ratio, 1.01, 1e-12);
-    EXPECT_NEAR(strength_of(by_conductivity(), 35, 41.3).u_relative, 0.07 / 35.35, 1e-12);
+    EXPECT_NEAR(strength_of(by_conductivity(), natural_strength(35, 41.3)).ratio, 1.01, 1e-12);
+    EXPECT_NEAR(strength_of(by_conductivity(), natural_strength(35, 41.3)).u_relative, 0.07 / 35.35,
+                1e-12);
     // 41.3 g in 1000 g is the wanted dose: 1. With a tenth less salt, 37.17/1037.17
     // over 41.3/1041.3.
-    EXPECT_NEAR(strength_of(dry(), 35, 41.3).ratio, 1, 1e-12);
+    EXPECT_NEAR(strength_of(dry(), natural_strength(35, 41.3)).ratio, 1, 1e-12);
     TestPortion less = dry();
     less.salt_g = 37.17;
-    EXPECT_NEAR(strength_of(less, 35, 41.3).ratio, 0.0358379050 / 0.0396619610, 1e-8);
+    EXPECT_NEAR(strength_of(less, natural_strength(35, 41.3)).ratio, 0.0358379050 / 0.0396619610,
+                1e-8);
     // d ln(s/(s+w)): w/(s+w) u_s/s and u_w/(s+w), in squares.
     const double u = std::hypot(1000 / 1041.3 * less.u_salt_g / 41.3, less.u_water_g / 1041.3);
-    EXPECT_NEAR(strength_of(dry(), 35, 41.3).u_relative, u, 1e-12);
+    EXPECT_NEAR(strength_of(dry(), natural_strength(35, 41.3)).u_relative, u, 1e-12);
 }
 
 TEST(TestPortions, HaveTheDensityOfSeawaterUnlessItIsMeasured) {
     TestPortion p = by_conductivity();
     p.practical_salinity = 35;
     p.temperature_degC = 5 / 1.00024;  // 5 degC of IPTS-68, for which the value is printed
-    EXPECT_NEAR(*density_of(p, 35, 41.3), 1.02767547, 1e-8);  // [unesco-44], S 35, 5 degC
+    EXPECT_NEAR(*density_of(p, natural_strength(35, 41.3)), 1.02767547,
+                1e-8);  // [unesco-44], S 35, 5 degC
     p.density_kg_per_L = 1.03;
-    EXPECT_EQ(*density_of(p, 35, 41.3), 1.03);
+    EXPECT_EQ(*density_of(p, natural_strength(35, 41.3)), 1.03);
+}
+
+/// Seawater with a sixth more calcium and a tenth more magnesium, as chlorides [mol per kg].
+bw::matter::Amounts raised_water(double strength) {
+    bw::matter::Amounts out = bw::matter::reference_seawater(35.16504);
+    const auto of = [](const char* symbol) { return *bw::matter::require_constituent(symbol); };
+    const double calcium = out[of("Ca")] / 6;
+    const double magnesium = out[of("Mg")] / 10;
+    out[of("Ca")] += calcium;
+    out[of("Mg")] += magnesium;
+    out[of("Cl")] += 2 * (calcium + magnesium);
+    out.scale(strength);
+    return out;
+}
+
+TEST(WantedStrengths, OfNaturalSeawaterAreItsPracticalSalinityByEveryWay) {
+    const auto sea = wanted_strength(bw::matter::reference_seawater(35.16504), 41.3);
+    ASSERT_TRUE(sea);
+    EXPECT_NEAR(sea->by_conductivity, 35, 0.005);
+    EXPECT_NEAR(sea->by_density, 35, 1e-6);
+    EXPECT_NEAR(sea->by_chlorinity, 35, 0.001);  // 19.374 g/kg [millero-2008]
+    EXPECT_GT(sea->u_conductivity, 0);
+    EXPECT_LT(sea->u_conductivity, 0.01);
+}
+
+TEST(WantedStrengths, OfRaisedSaltsDifferByTheWayAndPortionsAreBroughtToThem) {
+    // A water exactly as wanted has the ratio 1, whatever it is read by; taken for seawater of the
+    // salinity that its mass makes, it would be off by the difference.
+    const auto wanted = wanted_strength(raised_water(1), 41.3);
+    ASSERT_TRUE(wanted);
+    EXPECT_GT(std::abs(wanted->by_conductivity - wanted->by_density), 0.1);
+    for (const auto by : {StrengthBy::Conductivity, StrengthBy::Density, StrengthBy::Chlorinity}) {
+        for (const double strength : {0.8, 0.9, 1.0, 1.1, 1.2}) {
+            const auto made = wanted_strength(raised_water(strength), 41.3);
+            ASSERT_TRUE(made);
+            TestPortion p = by_conductivity();
+            p.strength_by = by;
+            p.practical_salinity = reading(*made, by);
+            EXPECT_NEAR(strength_of(p, *wanted).ratio / strength, 1, 5e-4)
+                << name(by) << " at " << strength;
+        }
+    }
+}
+
+TEST(WantedStrengths, CarryTheUncertaintyOfTheModelBehindAReading) {
+    const auto wanted = wanted_strength(raised_water(1), 41.3);
+    ASSERT_TRUE(wanted);
+    const TestPortion p = by_conductivity();
+    EXPECT_NEAR(strength_of(p, *wanted).u_relative,
+                std::hypot(0.07 / 35.35, wanted->u_conductivity), 1e-12);
+    bw::matter::Amounts strong = raised_water(2);
+    EXPECT_EQ(wanted_strength(strong, 82.6).error().code, bw::ProblemCode::OutOfRange);
 }
 
 TEST(TestPortions, TellWhatIsWrongWithThem) {

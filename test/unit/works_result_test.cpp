@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // Results and runs: what is typed becomes an amount; nobody checks their own; nothing is lost.
+#include <array>
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -45,7 +47,7 @@ TestResult result(std::string digits, std::string unit, std::string dilution = "
 }
 
 double worked(const TestResult& r, const TestPortion& p) {
-    const auto out = worked_out(r, p, 35, 41.3);
+    const auto out = worked_out(r, p, natural_strength(35, 41.3));
     EXPECT_TRUE(out) << out.error().message;
     return out ? out->mol_per_kg : 0;
 }
@@ -63,7 +65,7 @@ TEST(TestResults, BecomeAmountsOfTheMadeUpWater) {
 }
 
 TEST(TestResults, KeepWhatIsBelowTheLimitAsAnUpperLimit) {
-    const auto out = worked_out(result("< 0.5", "mg/kg"), portion(), 35, 41.3);
+    const auto out = worked_out(result("< 0.5", "mg/kg"), portion(), natural_strength(35, 41.3));
     ASSERT_TRUE(out);
     EXPECT_TRUE(out->below_limit);
     EXPECT_EQ(out->digits, "< 0.5");
@@ -72,13 +74,16 @@ TEST(TestResults, KeepWhatIsBelowTheLimitAsAnUpperLimit) {
 
 TEST(TestResults, RefuseWhatIsNoNumber) {
     for (const char* digits : {"", "<", "4,2", "nan", "1e999", "4.2.1", "n.d."}) {
-        EXPECT_FALSE(worked_out(result(digits, "mg/kg"), portion(), 35, 41.3)) << digits;
+        EXPECT_FALSE(worked_out(result(digits, "mg/kg"), portion(), natural_strength(35, 41.3)))
+            << digits;
     }
-    EXPECT_EQ(worked_out(result("-1", "mg/kg"), portion(), 35, 41.3).error().code,
+    EXPECT_EQ(worked_out(result("-1", "mg/kg"), portion(), natural_strength(35, 41.3)).error().code,
               bw::ProblemCode::OutOfRange);
-    EXPECT_EQ(worked_out(result("1", "mg/kg", "0"), portion(), 35, 41.3).error().place.field,
+    EXPECT_EQ(worked_out(result("1", "mg/kg", "0"), portion(), natural_strength(35, 41.3))
+                  .error()
+                  .place.field,
               "dilution");
-    EXPECT_EQ(worked_out(result("1", "ppm"), portion(), 35, 41.3).error().code,
+    EXPECT_EQ(worked_out(result("1", "ppm"), portion(), natural_strength(35, 41.3)).error().code,
               bw::ProblemCode::BadUnit);
 }
 
@@ -144,7 +149,7 @@ TEST(Runs, AreJudgedOnceNoResultWaits) {
     ASSERT_TRUE(run);
     EXPECT_EQ(run->state, RunState::Read);
     EXPECT_EQ(count_results(*run).error().code, bw::ProblemCode::Refused);
-    run = set_aside_in(*run, 3, "ben", "spilt");
+    run = set_aside_in(*run, std::array<std::int64_t, 1>{3}, "ben", "spilt");
     ASSERT_TRUE(run);
     EXPECT_EQ(run->state, RunState::Judged);
     run = count_results(*run);
@@ -181,10 +186,72 @@ TEST(Runs, LoseTheirSignatureWithACorrection) {
     EXPECT_EQ(mended->results[1].state, ResultState::Counted);
     // What ana corrected, ana does not check, though ben entered it.
     EXPECT_FALSE(check_results(*mended, {}, "ana"));
-    const auto aside = set_aside_in(run, 2, "ben", "bubble");
+    const auto aside = set_aside_in(run, std::array<std::int64_t, 1>{2}, "ben", "bubble");
     ASSERT_TRUE(aside);
     EXPECT_FALSE(aside->approved);
     EXPECT_EQ(aside->state, RunState::Judged);
+    EXPECT_EQ(set_aside_in(run, {}, "ben", "bubble").error().code, bw::ProblemCode::BadInput);
+    const std::vector<std::int64_t> one_missing = {2, 9};
+    EXPECT_EQ(set_aside_in(run, one_missing, "ben", "bubble").error().code,
+              bw::ProblemCode::NotFound);
+}
+
+/// Three results of Ca by M-07 and what a check sample read beside them.
+TestRun run_with_check() {
+    TestRun run = run_of_three();
+    for (TestResult& r : run.results) {
+        r.analyte = "Ca";
+        r.method = "M-07";
+    }
+    run.results[2].analyte = "Mg";
+    bw::works::CheckReading read;
+    read.name = "QC-1";
+    read.analyte = "Ca";
+    read.method = "M-07";
+    read.digits = "4.12";
+    read.unit = "mg/kg";
+    run.checks = {*bw::works::judged(read, {"QC-1", "Ca", "412 mg/kg", 1.5})};
+    return run;
+}
+
+TEST(Runs, TakeACorrectionOfACheckSampleAndHaveItChecked) {
+    const TestRun run = *check_results(run_with_check(), {}, "ben");
+    EXPECT_EQ(count_results(run).error().code, bw::ProblemCode::Refused);
+    bw::works::CheckReading next = run.checks[0];
+    EXPECT_EQ(correct_check_in(run, next, "ana", "a point too far left").error().code,
+              bw::ProblemCode::BadInput);
+    next.digits = "412.9";
+    next = *bw::works::judged(next, {"QC-1", "Ca", "412 mg/kg", 1.5});
+    EXPECT_EQ(correct_check_in(run, next, "ana", " ").error().code, bw::ProblemCode::BadInput);
+    const auto mended = correct_check_in(run, next, "ana", "a point too far left");
+    ASSERT_TRUE(mended);
+    EXPECT_EQ(mended->checks[0].corrected_by, "ana");
+    EXPECT_EQ(mended->results[0].state, ResultState::Entered);
+    EXPECT_EQ(mended->results[2].state, ResultState::Checked);  // Mg, of which it says nothing
+    EXPECT_EQ(check_results(*mended, {}, "ana").error().code, bw::ProblemCode::Refused);
+    EXPECT_TRUE(count_results(*check_results(*mended, {}, "ben")));
+    next.name = "QC-9";
+    EXPECT_EQ(correct_check_in(run, next, "ana", "typo").error().code, bw::ProblemCode::NotFound);
+}
+
+TEST(Runs, AreKnownAgainWhenTheyAreEnteredTwice) {
+    TestRun run = run_of_three();
+    for (std::size_t i = 0; i < run.results.size(); ++i) {
+        run.results[i].portion = "S26-0001-X/" + std::to_string(i + 1);
+    }
+    TestRun part = run;
+    part.results.pop_back();
+    EXPECT_TRUE(repeats(run, run));
+    EXPECT_TRUE(repeats(part, run));
+    EXPECT_FALSE(repeats(run, part));
+    TestRun other = run;
+    other.results[1].digits = "1.2345";
+    EXPECT_FALSE(repeats(other, run));
+    part.results.pop_back();
+    EXPECT_FALSE(repeats(part, run));  // one reading alone is alike by chance
+    TestRun without = run;
+    without.results[0].state = ResultState::SetAside;
+    EXPECT_FALSE(repeats(run, without));
 }
 
 }  // namespace

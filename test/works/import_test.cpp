@@ -93,7 +93,7 @@ TEST_P(ImportDay, JudgesTheRunByTheCheckSampleInTheTable) {
     EXPECT_FALSE(kept.checks[0].good);
     EXPECT_TRUE(kept.checks[1].good);
     BW_MUST(service::check_run(desk("ben"), run, {}, intent()));
-    EXPECT_FALSE(service::count_run(desk("ben"), run, signing("counted"), intent()));
+    EXPECT_FALSE(service::count_run(desk("ben"), run, signing(), intent()));
 }
 
 TEST_P(ImportDay, ASamplesNameMeansItsOnePortionThatIsNotSetAside) {

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // What the papers say of the books' records.
+#include <array>
+
 #include <gmock/gmock.h>
 
 #include "service/certificate_paper.hpp"
@@ -134,7 +136,8 @@ TEST_P(PapersDay, ACertificateCountsRunsThatCountAndSaysWhatWasSetAside) {
     const std::string spilt = dissolve(sample);
     const std::string lost = enter({spilt});  // one portion, two elements
     for (const std::int64_t line : {1, 2}) {
-        BW_MUST(service::set_result_aside(desk("ana"), lost, line, intent("spilt")));
+        BW_MUST(service::set_results_aside(desk("ana"), lost, std::array<std::int64_t, 1>{line},
+                                           intent("spilt")));
     }
     BW_MUST(service::set_portion_aside(desk("ana"), spilt, intent("spilt")));
     test_sample(sample);

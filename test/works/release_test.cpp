@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // From a plan to a signed release: what blocks it, who may, what it freezes, what makes it stale.
+#include <array>
+
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 
@@ -128,9 +130,13 @@ TEST_P(ReleaseDay, SettingAsideNeedsAReasonAndOpensTheTestAgain) {
     const std::string batch = make_batch();
     const std::string run = test_twice(batch);
     count(run);
-    EXPECT_EQ(service::set_result_aside(desk("ben"), run, 1, intent("")).error().code,
-              ProblemCode::BadInput);
-    BW_MUST(service::set_result_aside(desk("ben"), run, 1, intent("bubble in the cell")));
+    EXPECT_EQ(
+        service::set_results_aside(desk("ben"), run, std::array<std::int64_t, 1>{1}, intent(""))
+            .error()
+            .code,
+        ProblemCode::BadInput);
+    BW_MUST(service::set_results_aside(desk("ben"), run, std::array<std::int64_t, 1>{1},
+                                       intent("bubble in the cell")));
     EXPECT_EQ(state(batch), BatchState::UnderTest);
     const auto after = BW_MUST(service::kept<works::Run>(*books_, run)).is;
     EXPECT_FALSE(after.approved);
@@ -147,7 +153,8 @@ TEST_P(ReleaseDay, ATestPortionIsSetAsideOnceItsResultsAre) {
     ASSERT_FALSE(refused);
     EXPECT_THAT(refused.error().message, HasSubstr(run + "/1, " + run + "/2"));
     for (const std::int64_t line : {1, 2}) {
-        BW_MUST(service::set_result_aside(desk("ben"), run, line, intent("of a spilt portion")));
+        BW_MUST(service::set_results_aside(desk("ben"), run, std::array<std::int64_t, 1>{line},
+                                           intent("of a spilt portion")));
     }
     EXPECT_EQ(service::set_portion_aside(desk("otto"), spilt, intent("spilt")).error().code,
               ProblemCode::Refused);  // not an operator's
@@ -455,14 +462,25 @@ TEST_P(ReleaseDay, AMethodsCheckSampleJudgesTheRun) {
                                                            std::nullopt, intent()))
                                 .answer;
     BW_MUST(service::check_run(desk("ben"), off, {}, intent()));
-    const auto refused = service::count_run(desk("ben"), off, signing("counted"), intent());
+    const auto refused = service::count_run(desk("ben"), off, signing(), intent());
     ASSERT_FALSE(refused);
     EXPECT_EQ(refused.error().code, ProblemCode::Refused);
     EXPECT_THAT(refused.error().message,
                 HasSubstr("Ca by M-07 reads 10.2 mmol/kg, 2.00 % above 10 mmol/kg, 1.5 % allowed"));
+    // Typed wrongly, it is corrected; what it vouches for is checked again.
+    service::CheckCorrection typed{off, "QC-1", "Ca", "", "10.02", "", ""};
+    BW_MUST(service::correct_check(desk("ana"), typed, intent("misread 10.02")));
+    EXPECT_EQ(service::count_run(desk("ben"), off, signing(), intent()).error().code,
+              ProblemCode::Refused);
+    EXPECT_EQ(service::check_run(desk("ana"), off, {}, intent()).error().code,
+              ProblemCode::Refused);
+    typed.digits = "10.2";
+    BW_MUST(service::correct_check(desk("ana"), typed, intent("it was 10.2")));
+    BW_MUST(service::check_run(desk("ben"), off, {}, intent()));
     // What it does not speak of counts once what it speaks of is set aside.
-    BW_MUST(service::set_result_aside(desk("ben"), off, 1, intent("check sample off")));
-    BW_MUST(service::count_run(desk("ben"), off, signing("counted"), intent()));
+    BW_MUST(service::set_results_aside(desk("ben"), off, std::array<std::int64_t, 1>{1},
+                                       intent("check sample off")));
+    BW_MUST(service::count_run(desk("ben"), off, signing(), intent()));
     check.digits = "10.1";
     count(BW_MUST(service::enter_results(desk("ana"), {calcium, check}, std::nullopt, intent()))
               .answer);
@@ -471,6 +489,21 @@ TEST_P(ReleaseDay, AMethodsCheckSampleJudgesTheRun) {
         service::enter_results(desk("ana"), {calcium, check}, std::nullopt, intent());
     ASSERT_FALSE(unknown);
     EXPECT_THAT(unknown.error().message, HasSubstr("no check sample"));
+}
+
+TEST_P(ReleaseDay, TellsReadingsThatAreEnteredTwice) {
+    const std::string sample = take_sample(make_batch());
+    const std::string one = dissolve(sample);
+    const std::vector<service::ResultEntry> run = {
+        {one, "Ca", "M-07", digits(kCalcium), "", "", "", ""},
+        {one, "Mg", "M-07", digits(kMagnesium), "", "", "", ""}};
+    const std::string first =
+        BW_MUST(service::enter_results(desk("ana"), run, std::nullopt, intent())).answer;
+    const auto again = service::enter_results(desk("ana"), run, std::nullopt, intent(""));
+    ASSERT_FALSE(again);
+    EXPECT_EQ(again.error().code, ProblemCode::Refused);
+    EXPECT_THAT(again.error().message, HasSubstr("those of run " + first));
+    BW_MUST(service::enter_results(desk("ana"), run, std::nullopt, intent("read a second time")));
 }
 
 TEST_P(ReleaseDay, RefusesWhatCannotHaveBeenRead) {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // Charts of results in the books: the same numbers as of a file with the same values.
+#include <array>
 #include <cstdio>
 #include <fstream>
 
@@ -145,7 +146,8 @@ TEST_P(TrendDay, IsOfWhatCountsAndWhatIsChosen) {
     EXPECT_THAT(all.groups, ElementsAre(first, first, batch, batch));
     ASSERT_THAT(all.notices, SizeIs(1));
     EXPECT_THAT(all.notices[0].text, HasSubstr("1 not checked or not counted"));
-    BW_MUST(service::set_result_aside(desk("ben"), run, 1, intent("bubble in the cell")));
+    BW_MUST(service::set_results_aside(desk("ben"), run, std::array<std::int64_t, 1>{1},
+                                       intent("bubble in the cell")));
     all = trend(query);
     EXPECT_THAT(all.groups, ElementsAre(first, first, batch));
     EXPECT_EQ(all.notices.back().code, "set_aside");

@@ -91,9 +91,7 @@ protected:
     static service::Intent intent(const std::string& why = "as planned") {
         return {store::random_hex(16), why};
     }
-    static service::Signing signing(const std::string& meaning = "signed") {
-        return {kPassword, meaning};
-    }
+    static service::Signing signing() { return {kPassword}; }
 
     static works::Supplier supplier() {
         return {"Invented salts",
@@ -308,7 +306,7 @@ source = "works manual, {}"
     }
     void count(const std::string& run) {
         BW_MUST(service::check_run(desk("ben"), run, {}, intent()));
-        BW_MUST(service::count_run(desk("ben"), run, signing("counted"), intent()));
+        BW_MUST(service::count_run(desk("ben"), run, signing(), intent()));
     }
     /// A batch that is ready: tested twice, each element times so much of its target.
     std::string ready(double calcium = 1, double magnesium = 1) {
@@ -322,8 +320,7 @@ source = "works manual, {}"
     Result<store::Receipt> decide(const std::string& who, const std::string& batch,
                                   works::Decision decision = works::Decision::Release,
                                   const std::string& why = "as planned") {
-        return service::decide_release(desk(who), {batch, decision, ""}, signing("released"),
-                                       intent(why));
+        return service::decide_release(desk(who), {batch, decision, ""}, signing(), intent(why));
     }
 
     std::string place_;

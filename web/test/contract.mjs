@@ -177,7 +177,7 @@ async function tests(number, sample, sheet) {
     await sten.act('results/check', { run });
     await sten.act('results/count', { run }, { signed: true });
   }
-  await sten.act('results/set-aside', { run: runs[2], line: 1 }, { why: 'bubble in the cell' });
+  await sten.act('results/set-aside', { run: runs[2], lines: [1] }, { why: 'bubble in the cell' });
   await mira.get('/api/v1/view/results/show' + query({ run: number }));
   await mira.get('/api/v1/view/batch/explain' + query({ batch: number }));
 }

@@ -127,7 +127,7 @@ test('two people on one batch: the second is told what stands', async ({ works, 
   const sten = await works.ask('sten');
   const runs = (await sten.get('/api/v1/view/results/show' + query({ run: number }))).result.runs;
   const run = runs.find((r) => r.results.some((line) => line.analyte === 'alkalinity'));
-  await sten.act('results/set-aside', { run: run.number, line: run.results[0].line }, { why: 'bubble in the cell' });
+  await sten.act('results/set-aside', { run: run.number, lines: [run.results[0].line] }, { why: 'bubble in the cell' });
   await sign(first, 'quin');
   await expect(first.getByRole('dialog').getByText(/is under test: there is nothing to release/).first()).toBeVisible();
   expect((await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).state).toBe('under test');

@@ -35,7 +35,8 @@ export interface Orders {
   'results/import': Schemas['ImportOrder'];
   'results/check': Schemas['CheckOrder'];
   'results/count': Schemas['RunOrder'];
-  'results/set-aside': Schemas['LineOrder'];
+  'results/set-aside': Schemas['LinesOrder'];
+  'results/correct-check': Schemas['CorrectCheckOrder'];
   'results/correct': Schemas['CorrectResultOrder'];
   'release/decide': Schemas['DecisionOrder'];
   'certificate/issue': Schemas['CertificateOrder'];

@@ -1292,8 +1292,25 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** Sets a result aside */
+        /** Sets results aside, all of the lines or none */
         post: operations["act_results_set_aside"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/act/results/correct-check": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Corrects the reading of a check sample */
+        post: operations["act_results_correct_check"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1794,9 +1811,19 @@ export interface components {
         RunOrder: {
             run: string;
         };
-        LineOrder: {
+        LinesOrder: {
             run: string;
-            line: number;
+            lines: number[];
+        };
+        CorrectCheckOrder: {
+            run: string;
+            check_sample: string;
+            analyte: string;
+            /** @description Needed where several methods read it */
+            method?: string;
+            digits?: string;
+            unit?: string;
+            dilution?: string;
         };
         CorrectResultOrder: {
             run: string;
@@ -3797,7 +3824,34 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["Act"] & {
-                    order?: components["schemas"]["LineOrder"];
+                    order?: components["schemas"]["LinesOrder"];
+                };
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Receipt"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    act_results_correct_check: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Act"] & {
+                    order?: components["schemas"]["CorrectCheckOrder"];
                 };
             };
         };
