@@ -52,7 +52,8 @@ class Block:
         """The block between marks that tell its output; one that ends otherwise than with 0 has a shell of its own."""
         body = "\n".join(self.lines)
         if self.code:
-            body = f"set +e\n( set -e\n{body}\n)\ncode=$?\nset -e\n[ $code = {self.code} ] || {{ echo \"exit code $code\"; exit 1; }}"
+            judged = f"[ $code = {self.code} ] || {{ echo \"exit code $code\"; exit 1; }}"
+            body = f"set +e\n( set -e\n{body}\n)\ncode=$?\nset -e\n{judged}"
         return f"echo '{MARK}{index}'\n{body}\n"
 
 
