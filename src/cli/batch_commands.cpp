@@ -122,7 +122,7 @@ std::string batch_text(const works::Batch& batch, const std::vector<works::Weigh
         out +=
             wrapped("  departure ", fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
                                                 works::name(d.state), d.what,
-                                                d.answer.empty() ? "" : " Answer: " + d.answer));
+                                                d.answer.empty() ? "" : ". Answer: " + d.answer));
     }
     return out + dashes(batch.notices);
 }
@@ -171,8 +171,9 @@ Result<void> read_order(PlanArguments& a) {
 
 void add_plan(CLI::App& noun, BookCommands& commands) {
     auto a = std::make_shared<PlanArguments>();
-    CLI::App& plan = add_command(noun, "plan", "Plans a batch: its sheet from the lots in hand",
-                                 "batch plan \"Raised reef\" --size \"1000 kg\" --session s");
+    CLI::App& plan =
+        add_command(noun, "plan", "Plans a batch: its sheet from the lots in hand",
+                    "batch plan \"Raised reef\" --size \"1000 kg\" --open-packages --session s");
     plan.add_option("RECIPE", a->order.recipe, "Product (its version in use), or product/number")
         ->required();
     plan.add_option("--size", a->size, "Mass of blend, \"1000 kg\"")->required();

@@ -188,7 +188,7 @@ void add_verify(CLI::App& noun, BookCommands& commands) {
     verify.footer(
         "Examples:\n  brinewright certificate verify C26-0001-K --code 9f3a-6b1c-22d0-4e57 --books "
         "books\n  brinewright certificate verify --file C26-0001-K.pdf --signature C26-0001-K.sig "
-        "--public-key works.pub\n\nExit codes: 0 genuine and in force; 1 not; 2 bad input.");
+        "--public-key works.key.pub\n\nExit codes: 0 genuine and in force; 1 not; 2 bad input.");
     commands.add(verify, [a](const Streams& streams) -> Result<int> {
         BW_TRY(check, checked(*a));
         if (a->books.json) {

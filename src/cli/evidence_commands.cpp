@@ -39,8 +39,12 @@ std::string_view name_of(assay::DiagnosisVerdict verdict) {
 }
 
 std::string explained_text(const service::BatchExplanation& x) {
-    std::string out = fmt::format("Batch {}: {}\n", x.batch,
-                                  x.fault() ? "a fault is to be seen" : "no fault is to be seen");
+    const bool only_scatter = x.fault() && x.diagnosis.verdict == assay::DiagnosisVerdict::Nothing;
+    std::string out =
+        fmt::format("Batch {}: {}\n", x.batch,
+                    only_scatter ? "its test portions scatter more than the methods do"
+                    : x.fault()  ? "a fault is to be seen"
+                                 : "no fault is to be seen");
     for (std::size_t i = 0; i < x.sentences.size(); ++i) {
         out += wrapped(i == 0 ? "  " : "  - ", x.sentences[i]);
     }

@@ -114,7 +114,7 @@ std::string view_text(const service::ReleaseView& view) {
         out +=
             wrapped("  departure ", fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
                                                 works::name(d.state), d.what,
-                                                d.answer.empty() ? "" : " Answer: " + d.answer));
+                                                d.answer.empty() ? "" : ". Answer: " + d.answer));
     }
     if (!view.open.empty()) {
         std::vector<std::string> sentences;

@@ -275,10 +275,12 @@ Result<int> correct_check(const RunArguments& a, const Streams& streams) {
     };
     BW_TRY(open, open_desk(a.books));
     BW_TRY(receipt, service::correct_check(open.desk, correction, open.intent));
+    BW_TRY(run, service::kept<works::Run>(*open.desk.books, correction.run));
     report_receipt(a.books, receipt,
                    fmt::format("Check sample {} of run {} is corrected; somebody else checks the "
                                "results of {} again.",
-                               correction.check_sample, correction.run, correction.analyte),
+                               correction.check_sample, correction.run, correction.analyte) +
+                       check_words(run.is),
                    streams);
     return 0;
 }
@@ -305,6 +307,11 @@ void add_correct(CLI::App& noun, BookCommands& commands) {
         if (!a->check.empty()) {
             return correct_check(*a, streams);
         }
+        if (a->correction.line == 0) {
+            return fail(ProblemCode::BadInput,
+                        "say what is corrected: --line 3, or --check \"QC-1: Ca=412.1 mg/kg\"",
+                        {"", 0, "--line"});
+        }
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::correct_result(open.desk, a->correction, open.intent));
         report_receipt(a->books, receipt,
@@ -325,7 +332,7 @@ std::string run_text(const works::Run& run) {
                      {{"as typed"}, Align::Right},
                      {{"unit"}},
                      {{"dilution"}, Align::Decimal},
-                     {{"in the wanted", "water"}, Align::Right},
+                     {{"at full", "strength"}, Align::Right},
                      {{"method"}},
                      {{"state"}},
                      {{"reason"}}});
@@ -341,11 +348,7 @@ std::string run_text(const works::Run& run) {
     }
     out += table.text();
     for (const works::CheckReading& c : run.checks) {
-        out += wrapped("  ",
-                       fmt::format("{}{}{}", works::sentence_of(c), c.good ? "" : ": too far",
-                                   c.corrected_by.empty() ? ""
-                                                          : fmt::format("; corrected by {}: {}",
-                                                                        c.corrected_by, c.reason)));
+        out += wrapped("  ", fmt::format("{}{}", works::sentence_of(c), c.good ? "" : ": too far"));
     }
     if (run.approved) {
         out += fmt::format("  {} by {} ({}) at {}\n", run.approved->meaning, run.approved->name,

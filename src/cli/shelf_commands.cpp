@@ -176,7 +176,7 @@ void add_lots(CLI::App& app, BookCommands& commands) {
     auto a = std::make_shared<FileArguments>();
     CLI::App& receive =
         add_command(noun, "receive", "Receives the lots of a file; nobody weighs them yet",
-                    "lot receive examples/works/lots.toml --session s");
+                    "lot receive examples/first_batch/lots.toml --session s");
     receive.add_option("FILE", a->file, "File of kind \"lots\"")->required()->check(named);
     receive.add_option("--certificate", a->certificate,
                        "The supplier's certificate: kept as it is, with its SHA-256");

@@ -49,8 +49,8 @@ Response response_of(Result<Response> result) {
     return result ? std::move(*result) : problem_answer(result.error());
 }
 
-/// A plant network is reached through TLS, under a name that is known, by people who sign in.
-Result<void> may_serve_beyond(const ServerOptions& server, store::Books& books) {
+/// A plant network is reached through TLS, under a name that is known.
+Result<void> may_serve_beyond(const ServerOptions& server) {
     if (!server.tls) {
         return fail(ProblemCode::Refused,
                     fmt::format("{} is not this machine alone: beyond 127.0.0.1 the pages are "
@@ -64,6 +64,10 @@ Result<void> may_serve_beyond(const ServerOptions& server, store::Books& books) 
                     "stands in the certificate: --host works.example",
                     {"", 0, "host"});
     }
+    return {};
+}
+
+Result<void> somebody_signs_in(store::Books& books) {
     store::ListQuery people;
     people.kind = service::kKind<works::Person>;
     BW_TRY(count, books.count(people));
@@ -214,10 +218,13 @@ WorksServer::WorksServer(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
 WorksServer::~WorksServer() { stop(); }
 
 Result<std::unique_ptr<WorksServer>> WorksServer::start(WorksServerOptions options) {
-    BW_TRY(books, store::Books::open(options.books_place));
     const bool here = options.server.address == "127.0.0.1" || options.server.address == "::1";
     if (!here) {
-        BW_CHECK(may_serve_beyond(options.server, books));
+        BW_CHECK(may_serve_beyond(options.server));
+    }
+    BW_TRY(books, store::Books::open(options.books_place));
+    if (!here) {
+        BW_CHECK(somebody_signs_in(books));
     }
     std::optional<store::SigningKey> key;
     if (options.key_file) {

@@ -160,11 +160,12 @@ report::CertificateResult result_line(const CertificateFacts& facts, const works
 
 std::vector<std::string> method_note(const CertificateFacts& facts) {
     const BatchReading& r = facts.view.reading;
-    std::vector<std::string> out = {fmt::format(
-        "The salt is dissolved at {} g per kg of purified water; amounts are per kg of the made-up "
-        "water, brought to this dose, {}.",
-        base::format_significant(r.wanted.strength.g_per_kg_water, kDigits),
-        works::shown_words(r.wanted.strength))};
+    std::vector<std::string> out = {
+        fmt::format("Amounts are per kg of water made with {} g of salt per kg of purified water. "
+                    "Of that water "
+                    "{}.",
+                    base::format_significant(r.wanted.strength.g_per_kg_water, kDigits),
+                    works::shown_words(r.wanted.strength))};
     for (const works::TestPortion& p : r.file.portions) {
         if (std::none_of(r.file.results.begin(), r.file.results.end(), [&](const auto& result) {
                 return result.is.portion == p.id() &&

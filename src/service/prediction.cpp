@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "service/prediction.hpp"
 
+#include <algorithm>
 #include <numeric>
 
 #include "recipe/evaluate.hpp"
@@ -10,13 +11,34 @@
 
 namespace bw::service {
 
-std::vector<works::Predicted> predicted_water(const recipe::Target& target,
+namespace {
+
+/// The target, speaking of everything that is in the water.
+recipe::Target speaking_of_all(recipe::Target target, const matter::Amounts& water) {
+    for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
+        const matter::Constituent c(i);
+        const bool named =
+            std::any_of(target.constituents.begin(), target.constituents.end(),
+                        [&](const recipe::ConstituentGoal& g) { return g.constituent == c; });
+        if (!named && water[c] != 0) {
+            recipe::ConstituentGoal goal;
+            goal.constituent = c;
+            target.constituents.push_back(goal);
+        }
+    }
+    return target;
+}
+
+}  // namespace
+
+std::vector<works::Predicted> predicted_water(const recipe::Target& wanted,
                                               const std::vector<recipe::Supply>& supplies,
                                               const std::vector<double>& dose_kg_per_kg) {
     recipe::Solution solution;
     solution.verdict = recipe::Verdict::Solved;
     solution.dose_kg_per_kg = dose_kg_per_kg;
-    solution.water = recipe::made_up_water(supplies, target.purified_water, dose_kg_per_kg);
+    solution.water = recipe::made_up_water(supplies, wanted.purified_water, dose_kg_per_kg);
+    const recipe::Target target = speaking_of_all(wanted, solution.water.mol_per_kg);
     const recipe::Robustness spread = recipe::SpreadModel(target, supplies, solution).first_order();
     std::vector<works::Predicted> out;
     for (std::size_t i = 0; i < target.constituents.size(); ++i) {

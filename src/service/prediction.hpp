@@ -8,8 +8,9 @@
 
 namespace bw::service {
 
-/// What doses of supplies make of every constituent that the target speaks of, with the uncertainty
-/// that the materials' certificates leave (first order).
+/// What doses of supplies make of every constituent: first those that the target speaks of, in its
+/// order, then all else that is in the water; with the uncertainty that the materials' certificates
+/// leave (first order).
 ///
 /// Inputs   doses in kg per kg of finished water, one for each supply.
 [[nodiscard]] std::vector<works::Predicted> predicted_water(

@@ -149,7 +149,7 @@ private:
         const works::Evidence& e = of_.evidence;
         const works::WantedStrength& wanted = of_.reading.wanted.strength;
         return fmt::format(
-            "brought to {} g of blend per kg of purified water, {}; relative "
+            "brought to {} g of blend per kg of purified water, where {}; relative "
             "standard uncertainty of the strength, shared by all, {} %; all that were tested "
             "conform at once with probability {} %; {}{}; by version {} on data {}",
             base::format_significant(wanted.g_per_kg_water, kDigits), works::shown_words(wanted),
@@ -351,9 +351,9 @@ private:
                         r.why, r.approved ? "; " + signature_words(*r.approved) : "", r.program,
                         short_mark(r.data_digest))));
         for (const works::Departure& d : file().departures) {
-            BW_CHECK(pinned(
-                0, kKind<works::Departure>, d.number,
-                fmt::format("{}{}: {} {}", name(d.state), about_words(d), d.what, d.answer)));
+            BW_CHECK(pinned(0, kKind<works::Departure>, d.number,
+                            fmt::format("{}{}: {}{}", name(d.state), about_words(d), d.what,
+                                        d.answer.empty() ? "" : ". Answer: " + d.answer)));
         }
         return {};
     }

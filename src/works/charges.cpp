@@ -74,10 +74,8 @@ Result<Charges> charges_of(std::span<const Tested> elements, std::span<const Wan
     }
     Charges out;
     if (!missing.empty() || ions.empty()) {
-        out.sentence = fmt::format("no charge balance: {} not tested",
-                                   missing.empty() ? "the ions are"
-                                                   : base::join_words(missing, "and") +
-                                                         (missing.size() == 1 ? " is" : " are"));
+        out.sentence = fmt::format("no charge balance: of {} no value counts yet",
+                                   missing.empty() ? "the ions" : base::join_words(missing, "and"));
         return out;
     }
     const auto balance = assay::balance_charges(ions);

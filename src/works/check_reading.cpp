@@ -78,11 +78,15 @@ Result<CheckReading> judged(CheckReading reading, const CheckSample& sample) {
 }
 
 std::string sentence_of(const CheckReading& r) {
-    return fmt::format("check sample {}: {} by {} reads {} {}{}, {:.2f} % {} {}, {} % allowed",
+    return fmt::format("check sample {}: {} by {} reads {} {}{}, {:.2f} % {} {}, {} % allowed{}",
                        r.name, r.analyte, r.method, r.digits, r.unit,
                        r.dilution.empty() ? "" : fmt::format(" (diluted {} times)", r.dilution),
                        std::abs(r.off_percent), r.off_percent < 0 ? "below" : "above", r.value,
-                       base::format_short(r.within_percent, 3));
+                       base::format_short(r.within_percent, 3),
+                       r.corrected_by.empty()
+                           ? ""
+                           : fmt::format("; corrected from {} by {}: {}", r.corrected_from,
+                                         r.corrected_by, r.reason));
 }
 
 }  // namespace bw::works

@@ -36,8 +36,9 @@ struct CheckReading {
     double within_percent = 0;
     double off_percent = 0;
     bool good = false;
-    std::string corrected_by;  ///< empty: it stands as it was entered
-    std::string reason;        ///< of the correction
+    std::string corrected_by;    ///< empty: it stands as it was entered
+    std::string corrected_from;  ///< digits and unit before
+    std::string reason;          ///< of the correction
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
@@ -55,6 +56,7 @@ struct CheckReading {
         v("off_percent", x.off_percent);
         v("good", x.good);
         v("corrected_by", x.corrected_by);
+        v("corrected_from", x.corrected_from);
         v("reason", x.reason);
     }
 };

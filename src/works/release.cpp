@@ -241,14 +241,14 @@ std::vector<Hand> hands_of(const BatchFile& file) {
     }
     for (const TestPortion& p : file.portions) {
         add_hand(out, p.by, "tested");
-        add_hand(out, p.set_aside ? p.set_aside->by : "", "set a test portion of it aside in");
+        add_hand(out, p.set_aside ? p.set_aside->by : "", "set aside a test portion of");
     }
     for (const PlacedResult& r : file.results) {
         add_hand(out, r.is.entered_by, "tested");
         for (const std::string& person : r.is.touched_by) {
             add_hand(out, person, "tested");
         }
-        add_hand(out, r.is.set_aside_by, "set results of it aside in");
+        add_hand(out, r.is.set_aside_by, "set aside results of");
     }
     return out;
 }

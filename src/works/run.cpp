@@ -30,10 +30,11 @@ Result<void> check_readings(const Run& run) {
                        r.state != ResultState::SetAside;
             });
         if (!reading.good && used) {
-            return fail(ProblemCode::Refused,
-                        fmt::format("run {} is not counted: {}; set its results of {} aside, find "
-                                    "the cause and test again",
-                                    run.number, sentence_of(reading), reading.analyte));
+            return fail(
+                ProblemCode::Refused,
+                fmt::format("run {} is not counted: {}; if it was misread, correct it; else "
+                            "set its results of {} aside, find the cause and test again",
+                            run.number, sentence_of(reading), reading.analyte));
         }
     }
     return {};
@@ -164,6 +165,7 @@ Result<Run> correct_check_in(Run run, CheckReading next, std::string_view by,
                     {"", 0, "digits"});
     }
     next.corrected_by = by;
+    next.corrected_from = fmt::format("{} {}", before->digits, before->unit);
     next.reason = reason;
     *before = next;
     for (TestResult& r : run.results) {

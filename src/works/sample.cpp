@@ -49,7 +49,7 @@ Result<void> check_sample(Sample& sample) {
         sample.notices.push_back(fmt::format("{} increments, and the plan asks for {}.",
                                              sample.increments, sample.plan.increments));
     }
-    const double planned = static_cast<double>(sample.increments) * sample.plan.increment_g;
+    const double planned = static_cast<double>(sample.plan.increments) * sample.plan.increment_g;
     if (sample.mass_g < planned) {
         sample.notices.push_back(
             fmt::format("{:.4g} g, and the plan asks for {:.4g} g.", sample.mass_g, planned));

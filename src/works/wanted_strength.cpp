@@ -43,6 +43,13 @@ Result<double> u_by_conductivity(const brine::Estimate& kappa, double salinity) 
 
 Result<WantedStrength> wanted_strength(const matter::Amounts& water, double g_per_kg_water) {
     base::expect(g_per_kg_water > 0, "a dose is above 0");
+    constexpr double kNeutral_percent = 1;
+    if (std::abs(water.charge_imbalance_percent()) > kNeutral_percent) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("the wanted water holds {:.3g} % more of one charge than of the "
+                                "other, so not all that is in it is known: plan the batch anew",
+                                std::abs(water.charge_imbalance_percent())));
+    }
     BW_TRY(seen, brine::water_properties(water, kRoom));
     if (!seen.salinity_by_conductivity || !seen.salinity_by_density) {
         return fail(ProblemCode::OutOfRange,
@@ -81,11 +88,10 @@ double reading(const WantedStrength& wanted, StrengthBy by) {
 
 std::string shown_words(const WantedStrength& wanted) {
     constexpr int kPlaces = 2;
-    return fmt::format(
-        "of which conductivity shows the practical salinity {}, density {} and chlorinity {}",
-        base::format_places(wanted.by_conductivity, kPlaces),
-        base::format_places(wanted.by_density, kPlaces),
-        base::format_places(wanted.by_chlorinity, kPlaces));
+    return fmt::format("conductivity shows the practical salinity {}, density {} and chlorinity {}",
+                       base::format_places(wanted.by_conductivity, kPlaces),
+                       base::format_places(wanted.by_density, kPlaces),
+                       base::format_places(wanted.by_chlorinity, kPlaces));
 }
 
 Strength strength_of(const TestPortion& p, const WantedStrength& wanted) {

@@ -35,7 +35,7 @@ struct WantedStrength {
 /// Valid        practical salinity 2 to 60 by each.
 /// Accuracy     u_conductivity and u_density, from brine::conductivity_mS_per_cm and
 ///              brine::density; a chlorinity has none of its own.
-/// Errors       OutOfRange.
+/// Errors       OutOfRange, also for charges that differ by more than 1 %: something is missing.
 /// Source       brine::water_properties, matter::chlorinity_g_per_kg; [dickson-2007-guide] for the
 ///              factor.
 [[nodiscard]] Result<WantedStrength> wanted_strength(const matter::Amounts& water,
@@ -47,7 +47,7 @@ struct WantedStrength {
 /// The practical salinity that the way shows of the wanted water; with dry mass, density's.
 [[nodiscard]] double reading(const WantedStrength& wanted, StrengthBy by);
 
-/// "of which conductivity shows the practical salinity 34.90, density 35.06 and chlorinity 34.98".
+/// "conductivity shows the practical salinity 34.90, density 35.06 and chlorinity 34.98".
 [[nodiscard]] std::string shown_words(const WantedStrength& wanted);
 
 /// How strong a portion is beside the wanted water.

