@@ -10,11 +10,11 @@ export interface PersonBody {
 }
 
 export const kDuties = [
-  { name: 'formulator', does: 'recipes, targets, lot adjustments' },
-  { name: 'receiving', does: 'takes in lots' },
+  { name: 'formulator', does: 'drafts recipes, plans batches, approves lot adjustments' },
+  { name: 'receiving', does: 'receives lots, keeps suppliers and materials' },
   { name: 'operator', does: 'plans, weighs and closes batches, takes samples' },
-  { name: 'analyst', does: 'judges lots, tests, checks and counts results' },
-  { name: 'quality manager', does: 'limits, decisions, certificates, departures' },
+  { name: 'analyst', does: 'judges lots, keeps methods, enters and checks results' },
+  { name: 'quality manager', does: 'approves recipes and limits, decides, issues certificates' },
   { name: 'administrator', does: 'people and their duties' },
 ] as const;
 
