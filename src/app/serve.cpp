@@ -40,13 +40,13 @@ private:
     std::FILE* file_;
 };
 
-http::CommandAnswer ask(const std::vector<std::string>& words) {
+http::CommandAnswer ask(const std::vector<std::string>& words, base::Watch* watch) {
     MemoryStream out;
     MemoryStream err;
     if (out.file() == nullptr || err.file() == nullptr) {
         return {kOurFault, "", "no memory is left"};
     }
-    const int code = cli::run(words, {out.file(), err.file()});
+    const int code = cli::run(words, {out.file(), err.file(), watch});
     return {code, out.text(), err.text()};
 }
 
@@ -65,6 +65,11 @@ Result<int> serve(const cli::ServeOrder& order, const cli::Streams& streams) {
     options.server.port = static_cast<std::uint16_t>(order.port);
     // More than the cores: some wait for the disk, or for their turn at the solver.
     options.server.workers = std::max(8U, 2 * std::thread::hardware_concurrency());
+    options.server.hosts = order.hosts;
+    if (!order.certificate.empty()) {
+        options.server.tls = http::TlsFiles{order.certificate, order.certificate_key};
+    }
+    const char* const scheme = options.server.tls ? "https" : "http";
     options.books_place = order.books;
     options.commands = ask;
     if (!order.key.empty()) {
@@ -73,8 +78,11 @@ Result<int> serve(const cli::ServeOrder& order, const cli::Streams& streams) {
     BW_TRY(server, http::WorksServer::start(std::move(options)));
     if (!order.quiet) {
         const bool six = order.address.find(':') != std::string::npos;
-        std::fputs(fmt::format("The books are at http://{}{}{}:{}/ until this is stopped.\n",
-                               six ? "[" : "", order.address, six ? "]" : "", server->port())
+        const std::string host = !order.hosts.empty() ? order.hosts.front()
+                                 : six                ? "[" + order.address + "]"
+                                                      : order.address;
+        std::fputs(fmt::format("The books are at {}://{}:{}/ until this is stopped.\n", scheme,
+                               host, server->port())
                        .c_str(),
                    streams.out);
         std::fflush(streams.out);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "base/watch.hpp"
 
 namespace bw::cli {
 
@@ -14,6 +15,7 @@ namespace bw::cli {
 struct Streams {
     std::FILE* out;
     std::FILE* err;
+    base::Watch* watch = nullptr;  ///< null: nobody calls it off
 };
 
 /// What `serve` is asked.
@@ -21,7 +23,9 @@ struct ServeOrder {
     std::string books;
     std::string address = "127.0.0.1";
     int port = 8417;
-    std::string key;  ///< file of the works' key; empty: none
+    std::string key;                           ///< file of the works' key; empty: none
+    std::string certificate, certificate_key;  ///< of the server, PEM; empty: without TLS
+    std::vector<std::string> hosts;            ///< under which other machines ask
     bool quiet = false;
 };
 

@@ -418,8 +418,8 @@ int path_compare(const PathCompareArguments& a, const Streams& streams) {
     if (!request) {
         return complain_of(request.error(), streams);
     }
-    Progress progress(streams.err, !a.quiet, "vats");
-    request->progress = [&](double share) { progress.tell(share); };
+    Progress progress(streams, !a.quiet, "vats");
+    request->progress = [&](double share) { return progress.tell(share); };
     const auto compared = service::path_compare(*request);
     if (!compared) {
         return complain_of(as_option(compared.error()), streams);

@@ -4,16 +4,31 @@
 #include <cstdio>
 #include <string>
 
+#include "cli/commands.hpp"
 #include "io/terminal.hpp"
 
 namespace bw::cli {
 
-/// A bar on a terminal; nothing where errors go to a file.
+/// A bar on a terminal, nothing where errors go to a file; and what a watch is told.
 class Progress {
 public:
-    Progress(std::FILE* out, bool wanted, std::string what)
-        : out_(out), on_(wanted && io::is_terminal(out)), what_(std::move(what)) {}
-    void tell(double share) {
+    Progress(const Streams& streams, bool wanted, std::string what)
+        : out_(streams.err),
+          on_(wanted && io::is_terminal(streams.err)),
+          what_(std::move(what)),
+          watch_(streams.watch) {}
+    /// Whether the work goes on.
+    [[nodiscard]] bool tell(double share) {
+        draw(share);
+        if (watch_ == nullptr) {
+            return true;
+        }
+        watch_->share = share;
+        return !watch_->called_off;
+    }
+
+private:
+    void draw(double share) {
         constexpr int kWide = 40;
         const int now = static_cast<int>(share * kWide);
         if (!on_ || now == shown_) {
@@ -30,10 +45,10 @@ public:
         std::fflush(out_);
     }
 
-private:
     std::FILE* out_;
     bool on_;
     std::string what_;
+    base::Watch* watch_;
     int shown_ = -1;
 };
 

@@ -208,8 +208,8 @@ int recipe_trade(const RecipeTradeArguments& a, const Streams& streams) {
     if (!request) {
         return complain_of(request.error(), streams);
     }
-    Progress progress(streams.err, !a.quiet, "points");
-    request->progress = [&](double share) { progress.tell(share); };
+    Progress progress(streams, !a.quiet, "points");
+    request->progress = [&](double share) { return progress.tell(share); };
     const auto report = service::recipe_trade(*request);
     if (!report) {
         return complain_of(report.error(), streams);

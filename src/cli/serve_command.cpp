@@ -20,13 +20,28 @@ void add_serve_command(CLI::App& app, BookCommands& commands, const Faces& faces
     serve.add_option("--port", a->order.port, "Port to listen on; 0: any that is free")
         ->check(CLI::Range(0, kMostPort))
         ->capture_default_str();
-    serve.add_option("--address", a->order.address, "127.0.0.1, or ::1: this machine alone")
+    serve
+        .add_option("--address", a->order.address,
+                    "127.0.0.1 or ::1: this machine alone; 0.0.0.0, or one of the machine's own, "
+                    "for a plant network: by TLS only")
         ->capture_default_str();
+    auto* certificate = serve.add_option("--certificate", a->order.certificate,
+                                         "Certificate of the server for TLS, with its chain, PEM");
+    auto* key = serve
+                    .add_option("--certificate-key", a->order.certificate_key,
+                                "Its private key, PEM, readable by its owner alone")
+                    ->needs(certificate);
+    certificate->needs(key);
+    serve.add_option("--host", a->order.hosts,
+                     "Name or address under which other machines ask, as the certificate has it; "
+                     "once for each");
     serve.add_option("--key", a->order.key,
                      "File of the works' key: certificates issued on the pages are signed by it");
     add_reading_options(serve, a->books);
     serve.footer(
-        "Example:\n  brinewright serve --books books\n\n"
+        "Example:\n  brinewright serve --books books\n"
+        "  brinewright serve --books books --address 0.0.0.0 --host works.example "
+        "--certificate works.pem --certificate-key works-key.pem\n\n"
         "It says the address on one line and serves until it is stopped (Ctrl-C, SIGTERM).\n"
         "Exit codes: 0 stopped; 2 bad input; 3 the address, the port or the books cannot be had; 4 "
         "refused.");

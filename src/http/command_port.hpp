@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "base/watch.hpp"
+
 namespace bw::http {
 
 /// What a command of the command line answered.
@@ -13,7 +15,9 @@ struct CommandAnswer {
     std::string out, err;
 };
 
-/// Runs one command as the command line would, without a terminal. Called by several threads.
-using CommandPort = std::function<CommandAnswer(const std::vector<std::string>& words)>;
+/// Runs one command as the command line would, without a terminal, watched or not (null). Called by
+/// several threads.
+using CommandPort =
+    std::function<CommandAnswer(const std::vector<std::string>& words, base::Watch* watch)>;
 
 }  // namespace bw::http

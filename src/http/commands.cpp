@@ -158,11 +158,13 @@ Result<void> put_values(const AskedCommand& asked, Order& body, Words& words) {
 
 }  // namespace
 
-CommandAnswer Commands::ask(const std::vector<std::string>& words) {
+CommandAnswer Commands::ask(const std::vector<std::string>& words, base::Watch* watch) {
     room_.acquire();
     CommandAnswer out;
     try {
-        out = port_(words);
+        out = watch != nullptr && watch->called_off
+                  ? CommandAnswer{kRuleRefused, "", "called off while it waited for its turn"}
+                  : port_(words, watch);
     } catch (...) {
         room_.release();
         throw;
@@ -172,7 +174,7 @@ CommandAnswer Commands::ask(const std::vector<std::string>& words) {
 }
 
 Result<Response> Commands::compute(const AskedCommand& asked, const Request& request,
-                                   const store::Books& books) {
+                                   const store::Books& books, base::Watch& watch) {
     BW_TRY(body, Order::of(request.body));
     BW_TRY(room, Workroom::open());
     Words words;
@@ -180,7 +182,7 @@ Result<Response> Commands::compute(const AskedCommand& asked, const Request& req
     BW_CHECK(put_values(asked, body, words));
     BW_CHECK(body.end());
     words.options.emplace_back("--json");
-    return answered(ask(words.of(asked.name, '/')), &room);
+    return answered(ask(words.of(asked.name, '/'), &watch), &room);
 }
 
 Result<Response> Commands::view(const AskedCommand& asked, const Request& request) {

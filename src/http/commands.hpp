@@ -40,12 +40,13 @@ public:
         : port_(std::move(port)), place_(std::move(books_place)) {}
 
     [[nodiscard]] Result<Response> compute(const AskedCommand& asked, const Request& request,
-                                           const store::Books& books);
+                                           const store::Books& books, base::Watch& watch);
     [[nodiscard]] Result<Response> view(const AskedCommand& asked, const Request& request);
     [[nodiscard]] Result<Response> paper(const AskedPaper& asked, const Request& request);
 
 private:
-    [[nodiscard]] CommandAnswer ask(const std::vector<std::string>& words);
+    [[nodiscard]] CommandAnswer ask(const std::vector<std::string>& words,
+                                    base::Watch* watch = nullptr);
 
     static constexpr int kAtOnce = 2;  // a solver fills a core
     CommandPort port_;

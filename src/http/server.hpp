@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -30,12 +31,19 @@ struct ServerLimits {
     std::chrono::milliseconds write_time{30000};
 };
 
+/// What TLS needs, both as PEM.
+struct TlsFiles {
+    std::string certificate;  ///< of the server, with the chain to its authority behind it
+    std::string key;          ///< private, without a password, readable by its owner alone
+};
+
 struct ServerOptions {
     std::string address = "127.0.0.1";
     std::uint16_t port = 0;  ///< 0: any that is free
     std::size_t workers = 4;
     std::vector<std::string>
-        hosts;  ///< names under which it may be asked, beside the loopback ones
+        hosts;                    ///< names under which it may be asked, beside the loopback ones
+    std::optional<TlsFiles> tls;  ///< none: without TLS
     ServerLimits limits;
 };
 
@@ -47,7 +55,9 @@ struct ServerOptions {
 ///              not ours (another site's name pointed at this address), methods other than
 ///              Request::method has. Every answer carries nosniff, no-referrer and a policy
 ///              against framing and foreign scripts.
-/// Errors       Disk where the address or port cannot be had.
+///              With TLS: 1.2 or 1.3, its handshake within head_time.
+/// Errors       Disk where the address or port cannot be had; with TLS BadInput and Refused, see
+///              tls_context().
 class Server {
 public:
     [[nodiscard]] static Result<std::unique_ptr<Server>> start(const ServerOptions& options,

@@ -10,6 +10,7 @@
 
 #include "http/acts.hpp"
 #include "http/answers.hpp"
+#include "http/calls.hpp"
 #include "http/commands.hpp"
 #include "http/documents.hpp"
 #include "http/door.hpp"
@@ -17,6 +18,7 @@
 #include "http/pages.hpp"
 #include "http/records.hpp"
 #include "http/today.hpp"
+#include "service/desk.hpp"
 #include "store/instant.hpp"
 
 namespace bw::http {
@@ -47,6 +49,32 @@ Response response_of(Result<Response> result) {
     return result ? std::move(*result) : problem_answer(result.error());
 }
 
+/// A plant network is reached through TLS, under a name that is known, by people who sign in.
+Result<void> may_serve_beyond(const ServerOptions& server, store::Books& books) {
+    if (!server.tls) {
+        return fail(ProblemCode::Refused,
+                    fmt::format("{} is not this machine alone: beyond 127.0.0.1 the pages are "
+                                "served by TLS only; give --certificate and --certificate-key",
+                                server.address),
+                    {"", 0, "address"});
+    }
+    if (server.hosts.empty()) {
+        return fail(ProblemCode::BadInput,
+                    "say under which name or address the other machines ask for the pages, as it "
+                    "stands in the certificate: --host works.example",
+                    {"", 0, "host"});
+    }
+    store::ListQuery people;
+    people.kind = service::kKind<works::Person>;
+    BW_TRY(count, books.count(people));
+    if (count == 0) {
+        return fail(ProblemCode::Refused,
+                    "these books know nobody who could sign in: add people first (person add)",
+                    {"", 0, "address"});
+    }
+    return {};
+}
+
 }  // namespace
 
 class WorksServer::Impl {
@@ -54,7 +82,8 @@ public:
     Impl(store::Books books, WorksServerOptions options, std::optional<store::SigningKey> key)
         : books_(std::move(books)),
           key_(std::move(key)),
-          door_(books_, false, options.now ? std::move(options.now) : clock_now),
+          door_(books_, options.server.tls.has_value(),
+                options.now ? std::move(options.now) : clock_now),
           commands_(std::move(options.commands), std::move(options.books_place)) {
         add_sessions();
         add_reads();
@@ -137,11 +166,19 @@ private:
 
     void add_commands() {
         for (const AskedCommand& asked : computations()) {
-            add_write(fmt::format("compute/{}", asked.name),
-                      [this, &asked](const Request& request, const Caller&) {
-                          return commands_.compute(asked, request, books_);
-                      });
+            add_write(
+                fmt::format("compute/{}", asked.name),
+                [this, &asked](const Request& request, const Caller& caller) -> Result<Response> {
+                    BW_TRY(call, calls_.begin(request, caller));
+                    return commands_.compute(asked, request, books_, call->watch());
+                });
         }
+        add_read("call",
+                 [this](const Request& r, const Caller& who) { return calls_.show(r, who); });
+        add("DELETE", "call", [this](const Request& request) -> Response {
+            const auto who = door_.writer(request);
+            return who ? response_of(calls_.call_off(request, *who)) : who.error();
+        });
         for (const AskedCommand& asked : views()) {
             add_read(fmt::format("view/{}", asked.name),
                      [this, &asked](const Request& request, const Caller&) {
@@ -169,6 +206,7 @@ private:
     std::optional<store::SigningKey> key_;
     Door door_;
     Commands commands_;
+    Calls calls_;
     std::map<std::string, std::map<std::string, Handler>, std::less<>> routes_;
 };
 
@@ -176,21 +214,20 @@ WorksServer::WorksServer(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
 WorksServer::~WorksServer() { stop(); }
 
 Result<std::unique_ptr<WorksServer>> WorksServer::start(WorksServerOptions options) {
-    if (options.server.address != "127.0.0.1" && options.server.address != "::1") {
-        return fail(ProblemCode::Refused,
-                    fmt::format("{} is not this machine alone: without TLS the pages are served on "
-                                "127.0.0.1 only",
-                                options.server.address),
-                    {"", 0, "address"});
-    }
     BW_TRY(books, store::Books::open(options.books_place));
+    const bool here = options.server.address == "127.0.0.1" || options.server.address == "::1";
+    if (!here) {
+        BW_CHECK(may_serve_beyond(options.server, books));
+    }
     std::optional<store::SigningKey> key;
     if (options.key_file) {
         BW_TRY(loaded, store::SigningKey::load(*options.key_file));
         key.emplace(std::move(loaded));
     }
     ServerOptions server = options.server;
-    server.limits.connections_of_one = server.limits.connections;  // all come from this machine
+    if (here) {  // all come from this machine
+        server.limits.connections_of_one = server.limits.connections;
+    }
     server.limits.uploads = {"/api/v1/act/results/import", "/api/v1/act/lot/receive",
                              "/api/v1/import/preview"};
     auto impl = std::make_unique<Impl>(std::move(books), std::move(options), std::move(key));

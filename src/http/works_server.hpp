@@ -25,8 +25,9 @@ struct WorksServerOptions {
 
 /// The works' books as pages and as what the pages ask (api/openapi.yaml).
 ///
-/// Errors of start()   those of Books::open, SigningKey::load and Server::start; Refused for an
-///                     address beyond this machine.
+/// Errors of start()   those of Books::open, SigningKey::load and Server::start. For an address
+///                     beyond this machine: Refused without TLS or without people in the books,
+///                     BadInput without a name under which it is asked.
 class WorksServer {
 public:
     [[nodiscard]] static Result<std::unique_ptr<WorksServer>> start(WorksServerOptions options);

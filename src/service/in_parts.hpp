@@ -8,6 +8,9 @@
 
 namespace bw::service {
 
+/// What a long computation says that its asker does not want any more.
+inline constexpr const char* kCalledOff = "called off before it was done";
+
 /// Calls run(begin, end) for parts of 0 to count on `threads` threads (0: as many as there are
 /// cores), and returns when all are done.
 template <class Run>

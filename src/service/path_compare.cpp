@@ -191,7 +191,7 @@ std::vector<Concentrate> concentrates(const path::VatPlan& plan) {
 /// one run.
 class Work {
 public:
-    explicit Work(std::function<void(double)> progress) : progress_(std::move(progress)) {}
+    explicit Work(std::function<bool(double)> progress) : progress_(std::move(progress)) {}
 
     void add(WayResult& place, std::string name, const path::VatPlan& plan) {
         const auto same = std::ranges::find(jobs_, plan, &Job::plan);
@@ -202,15 +202,17 @@ public:
     /// Another task beside the runs.
     void also(std::function<void()> task) { tasks_.push_back(std::move(task)); }
 
-    void do_all(double keep_h, double step_h) {
+    /// Errors   Refused where it was called off.
+    Result<void> do_all(double keep_h, double step_h) {
         const std::size_t all = tasks_.size() + jobs_.size();
         std::atomic<std::size_t> next = 0;
         std::atomic<std::size_t> done = 0;
+        std::atomic<bool> called_off = false;
         std::mutex telling;
         in_parts(std::max<std::size_t>(1, std::thread::hardware_concurrency()), 0,
                  [&](std::size_t begin, std::size_t end) {
                      for (std::size_t worker = begin; worker < end; ++worker) {
-                         for (std::size_t i = next++; i < all; i = next++) {
+                         for (std::size_t i = next++; i < all && !called_off; i = next++) {
                              if (i < tasks_.size()) {
                                  tasks_[i]();
                              } else {
@@ -220,11 +222,18 @@ public:
                              const std::size_t so_far = ++done;
                              if (progress_) {
                                  const std::scoped_lock lock(telling);
-                                 progress_(static_cast<double>(so_far) / static_cast<double>(all));
+                                 if (!progress_(static_cast<double>(so_far) /
+                                                static_cast<double>(all))) {
+                                     called_off = true;
+                                 }
                              }
                          }
                      }
                  });
+        if (called_off) {
+            return fail(ProblemCode::Refused, kCalledOff);
+        }
+        return {};
     }
 
 private:
@@ -241,7 +250,7 @@ private:
     };
     std::vector<std::function<void()>> tasks_;
     std::vector<Job> jobs_;
-    std::function<void(double)> progress_;
+    std::function<bool(double)> progress_;
 };
 
 /// Carbonate for hydrogencarbonate, in shares of the carriers' alkalinity.
@@ -354,7 +363,7 @@ Result<PathComparison> path_compare(const PathCompareRequest& request) {
     add_grid(plan, orders, out, work);
     work.also([&] { out.water_onto_salt = onto_salt(plan, request.pour_h, out.keep_h, out.pile); });
     work.also([&] { out.concentrates = concentrates(plan); });
-    work.do_all(out.keep_h, out.step_h);
+    BW_CHECK(work.do_all(out.keep_h, out.step_h));
 
     note_gas(out);
     std::ranges::stable_sort(out.orders, {}, rank);

@@ -76,8 +76,9 @@ struct PathCompareRequest {
     double step_h = 0.5;       ///< between two additions
     double pour_h = 1.0 / 3;   ///< in which the water comes onto the salt
     double warm_celsius = 28;  ///< of the tank that the water is for
-    /// Called now and then, from any thread, one at a time, with the share done.
-    std::function<void(double)> progress;
+    /// Called now and then, from any thread, one at a time, with the share done; false calls the
+    /// comparison off.
+    std::function<bool(double)> progress;
 };
 
 /// The ways of making one recipe's vat, side by side.

@@ -3,6 +3,7 @@
 #include "service/recipe_trade.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <mutex>
 
@@ -294,18 +295,23 @@ Result<TradeReport> recipe_trade(const TradeRequest& request) {
     }
     std::mutex telling;
     std::size_t done = 0;
+    std::atomic<bool> called_off = false;
     std::vector<Result<TradePoint>> found(calciums.size() * magnesiums.size(), TradePoint{});
     in_parts(found.size(), 0, [&](std::size_t begin, std::size_t end) {
-        for (std::size_t i = begin; i < end; ++i) {
+        for (std::size_t i = begin; i < end && !called_off; ++i) {
             found[i] = best_at(target, supplies, calciums[i % calciums.size()],
                                magnesiums[i / calciums.size()]);
             const std::scoped_lock lock(telling);
             ++done;
-            if (request.progress) {
-                request.progress(static_cast<double>(done) / static_cast<double>(found.size()));
+            if (request.progress &&
+                !request.progress(static_cast<double>(done) / static_cast<double>(found.size()))) {
+                called_off = true;
             }
         }
     });
+    if (called_off) {
+        return fail(ProblemCode::Refused, kCalledOff);
+    }
     for (const Result<TradePoint>& point : found) {
         if (!point) {
             return tl::make_unexpected(point.error());

@@ -19,7 +19,7 @@ struct TradeRequest {
     std::optional<unit::TypedQuantity> calcium_from, calcium_to;  ///< else 10 % about the target
     std::vector<unit::TypedQuantity> magnesium;  ///< else the target and 5 % below and above
     int points = 9;                              ///< of calcium, 2 to 101
-    std::function<void(double)> progress;        ///< told the share of points done
+    std::function<bool(double)> progress;        ///< told the share done; false calls it off
 };
 
 /// The most alkalinity at one calcium and magnesium; amounts of the finished water.

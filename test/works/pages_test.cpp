@@ -6,6 +6,7 @@
 #include <mutex>
 #include <regex>
 #include <set>
+#include <thread>
 
 #include <gmock/gmock.h>
 #include <nlohmann/json.hpp>
@@ -37,7 +38,10 @@ protected:
         books_.reset();  // the server writes: one writer at a time
         http::WorksServerOptions options;
         options.books_place = place_;
-        options.commands = [](const std::vector<std::string>& words) {
+        options.commands = [this](const std::vector<std::string>& words, base::Watch* watch) {
+            if (watch != nullptr && words.front() == "path") {
+                return until_called_off(*watch);
+            }
             const auto out = command_test::run_here(words);
             return http::CommandAnswer{out.code, out.out, out.err};
         };
@@ -99,6 +103,16 @@ protected:
     }
     static json hold(const std::string& request, const std::string& why = "looked damp") {
         return {{"request", request}, {"why", why}, {"order", {{"lot", "A26-0107"}}}};
+    }
+
+    /// A computation that is a quarter done and goes on until nobody wants it any more.
+    static http::CommandAnswer until_called_off(base::Watch& watch) {
+        watch.share = 0.25;
+        const auto late = std::chrono::steady_clock::now() + std::chrono::seconds(20);
+        while (!watch.called_off && std::chrono::steady_clock::now() < late) {
+            std::this_thread::sleep_for(std::chrono::milliseconds(5));
+        }
+        return {4, "", watch.called_off ? "called off before it was done" : "nobody called it off"};
     }
 
     std::mutex clock_;
@@ -297,6 +311,65 @@ TEST_P(PagesDay, ComputationsReadNoFilesOfTheServer) {
     EXPECT_EQ(problem.at("file"), "_._.._mine.toml") << broken;
     EXPECT_EQ(problem.at("line"), 1);
     EXPECT_THAT(broken, Not(HasSubstr("/tmp/")));
+}
+
+TEST_P(PagesDay, ALongComputationTellsHowFarItIsAndIsCalledOffByItsOwnSessionAlone) {
+    const Session who = sign_in("pia");
+    const Session other = sign_in("ana");
+    const std::string name = "0123456789abcdef-1";
+    const auto compute = [&](const std::string& called) {
+        return ask({"POST",
+                    "/api/v1/compute/path/compare",
+                    "{}",
+                    who.cookie,
+                    who.form_token,
+                    {"Call: " + called}});
+    };
+    EXPECT_EQ(status_of(compute("short")), 400);
+    std::string answer;
+    std::thread asking([&] { answer = compute(name); });
+    const std::string call = "call?id=" + name;
+    std::string far;
+    for (int i = 0; i < 1000 && status_of(far) != 200; ++i) {
+        far = get(who, call);
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    }
+    EXPECT_THAT(wire::body_of(far), HasSubstr("\"called_off\":false"));
+    EXPECT_EQ(status_of(get(other, call)), 404);
+    EXPECT_EQ(status_of(compute(name)), 400);  // one of that name is at work
+    const auto call_off = [&](const Session& by) {
+        return status_of(ask({"DELETE", "/api/v1/" + call, "", by.cookie, by.form_token, {}}));
+    };
+    EXPECT_EQ(call_off(other), 404);
+    EXPECT_EQ(call_off({who.cookie, ""}), 403);
+    EXPECT_EQ(call_off(who), 200);
+    asking.join();
+    EXPECT_EQ(status_of(answer), 403);
+    EXPECT_THAT(answer, HasSubstr("called off before it was done"));
+    EXPECT_EQ(call_off(who), 404);
+}
+
+TEST_P(PagesDay, ThePlantNetworkIsServedByTlsToPeopleUnderAKnownName) {
+    const auto start = [&](const http::ServerOptions& with) {
+        http::WorksServerOptions options;
+        options.books_place = place_;
+        options.server = with;
+        return http::WorksServer::start(std::move(options));
+    };
+    http::ServerOptions wide;
+    wide.address = "0.0.0.0";
+    const auto open = start(wide);
+    ASSERT_FALSE(open);
+    EXPECT_EQ(open.error().code, ProblemCode::Refused);
+    EXPECT_THAT(open.error().message, HasSubstr("by TLS only"));
+    wide.tls = http::TlsFiles{"no.pem", "no-key.pem"};
+    const auto nameless = start(wide);
+    ASSERT_FALSE(nameless);
+    EXPECT_EQ(nameless.error().place.field, "host");
+    wide.hosts = {"works.example"};
+    const auto keyless = start(wide);
+    ASSERT_FALSE(keyless);
+    EXPECT_EQ(keyless.error().place.field, "certificate-key");
 }
 
 TEST_P(PagesDay, RecordsListsHistoryAndTrailAreRead) {

@@ -27,6 +27,26 @@ describe('computations that may be called off', () => {
     await expect(first).rejects.toBeInstanceOf(CalledOff);
     expect((await second).result.given.draws).toBe(2);
   });
+  it('names a long computation, tells how far it is and calls it off in the server', async () => {
+    const asked: { address: string; method: string; call?: string }[] = [];
+    answers((address, init = {}) => {
+      const heads = (init.headers ?? {}) as Record<string, string>;
+      asked.push({ address, method: init.method ?? 'GET', ...(heads.Call ? { call: heads.Call } : {}) });
+      if (init.method === 'DELETE') return Promise.resolve(json({ called_off: true }));
+      if (!init.method) return Promise.resolve(json({ share: 0.25, called_off: false }));
+      return new Promise((_, reject) => init.signal?.addEventListener('abort', () => reject(new DOMException('gone', 'AbortError'))));
+    });
+    const asker = new Asker();
+    const shares: number[] = [];
+    const asking = asker.ask('path/compare', {}, (share) => shares.push(share));
+    await new Promise((resolve) => setTimeout(resolve, 900));
+    asker.stop();
+    await expect(asking).rejects.toBeInstanceOf(CalledOff);
+    const call = asked[0]?.call ?? '';
+    expect(call).toMatch(/^[0-9a-f-]{36}$/);
+    expect(shares).toContain(0.25);
+    expect(asked.at(-1)).toEqual({ address: `/api/v1/call?id=${call}`, method: 'DELETE' });
+  });
   it('tells a refusal in the sentence of the server', async () => {
     answers(async () => json({ title: 'low of Ca is above its high', status: 400, code: 'bad_input' }, 400));
     const why = await computed('recipe/solve', {}, new AbortController().signal).catch((caught: unknown) => caught);

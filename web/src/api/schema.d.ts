@@ -42,6 +42,24 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/call": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How far a computation is that this session named by the header Call, 16 to 64 letters, digits or '-' */
+        get: operations["call"];
+        put?: never;
+        post?: never;
+        /** Calls a computation off; it is answered with 403 as soon as it notices */
+        delete: operations["call_off"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/today": {
         parameters: {
             query?: never;
@@ -1969,6 +1987,61 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    call: {
+        parameters: {
+            query: {
+                /** @description What the header Call said */
+                id: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It is at work */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        /** @description Done, 0 to 1; 0 where it does not tell */
+                        share: number;
+                        called_off: boolean;
+                    };
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    call_off: {
+        parameters: {
+            query: {
+                /** @description What the header Call said */
+                id: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It is told */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        /** @constant */
+                        called_off: true;
+                    };
+                };
             };
             default: components["responses"]["Problem"];
         };
