@@ -17,7 +17,8 @@ if(BW_UI)
   endif()
   file(GLOB_RECURSE BW_WEB_SOURCES CONFIGURE_DEPENDS "${CMAKE_SOURCE_DIR}/web/src/*" "${CMAKE_SOURCE_DIR}/web/public/*")
   list(APPEND BW_WEB_SOURCES "${CMAKE_SOURCE_DIR}/web/index.html" "${CMAKE_SOURCE_DIR}/web/vite.config.ts"
-       "${CMAKE_SOURCE_DIR}/web/svelte.config.js" "${CMAKE_SOURCE_DIR}/web/tsconfig.json")
+       "${CMAKE_SOURCE_DIR}/examples/laboratory/alkalinity.csv" "${CMAKE_SOURCE_DIR}/examples/laboratory/chloride.csv"
+       "${CMAKE_SOURCE_DIR}/examples/laboratory/calcium_packs.csv" "${CMAKE_SOURCE_DIR}/web/svelte.config.js" "${CMAKE_SOURCE_DIR}/web/tsconfig.json")
   set(BW_WEB_INSTALLED "${CMAKE_SOURCE_DIR}/web/node_modules/.package-lock.json")
   add_custom_command(
     OUTPUT "${BW_WEB_INSTALLED}"

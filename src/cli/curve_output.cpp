@@ -238,6 +238,18 @@ std::vector<double> residuals_by_point(const CurveReport& r) {
     return out;
 }
 
+/// The points as the file has them, each with its residual where the fit used it.
+Json points_json(const CurveReport& r) {
+    Json out = Json::array();
+    const std::vector<double> residuals = residuals_by_point(r);
+    for (std::size_t i = 0; i < residuals.size(); ++i) {
+        out.push_back({{"titrant", r.file.points[i].volume},
+                       {"signal", r.file.points[i].signal},
+                       {"residual", json_number(residuals[i])}});
+    }
+    return out;
+}
+
 std::string title_of(const CurveReport& r) {
     return r.file.name + (r.file.invented ? " (invented example)" : "");
 }
@@ -263,6 +275,10 @@ std::string curve_json(const CurveReport& r) {
                 {"passed", r.failed.empty()},
                 {"failed", r.failed}};
     out.update(r.alkalinity ? alkalinity_json(r) : end_points_json(r));
+    out["titrant_unit"] = titrant_unit(r);
+    out["signal_unit"] = signal_unit(r);
+    out["residual_unit"] = r.alkalinity ? "umol/kg" : signal_unit(r);
+    out["points"] = points_json(r);
     out["notices"] = json_notices(r.notices);
     return json_text(out);
 }

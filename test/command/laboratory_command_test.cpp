@@ -56,6 +56,29 @@ TEST(CurveRead, AlkalinityWithGransLinesBesideIt) {
     EXPECT_THAT(text.out, HasSubstr("Where the uncertainty comes from"));
 }
 
+TEST(CurveRead, PointsComeWithTheirResiduals) {
+    const json acid = parsed({"curve", "read", laboratory("alkalinity.csv")});
+    EXPECT_EQ(acid["titrant_unit"], "mL");
+    EXPECT_EQ(acid["signal_unit"], "mV");
+    EXPECT_EQ(acid["residual_unit"], "umol/kg");
+    ASSERT_EQ(acid["points"].size(), 20U);
+    EXPECT_TRUE(acid["points"][0]["residual"].is_null());
+    for (std::size_t i = 1; i < 20; ++i) {
+        EXPECT_EQ(acid["points"][i]["residual"], acid["residuals"][i - 1]["residual_umol_per_kg"]);
+    }
+    EXPECT_NEAR(acid["points"][19]["titrant"].get<double>(), 5.05, 1e-12);
+    EXPECT_NEAR(acid["points"][19]["signal"].get<double>(), 216.56, 1e-12);
+    const json ca = parsed({"curve", "read", laboratory("calcium.toml")});
+    EXPECT_EQ(ca["residual_unit"], "mV");
+    json used = json::array();
+    for (const json& p : ca["points"]) {
+        if (!p["residual"].is_null()) {
+            used.push_back(p["residual"]);
+        }
+    }
+    EXPECT_EQ(used, ca["end_points"][0]["residuals"]);
+}
+
 // Made from 10.31 mmol/kg of calcium, 546.1 of chloride.
 TEST(CurveRead, EndPointsOfCalciumAndChloride) {
     const json ca = parsed({"curve", "read", laboratory("calcium.toml")});

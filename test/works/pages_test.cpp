@@ -400,6 +400,45 @@ TEST_P(PagesDay, RecordsListsHistoryAndTrailAreRead) {
               405);
 }
 
+TEST_P(PagesDay, TheTrailIsHeldAgainstAMark) {
+    const Session who = sign_in("ana");
+    const json whole = json::parse(wire::body_of(get(who, "view/trail/verify")));
+    EXPECT_TRUE(whole.at("yes"));
+    const std::string mark = whole.at("result").at("trail_mark");
+    EXPECT_TRUE(
+        json::parse(wire::body_of(get(who, "view/trail/verify?against=" + mark))).at("yes"));
+    const std::string other = mark.substr(0, mark.find('-')) + "-0123456789abcdef";
+    const json odd = json::parse(wire::body_of(get(who, "view/trail/verify?against=" + other)));
+    EXPECT_FALSE(odd.at("yes"));
+    EXPECT_EQ(odd.at("result").at("fault_count"), 1);
+    EXPECT_THAT(odd.at("result").at("faults")[0], HasSubstr(other));
+    EXPECT_EQ(status_of(get(who, "view/trail/verify?against=12")), 400);
+    EXPECT_EQ(status_of(get(who, "view/trace/show?id=B26-9999-X")), 400);
+}
+
+TEST_P(PagesDay, PeopleAreChangedByTheAdministratorAlone) {
+    const Session ada = sign_in("ada");
+    const auto person = [](const std::string& request, const std::string& id,
+                           const std::string& password) {
+        json order = {{"id", id}, {"name", "W. Invented"}, {"duties", {"operator"}}};
+        if (!password.empty()) {
+            order["password"] = password;
+        }
+        return json{{"request", request}, {"why", "new here"}, {"order", order}};
+    };
+    EXPECT_EQ(status_of(act(sign_in("ana"), "person/add", person("request a1", "wren", kPassword))),
+              403);
+    const std::string few = act(ada, "person/add", person("request a2", "wren", "too short"));
+    EXPECT_EQ(json::parse(wire::body_of(few)).at("field"), "password");
+    EXPECT_EQ(status_of(act(ada, "person/add", person("request a3", "wren", ""))), 400);
+    EXPECT_EQ(status_of(act(ada, "person/add", person("request a4", "ada", ""))), 403);
+    EXPECT_EQ(status_of(act(ada, "person/add", person("request a5", "wren", kPassword))), 200);
+    const json kept = json::parse(wire::body_of(get(ada, "record?kind=person&id=wren")));
+    EXPECT_EQ(kept.at("body").at("duties"), json::array({"operator"}));
+    EXPECT_FALSE(kept.at("body").contains("password"));
+    sign_in("wren");
+}
+
 TEST_P(PagesDay, TheDescriptionNamesEveryOperation) {
     std::ifstream file(BW_SOURCE_DIR "/api/openapi.yaml");
     std::set<std::pair<std::string, std::string>> described;

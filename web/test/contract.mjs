@@ -120,8 +120,11 @@ async function waters() {
   await nell.compute('vat/mix', {}, { WATER: ['500 L of 35', '500 L of 30'] });
   await nell.compute('calibration-fluid/plan', {}, { INSTRUMENT: 'conductivity', salinity: '35' });
   const example = (name) => [{ name, text: textOf(join(source, 'examples/laboratory', name)) }];
-  await mira.compute('curve/read', { FILE: example('alkalinity.csv') }, {});
-  await mira.compute('sample/homogeneity', { FILE: example('calcium_packs.csv') }, {});
+  const { result: curve } = await mira.compute('curve/read', { FILE: example('alkalinity.csv') }, {});
+  if (curve.points.length !== 20 || curve.points.filter((p) => p.residual !== null).length !== 19) faults.push('the points of the curve do not come with their residuals');
+  await mira.compute('curve/read', { FILE: example('chloride.csv') }, {});
+  const { result: units } = await mira.compute('sample/homogeneity', { FILE: example('calcium_packs.csv') }, { goal: '2 %' });
+  if (units.verdict !== 'homogeneous' || units.goal_percent !== 2) faults.push('the units of the example are not alike');
   await mira.compute('method/budget', { FILE: example('calcium_budget.toml') }, {});
   await mira.compute('results/preview', { FILE: example('icp_wide.csv'), map: example('icp_map.toml') }, { rows: 3 });
   await nell.compute('water/show', { WATER: [{ name: 'odd.toml', text: 'format = 1\n' }] }, {}, 400);
@@ -172,12 +175,16 @@ async function tests(number, sample, sheet) {
   const preview = await mira.ask('POST', '/api/v1/import/preview', order);
   if (!preview.json.committable) faults.push(`preview: ${JSON.stringify(preview.json.problems)}`);
   runs.push((await mira.act('results/import', order)).answer);
+  const again = { results: portions.map((p) => line(p, 'alkalinity', 'M-02', 'meq/kg')) };
+  const refused = await mira.ask('POST', '/api/v1/act/results/enter', { request: 'contract-entered-twice', why: '', order: again });
+  if (refused.json?.field !== 'why' || !/digit for digit/.test(refused.json.title)) faults.push(`the same readings entered twice: ${JSON.stringify(refused.json)}`);
+  await mira.act('results/correct-check', { run: runs[3], check_sample: 'QC-35', analyte: 'Ca', digits: '413' }, { why: 'misread' });
   await mira.act('results/correct', { run: runs[0], line: 1, digits: (of('alkalinity') * 1.0001).toFixed(4) }, { why: 'misread' });
   for (const run of runs) {
     await sten.act('results/check', { run });
     await sten.act('results/count', { run }, { signed: true });
   }
-  await sten.act('results/set-aside', { run: runs[2], lines: [1] }, { why: 'bubble in the cell' });
+  await sten.act('results/set-aside', { run: runs[2], lines: [1, 2] }, { why: 'bubble in the cell' });
   await mira.get('/api/v1/view/results/show' + query({ run: number }));
   await mira.get('/api/v1/view/batch/explain' + query({ batch: number }));
 }
@@ -196,19 +203,29 @@ async function release() {
   await quin.get('/api/v1/attachment' + query({ sha256: body.paper }));
   const genuine = await quin.get('/api/v1/view/certificate/verify' + query({ certificate, code: body.code }));
   if (!genuine.yes) faults.push('the certificate is not genuine');
-  await quin.get('/api/v1/view/trace/show' + query({ id: certificate, element: 'Ca' }));
+  const { result: trace } = await quin.get('/api/v1/view/trace/show' + query({ id: certificate, element: 'Ca' }));
+  if (!['method', 'result', 'run', 'test_portion', 'sample', 'weighing', 'lot', 'recipe'].every((kind) => trace.lines.some((line) => line.kind === kind))) faults.push('the trace of Ca leaves out a kind of record');
+  await quin.get('/api/v1/view/trace/show' + query({ id: ready }));
   const draft = (await quin.get('/api/v1/view/mixing-sheet/draft' + query({ batch: ready, use_by: '2030-12-31' }))).result;
   await quin.act('mixing-sheet/sign', { batch: ready, use_by: '2030-12-31', shown: draft.mark }, { signed: true });
   await quin.get('/api/v1/paper/mixing-sheet' + query({ batch: ready }));
   await quin.act('certificate/withdraw', { certificate }, { why: 'to hold the contract' });
   await mira.get('/api/v1/view/chart/trend' + query({ analyte: 'Ca', method: 'M-01', recipe: 'Tarnlea raised' }));
-  await quin.get('/api/v1/view/trail/verify');
+  const whole = await quin.get('/api/v1/view/trail/verify');
+  const against = whole.result.trail_mark;
+  if (!whole.yes || !(await quin.get('/api/v1/view/trail/verify' + query({ against }))).yes) faults.push('the trail is not whole');
+  const other = await quin.get('/api/v1/view/trail/verify' + query({ against: `${against.split('-')[0]}-0123456789abcdef` }));
+  if (other.yes || other.result.fault_count !== 1) faults.push('a mark that is not in the trail was found in it');
+  if ((await quin.ask('GET', '/api/v1/view/trail/verify?against=none')).status !== 400) faults.push('a mark that is none was taken');
 }
 
 async function rules() {
   await mira.act('method/keep', { text: textOf(join(source, 'examples/quarter/method-04.toml')) });
   await quin.act('limits/keep', { text: textOf(join(source, 'examples/quarter/limits-natural.toml')) }, { signed: true, why: 'looked at again' });
   await ada.act('person/add', { id: 'newt', name: 'N. Newt', duties: ['operator'], password: 'an invented password of newt' });
+  await ada.act('person/add', { id: 'newt', name: 'N. Newt', duties: ['operator', 'receiving'] }, { why: 'takes in lots as well' });
+  await ada.act('person/add', { id: 'ada', name: 'A. Tarn', duties: ['administrator', 'analyst'] }, { wanted: 403 });
+  await nell.act('person/add', { id: 'nob', name: 'N. Body', duties: ['analyst'], password: 'an invented password of nob' }, { wanted: 403 });
   await ada.act('person/stop', { person: 'newt' });
   await ada.ask('DELETE', '/api/v1/session', undefined);
 }

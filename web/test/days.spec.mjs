@@ -177,3 +177,133 @@ test('the formulator changes a target, sees the recipe follow, undoes it and kee
   await page.getByRole('button', { name: /^Keep as version of/ }).click();
   await expect.poll(async () => (await asking.get('/api/v1/records?kind=recipe&state=draft')).total).toBe(1);
 });
+
+test('a figure is followed to its lots, and the trail is held against the mark of an old paper', async ({ works, at }) => {
+  const page = await at('quin');
+  const asking = await works.ask('quin');
+  const { rows } = await asking.get('/api/v1/records?kind=certificate&limit=1');
+  const [certificate, batch] = [rows[0].id, rows[0].body.batch];
+  await page.goto(`/release/${batch}`);
+  await page.getByRole('row', { name: /^Ca / }).getByRole('link').first().click();
+  await expect(page.getByRole('heading', { name: `Where the figures of batch ${batch} come from` })).toBeVisible();
+  await page.getByRole('link', { name: certificate }).click();
+  await expect(page.getByRole('heading', { name: `Where the figures of certificate ${certificate} come from` })).toBeVisible();
+  await page.getByRole('link', { name: 'Ca', exact: true }).click();
+  await expect(page.getByText(/^printed: .* mg\/kg, U /)).toHaveCount(1);
+  await expect(page.getByText(/supplier certificate/).first()).toBeVisible();
+  const { mark } = await asking.get('/api/v1/trail?limit=1');
+  await asking.act('certificate/withdraw', { certificate }, { why: 'the customer was named wrongly' });
+  await page.reload();
+  await expect(page.getByText('withdrawn', { exact: true })).toBeVisible();
+  await expect(page.getByText('the customer was named wrongly').first()).toBeVisible();
+  await page.goto('/trail');
+  await page.getByRole('link', { name: 'Verify the trail' }).click();
+  const field = page.getByLabel('Trail mark on an old paper');
+  await field.fill('12');
+  await field.press('Enter');
+  await expect(page.getByText('A mark is a number, a hyphen')).toBeVisible();
+  await field.fill(mark);
+  await field.press('Enter');
+  await expect(page.getByText('The trail is whole.')).toBeVisible();
+  await field.fill('7-0123456789abcdef');
+  await field.press('Enter');
+  await expect(page.getByText('The trail is not whole: 1 fault.')).toBeVisible();
+});
+
+test('the administrator adds somebody, who can sign in, and stops them; others are told why they cannot', async ({ works, at }) => {
+  const page = await at('ada');
+  await page.goto('/people');
+  const form = page.locator('section', { has: page.getByRole('heading', { name: 'Add a person' }) });
+  await form.getByLabel('Short name').fill('wren');
+  await form.getByLabel('Name, as papers print it').fill('W. Invented');
+  await form.getByLabel('operator').check();
+  await form.getByLabel('Password', { exact: true }).fill('too short');
+  await expect(form.getByText('15 characters or more; this has 9')).toBeVisible();
+  await form.getByLabel('Password', { exact: true }).fill('an invented password of wren');
+  await form.getByLabel('The password once more').fill('an invented password of wren');
+  await form.getByRole('button', { name: 'Add this person' }).click();
+  await expect(page.getByRole('row', { name: /wren/ })).toBeVisible();
+  await works.ask('wren'); // signs in
+  await page.getByRole('button', { name: 'Open wren' }).click();
+  await page.getByRole('button', { name: 'Stop wren instead' }).click();
+  await page.getByRole('dialog').getByLabel('Reason').fill('left the works');
+  await page.getByRole('dialog').getByRole('button', { name: 'Stop wren', exact: true }).click();
+  await expect(page.getByRole('row', { name: /wren.*stopped/ })).toBeVisible();
+  await expect(works.ask('wren')).rejects.toThrow(/cannot sign in/);
+  const other = await at('olga');
+  await other.goto('/people');
+  await expect(other.getByText('Only an administrator adds, changes or stops people')).toBeVisible();
+  await expect(other.getByText('ask A. Tarn')).toBeVisible();
+  await expect(other.getByRole('button', { name: 'Add this person' })).toHaveCount(0);
+});
+
+test('the analyst sets readings right: entered twice, several lines, a check sample, a test portion', async ({ works, at }) => {
+  const page = await at('mira');
+  const asking = await works.ask('mira');
+  const { rows: runs } = await asking.get('/api/v1/records?kind=run&state=read');
+  const run = runs.find((r) => r.body.results.length > 1 && !r.body.file);
+  const { batch, method, sample } = run.body.results[0];
+  // The same readings once more: refused, and the reason has its place.
+  await page.goto('/tests/enter' + query({ batch, method }));
+  for (const line of run.body.results) await page.getByLabel(new RegExp(`^${line.portion}, ${line.analyte}, in`)).fill(line.digits);
+  const enter = page.getByRole('button', { name: `Enter ${run.body.results.length} results as one run` });
+  await enter.click();
+  await expect(page.getByText(/digit for digit/)).toBeVisible();
+  await page.getByLabel('Reason').fill('read a second time after the electrode was cleaned');
+  await enter.click();
+  await expect(page.getByRole('heading', { name: /^Run R/ })).toBeVisible();
+  const second = decodeURIComponent(new URL(page.url()).pathname.split('/').at(-1));
+  expect(second).not.toBe(run.id);
+  for (const line of run.body.results) await page.getByLabel(`Line ${line.line}, ${line.analyte}`).check();
+  await page.getByRole('button', { name: `Set ${run.body.results.length} lines aside` }).click();
+  await page.getByRole('dialog').getByLabel('Reason').fill('the first readings stand');
+  await page.getByRole('dialog').getByRole('button', { name: 'Set them aside' }).click();
+  await expect.poll(async () => (await asking.get('/api/v1/record' + query({ kind: 'run', id: second }))).body.results.every((r) => r.state === 'set aside')).toBe(true);
+  // A check sample that was mistyped.
+  const checked = (await asking.get('/api/v1/records?kind=run&limit=50')).rows.find((r) => r.body.checks.length > 0);
+  const check = checked.body.checks.at(-1);
+  await page.goto(`/tests/runs/${checked.id}`);
+  await page.getByRole('button', { name: `Correct ${check.name}, ${check.analyte}` }).click();
+  await page.getByLabel('Reading as its source has it').fill((Number(check.digits) * 1.1).toFixed(1));
+  await page.getByRole('dialog').getByLabel('Reason').fill('the source says so');
+  await page.getByRole('button', { name: 'Correct it' }).click();
+  await expect(page.getByText('1 too far')).toBeVisible();
+  // A test portion that was spilt.
+  const { answer: portion } = await asking.act('sample/portion', { sample, salt: '43.50 g', water: '1000.0 g', by: 'dry mass' });
+  await page.goto(`/tests/samples/${sample}`);
+  await page.getByRole('button', { name: `Set aside test portion ${portion}` }).click();
+  await page.getByRole('dialog').getByLabel('Reason').fill('spilt');
+  await page.getByRole('dialog').getByRole('button', { name: `Set ${portion} aside` }).click();
+  await expect(page.getByText(/^spilt \(mira/)).toBeVisible();
+});
+
+test('units are judged from a pasted block, a titration curve from pasted points', async ({ at }) => {
+  const page = await at('mira');
+  await page.goto('/tests');
+  await page.getByRole('link', { name: 'Homogeneity' }).click();
+  await page.getByLabel('Unit 1, result 1, in mg/kg').fill('412.4');
+  await page.getByRole('button', { name: /^Judge/ }).click();
+  await expect(page.getByText('every unit has as many results as the others')).toBeVisible();
+  const block = ['412,4\t411,5', '410,5\t411,4', '413,7\t414,4', '412,7\t412,5', '450,3\t450,9'].join('\n');
+  await page.getByLabel('Unit 1, result 1, in mg/kg').evaluate((box, text) => {
+    const data = new DataTransfer();
+    data.setData('text/plain', text);
+    box.dispatchEvent(new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }));
+  }, block);
+  await page.getByRole('button', { name: 'Judge 5 units' }).click();
+  await expect(page.getByText('The units are not alike for the goal of 2 % to each side.')).toBeVisible();
+  await expect(page.getByRole('img', { name: /Units of the batch/ })).toBeVisible();
+  await page.goto('/tests/titration');
+  const points = [4.1, 4.2, 4.3, 4.4, 4.5, 4.6, 4.7, 4.8, 4.9, 5.0];
+  const signals = [187.56, 192.67, 196.92, 200.57, 203.77, 206.64, 209.24, 211.49, 213.62, 215.65];
+  await page.getByLabel('Or its points, pasted').fill(points.map((p, i) => `${p}\t${signals[i]}`).join('\n').replaceAll('.', ','));
+  await expect(page.getByText('The mass of the sample is missing')).toBeVisible();
+  await page.getByLabel('Sample', { exact: true }).fill('150.38');
+  await page.getByLabel('Strength of the titrant').fill('0.10021');
+  await page.getByLabel('Density of the acid').fill('1.0237');
+  await page.getByRole('button', { name: 'Read the curve' }).click();
+  await expect(page.getByText(/^Alkalinity 248\d\.\d ± \d/)).toBeVisible();
+  await expect(page.getByRole('img', { name: /Curve and residuals/ })).toBeVisible();
+  await page.reload(); // what was pasted is not lost
+  await expect(page.getByLabel('Sample', { exact: true })).toHaveValue('150.38');
+});

@@ -20,6 +20,7 @@ async function addresses(works) {
     '/tests/enter', '/tests/import', '/tests/trend?analyte=Ca&method=M-01&recipe=Tarnlea%20raised', '/nowhere',
     `/batches/${await one('batch', 'planned')}`, `/batches/${await one('batch', 'released')}`, `/batches/${await one('batch', 'weighing')}/weigh`,
     `/batches/${await one('batch', 'released')}/sheet`, `/tests/runs/${await one('run', 'read')}`, `/tests/samples/${await one('sample')}`,
+    '/tests/titration', '/tests/homogeneity', '/trail/verify', '/people', `/trace/${await one('certificate')}`, `/trace/${await one('certificate')}?element=Ca`,
     `/release/${await one('batch', 'ready')}`, `/release/${await one('batch', 'on hold')}`, `/records/lot/${await one('lot')}`, '/records/method',
     ...(process.env.BW_MORE_PAGES ?? '/recipes/workbench /recipes/vat /recipes/instruments').split(' ').filter(Boolean),
   ];

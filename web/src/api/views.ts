@@ -168,6 +168,7 @@ export interface TestPortion {
   strength_by: string;
   salinity: string;
   temperature_degC: string;
+  set_aside?: { by: string; at: string; reason: string } | null;
 }
 export interface ResultRow {
   line: number;
@@ -208,6 +209,9 @@ export interface Run {
     within_percent: string;
     good: boolean;
     method: string;
+    dilution: string;
+    corrected_by: string;
+    reason: string;
   }>;
   results: ResultRow[];
 }

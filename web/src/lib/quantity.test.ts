@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import { add, compare, decimal, plain, roundDigits, subtract } from './decimal';
-import { dense, grouped, shown, withU } from './quantity';
+import { dense, grouped, shown, toDigits, withU } from './quantity';
 
 const n = '\u202f';
 const minus = '\u2212';
@@ -49,4 +49,11 @@ describe('digits', () => {
     expect(plain(subtract(decimal('12.36')!, decimal('12.480')!))).toBe('-0.120');
     expect(compare(decimal('0.30')!, decimal('0.3')!)).toBe(0);
   });
+});
+
+it('keeps the noughts behind where digits are wanted', () => {
+  expect(toDigits('0.0700312', 2)).toBe('0.070');
+  expect(toDigits(2.0, 2)).toBe('2.0');
+  expect(toDigits('0.0996', 2)).toBe('0.10');
+  expect(toDigits(0, 2)).toBe('0');
 });

@@ -58,6 +58,12 @@ export function copied(value: string | number, digits?: number): string {
   return plain(digits === undefined ? d : tidy(roundDigits(d, digits)));
 }
 
+/** To so many significant digits, the noughts behind kept: "0.070". For uncertainties and what goes with them. */
+export function toDigits(value: string | number, digits: number): string {
+  const d = decimal(value);
+  return d ? plain(roundDigits(d, digits)) : String(value);
+}
+
 function tidy(d: Decimal): Decimal {
   let { digits, exponent } = d;
   while (digits !== 0n && digits % 10n === 0n && exponent < 0) {

@@ -5,9 +5,9 @@
 export type Tone = 'good' | 'close' | 'bad' | 'hold' | 'info' | 'none' | 'way' | 'ended';
 
 const kTones: Record<Exclude<Tone, 'way'>, string[]> = {
-  good: ['within limits', 'released', 'release', 'accepted', 'in use', 'counted', 'signed', 'issued', 'closed', 'in service', 'approved', 'active', 'balanced', 'alike', 'saved', 'within tolerance', 'good'],
+  good: ['within limits', 'released', 'release', 'accepted', 'in use', 'counted', 'signed', 'issued', 'closed', 'in service', 'approved', 'active', 'balanced', 'alike', 'saved', 'within tolerance', 'good', 'whole'],
   close: ['too close to call', 'due', 'on watch', 'waits', 'late'],
-  bad: ['outside limits', 'rejected', 'reject', 'refused', 'outside', 'out of service', 'stopped', 'withdrawn', 'outside tolerance', 'not balanced', 'not alike', 'not saved'],
+  bad: ['outside limits', 'rejected', 'reject', 'refused', 'outside', 'out of service', 'stopped', 'withdrawn', 'outside tolerance', 'not balanced', 'not alike', 'not saved', 'too far'],
   hold: ['on hold', 'hold', 'rework'],
   info: ['for information', 'ready', 'offered', 'answered', 'judged', 'checked', 'open'],
   none: ['not tested', 'planned', 'draft', 'received', 'listed', 'not weighed', 'not started'],
