@@ -87,6 +87,22 @@ async function shelves() {
   await mira.act('lot/refuse', { lot: 'Q2' });
 }
 
+/** A long computation that its page has named tells how far it is, and is called off. */
+async function calledOff(files) {
+  const id = 'contract-called-off';
+  const named = new Person(server.base, nell.id, see);
+  named.heads = { ...nell.heads, Call: id };
+  const work = named.ask('POST', '/api/v1/compute/path/compare', { files, given: {} });
+  let far;
+  for (let turn = 0; turn < 100 && far?.status !== 200; turn++) {
+    far = await nell.ask('GET', '/api/v1/call' + query({ id }));
+    if (far.status !== 200) await new Promise((then) => setTimeout(then, 20));
+  }
+  await nell.ask('DELETE', '/api/v1/call' + query({ id }), {});
+  const { status } = await work;
+  if (status !== 403) faults.push(`a computation that was called off: ${status}`);
+}
+
 async function recipes() {
   const files = { TARGET: [{ document: 'example:natural.toml' }], materials: [{ document: 'books:materials' }] };
   const solved = (await nell.compute('recipe/solve', files, { draws: 500, brief: true })).result;
@@ -104,6 +120,7 @@ async function recipes() {
   const kept = { RECIPE: [{ document: `recipe:${answer}:recipe` }], materials: [{ document: `recipe:${answer}:materials` }] };
   await nell.compute('path/run', kept, { hours: '2 h', temperature: '25 degC' });
   await nell.compute('path/compare', kept, {});
+  await calledOff(kept);
   await nell.compute('blend/dry', kept, {});
   const raised = [{ document: 'recipe:Tarnlea raised/1:recipe' }];
   await nell.compute('recipe/compare', { A: [kept.RECIPE[0]], B: raised }, {});
