@@ -51,7 +51,8 @@ Response refusal(int status, std::string_view why) {
 /// What every answer carries: nothing is guessed, framed, sent on or taken from elsewhere.
 void protect(Wire& wire) {
     wire.set("Content-Security-Policy",
-             "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
+             "default-src 'none'; script-src 'self'; worker-src 'self'; style-src 'self'; "
+             "img-src 'self' data:; "
              "font-src 'self'; connect-src 'self'; manifest-src 'self'; form-action 'self'; "
              "base-uri 'none'; frame-ancestors 'none'");
     wire.set("X-Content-Type-Options", "nosniff");

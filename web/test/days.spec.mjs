@@ -65,6 +65,69 @@ test('a dropped connection during weighing loses nothing and weighs once', async
   await expect(page.getByText(`Step 8 of ${rows[0].body.additions.length}`)).toBeVisible();
 });
 
+test('the server goes away beside the mixer: a reload shows the sheet, the weighing is kept and stands once', async ({ works, at }) => {
+  const page = await at('olga', { viewport: { width: 1024, height: 768 } });
+  const asking = await works.ask('olga');
+  const { rows } = await asking.get('/api/v1/records?kind=batch&state=weighing');
+  const number = rows[0].id;
+  const steps = rows[0].body.additions.length;
+  const addition = rows[0].body.additions.find((a) => a.step === 7);
+  const weighed = async () => (await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).pointed_to_by.filter((m) => m.kind === 'weighing').length;
+  const before = await weighed();
+  await page.goto(`/batches/${number}/weigh`);
+  await expect(page.getByText(`Step 7 of ${steps}`)).toBeVisible();
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await works.away();
+  await page.reload();
+  await expect(page.getByText(/As of .* UTC, not connected/)).toBeVisible();
+  await expect(page.getByText(`Step 7 of ${steps}`)).toBeVisible();
+  await page.getByLabel(/Lot on the bag/).fill(addition.lot);
+  await page.getByLabel(/Net mass as the scale shows it/).fill(Number(addition.target_kg).toFixed(4));
+  await page.getByRole('button', { name: /^Record/ }).click();
+  await expect(page.getByText('1 not saved yet:')).toBeVisible();
+  await page.reload(); // neither the sheet nor what waits is lost by another one
+  await expect(page.getByText('1 not saved yet:')).toBeVisible();
+  await expect(page.getByText(`Step 8 of ${steps}`)).toBeVisible();
+  await page.goto(`/batches/${number}/sheet`);
+  await expect(page.getByText(/As of .* UTC, not connected/)).toBeVisible();
+  await page.goto(`/batches/${number}/weigh`);
+  await works.back();
+  await expect.poll(weighed, { timeout: 20_000 }).toBe(before + 1);
+  await expect(page.getByText(/not connected/)).toHaveCount(0);
+  await page.waitForTimeout(3000);
+  expect(await weighed()).toBe(before + 1);
+  await page.reload();
+  await expect(page.getByText(`Step 8 of ${steps}`)).toBeVisible();
+});
+
+test('what the browser kept is gone with the person who signs out', async ({ works, at }) => {
+  const page = await at('olga');
+  const asking = await works.ask('olga');
+  const number = (await asking.get('/api/v1/records?kind=batch&state=weighing')).rows[0].id;
+  await page.goto(`/batches/${number}/sheet`);
+  await expect(page.getByRole('heading', { name: `Batch sheet ${number}` })).toBeVisible();
+  const store = () =>
+    page.evaluate(async () => {
+      const names = await caches.keys();
+      const requests = await Promise.all(names.map(async (name) => (await (await caches.open(name)).keys()).map((r) => new URL(r.url).pathname)));
+      return { words: JSON.stringify({ ...localStorage, ...sessionStorage }), paths: requests.flat() };
+    });
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  const kept = await store();
+  expect(kept.words).toContain(number);
+  expect(kept.words).not.toContain('form_token');
+  expect(kept.paths).toContain('/index.html');
+  expect(kept.paths.filter((path) => path.startsWith('/api/'))).toEqual([]);
+  await page.getByRole('button', { name: /Olga|olga|O\. / }).first().click();
+  await page.getByRole('button', { name: 'Sign out' }).click();
+  await expect(page.getByLabel('Password')).toBeVisible();
+  expect((await store()).words).not.toContain(number);
+  await works.away();
+  await page.reload();
+  await expect(page.getByText('The server does not answer')).toBeVisible();
+  await expect(page.getByText(number)).toHaveCount(0);
+});
+
 test('the quality manager releases what is ready and issues its certificate', async ({ works, at }) => {
   const page = await at('quin');
   const asking = await works.ask('quin');

@@ -9,7 +9,7 @@ export { expect };
 export const test = base.extend({
   works: async ({}, use) => {
     const server = await startServer(process.env.BW_PROGRAM, process.env.BW_WORKS);
-    await use({ base: server.base, ask: (id) => new Person(server.base, id).signIn() });
+    await use({ base: server.base, away: server.away, back: server.back, ask: (id) => new Person(server.base, id).signIn() });
     await server.stop();
   },
   /** Signs somebody in on a page of their own; faults of scripts and foreign requests fail the day. */

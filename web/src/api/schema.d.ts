@@ -30,7 +30,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Who is signed in, and the form token */
+        /** Who is signed in, with the form token; or that nobody is */
         get: operations["session"];
         put?: never;
         /** Signs in with a password; sets the session's cookie */
@@ -1476,6 +1476,13 @@ export interface components {
             form_token: string;
             works: components["schemas"]["Works"];
         };
+        Nobody: {
+            /** @constant */
+            version: 1;
+            /** @constant */
+            nobody: true;
+            works: components["schemas"]["Works"];
+        };
         Waiting: {
             /** @enum {unknown} */
             area: "materials" | "recipes" | "batches" | "tests" | "release";
@@ -1923,7 +1930,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Session"];
+                    "application/json": components["schemas"]["Session"] | components["schemas"]["Nobody"];
                 };
             };
             default: components["responses"]["Problem"];
