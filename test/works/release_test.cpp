@@ -68,7 +68,7 @@ TEST_P(ReleaseDay, GoesFromPlanToReleaseInItsStates) {
 TEST_P(ReleaseDay, RefusesAWrongPasswordAndAnotherDuty) {
     const std::string batch = ready();
     const auto wrong = service::decide_release(desk("quinn"), {batch, Decision::Release, ""},
-                                               {"another long password", "released"}, intent());
+                                               {"another long password"}, intent());
     ASSERT_FALSE(wrong);
     EXPECT_EQ(wrong.error().code, ProblemCode::Refused);
     EXPECT_THAT(wrong.error().message, HasSubstr("password"));

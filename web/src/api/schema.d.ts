@@ -1615,6 +1615,8 @@ export interface components {
             text?: string;
             /** @description In place of text: the id of one of /api/v1/documents */
             document?: string;
+            /** @description Words before the file in a phrase of the command, such as 600 L of */
+            lead?: string;
         };
         Computation: {
             /** @description By the name of the argument or option: TARGET, materials */
