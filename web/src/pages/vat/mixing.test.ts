@@ -1,10 +1,17 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 import { expect, test, vi } from 'vitest';
+const files: Record<string, string> = {
+  'document:x': 'kind = "water"',
+  'document:y': '{"kind":"water"}',
+  'books:materials': '{"kind":"materials","material":[{"name":"a","formula":"NaCl"}]}',
+  'recipe:1': '{"kind":"materials","material":[{"name":"a","formula":"NaCl"},{"name":"b"}]}',
+  'recipe:2': '{"kind":"materials","material":[{"name":"a","formula":"KCl"}]}',
+};
 vi.mock('../waters/waters', () => ({
-  waterFile: async (id: string) => ({ file: [{ document: id }], materials: [{ document: 'books:materials' }] }),
+  waterFile: async (id: string) => ({ file: [{ document: id.split(' ')[0] }], materials: [{ document: id.split(' ')[1] ?? 'books:materials' }] }),
 }));
-vi.mock('../../api/client', () => ({ get: async (_: string, { id }: { id: string }) => ({ text: id.endsWith('x') ? 'kind = "water"' : '{"kind":"water"}' }) }));
+vi.mock('../../api/client', () => ({ get: async (_: string, { id }: { id: string }) => ({ text: files[id] }) }));
 import { mixGiven, phrase, ready, waterOf } from './mixing';
 
 const one = { amount: '600', unit: 'L', of: 'typed', holds: '30', u: '', scale: '', celsius: '' };
@@ -25,6 +32,13 @@ test('materials that two recipes share go along once', async () => {
     { name: 'water 3.json', text: '{"kind":"water"}', lead: '600 L of ' },
   ]);
   expect(asked.given).toEqual({ at: '25 degC', WATER: ['600 L of 30'] });
+});
+
+test('materials of several recipes are put together, and refused where they differ', async () => {
+  const salt = { recipe: [{ document: 'r' }], materials: [{ document: 'books:materials' }] };
+  const asked = await mixGiven([one, { ...one, of: 'document:x recipe:1' }], '', salt);
+  expect(JSON.parse(asked.files['materials']?.[0]?.text ?? '').material).toEqual([{ name: 'a', formula: 'NaCl' }, { name: 'b' }]);
+  await expect(mixGiven([one, { ...one, of: 'document:x recipe:2' }], '', salt)).rejects.toThrow('a has other values');
 });
 
 test('a refusal is said at the water it speaks of', () => {
