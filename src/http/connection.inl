@@ -53,7 +53,8 @@ inline void protect(Wire& wire, bool tls) {
         wire.set("Strict-Transport-Security", "max-age=31536000");
     }
     wire.set("Content-Security-Policy",
-             "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
+             "default-src 'none'; script-src 'self'; worker-src 'self'; style-src 'self'; "
+             "img-src 'self' data:; "
              "font-src 'self'; connect-src 'self'; manifest-src 'self'; form-action 'self'; "
              "base-uri 'none'; frame-ancestors 'none'");
     wire.set("X-Content-Type-Options", "nosniff");

@@ -97,6 +97,11 @@ Result<std::string> Door::session_json(const service::Desk& desk, const std::str
         json_string(desk.device), json_string(form_token(token)), works);
 }
 
+Result<std::string> Door::nobody_json() const {
+    BW_TRY(works, works_json());
+    return fmt::format(R"({{"version":1,"nobody":true,"works":{}}})", works);
+}
+
 Response Door::sign_in(const Request& request) {
     if (const auto why = foreign(request)) {
         return *why;
@@ -173,10 +178,10 @@ tl::expected<Caller, Response> Door::writer(const Request& request) {
 
 Response Door::session(const Request& request) {
     const auto who = caller(request);
-    if (!who) {
+    if (!who && who.error().status != kNotSignedIn) {
         return who.error();
     }
-    const auto body = session_json(who->desk, who->token);
+    const auto body = who ? session_json(who->desk, who->token) : nobody_json();
     return body ? json_answer(*body) : problem_answer(body.error());
 }
 

@@ -28,6 +28,7 @@ public:
     Door(store::Books& books, bool tls, std::function<std::string()> now);
 
     [[nodiscard]] Response sign_in(const Request& request);
+    /// Who is signed in; nobody is an answer too, for a page asks before anybody has signed in.
     [[nodiscard]] Response session(const Request& request);
     [[nodiscard]] Response sign_out(const Request& request);
 
@@ -45,6 +46,7 @@ private:
     [[nodiscard]] std::string cookie_name() const;
     [[nodiscard]] Result<std::string> session_json(const service::Desk& desk,
                                                    const std::string& token) const;
+    [[nodiscard]] Result<std::string> nobody_json() const;
 
     store::Books& books_;
     bool tls_;

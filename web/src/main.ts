@@ -13,3 +13,5 @@ startListening();
 const target = document.getElementById('app');
 if (!target) throw new Error('the page has no place for the application');
 mount(App, { target });
+// A reload works while the server is away; without the worker the pages work all the same.
+if (import.meta.env.PROD) void navigator.serviceWorker?.register('/service-worker.js').catch(() => {});

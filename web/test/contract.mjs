@@ -53,6 +53,8 @@ const { nell, piet, olga, mira, sten, quin, ada } = at;
 async function reads() {
   await nell.get('/api/v1/works');
   await nell.get('/api/v1/session');
+  const { json: nobody } = await new Person(server.base, 'nobody', see).ask('GET', '/api/v1/session');
+  if (nobody.nobody !== true || 'form_token' in nobody) faults.push(`nobody is ${JSON.stringify(nobody)}`);
   await nell.get('/api/v1/today');
   await nell.get('/api/v1/find?text=B26');
   await nell.get('/api/v1/records' + query({ kind: 'batch', state: 'released', descending: true, limit: 3 }));
@@ -124,6 +126,10 @@ async function recipes() {
   await nell.compute('blend/dry', kept, {});
   const raised = [{ document: 'recipe:Tarnlea raised/1:recipe' }];
   await nell.compute('recipe/compare', { A: [kept.RECIPE[0]], B: raised }, {});
+  const lots = [{ document: 'example:lots.toml' }];
+  const example = { TARGET: files.TARGET, materials: [{ document: 'example:materials.toml' }], lots };
+  const ofLots = (await nell.compute('recipe/solve', example, { choose: ['sodium chloride=A26-0219'], draws: 500 })).result;
+  if (!ofLots.changes.some((change) => change.lot === 'A26-0219')) faults.push(`the chosen lot is not weighed: ${JSON.stringify(ofLots.changes)}`);
   await nell.compute('recipe/trade', { ...files, TARGET: [{ document: 'example:raised_omega.toml' }] }, { points: 2 });
 }
 
@@ -135,6 +141,8 @@ async function waters() {
   await nell.compute('vat/plan', {}, { salinity: '35', volume: '1000 L' });
   await nell.compute('vat/correct', {}, { volume: '1000 L', holds: '33', wanted: '35' });
   await nell.compute('vat/mix', {}, { WATER: ['500 L of 35', '500 L of 30'] });
+  const mixed = (await nell.compute('vat/mix', { WATER: [{ ...sea[0], lead: '500 L of ' }] }, { WATER: ['500 L of 30'] })).result;
+  if (!(mixed.mol_per_kg.Na > 0.4 && mixed.mol_per_kg.Na < 0.5)) faults.push(`a mixed water holds ${JSON.stringify(mixed.mol_per_kg)}`);
   await nell.compute('calibration-fluid/plan', {}, { INSTRUMENT: 'conductivity', salinity: '35' });
   const example = (name) => [{ name, text: textOf(join(source, 'examples/laboratory', name)) }];
   const { result: curve } = await mira.compute('curve/read', { FILE: example('alkalinity.csv') }, {});

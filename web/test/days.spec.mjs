@@ -65,6 +65,69 @@ test('a dropped connection during weighing loses nothing and weighs once', async
   await expect(page.getByText(`Step 8 of ${rows[0].body.additions.length}`)).toBeVisible();
 });
 
+test('the server goes away beside the mixer: a reload shows the sheet, the weighing is kept and stands once', async ({ works, at }) => {
+  const page = await at('olga', { viewport: { width: 1024, height: 768 } });
+  const asking = await works.ask('olga');
+  const { rows } = await asking.get('/api/v1/records?kind=batch&state=weighing');
+  const number = rows[0].id;
+  const steps = rows[0].body.additions.length;
+  const addition = rows[0].body.additions.find((a) => a.step === 7);
+  const weighed = async () => (await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).pointed_to_by.filter((m) => m.kind === 'weighing').length;
+  const before = await weighed();
+  await page.goto(`/batches/${number}/weigh`);
+  await expect(page.getByText(`Step 7 of ${steps}`)).toBeVisible();
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await works.away();
+  await page.reload();
+  await expect(page.getByText(/As of .* UTC, not connected/)).toBeVisible();
+  await expect(page.getByText(`Step 7 of ${steps}`)).toBeVisible();
+  await page.getByLabel(/Lot on the bag/).fill(addition.lot);
+  await page.getByLabel(/Net mass as the scale shows it/).fill(Number(addition.target_kg).toFixed(4));
+  await page.getByRole('button', { name: /^Record/ }).click();
+  await expect(page.getByText('1 not saved yet:')).toBeVisible();
+  await page.reload(); // neither the sheet nor what waits is lost by another one
+  await expect(page.getByText('1 not saved yet:')).toBeVisible();
+  await expect(page.getByText(`Step 8 of ${steps}`)).toBeVisible();
+  await page.goto(`/batches/${number}/sheet`);
+  await expect(page.getByText(/As of .* UTC, not connected/)).toBeVisible();
+  await page.goto(`/batches/${number}/weigh`);
+  await works.back();
+  await expect.poll(weighed, { timeout: 20_000 }).toBe(before + 1);
+  await expect(page.getByText(/not connected/)).toHaveCount(0);
+  await page.waitForTimeout(3000);
+  expect(await weighed()).toBe(before + 1);
+  await page.reload();
+  await expect(page.getByText(`Step 8 of ${steps}`)).toBeVisible();
+});
+
+test('what the browser kept is gone with the person who signs out', async ({ works, at }) => {
+  const page = await at('olga');
+  const asking = await works.ask('olga');
+  const number = (await asking.get('/api/v1/records?kind=batch&state=weighing')).rows[0].id;
+  await page.goto(`/batches/${number}/sheet`);
+  await expect(page.getByRole('heading', { name: `Batch sheet ${number}` })).toBeVisible();
+  const store = () =>
+    page.evaluate(async () => {
+      const names = await caches.keys();
+      const requests = await Promise.all(names.map(async (name) => (await (await caches.open(name)).keys()).map((r) => new URL(r.url).pathname)));
+      return { words: JSON.stringify({ ...localStorage, ...sessionStorage }), paths: requests.flat() };
+    });
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  const kept = await store();
+  expect(kept.words).toContain(number);
+  expect(kept.words).not.toContain('form_token');
+  expect(kept.paths).toContain('/index.html');
+  expect(kept.paths.filter((path) => path.startsWith('/api/'))).toEqual([]);
+  await page.getByRole('button', { name: /Olga|olga|O\. / }).first().click();
+  await page.getByRole('button', { name: 'Sign out' }).click();
+  await expect(page.getByLabel('Password')).toBeVisible();
+  expect((await store()).words).not.toContain(number);
+  await works.away();
+  await page.reload();
+  await expect(page.getByText('The server does not answer')).toBeVisible();
+  await expect(page.getByText(number)).toHaveCount(0);
+});
+
 test('the quality manager releases what is ready and issues its certificate', async ({ works, at }) => {
   const page = await at('quin');
   const asking = await works.ask('quin');
@@ -172,10 +235,105 @@ test('the formulator changes a target, sees the recipe follow, undoes it and kee
   await expect(target).toHaveValue(/^2[.,]32/);
   await page.reload(); // a draft is not lost
   await expect(page.getByRole('textbox', { name: /^alkalinity, target/ })).toHaveValue(/^2[.,]32/);
+  await page.getByRole('button', { name: 'Undo' }).click(); // nor is what can be undone
+  await expect(target).toHaveValue(before);
+  await page.reload();
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await expect(target).toHaveValue(/^2[.,]32/);
   await page.getByLabel('Reason').fill('a little more alkalinity');
   await expect(page.getByText('whole answer').first()).toBeVisible();
   await page.getByRole('button', { name: /^Keep as version of/ }).click();
   await expect.poll(async () => (await asking.get('/api/v1/records?kind=recipe&state=draft')).total).toBe(1);
+});
+
+test('a day by keys alone: sign in, help, weigh, sign out', async ({ works, browser }, info) => {
+  const context = await browser.newContext({ baseURL: works.base, ...info.project.use });
+  const page = await context.newPage();
+  const asking = await works.ask('quin');
+  const { rows } = await asking.get('/api/v1/records?kind=batch&state=weighing');
+  const { id: number, body: sheet } = rows[0];
+  const keys = page.keyboard;
+  const errors = [];
+  page.on('console', (message) => message.type() === 'error' && errors.push(message.text()));
+  /** Goes on with Tab until it is framed; how a person without a mouse gets anywhere. */
+  const tabTo = async (wanted) => {
+    await expect(wanted).toBeVisible();
+    for (let i = 0; i < 80; i += 1) {
+      if (await wanted.evaluate((one) => one === document.activeElement)) return;
+      await keys.press('Tab');
+    }
+    throw new Error('not reached in 80 steps');
+  };
+  const framed = () => page.evaluate(() => getComputedStyle(document.activeElement).outlineStyle);
+  await page.goto('/');
+  await expect(page.getByLabel('Your short name')).toBeFocused();
+  await keys.type('olga');
+  await keys.press('Tab');
+  await keys.type('an invented password of olga');
+  await keys.press('Enter');
+  await tabTo(page.getByRole('link', { name: `Go on weighing batch ${number}` }));
+  expect(await framed()).toBe('solid');
+  await keys.press('Enter');
+  for (const addition of sheet.additions.filter((a) => a.step === 7 || a.step === 8)) {
+    await expect(page.getByText(`Step ${addition.step} of ${sheet.additions.length}`)).toBeVisible();
+    await expect(page.getByLabel(/Lot on the bag/)).toBeFocused();
+    await keys.type(addition.lot);
+    await keys.press('Enter');
+    await expect(page.getByLabel(/Net mass as the scale shows it/)).toBeFocused();
+    const grams = (await page.locator('span.unit').textContent()).trim() === 'g';
+    await keys.type((Number(addition.target_kg) * (grams ? 1000 : 1)).toFixed(grams ? 2 : 4));
+    await keys.press('Enter');
+  }
+  await expect(page.getByText(`Step 9 of ${sheet.additions.length}`)).toBeVisible();
+  await keys.press('F1');
+  const help = page.getByRole('dialog', { name: 'Help: Weighing' });
+  await expect(help.getByText('only the right one opens the mass')).toBeVisible();
+  await expect(help.getByText('Where the numbers come from')).toBeVisible();
+  await keys.press('Escape');
+  await expect(help).toBeHidden();
+  await expect(page.getByLabel(/Lot on the bag/)).toBeFocused();
+  await tabTo(page.getByRole('button', { name: 'Stop here' }));
+  await keys.press('Enter');
+  await expect(page.getByRole('heading', { name: `Batch ${number}` })).toBeVisible();
+  await keys.press('/');
+  await expect(page.getByLabel('Find any number or name')).toBeFocused();
+  await tabTo(page.getByRole('button', { name: 'Help for this page' }));
+  await keys.press('Tab');
+  await keys.press('Enter');
+  await tabTo(page.getByRole('button', { name: 'Sign out' }));
+  await keys.press('Enter');
+  await expect(page.getByLabel('Your short name')).toBeFocused();
+  const { pointed_to_by: marks } = await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }));
+  expect(marks.filter((m) => m.kind === 'weighing').length).toBe(8);
+  expect(errors).toEqual([]); // neither before somebody has signed in, nor after
+  await context.close();
+});
+
+test('what is printed: the page alone, black on white, no row cut in two', async ({ works, at }) => {
+  const page = await at('quin');
+  const asking = await works.ask('quin');
+  const one = async (state) => (await asking.get('/api/v1/records' + query({ kind: 'batch', state }))).rows[0].id;
+  const addresses = [`/batches/${await one('weighing')}/sheet`, `/release/${await one('ready')}`, '/recipes/Tarnlea%20raised/1', '/waters'];
+  await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+  for (const address of addresses) {
+    await page.goto(address);
+    await page.locator('main h1').first().waitFor({ state: 'attached' });
+    await page.locator('main tr:visible, main ol > li:visible').nth(3).waitFor();
+    const seen = await page.evaluate(() => {
+      const shown = (element) => element.getClientRects().length > 0;
+      const all = (what) => [...document.querySelectorAll(what)].filter(shown);
+      const style = (element) => getComputedStyle(element);
+      return {
+        controls: all('button, nav, input, select, textarea, form').map((e) => e.outerHTML.slice(0, 80)),
+        ground: style(document.documentElement).backgroundColor,
+        ink: style(document.body).color,
+        cut: all('tr, main ol > li').filter((e) => !style(e).breakInside.startsWith('avoid')).length,
+        rows: all('tr, main ol > li').length,
+      };
+    });
+    expect(seen, address).toMatchObject({ controls: [], ground: 'rgb(255, 255, 255)', ink: 'rgb(0, 0, 0)', cut: 0 });
+    expect(seen.rows, address).toBeGreaterThan(3);
+  }
 });
 
 test('a figure is followed to its lots, and the trail is held against the mark of an old paper', async ({ works, at }) => {

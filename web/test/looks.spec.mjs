@@ -22,8 +22,20 @@ async function addresses(works) {
     `/batches/${await one('batch', 'released')}/sheet`, `/tests/runs/${await one('run', 'read')}`, `/tests/samples/${await one('sample')}`,
     '/tests/titration', '/tests/homogeneity', '/trail/verify', '/people', `/trace/${await one('certificate')}`, `/trace/${await one('certificate')}?element=Ca`,
     `/release/${await one('batch', 'ready')}`, `/release/${await one('batch', 'on hold')}`, `/records/lot/${await one('lot')}`, '/records/method',
-    ...(process.env.BW_MORE_PAGES ?? '/recipes/workbench /recipes/vat /recipes/instruments').split(' ').filter(Boolean),
+    ...(process.env.BW_MORE_PAGES ?? '/recipes/workbench /recipes/vat /recipes/vat?part=mix /recipes/bag /recipes/instruments').split(' ').filter(Boolean),
   ];
+}
+
+/** What is wrong with the page in sight: too wide, or against WCAG 2.2 AA. Keeps a picture of it. */
+async function look(page, what, name, colorScheme) {
+  const faults = [];
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  if (wide > 1) faults.push(`${what}: ${wide} px wider than the ${name}`);
+  await page.evaluate(source); // as the tests' own words: the policy of the pages bars added scripts
+  const { violations } = await page.evaluate(async (runOnly) => window.axe.run(document, { runOnly }), tags);
+  for (const v of violations) faults.push(`${what}: ${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.target.join(' ')).join('; ')}`);
+  await page.screenshot({ path: join(folder, `${name}-${colorScheme}${what.replaceAll(/[/?=&% ]/g, '_')}.png`), fullPage: true });
+  return faults;
 }
 
 for (const colorScheme of ['light', 'dark']) {
@@ -37,13 +49,34 @@ for (const colorScheme of ['light', 'dark']) {
         await page.goto(address);
         await page.locator('main h1').first().waitFor();
         await page.waitForTimeout(700); // what the page asked for has come; it asks for life signs for ever
-        const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-        if (wide > 1) faults.push(`${address}: ${wide} px wider than the ${name}`);
-        await page.evaluate(source); // as the tests' own words: the policy of the pages bars added scripts
-        const { violations } = await page.evaluate(async (runOnly) => window.axe.run(document, { runOnly }), tags);
-        for (const v of violations) faults.push(`${address}: ${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.target.join(' ')).join('; ')}`);
-        await page.screenshot({ path: join(folder, `${name}-${colorScheme}${address.replaceAll(/[/?=&% ]/g, '_')}.png`), fullPage: true });
+        faults.push(...(await look(page, address, name, colorScheme)));
       }
+      expect(faults).toEqual([]);
+    });
+
+    test(`what comes on demand on a ${name}, ${colorScheme}`, async ({ works, at }) => {
+      mkdirSync(folder, { recursive: true });
+      const page = await at('nell', { viewport, colorScheme });
+      const faults = [];
+      await page.goto('/recipes/workbench?target=example:raised_omega.toml');
+      await page.getByText('whole answer').first().waitFor();
+      await page.getByRole('button', { name: 'Draw the curves' }).click();
+      await page.getByRole('table', { name: 'Points of the curves' }).waitFor();
+      await page.getByRole('button', { name: 'Solve for these lots' }).click();
+      await page.getByRole('table', { name: 'Materials by the catalogue and by lot' }).waitFor();
+      faults.push(...(await look(page, '/bench at work', name, colorScheme)));
+      await page.keyboard.press('F1');
+      await page.getByRole('dialog', { name: /^Help/ }).waitFor();
+      faults.push(...(await look(page, '/help', name, colorScheme)));
+      await page.keyboard.press('Escape');
+      const batch = (await (await works.ask('nell')).get('/api/v1/records?kind=batch&state=weighing')).rows[0].id;
+      await page.goto(`/batches/${batch}/sheet`);
+      await page.evaluate(() => navigator.serviceWorker.ready);
+      await page.locator('main ol > li').first().waitFor();
+      await works.away();
+      await page.reload();
+      await page.getByText(/not connected/).waitFor();
+      faults.push(...(await look(page, '/sheet while the server is away', name, colorScheme)));
       expect(faults).toEqual([]);
     });
   }

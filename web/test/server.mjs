@@ -7,11 +7,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { randomUUID } from 'node:crypto';
 
-/** @param {string} program @param {string} works folder of examples/quarter/run.py --at-work */
-export async function startServer(program, works) {
-  const folder = mkdtempSync(join(tmpdir(), 'pages-'));
-  cpSync(join(works, 'books'), join(folder, 'books'), { recursive: true });
-  const child = spawn(program, ['serve', '--books', join(folder, 'books'), '--key', join(works, 'works.key'), '--port', '0']);
+/** Begins to serve; answers when the program has said where. */
+async function serve(program, works, folder, port) {
+  const child = spawn(program, ['serve', '--books', join(folder, 'books'), '--key', join(works, 'works.key'), '--port', String(port)]);
   let said = '';
   const base = await new Promise((resolve, reject) => {
     const tell = (data) => {
@@ -23,18 +21,37 @@ export async function startServer(program, works) {
     child.stderr.on('data', tell);
     child.on('exit', (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
   });
+  return { child, base };
+}
+
+function ended(child) {
+  return new Promise((resolve) => {
+    child.removeAllListeners('exit');
+    if (child.exitCode !== null || child.signalCode !== null) return resolve(child.exitCode); // it is away already
+    child.on('exit', resolve);
+    child.kill('SIGTERM');
+  });
+}
+
+/** @param {string} program @param {string} works folder of examples/quarter/run.py --at-work */
+export async function startServer(program, works) {
+  const folder = mkdtempSync(join(tmpdir(), 'pages-'));
+  cpSync(join(works, 'books'), join(folder, 'books'), { recursive: true });
+  let { child, base } = await serve(program, works, folder, 0);
   return {
     base,
     folder,
-    stop: () =>
-      new Promise((resolve) => {
-        child.removeAllListeners('exit');
-        child.on('exit', (code) => {
-          rmSync(folder, { recursive: true, force: true });
-          resolve(code);
-        });
-        child.kill('SIGTERM');
-      }),
+    /** The server goes away: nothing answers at its address. */
+    away: () => ended(child),
+    /** It comes back over the same books, at the same address. */
+    back: async () => {
+      ({ child } = await serve(program, works, folder, new URL(base).port));
+    },
+    stop: async () => {
+      const code = await ended(child);
+      rmSync(folder, { recursive: true, force: true });
+      return code;
+    },
   };
 }
 

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Typed questions to the server over the generated paths. A lost connection, a refusal and an ended session are three
 // different things: Lost, Problem, and a sign-in dialog after which the question is asked again.
+import { keeper, keptAnswer } from './kept';
 import type { components, paths } from './schema';
 
 export type Schemas = components['schemas'];
@@ -124,6 +125,29 @@ export function get<P extends Gets>(path: P, query?: Query<paths[P]['get']>, way
 export async function view<T>(path: Gets & `/api/v1/view/${string}`, query: Record<string, unknown>): Promise<T> {
   const answer = await call<Schemas['Command']>('GET', addressOf(path, query));
   return answer.result as T;
+}
+
+export interface Read<T> {
+  answer: T;
+  /** When the server gave it. */
+  at: string;
+  /** The server is away: this is what it gave last. */
+  kept: boolean;
+}
+
+/** A view that is kept in this browser while the person is signed in: what weighing needs when the server is away. */
+export async function keptView<T>(path: Gets & `/api/v1/view/${string}`, query: Record<string, unknown>): Promise<Read<T>> {
+  const address = addressOf(path, query);
+  const keep = keeper(address);
+  try {
+    const answer = await view<T>(path, query);
+    keep(answer);
+    return { answer, at: new Date().toISOString(), kept: false };
+  } catch (why) {
+    const found = why instanceof Lost ? keptAnswer(address) : undefined;
+    if (!found) throw why;
+    return { answer: found.answer as T, at: found.at, kept: true };
+  }
 }
 
 export function compute(

@@ -92,6 +92,8 @@ export interface Solved {
   alternatives?: Alternative[];
   limits?: Limit[];
   limit_sentences?: string[];
+  /** Of an adjustment to lots. */
+  changes?: Array<{ material: string; lot?: string | null; standing_g_per_kg_purified_water: number | null; adjusted_g_per_kg_purified_water: number | null }>;
 }
 export interface Compared {
   first: string;
@@ -316,5 +318,95 @@ export interface Fluid {
   shows_unit: string;
   stands_for_standard_uncertainty_g_per_kg: number;
   budget: Record<string, number>;
+  notices: string[];
+}
+export interface VatMix {
+  temperature_degC: number;
+  practical_salinity: number | null;
+  salinity_g_per_kg: number;
+  standard_uncertainty_g_per_kg: number;
+  mixed_kg: number;
+  mixed_L: number;
+  practical_salinity_weighted_by_volume: number | null;
+  /** Where one of the waters has a composition of its own; alkalinity in eq/kg. */
+  mol_per_kg?: Record<string, number>;
+  notices: string[];
+}
+export interface Traded {
+  target: string;
+  limits: string[];
+  units: { magnesium: string; calcium: string; alkalinity: string };
+  points: Array<{
+    magnesium: number;
+    calcium: number;
+    alkalinity: number | null;
+    omega_aragonite: number | null;
+    safe_h: number | null;
+    use_within_h: number | null;
+    cost_per_t_blend: number | null;
+  }>;
+  currency: string | null;
+  notes: string[];
+}
+/** A relative humidity, in %, and how it is known. */
+export interface Humidity {
+  low_percent: number;
+  high_percent: number;
+  mark: string;
+  source: string;
+}
+export interface HydrateStep {
+  salt: string;
+  from_waters: number;
+  to_waters: number;
+  g_per_kg_blend: number;
+  slow: boolean;
+  step_humidity: Humidity;
+}
+export interface DryBag {
+  recipe: string;
+  verdict: string;
+  stays_dry: boolean;
+  reason: string;
+  temperature_degC: number;
+  bag_kg: number;
+  days: number;
+  room_humidity_percent: number | null;
+  humidity: {
+    lowest: Humidity;
+    lowest_of: string;
+    pairs: Array<{ salts: string[]; humidity: Humidity }>;
+    singles: Array<{ salt: string; humidity: Humidity }>;
+    at_rest: { humidity_percent: number; solids: string[] } | null;
+  };
+  water: {
+    loose_g_per_kg_blend: number;
+    released_g_per_kg_blend: number;
+    released_slowly_g_per_kg_blend: number;
+    ingress_g_per_kg_blend: number;
+    capacity_g_per_kg_blend: number;
+    left_g_per_kg_blend: number;
+    givers: HydrateStep[];
+    takers: HydrateStep[];
+  };
+  wettings: Array<{ giver: string; taker: string; gives_below: Humidity; wet_above: Humidity }>;
+  reactions: {
+    hydrogencarbonate_mol: number;
+    carbonate_mol: number;
+    calcium_mol: number;
+    sulfate_mol: number;
+    finished_water_kg: number;
+    losses: Array<{
+      loss_percent: number;
+      co2_L: number;
+      calcium_carbonate_g: number;
+      seed_mg_per_kg_water: number;
+      alkalinity_lost_meq_per_kg_water: number;
+      calcium_lost_mmol_per_kg_water: number;
+    }>;
+    gypsum_per_percent: { g: number; mg_per_kg_water: number } | null;
+    co2_pressure_mbar: number | null;
+  };
+  advice: Array<{ text: string; basis: string }>;
   notices: string[];
 }

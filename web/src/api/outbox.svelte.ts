@@ -106,6 +106,7 @@ class Outbox {
     if (this.#flushing || !session.person) return;
     this.#flushing = true;
     try {
+      if (!(await session.confirm())) return;
       for (const entry of this.entries.filter((e) => e.state === 'waits' && e.person === session.person?.id)) {
         if (!(await this.#again(entry))) break;
       }

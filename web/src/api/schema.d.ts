@@ -30,7 +30,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Who is signed in, and the form token */
+        /** Who is signed in, with the form token; or that nobody is */
         get: operations["session"];
         put?: never;
         /** Signs in with a password; sets the session's cookie */
@@ -1494,6 +1494,13 @@ export interface components {
             form_token: string;
             works: components["schemas"]["Works"];
         };
+        Nobody: {
+            /** @constant */
+            version: 1;
+            /** @constant */
+            nobody: true;
+            works: components["schemas"]["Works"];
+        };
         Waiting: {
             /** @enum {unknown} */
             area: "materials" | "recipes" | "batches" | "tests" | "release";
@@ -1626,6 +1633,8 @@ export interface components {
             text?: string;
             /** @description In place of text: the id of one of /api/v1/documents */
             document?: string;
+            /** @description Words before the file in a phrase of the command, such as 600 L of */
+            lead?: string;
         };
         Computation: {
             /** @description By the name of the argument or option: TARGET, materials */
@@ -1941,7 +1950,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Session"];
+                    "application/json": components["schemas"]["Session"] | components["schemas"]["Nobody"];
                 };
             };
             default: components["responses"]["Problem"];

@@ -2,8 +2,12 @@
 // SPDX-License-Identifier: Apache-2.0
 // Who is at the desk. When a session ends in the middle of something, `asking` opens the sign-in dialog over the page;
 // nothing typed is lost, and what was asked is asked again.
-import { call, get, Problem, setDoor, type Schemas } from './client';
-import { heard } from './net.svelte';
+import { call, get, Lost, setDoor, type Schemas } from './client';
+import { forget, keepPerson, keptPerson } from './kept';
+import { heard, onBack } from './net.svelte';
+
+/** Where somebody was at this desk before, a server that hangs is not waited for longer. */
+const kPatience = 4_000;
 
 type Duty = Schemas['Person']['duties'][number];
 
@@ -14,6 +18,8 @@ class Session {
   asking = $state(false);
   /** The first look has been taken. */
   known = $state(false);
+  /** The server is away; this is who was signed in here when it last answered. */
+  remembered = $state(false);
   #waiting: { promise: Promise<void>; done: () => void } | undefined;
   #heard: Array<() => void> = [];
 
@@ -29,13 +35,31 @@ class Session {
 
   /** At the start: whose books, and whether somebody is signed in. */
   async look(): Promise<void> {
-    this.works = await get('/api/v1/works');
+    const left = keptPerson();
     try {
-      this.#take(await get('/api/v1/session', undefined, { asIs: true }));
+      const found = await get('/api/v1/session', undefined, { asIs: true, ...(left && { patience: kPatience }) });
+      this.works = found.works;
+      if ('person' in found) this.#take(found);
+      else forget();
     } catch (why) {
-      if (!(why instanceof Problem) || why.status !== 401) throw why;
+      if (!(why instanceof Lost) || !left) throw why;
+      this.works = left.works;
+      this.now = { version: 1, person: left.person, device: left.device, works: left.works, form_token: '' };
+      this.remembered = true;
     }
     this.known = true;
+  }
+  /** Whether the server has said who is here; asks it where that is not known, and for a sign-in where nobody is. */
+  async confirm(): Promise<boolean> {
+    if (!this.remembered) return true;
+    try {
+      const found = await get('/api/v1/session', undefined, { asIs: true });
+      if ('person' in found) this.#take(found);
+      else void this.ask();
+    } catch (why) {
+      if (!(why instanceof Lost)) throw why;
+    }
+    return !this.remembered;
   }
   async signIn(person: string, password: string, device: string): Promise<void> {
     const order: Schemas['SignIn'] = { person, password, device };
@@ -46,6 +70,7 @@ class Session {
     for (const act of this.#heard) act();
   }
   async signOut(): Promise<void> {
+    forget();
     await call('DELETE', '/api/v1/session', undefined, { asIs: true });
     this.now = undefined;
   }
@@ -61,12 +86,16 @@ class Session {
   }
   async renew(): Promise<boolean> {
     const before = this.now?.form_token;
-    this.#take(await get('/api/v1/session', undefined, { asIs: true }));
-    return this.now?.form_token !== before;
+    const found = await get('/api/v1/session', undefined, { asIs: true });
+    if (!('person' in found)) return false;
+    this.#take(found);
+    return found.form_token !== before;
   }
   #take(session: Schemas['Session']): void {
     this.now = session;
     this.works = session.works;
+    this.remembered = false;
+    keepPerson(session);
   }
 }
 
@@ -77,3 +106,4 @@ setDoor({
   renew: () => session.renew(),
   heard,
 });
+onBack(() => void session.confirm());

@@ -37,6 +37,7 @@ export interface Batch {
   planned_at: string;
   planned_by: string;
   premix: Array<{ carrier_kg: string; total_kg: string }>;
+  late_premix?: Array<{ carrier_kg: string; total_kg: string }>;
   premix_carrier: string;
   rework_of: string;
   state_before_hold?: string;

@@ -3,47 +3,46 @@
 // A batch at the scale: its sheet from the server (or as it was last seen, while the line is down), and its weighings
 // with those that still wait to be saved.
 import type { Orders } from '../api/acts';
-import { Lost, view } from '../api/client';
+import { addressOf, keptView, Lost } from '../api/client';
+import { keeper } from '../api/kept';
 import { outbox, type Waiting } from '../api/outbox.svelte';
 import { session } from '../api/session.svelte';
 import type { BatchShow, Weighing } from '../api/views';
 import { decimal, plain } from './decimal';
 import { massIn, readNumber } from './reading';
 
+const kSheet = '/api/v1/view/batch/show';
 type Line = Orders['batch/weigh']['weighings'][number];
 export type Seen = Pick<Weighing, 'step' | 'net_kg' | 'by' | 'at' | 'lot'> & { saved: boolean };
 
-const place = (batch: string) => `brinewright.sheet.${batch}`;
-
 export class AtScale {
   shown = $state.raw<BatchShow>();
-  /** The sheet is the one last seen; the server has not confirmed it. */
-  old = $state(false);
+  /** The server is away: the sheet is as it was at this instant. Empty where it is as the books have it. */
+  asOf = $state('');
   why = $state.raw<unknown>();
+  #at = '';
 
   constructor(readonly batch: string) {}
 
   async load(): Promise<void> {
     try {
-      this.shown = await view<BatchShow>('/api/v1/view/batch/show', { batch: this.batch });
-      this.old = false;
+      const read = await keptView<BatchShow>(kSheet, { batch: this.batch });
+      if (!read.kept || !this.shown) this.shown = read.answer;
+      this.#at = read.at;
+      this.asOf = read.kept ? read.at : '';
       this.why = undefined;
-      localStorage.setItem(place(this.batch), JSON.stringify(this.shown));
     } catch (why) {
-      if (why instanceof Lost && this.shown === undefined) {
-        const kept = localStorage.getItem(place(this.batch));
-        if (kept) this.shown = JSON.parse(kept) as BatchShow;
-      }
-      this.old = why instanceof Lost && this.shown !== undefined;
-      if (!this.old) this.why = why;
+      if (why instanceof Lost && this.shown) this.asOf = this.#at;
+      else this.why = why;
     }
   }
 
-  /** A weighing that the server has just saved, until the sheet is asked for again. */
+  /** A weighing that the server has just saved, until the sheet is asked for again; kept, lest it is weighed twice. */
   add(line: Line, by = session.person?.id ?? '', at = new Date().toISOString()): void {
     if (!this.shown) return;
     const seen = { ...line, by, at, net_kg: kgOf(line.net) } as unknown as Weighing;
     this.shown = { ...this.shown, weighings: [...this.shown.weighings, seen] };
+    keeper(addressOf(kSheet, { batch: this.batch }))(this.shown);
   }
   /** The same for one that had waited. */
   took(entry: Waiting): void {

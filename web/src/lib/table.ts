@@ -48,7 +48,7 @@ export async function copy(text: string): Promise<void> {
 export function alignedAtPoint(cells: string[]): string[] {
   const fraction = (cell: string) => {
     const at = cell.indexOf('.');
-    return at < 0 || !/^[<>\u2212-]?\s?[\d\u202f]/.test(cell) ? '' : cell.slice(at);
+    return at < 0 || !/^[<>+\u2212-]?\s?[\d\u202f]/.test(cell) ? '' : cell.slice(at);
   };
   const longest = cells.map(fraction).reduce((a, b) => (b.length > a.length ? b : a), '');
   return cells.map((cell) => {

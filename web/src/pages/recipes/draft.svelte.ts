@@ -35,6 +35,21 @@ function kept<T>(what: string): T | undefined {
   }
 }
 
+/** What can be undone and done again, kept for this tab: a reload is no end of it, another tab's change is. */
+interface Steps {
+  of: string;
+  past: DraftState[];
+  future: DraftState[];
+}
+function keptSteps(state: DraftState): Steps | undefined {
+  try {
+    const steps = JSON.parse(sessionStorage.getItem(place('steps')) ?? 'null') as Steps | null;
+    return steps && steps.of === JSON.stringify(state) ? steps : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
 export class Draft {
   state = $state.raw<DraftState>();
   /** The materials file as it was fetched; undefined until it is there. */
@@ -61,7 +76,13 @@ export class Draft {
     this.named = kept<Record<string, KeptDraft>>('drafts') ?? {};
     const left = kept<DraftState>('now');
     if (!left?.target) return false;
+    const steps = keptSteps(left);
     await this.#open(left);
+    if (steps) {
+      this.#past = steps.past;
+      this.#future = steps.future;
+      this.#keepSteps();
+    }
     return true;
   }
   /** A new draft from a target and materials of the server. */
@@ -132,9 +153,23 @@ export class Draft {
     this.state = undefined;
     this.materials = undefined;
     localStorage.removeItem(place('now'));
+    sessionStorage.removeItem(place('steps'));
   }
   #save(): void {
     this.#write('now', this.state);
+    this.#keepSteps();
+  }
+  /** As many of the last steps as the browser has room for. */
+  #keepSteps(): void {
+    for (let most = kMostSteps; most >= 1; most = Math.floor(most / 4)) {
+      const steps: Steps = { of: JSON.stringify(this.state), past: this.#past.slice(-most), future: this.#future.slice(-most) };
+      try {
+        sessionStorage.setItem(place('steps'), JSON.stringify(steps));
+        return;
+      } catch {
+        sessionStorage.removeItem(place('steps'));
+      }
+    }
   }
   #write(what: string, value: unknown): void {
     try {
