@@ -49,8 +49,9 @@ The text of a run is 4 kB here; 160 results as the program writes them take some
 def main() -> None:
     sqlite, postgres = (json.loads(pathlib.Path(name).read_text()) for name in sys.argv[1:3])
     page = pathlib.Path(sys.argv[3])
-    before = page.read_text().split(HEAD)[0].rstrip("\n")
-    page.write_text(before + "\n\n" + section(sqlite, postgres))
+    before, _, after = page.read_text().partition(HEAD)
+    others = after.partition("\n## ")[2]  # parts that other programs write
+    page.write_text(before.rstrip("\n") + "\n\n" + section(sqlite, postgres) + ("\n## " + others if others else ""))
 
 
 main()

@@ -13,6 +13,7 @@
 #include "io/outputs.hpp"
 #include "service/batch_plan.hpp"
 #include "service/batch_run.hpp"
+#include "service/papers.hpp"
 #include "service/workroom_papers.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
@@ -29,6 +30,7 @@ struct PlanArguments {
     service::BatchOrder order;
     std::string size;
     std::vector<std::string> chosen;
+    std::string shown;
 };
 
 std::string number(double value) { return base::format_short(value, kDigits); }
@@ -73,7 +75,7 @@ std::string changes_text(const works::Batch& batch) {
 }
 
 std::string batch_text(const works::Batch& batch, const std::vector<works::Weighing>& weighings,
-                       const std::vector<works::Departure>& departures) {
+                       const std::vector<works::Departure>& departures, const std::string& mark) {
     std::string out = fmt::format(
         "Batch {} of {}, {} kg: {}{}\n  by recipe {}, planned by {} at {}\n\n", batch.number,
         batch.product, number(batch.size_kg), works::name(batch.state),
@@ -99,7 +101,10 @@ std::string batch_text(const works::Batch& batch, const std::vector<works::Weigh
         out += fmt::format("  change approved by {} ({}) at {}\n", batch.adjustment_approved->name,
                            batch.adjustment_approved->duty, batch.adjustment_approved->at);
     } else if (!batch.changes.empty()) {
-        out += "  The change is not approved yet: nothing is weighed before.\n";
+        out += fmt::format(
+            "  The change is not approved yet: nothing is weighed before. To sign exactly this: "
+            "--shown {}\n",
+            mark.substr(0, service::kShortMark));
     }
     out += fmt::format("  {} g of blend per kg of purified water\n",
                        base::format_short(batch.blend_g_per_kg_purified_water, kDigits));
@@ -132,7 +137,8 @@ Result<std::string> shown(const store::Books& books, const std::string& id, bool
     BW_TRY(weighings, service::weighings_of(books, id));
     BW_TRY(departures, service::departures_of(books, id));
     if (!json) {
-        return batch_text(batch.is, weighings, departures);
+        BW_TRY(mark, service::content_mark(books, service::kKind<works::Batch>, id));
+        return batch_text(batch.is, weighings, departures, mark);
     }
     Json rows = Json::array();
     for (const works::Weighing& w : weighings) {
@@ -204,9 +210,12 @@ void add_approve(CLI::App& noun, BookCommands& commands) {
         add_command(noun, "approve", "Signs what the lots changed against the recipe",
                     "batch approve B26-0001-K --session q.session --password-file q.password");
     command.add_option("BATCH", a->order.recipe, "Number of the batch")->required();
+    command.add_option("--shown", a->shown,
+                       "Content mark of what was looked at, by \"batch show\": 16 digits or more");
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(signing, signing_from(a->books));
+        signing.shown = a->shown;
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt,
                service::approve_adjustment(open.desk, a->order.recipe, signing, open.intent));

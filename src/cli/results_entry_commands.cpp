@@ -9,6 +9,7 @@
 #include "base/text.hpp"
 #include "cli/books_options.hpp"
 #include "cli/json_values.inl"
+#include "service/papers.hpp"
 #include "service/shown_amount.hpp"
 #include "service/tests.hpp"
 
@@ -215,6 +216,7 @@ struct RunArguments {
     std::vector<std::int64_t> lines;
     service::ResultCorrection correction;
     std::string check, method;  ///< of a check sample's correction
+    std::string shown;          ///< of signing
 };
 
 void add_check(CLI::App& noun, BookCommands& commands) {
@@ -238,9 +240,12 @@ void add_count(CLI::App& noun, BookCommands& commands) {
         add_command(noun, "count", "Counts the checked results of a run and signs it",
                     "results count R26-0001-X --session b --password-file b.password");
     count.add_option("RUN", a->run, "Number of the run")->required();
+    count.add_option("--shown", a->shown,
+                     "Content mark of what was looked at, by \"results show\": 16 digits or more");
     add_writing_options(count, a->books);
     commands.add(count, [a](const Streams& streams) -> Result<int> {
         BW_TRY(signing, signing_from(a->books));
+        signing.shown = a->shown;
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::count_run(open.desk, a->run, signing, open.intent));
         report_receipt(a->books, receipt, fmt::format("Run {} is signed.", a->run), streams);
@@ -322,7 +327,7 @@ void add_correct(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-std::string run_text(const works::Run& run) {
+std::string run_text(const works::Run& run, const std::string& mark) {
     std::string out = fmt::format(
         "Run {}: {}, entered by {} at {}{}\n", run.number, works::name(run.state), run.entered_by,
         run.entered_at, run.file_name.empty() ? "" : ", from " + base::one_line(run.file_name));
@@ -349,6 +354,10 @@ std::string run_text(const works::Run& run) {
     out += table.text();
     for (const works::CheckReading& c : run.checks) {
         out += wrapped("  ", fmt::format("{}{}", works::sentence_of(c), c.good ? "" : ": too far"));
+    }
+    if (run.state == works::RunState::Judged) {
+        out += fmt::format("  To count exactly this: --shown {}\n",
+                           mark.substr(0, service::kShortMark));
     }
     if (run.approved) {
         out += fmt::format("  {} by {} ({}) at {}\n", run.approved->meaning, run.approved->name,
@@ -396,7 +405,8 @@ void add_show(CLI::App& noun, BookCommands& commands) {
         Json out = Json::array();
         for (const works::Run& one : runs) {
             out.push_back(Json::parse(service::record_text(one)));
-            text += run_text(one);
+            BW_TRY(mark, service::content_mark(books, service::kKind<works::Run>, one.number));
+            text += run_text(one, mark);
         }
         put(a->books.json ? json_text({{"version", 1}, {"portions", portions}, {"runs", out}})
                           : text,

@@ -19,7 +19,9 @@ struct ActContext {
     std::string password;          ///< of a signed act
     const store::SigningKey* key;  ///< of the works; null: papers are not signed by it
 
-    [[nodiscard]] service::Signing signing() const { return {password}; }
+    [[nodiscard]] service::Signing signing(std::string shown = {}) const {
+        return {password, std::move(shown)};
+    }
 };
 
 /// Reads the fields of its order, then acts. It calls Order::end() before it acts.

@@ -118,8 +118,9 @@ Done plan_batch(Order& order, const ActContext& c) {
 
 Done approve_adjustment(Order& order, const ActContext& c) {
     const std::string batch = order.text("batch");
+    const std::string shown = order.text_or("shown");
     BW_CHECK(order.end());
-    return service::approve_adjustment(c.desk, batch, c.signing(), c.intent);
+    return service::approve_adjustment(c.desk, batch, c.signing(shown), c.intent);
 }
 
 Done weigh(Order& order, const ActContext& c) {

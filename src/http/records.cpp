@@ -8,6 +8,7 @@
 
 #include "base/text.hpp"
 #include "http/answers.hpp"
+#include "store/digest.hpp"
 
 namespace bw::http {
 namespace {
@@ -123,9 +124,10 @@ Result<Response> show_record(const Request& request, const Caller& caller) {
             (pointed.empty() ? "" : ",") + link_json(row.to.role, row.from_kind, row.from_id);
     }
     return json_answer(fmt::format(
-        R"({{"version":1,"kind":{},"id":{},"record_version":{},"state":{},"title":{},"entry":{},"body":{},"points_to":[{}],"pointed_to_by":[{}]}})",
+        R"({{"version":1,"kind":{},"id":{},"record_version":{},"state":{},"title":{},"entry":{},"content_mark":{},"body":{},"points_to":[{}],"pointed_to_by":[{}]}})",
         json_string(kind), json_string(id), record.version, json_string(record.state),
-        json_string(record.title), record.entry, record.body, points, pointed));
+        json_string(record.title), record.entry, json_string(store::sha256_hex(record.body)),
+        record.body, points, pointed));
 }
 
 Result<Response> show_history(const Request& request, const Caller& caller) {

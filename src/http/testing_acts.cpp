@@ -96,8 +96,9 @@ Done check_run(Order& order, const ActContext& c) {
 
 Done count_run(Order& order, const ActContext& c) {
     const std::string run = order.text("run");
+    const std::string shown = order.text_or("shown");
     BW_CHECK(order.end());
-    return service::count_run(c.desk, run, c.signing(), c.intent);
+    return service::count_run(c.desk, run, c.signing(shown), c.intent);
 }
 
 Done set_results_aside(Order& order, const ActContext& c) {

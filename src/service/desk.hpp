@@ -121,6 +121,8 @@ using Decide = std::function<Result<void>(store::Change& change)>;
 /// What a signer gives.
 struct Signing {
     std::string password;
+    std::string shown = {};  ///< content mark of the record that was looked at, 16 digits or more;
+                             ///< empty: as it is (of batches' changes and of runs)
 };
 
 /// A signature under bytes; its meaning is what the paper and the trail say of it: "released".

@@ -5,8 +5,15 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "store/digest.hpp"
 
 namespace bw::service {
+
+Result<std::string> content_mark(const store::Books& books, const std::string& kind,
+                                 const std::string& id) {
+    BW_TRY(record, books.newest(kind, id));
+    return store::sha256_hex(record.body);
+}
 
 Result<void> check_shown(const Shown& shown, const std::string& mark) {
     const std::string typed = base::lower_ascii(base::trim(shown.typed));

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "base/result.hpp"
+#include "store/books.hpp"
 
 namespace bw::service {
 
@@ -14,6 +15,10 @@ inline constexpr const char* kJson = "application/json";
 
 /// So much of a content mark is printed, and asked for where one is typed.
 inline constexpr std::size_t kShortMark = 16;
+
+/// SHA-256 of the newest version of a record as the books keep it. Errors NotFound.
+[[nodiscard]] Result<std::string> content_mark(const store::Books& books, const std::string& kind,
+                                               const std::string& id);
 
 /// What somebody looked at before they sign.
 struct Shown {

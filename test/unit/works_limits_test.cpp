@@ -208,7 +208,7 @@ TEST(WantedStrengths, OfNaturalSeawaterAreItsPracticalSalinityByEveryWay) {
     const auto sea = wanted_strength(bw::matter::reference_seawater(35.16504), 41.3);
     ASSERT_TRUE(sea);
     EXPECT_NEAR(sea->by_conductivity, 35, 0.005);
-    EXPECT_NEAR(sea->by_density, 35, 1e-4);  // amounts are rounded to 7 digits [millero-2008]
+    EXPECT_NEAR(sea->by_density, 35, 1e-4);      // amounts are rounded to 7 digits [millero-2008]
     EXPECT_NEAR(sea->by_chlorinity, 35, 0.001);  // 19.374 g/kg [millero-2008]
     EXPECT_GT(sea->u_conductivity, 0);
     EXPECT_LT(sea->u_conductivity, 0.01);

@@ -8,6 +8,7 @@
 #include <gmock/gmock.h>
 
 #include "report/sample_label.hpp"
+#include "service/papers.hpp"
 #include "service/workroom_papers.hpp"
 #include "works_day.hpp"
 
@@ -489,6 +490,34 @@ TEST_P(ReleaseDay, AMethodsCheckSampleJudgesTheRun) {
         service::enter_results(desk("ana"), {calcium, check}, std::nullopt, intent());
     ASSERT_FALSE(unknown);
     EXPECT_THAT(unknown.error().message, HasSubstr("no check sample"));
+}
+
+TEST_P(ReleaseDay, ARunIsCountedAsItWasShown) {
+    const std::string one = dissolve(take_sample(make_batch()));
+    const std::string run =
+        BW_MUST(service::enter_results(desk("ana"),
+                                       {{one, "Ca", "M-07", digits(kCalcium), "", "", "", ""},
+                                        {one, "Mg", "M-07", digits(kMagnesium), "", "", "", ""}},
+                                       std::nullopt, intent()))
+            .answer;
+    BW_MUST(service::check_run(desk("ben"), run, {}, intent()));
+    const std::string shown =
+        BW_MUST(service::content_mark(*books_, service::kKind<works::Run>, run));
+    service::ResultCorrection typed;
+    typed.run = run;
+    typed.line = 1;
+    typed.digits = digits(kMagnesium);
+    BW_MUST(service::correct_result(desk("ana"), typed, intent("swapped")));
+    BW_MUST(service::check_run(desk("ben"), run, {}, intent()));
+    const auto other =
+        service::count_run(desk("ben"), run, service::Signing{kPassword, shown}, intent());
+    ASSERT_FALSE(other);
+    EXPECT_EQ(other.error().code, ProblemCode::Refused);
+    EXPECT_THAT(other.error().message, HasSubstr("look at `results show` again"));
+    const std::string now =
+        BW_MUST(service::content_mark(*books_, service::kKind<works::Run>, run));
+    BW_MUST(service::count_run(desk("ben"), run, service::Signing{kPassword, now.substr(0, 16)},
+                               intent()));
 }
 
 TEST_P(ReleaseDay, TellsReadingsThatAreEnteredTwice) {

@@ -18,7 +18,7 @@ export interface Orders {
   'recipe/retire': Schemas['RecipeOrder'];
   'recipe/approve': Schemas['ShownRecipeOrder'];
   'batch/plan': Schemas['PlanOrder'];
-  'batch/approve': Schemas['BatchOrder'];
+  'batch/approve': Schemas['ShownBatchOrder'];
   'batch/weigh': Schemas['WeighOrder'];
   'batch/correct': Schemas['CorrectWeighingOrder'];
   'batch/blend': Schemas['BatchOrder'];

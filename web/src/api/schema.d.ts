@@ -1555,6 +1555,8 @@ export interface components {
             kind: string;
             id: string;
             record_version: number;
+            /** @description SHA-256 of the body as the books keep it; what a signature can be asked for */
+            content_mark: string;
             state: string;
             title: string;
             entry: number;
@@ -1728,6 +1730,11 @@ export interface components {
             chosen_lots?: components["schemas"]["ChosenLot"][];
             rework_of?: string;
         };
+        ShownBatchOrder: {
+            batch: string;
+            /** @description Content mark of the batch that was looked at, 16 digits or more */
+            shown?: string;
+        };
         BatchOrder: {
             batch: string;
         };
@@ -1837,6 +1844,8 @@ export interface components {
         };
         RunOrder: {
             run: string;
+            /** @description Of counting: content mark of the run that was looked at, 16 digits or more */
+            shown?: string;
         };
         LinesOrder: {
             run: string;
@@ -3447,7 +3456,7 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["SignedAct"] & {
-                    order?: components["schemas"]["BatchOrder"];
+                    order?: components["schemas"]["ShownBatchOrder"];
                 };
             };
         };
