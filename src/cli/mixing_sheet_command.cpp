@@ -43,6 +43,34 @@ std::string summary_of(const report::MixingSheet& sheet) {
         sheet.temperature_low, sheet.temperature_high, sheet.stir_time, sheet.use_within);
 }
 
+/// What else the sheet says: what instruments show, how to mix, keep and store.
+std::string checks_text(const report::MixingSheet& sheet) {
+    TextTable readings({{{"right water", "at, degC"}, Align::Right},
+                        {{"conductivity", "mS/cm"}, Align::Right},
+                        {{"relative density", sheet.density_reference}, Align::Right},
+                        {{"seawater dial", sheet.dial_unit}, Align::Right},
+                        {{"NaCl dial", sheet.dial_unit}, Align::Right}});
+    for (const report::CheckReading& r : sheet.readings) {
+        readings.add({r.temperature, r.conductivity, r.relative_density, r.dial_seawater,
+                      r.dial_sodium_chloride});
+    }
+    std::vector<std::string> lines = {fmt::format(
+        "salinity {}{}; litres at {}", sheet.salinity,
+        sheet.practical_salinity.empty() ? "" : ", practical salinity " + sheet.practical_salinity,
+        sheet.basis)};
+    const auto say = [&](const std::string& what, const std::string& value) {
+        if (!value.empty()) {
+            lines.push_back(what + value);
+        }
+    };
+    say("purified water: ", sheet.purified_water);
+    say("wait before checking: ", sheet.wait_time);
+    say("water that is still cloudy is not used: after ", sheet.cloudy_after);
+    lines.insert(lines.end(), sheet.instrument_notes.begin(), sheet.instrument_notes.end());
+    lines.insert(lines.end(), sheet.storing.begin(), sheet.storing.end());
+    return "\nWhat it says on mixing, checking and storing\n" + readings.text() + bullets(lines);
+}
+
 std::string draft_text(const service::MixingDraft& draft) {
     std::string out = summary_of(draft.sheet);
     TextTable amounts({{{"finished water"}}, {{"purified water"}}, {{"salt"}}});
@@ -60,7 +88,7 @@ std::string draft_text(const service::MixingDraft& draft) {
     lines.insert(lines.end(), safety.cautions.begin(), safety.cautions.end());
     out += safety.signal_word.empty() ? "" : "  " + safety.signal_word + "\n";
     out += bullets(lines);
-    return out +
+    return out + checks_text(draft.sheet) +
            fmt::format("To sign exactly this: --shown {}\n", draft.mark.substr(0, kShortMark));
 }
 
