@@ -14,7 +14,7 @@ namespace bw::service {
 ///
 /// Inputs   doses in kg per kg of finished water, one for each supply.
 [[nodiscard]] std::vector<works::Predicted> predicted_water(
-    const recipe::Target& target, const std::vector<recipe::Supply>& supplies,
+    const recipe::Target& wanted, const std::vector<recipe::Supply>& supplies,
     const std::vector<double>& dose_kg_per_kg);
 
 /// Doses per kg of finished water of parts given in g per kg of purified water.

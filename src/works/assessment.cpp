@@ -104,7 +104,7 @@ Result<void> combine_methods(Tested& out) {
 }
 
 /// Degrees of freedom of an uncertainty of which u_sampling alone comes from few data; none where
-/// they are so many that Student's t is the normal law to three digits.
+/// they are so many that Student's t stands for the normal law within 0.5 % of k.
 std::optional<double> freedom_of(double u, const Tested& of) {
     constexpr double kMany = 300;
     if (!of.sampling_freedom || !(of.u_sampling > 0)) {

@@ -43,7 +43,7 @@ Result<double> u_by_conductivity(const brine::Estimate& kappa, double salinity) 
 
 Result<WantedStrength> wanted_strength(const matter::Amounts& water, double g_per_kg_water) {
     base::expect(g_per_kg_water > 0, "a dose is above 0");
-    constexpr double kNeutral_percent = 1;
+    constexpr double kNeutral_percent = 1;  // ours: a main ion left out is more, rounding less
     if (std::abs(water.charge_imbalance_percent()) > kNeutral_percent) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("the wanted water holds {:.3g} % more of one charge than of the "
