@@ -31,6 +31,10 @@ void add_issue(CLI::App& noun, BookCommands& commands) {
     issue.add_option("BATCH", a->order.batch, "Number of the batch")->required();
     issue.add_option("--customer", a->order.customer, "Whom it is for");
     issue.add_option("--use-by", a->order.use_by, "Last day, 2027-12-31");
+    issue.add_option("--condition", a->order.condition,
+                     "Of the sample as the laboratory had it: \"dry, bag whole\"");
+    issue.add_option("--received", a->order.received,
+                     "Day on which the laboratory had it, 2027-03-01");
     issue.add_flag("--with-lots", a->order.with_lots, "The materials' lots as an annex");
     issue.add_option("--key", a->key, "File of the works' key: signs the paper's bytes")
         ->check(named);

@@ -295,8 +295,14 @@ void add_person(CLI::App& noun, BookCommands& commands) {
             password = read;
         }
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt, service::set_person(open.desk, a->person, password, open.intent));
-        report_receipt(a->books, receipt, fmt::format("{} is in the books.", a->person.name),
+        auto done = service::set_person(open.desk, a->person, password, open.intent);
+        if (!done && done.error().place.field == "password") {
+            done.error().place.field = "--new-password-file";
+        }
+        BW_TRY(receipt, std::move(done));
+        report_receipt(a->books, receipt,
+                       fmt::format("{} is in the books{}.", a->person.name,
+                                   receipt.answer.empty() ? "" : ", " + receipt.answer),
                        streams);
         return 0;
     });

@@ -149,6 +149,8 @@ Done issue_certificate(Order& order, const ActContext& c) {
     certificate.batch = order.text("batch");
     certificate.customer = order.text_or("customer");
     certificate.use_by = order.text_or("use_by");
+    certificate.condition = order.text_or("condition");
+    certificate.received = order.text_or("received");
     certificate.with_lots = order.flag("with_lots");
     BW_CHECK(order.end());
     return service::issue_certificate(c.desk, certificate, c.key, c.intent);

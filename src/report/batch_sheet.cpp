@@ -88,9 +88,6 @@ Strips weighings(const std::vector<SheetAddition>& additions, int part, const Ho
     std::vector<std::string> corrections;
     for (const SheetAddition& each : additions) {
         const std::size_t rows = std::max({each.weighings.size(), each.parts, std::size_t{1}});
-        if (!each.before.empty()) {
-            out.rows.push_back({{}, each.before});
-        }
         for (std::size_t i = 0; i < rows; ++i) {
             const bool first = i == 0;
             Row row;
@@ -129,29 +126,49 @@ Strips weighings(const std::vector<SheetAddition>& additions, int part, const Ho
     return strips;
 }
 
-Strips premixes(const BatchSheet& of, int& part, const HouseStyle& style) {
-    Strips out;
-    for (const SheetPremix& premix : of.premixes) {
-        append(out,
-               style.heading("Premix by steps, each about as much again as is in the vessel: " +
-                             premix.name));
-        if (!premix.vessel.empty()) {
-            append(out, style.text("Vessel: " + premix.vessel));
-            out.back().with_next = true;
-        }
-        Strips rows = weighings(premix.additions, ++part, style);
-        rows.front().before = premix.vessel.empty() ? 0 : kAfterText;
-        append(out, std::move(rows));
-        std::vector<std::vector<Span>> actions;
-        for (const std::string& step : premix.steps) {
-            actions.push_back({{step, style.style()}});
-        }
-        Strips steps = style.steps(actions);
-        if (!steps.empty()) {
-            steps.front().before = kAfterTable;
-            append(out, std::move(steps));
-        }
+Strips premix_block(const SheetPremix& premix, int part, const HouseStyle& style) {
+    Strips out = style.heading("Premix by steps, each about as much again as is in the vessel: " +
+                               premix.name);
+    if (!premix.vessel.empty()) {
+        append(out, style.text("Vessel: " + premix.vessel));
+        out.back().with_next = true;
     }
+    Strips rows = weighings(premix.additions, part, style);
+    rows.front().before = premix.vessel.empty() ? 0 : kAfterText;
+    append(out, std::move(rows));
+    std::vector<std::vector<Span>> actions;
+    for (const std::string& step : premix.steps) {
+        actions.push_back({{step, style.style()}});
+    }
+    Strips steps = style.steps(actions);
+    if (!steps.empty()) {
+        steps.front().before = kAfterTable;
+        append(out, std::move(steps));
+    }
+    return out;
+}
+
+/// All that is weighed, each premix where it is made.
+Strips weighing_order(const BatchSheet& of, int& part, const HouseStyle& style) {
+    Strips out;
+    std::size_t done = 0;
+    const auto weigh_until = [&](std::size_t end) {
+        end = std::min(end, of.additions.size());
+        if (end <= done) {
+            return;
+        }
+        const auto first = of.additions.begin();
+        append(out, style.heading(done == 0 ? "Weigh in this order" : "Go on weighing"));
+        append(out, weighings({first + static_cast<std::ptrdiff_t>(done),
+                               first + static_cast<std::ptrdiff_t>(end)},
+                              ++part, style));
+        done = end;
+    };
+    for (const SheetPremix& premix : of.premixes) {
+        weigh_until(premix.after);
+        append(out, premix_block(premix, ++part, style));
+    }
+    weigh_until(of.additions.size());
     return out;
 }
 
@@ -273,9 +290,7 @@ Result<std::string> batch_sheet_pdf(const BatchSheet& of) {
         append(strips, style.checks(of.before_start));
     }
     int part = 0;
-    append(strips, premixes(of, part, style));
-    append(strips, style.heading("Weigh in this order"));
-    append(strips, weighings(of.additions, ++part, style));
+    append(strips, weighing_order(of, part, style));
     append(strips, blending(of, part, style));
     if (!of.sampling.empty()) {
         append(strips, style.heading("Samples"));

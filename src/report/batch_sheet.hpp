@@ -30,7 +30,6 @@ struct SheetAddition {
     std::vector<SheetWeighing> weighings;  ///< empty: boxes to fill in
     std::size_t parts = 1;                 ///< weighings that the scale's capacity asks for
     std::string part{};                    ///< about so much each, kg
-    std::string before{};                  ///< what is done before it, on a line of its own
 };
 
 /// A premix by geometric dilution: each step about as much again as is in the vessel.
@@ -39,6 +38,7 @@ struct SheetPremix {
     std::string vessel;
     std::vector<SheetAddition> additions;
     std::vector<std::string> steps;  ///< "Add 0.40 kg of sodium chloride, blend 5 min"
+    std::size_t after = 0;  ///< so many of the sheet's additions are weighed before it is made
 };
 
 /// What is done and written down: blending, sieve, humidity.
@@ -69,9 +69,9 @@ struct BatchSheet {
     SafetyBox safety;
     std::vector<std::string> before_start;  ///< checks, a box each
     std::vector<SheetAddition> additions;   ///< in the order of weighing
-    std::vector<SheetPremix> premixes;
-    std::vector<SheetStep> steps;       ///< blending, sieving, times
-    std::vector<std::string> sampling;  ///< sentences of the plan
+    std::vector<SheetPremix> premixes;      ///< in the order of making
+    std::vector<SheetStep> steps;           ///< blending, sieving, times
+    std::vector<std::string> sampling;      ///< sentences of the plan
     std::vector<SheetDeparture> departures;
     SheetYield yield;                        ///< all empty: boxes to fill in
     std::vector<SignatureBlock> signatures;  ///< with an empty meaning: lines to sign

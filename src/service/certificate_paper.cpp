@@ -237,6 +237,8 @@ void say_item(const CertificateFacts& facts, report::Certificate& out) {
     out.recipe_version = file.batch.recipe;
     out.made_on = file.batch.made_on;
     out.use_by = facts.order.use_by;
+    out.sample_condition = facts.order.condition;
+    out.received_on = facts.order.received;
     out.customer = facts.order.customer;
     if (file.batch.yield) {
         out.pack_sizes = {fmt::format("{} packs, {} kg in all", file.batch.yield->packs,

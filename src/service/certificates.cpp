@@ -148,16 +148,16 @@ works::Certificate begun(const Desk& desk, const CertificateFacts& facts) {
     return out;
 }
 
-Result<void> check_use_by(const CertificateOrder& order, const works::Batch& batch) {
-    if (order.use_by.empty() || (io::is_day(order.use_by) && order.use_by >= batch.made_on)) {
+/// A day that may be left out, and is not before the batch was made.
+Result<void> check_day(const std::string& day, const char* field, const std::string& made_on) {
+    if (day.empty() || (io::is_day(day) && day >= made_on)) {
         return {};
     }
     return fail(ProblemCode::BadInput,
-                io::is_day(order.use_by)
-                    ? fmt::format("{} is before {}, on which the batch was made", order.use_by,
-                                  batch.made_on)
-                    : io::not_a_day(order.use_by),
-                {"", 0, "use_by"});
+                io::is_day(day)
+                    ? fmt::format("{} is before {}, on which the batch was made", day, made_on)
+                    : io::not_a_day(day),
+                {"", 0, field});
 }
 
 }  // namespace
@@ -168,7 +168,9 @@ Result<store::Receipt> issue_certificate(const Desk& desk, const CertificateOrde
                {works::Deed::IssueCertificate, "certificate issue", kKind<works::Certificate>, ""},
                intent, [&](store::Change& change) -> Result<void> {
                    BW_TRY(facts, facts_for(*desk.books, order));
-                   BW_CHECK(check_use_by(order, facts.view.reading.file.batch));
+                   const std::string& made_on = facts.view.reading.file.batch.made_on;
+                   BW_CHECK(check_day(order.use_by, "use_by", made_on));
+                   BW_CHECK(check_day(order.received, "received", made_on));
                    works::Certificate next = begun(desk, facts);
                    BW_CHECK(number_issue(desk, next, intent, change));
                    BW_TRY(mark, desk.books->mark());

@@ -14,8 +14,10 @@ namespace bw::service {
 struct CertificateOrder {
     std::string batch;
     std::string customer;
-    std::string use_by;      ///< ISO 8601 date; empty: not stated
-    bool with_lots = false;  ///< the materials' lots as an annex
+    std::string use_by;          ///< ISO 8601 date; empty: not stated
+    bool with_lots = false;      ///< the materials' lots as an annex
+    std::string condition = {};  ///< of the sample as the laboratory had it; empty: not stated
+    std::string received = {};   ///< day on which the laboratory had it; empty: not stated
 };
 
 /// Issues the certificate of a released batch, or its next issue, which replaces the one before.

@@ -12,11 +12,6 @@ namespace {
 
 constexpr int kRequestBytes = 16;
 
-Result<std::int64_t> version_of(const store::Books& books, const std::string& person) {
-    BW_TRY(before, if_kept<works::Person>(books, person));
-    return before ? before->version : 0;
-}
-
 }  // namespace
 
 Result<store::Receipt> begin_books(store::Books& books, const works::Site& site,
@@ -44,7 +39,8 @@ Result<store::Receipt> begin_books(store::Books& books, const works::Site& site,
                   "",
                   at};
     change.writes = {write_of(site, 0), write_of(first, 0)};
-    BW_CHECK(books.set_password(first.id, password, at));
+    BW_TRY(hash, store::Books::hashed_password(password));
+    change.secrets = {{first.id, std::move(hash)}};
     return books.commit(change);
 }
 
@@ -56,48 +52,48 @@ Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
         return fail(ProblemCode::Refused,
                     "nobody changes their own duties: another administrator does");
     }
-    BW_TRY(before, version_of(*desk.books, person.id));
-    if (before == 0 && password.empty()) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("{} is new and needs a password: give it with --new-password-file",
-                                person.id));
-    }
+    std::string hash;
     if (!password.empty()) {
-        BW_TRY(done, desk.books->receipt(intent.request));
-        if (done) {  // a repeat sets no password
-            BW_CHECK(check_repeat(
-                desk, *done,
-                {works::Deed::ChangePeople, "person add", kKind<works::Person>, person.id},
-                intent));
-            return *done;
-        }
-        BW_CHECK(desk.books->set_password(person.id, password, desk.at));
+        BW_TRY(made, store::Books::hashed_password(password));
+        hash = std::move(made);
     }
     return act(desk, {works::Deed::ChangePeople, "person add", kKind<works::Person>, person.id},
                intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(version, version_of(*desk.books, person.id));
-                   change.writes.push_back(write_of(person, version));
+                   BW_TRY(before, if_kept<works::Person>(*desk.books, person.id));
+                   const bool again = before && before->is.state == works::PersonState::Stopped;
+                   if ((!before || again) && hash.empty()) {
+                       return fail(ProblemCode::BadInput,
+                                   fmt::format("{} {} and needs a password: give a new one",
+                                               person.id, again ? "was stopped" : "is new"),
+                                   {"", 0, "password"});
+                   }
+                   if (again) {
+                       change.answer = "active again";
+                   }
+                   change.writes.push_back(write_of(person, before ? before->version : 0));
+                   if (!hash.empty()) {
+                       change.secrets = {{person.id, hash}};
+                   }
                    return {};
                });
 }
 
 Result<store::Receipt> stop_person(const Desk& desk, const std::string& id, const Intent& intent) {
-    BW_TRY(receipt, act(desk, {works::Deed::ChangePeople, "person stop", kKind<works::Person>, id},
-                        intent, [&](store::Change& change) -> Result<void> {
-                            BW_TRY(person, kept<works::Person>(*desk.books, id));
-                            if (person.is.id == desk.person.id) {
-                                return fail(ProblemCode::Refused,
-                                            "nobody stops themselves: another administrator does");
-                            }
-                            if (person.is.state == works::PersonState::Stopped) {
-                                return fail(ProblemCode::Refused, id + " is stopped already");
-                            }
-                            person.is.state = works::PersonState::Stopped;
-                            change.writes.push_back(write_of(person.is, person.version));
-                            return {};
-                        }));
-    BW_CHECK(desk.books->forget_password(id));
-    return receipt;
+    return act(desk, {works::Deed::ChangePeople, "person stop", kKind<works::Person>, id}, intent,
+               [&](store::Change& change) -> Result<void> {
+                   BW_TRY(person, kept<works::Person>(*desk.books, id));
+                   if (person.is.id == desk.person.id) {
+                       return fail(ProblemCode::Refused,
+                                   "nobody stops themselves: another administrator does");
+                   }
+                   if (person.is.state == works::PersonState::Stopped) {
+                       return fail(ProblemCode::Refused, id + " is stopped already");
+                   }
+                   person.is.state = works::PersonState::Stopped;
+                   change.writes.push_back(write_of(person.is, person.version));
+                   change.secrets = {{id, {}}};
+                   return {};
+               });
 }
 
 Result<Desk> desk_by_password(store::Books& books, const std::string& person,

@@ -16,7 +16,8 @@ namespace bw::service {
                                                  const std::string& password,
                                                  const std::string& at);
 
-/// Adds a person, or changes name and duties of one.
+/// Adds a person, or changes name and duties of one; the password, where one is given, is set with
+/// it. A stopped one is active again, which the receipt's answer says, and needs a new password.
 [[nodiscard]] Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
                                                 const std::string& password, const Intent& intent);
 

@@ -214,10 +214,34 @@ Result<ImportPlan> planned(const Desk& desk, const ImportOrder& order) {
     return out;
 }
 
+/// Errors   Refused for a table whose very bytes are in the books.
+Result<void> expect_new(const Desk& desk, const ImportOrder& order) {
+    const std::string digest = store::sha256_hex(order.bytes);
+    const auto before = desk.books->attachment(digest);
+    if (before) {
+        return fail(
+            ProblemCode::Refused,
+            fmt::format("{} is in the books already, as {} (SHA-256 {}): a table is imported "
+                        "once",
+                        base::quoted(order.file_name), base::quoted(before->name),
+                        digest.substr(0, kShortDigest)));
+    }
+    if (before.error().code != ProblemCode::NotFound) {
+        return tl::make_unexpected(before.error());
+    }
+    return {};
+}
+
 }  // namespace
 
 Result<ImportPlan> plan_import(const Desk& desk, const ImportOrder& order) {
     BW_TRY(out, planned(desk, order));
+    if (const auto fresh = expect_new(desk, order); !fresh) {
+        if (fresh.error().code != ProblemCode::Refused) {
+            return tl::make_unexpected(fresh.error());
+        }
+        out.problems.insert(out.problems.begin(), fresh.error().message);
+    }
     if (out.problems.empty()) {
         auto run = preview_run(desk, out.entries);
         if (run) {
@@ -238,19 +262,7 @@ Result<store::Receipt> import_results(const Desk& desk, const ImportOrder& order
         return *done;
     }
     BW_CHECK(works::duty_for(desk.person, works::Deed::EnterResults));
-    const std::string digest = store::sha256_hex(order.bytes);
-    const auto before = desk.books->attachment(digest);
-    if (before) {
-        return fail(
-            ProblemCode::Refused,
-            fmt::format("{} is in the books already, as {} (SHA-256 {}): a table is imported "
-                        "once",
-                        base::quoted(order.file_name), base::quoted(before->name),
-                        digest.substr(0, kShortDigest)));
-    }
-    if (before.error().code != ProblemCode::NotFound) {
-        return tl::make_unexpected(before.error());
-    }
+    BW_CHECK(expect_new(desk, order));
     BW_TRY(plan, plan_import(desk, order));
     if (!plan.committable()) {
         return fail(ProblemCode::BadInput,

@@ -232,17 +232,13 @@ private:
         return {};
     }
 
-    /// Says when the late premix is made and goes in, there and at the line that follows it.
-    void place(const report::SheetPremix& late) {
-        const std::string steps =
-            fmt::format("steps {} to {}", late.additions.front().step, late.additions.back().step);
+    /// Puts the late premix where it is made, and says when it goes in.
+    void place(report::SheetPremix& late) {
         const auto follows = std::find_if(
             out_.additions.begin(), out_.additions.end(), [&](const report::SheetAddition& a) {
                 return std::stoll(a.step) > std::stoll(late.additions.back().step);
             });
-        if (follows != out_.additions.end()) {
-            follows->before = "Now make the late premix (" + steps + ") and add it";
-        }
+        late.after = static_cast<std::size_t>(follows - out_.additions.begin());
         const std::string when = follows == out_.additions.begin()
                                      ? std::string("first")
                                      : "after step " + std::prev(follows)->step;

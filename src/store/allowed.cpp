@@ -192,6 +192,9 @@ Result<void> expect_allowed(const Change& change) {
     for (const Attachment& file : change.attachments) {
         BW_CHECK(expect_file(file));
     }
+    for (const Secret& secret : change.secrets) {
+        BW_CHECK(expect_name(secret.person, "secrets.person"));
+    }
     return expect_text(change.answer, "answer", kMostBodyBytes, Breaks::Yes);
 }
 

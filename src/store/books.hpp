@@ -149,20 +149,18 @@ public:
     /// Everything but secrets in open files that need no program of ours: docs/reference/store.md.
     [[nodiscard]] Result<void> export_to(const std::string& folder, const std::string& at) const;
 
-    /// Errors   BadInput for a password that set_password() would not take.
+    /// Passwords: argon2id (47 104 KiB, 1 pass, 1 lane); 15 to 1024 bytes. One is set by the change
+    /// that carries its hash, which resets the count of failures and ends the person's sessions.
+    ///
+    /// Errors   BadInput for a password of another length.
     [[nodiscard]] static Result<void> check_password(std::string_view password);
-    /// Passwords: argon2id (47 104 KiB, 1 pass, 1 lane); 15 to 1024 bytes. Setting one resets the
-    /// count of failures and ends the person's sessions.
-    [[nodiscard]] Result<void> set_password(std::string_view person, std::string_view password,
-                                            std::string_view at);
+    [[nodiscard]] static Result<std::string> hashed_password(std::string_view password);
     /// As long for an unknown person as for a known one. From the 5th failure in a row on, attempts
     /// wait (1, 2, 4 ... s, at most 15 min), and after 100 in a row none is looked at any more.
     [[nodiscard]] Result<PasswordCheck> check_password(std::string_view person,
                                                        std::string_view password,
                                                        std::string_view at);
     [[nodiscard]] Result<void> reset_failures(std::string_view person);
-    /// The password goes, the sessions end: the person can no longer sign in.
-    [[nodiscard]] Result<void> forget_password(std::string_view person);
     [[nodiscard]] Result<bool> has_password(std::string_view person) const;
 
     /// A new token of 256 random bits in hexadecimal; the books keep its hash only. It ends

@@ -6,6 +6,7 @@
 #include "store/digest.hpp"
 #include "store/facts.hpp"
 #include "store/projections.hpp"
+#include "store/secrets.hpp"
 #include "store/shelf.hpp"
 #include "store/trail.hpp"
 
@@ -197,6 +198,9 @@ Result<Receipt> commit_one(Connection& connection, const Change& change,
                        {seq, act.person, act.subject_kind, act.subject_id, body, hash}));
     BW_CHECK(write_records(connection, change, stated, seq));
     BW_CHECK(write_files(connection, change, content.entry.attachments, seq));
+    for (const Secret& secret : change.secrets) {
+        BW_CHECK(write_secret(connection, secret, act.at));
+    }
     BW_CHECK(connection.run("INSERT INTO request (request, entry, answer) VALUES ($1, $2, $3)",
                             {act.request, seq, change.answer}));
     Receipt receipt{seq, mark_of(seq, hash), false, change.answer, {}};

@@ -78,6 +78,12 @@ struct Act {
     std::string asked = {};  ///< SHA-256 of the order, in hexadecimal; empty: it was not stated
 };
 
+/// What a person signs in with from now on; either ends their sessions. Not a part of the trail.
+struct Secret {
+    std::string person;
+    std::string hash;  ///< of Books::hashed_password(); empty: they can no longer sign in
+};
+
 /// One act with all it writes.
 struct Change {
     Act act;
@@ -85,6 +91,7 @@ struct Change {
     std::vector<Expect> expects;
     std::vector<Attachment> attachments;
     std::string answer;  ///< any UTF-8 text, given back to each repeat of the request
+    std::vector<Secret> secrets = {};
 };
 
 /// What a change came to. A repeat gets the first receipt, with `repeated` set.

@@ -1,5 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
+#include "store/secrets.hpp"
+
 #include <algorithm>
 #include <array>
 #include <condition_variable>
@@ -131,6 +133,17 @@ Result<void> end_sessions(Connection& c, std::string_view person) {
 
 }  // namespace
 
+Result<void> write_secret(Connection& c, const Secret& secret, std::string_view at) {
+    BW_CHECK(c.run("DELETE FROM secret WHERE person = $1", {secret.person}));
+    if (!secret.hash.empty()) {
+        BW_CHECK(
+            c.run("INSERT INTO secret (person, hash, at, failures, last_failure) "
+                  "VALUES ($1, $2, $3, 0, '')",
+                  {secret.person, secret.hash, text(at)}));
+    }
+    return end_sessions(c, secret.person);
+}
+
 Result<void> Books::check_password(std::string_view password) {
     if (password.size() < kFewestBytes || password.size() > kMostBytes) {
         return fail(ProblemCode::BadInput,
@@ -141,20 +154,9 @@ Result<void> Books::check_password(std::string_view password) {
     return {};
 }
 
-Result<void> Books::set_password(std::string_view person, std::string_view password,
-                                 std::string_view at) {
-    BW_CHECK(expect_name(person, "person"));
-    BW_CHECK(milliseconds_of(at));
+Result<std::string> Books::hashed_password(std::string_view password) {
     BW_CHECK(check_password(password));
-    BW_TRY(hash, hashed(password));
-    return shelf_->write([&](Connection& c) -> Result<void> {
-        BW_CHECK(
-            c.run("INSERT INTO secret (person, hash, at, failures, last_failure) "
-                  "VALUES ($1, $2, $3, 0, '') ON CONFLICT (person) DO UPDATE SET "
-                  "hash = $2, at = $3, failures = 0, last_failure = ''",
-                  {text(person), hash, text(at)}));
-        return end_sessions(c, person);
-    });
+    return hashed(password);
 }
 
 Result<PasswordCheck> Books::check_password(std::string_view person, std::string_view password,
@@ -185,14 +187,6 @@ Result<void> Books::reset_failures(std::string_view person) {
     return shelf_->write([&](Connection& c) {
         return c.run("UPDATE secret SET failures = 0, last_failure = '' WHERE person = $1",
                      {text(person)});
-    });
-}
-
-Result<void> Books::forget_password(std::string_view person) {
-    BW_CHECK(expect_name(person, "person"));
-    return shelf_->write([&](Connection& c) -> Result<void> {
-        BW_CHECK(c.run("DELETE FROM secret WHERE person = $1", {text(person)}));
-        return end_sessions(c, person);
     });
 }
 

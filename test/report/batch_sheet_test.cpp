@@ -69,16 +69,29 @@ TEST(BatchSheet, PartsAreBoxesAndTheLastOfThemIsJudged) {
     parts.premixes.clear();
     parts.additions[0].parts = 3;
     parts.additions[0].part = "104.0";
-    parts.additions[3].before = "Now make the late premix";
     parts.additions[0].weighings[0].whole = false;
     parts.additions[0].weighings[0].correction = "corrected from 301.20 kg: misread";
     const std::string text = test::text_of(made(parts));
     EXPECT_THAT(text, HasSubstr("in 3 parts of about 104.0 kg"));
     EXPECT_THAT(text, HasSubstr("2026-02-26 08:12 part"));
     EXPECT_THAT(text, HasSubstr("part 3"));
-    EXPECT_LT(text.find("Now make the late premix"), text.find("L26-0069-T"));
     EXPECT_THAT(text, HasSubstr("Step 1, part 1: corrected from 301.20 kg: misread"));
     EXPECT_THAT(text, HasSubstr("Planned on 2026-02-26"));
+}
+
+TEST(BatchSheet, EachPremixStandsWhereItIsMade) {
+    BatchSheet sheet = test::invented_batch_sheet();
+    sheet.premixes.push_back({"Late premix", "", {sheet.additions[4]}, {"Mix"}, 3});
+    sheet.additions.pop_back();
+    const std::string text = test::text_of(made(sheet));
+    std::size_t last = 0;
+    for (const char* each :
+         {"Trace premix P26-0031-D", "Weigh in this order", "L26-0071-A", "L26-0075-R",
+          "Late premix", "P26-0031-D", "Go on weighing", "L26-0069-T"}) {
+        const std::size_t at = text.find(each, last);
+        ASSERT_NE(at, std::string::npos) << each << " is not after the one before:\n" << text;
+        last = at + 1;
+    }
 }
 
 TEST(BatchSheet, SafetyNamesMaterialsAndWhatWasSigned) {

@@ -34,7 +34,7 @@ std::string bytes_of(const std::string& path) {
 TEST_P(Copies, ACopyMadeWhileWritingIsOneStateAndRestores) {
     Books books = must(Books::create(ground_.place(), kMorning));
     ground::fill(books, 5);
-    must(books.set_password("ines", "a long enough password", kMorning));
+    must(ground::set_password(books, "ines", "a long enough password"));
     const std::string token = must(books.open_session("ines", "desk 1", kMorning));
     std::atomic<bool> stop{false};
     std::thread writer([&] {
@@ -94,7 +94,7 @@ TEST_P(Copies, ASpoiltCopyDoesNotRehearse) {
 TEST_P(Copies, TheArchiveIsReadableWithoutTheProgram) {
     Books books = must(Books::create(ground_.place(), kMorning));
     ground::fill(books, 3);
-    must(books.set_password("ines", "a long enough password", kMorning));
+    must(ground::set_password(books, "ines", "a long enough password"));
     Change odd = change("odd", "run", "R9", 0, R"({"a":"line\nbreak, \"quote\" µ"})");
     odd.writes[0].measurements = {ground::measurement("=1+1", "B\"9", 1, "-0.40", -0.4)};
     odd.act.why = "line\nbreak";
@@ -197,7 +197,7 @@ TEST_P(Copies, OlderBooksAreUpgradedNotOpened) {
                  "schemaname = current_schema()"));
     ASSERT_EQ(index.size(), 1U);
     EXPECT_NE(index[0].text(0).find("(batch, analyte)"), std::string::npos) << index[0].text(0);
-    must(books.set_password("ines", "a long enough password", kMorning));
+    must(ground::set_password(books, "ines", "a long enough password"));
 }
 
 // Two versions of the same books, on either database, are the same books: a copy moves them.

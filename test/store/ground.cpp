@@ -18,6 +18,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "store/digest.hpp"
 #include "store/postgres_connection.hpp"
 #include "store/sqlite_connection.hpp"
 
@@ -190,6 +191,27 @@ Change change(const std::string& request, const std::string& kind, const std::st
     c.act = {request, "ines", "quality manager", "desk 1", kind + " write", kind, id, "", kMorning};
     c.writes.push_back({kind, id, expected_version, body, "planned", kind + " " + id, {}, {}, {}});
     return c;
+}
+
+Result<void> set_password(Books& books, const std::string& person, const std::string& password) {
+    constexpr int kBytes = 8;
+    Change c;
+    c.act = {random_hex(kBytes),
+             "ada",
+             "administrator",
+             "",
+             "person add",
+             "person",
+             person,
+             "",
+             kMorning};
+    c.secrets = {{person, ""}};
+    if (!password.empty()) {
+        BW_TRY(hash, Books::hashed_password(password));
+        c.secrets.front().hash = hash;
+    }
+    BW_CHECK(books.commit(c));
+    return {};
 }
 
 Measurement measurement(const std::string& analyte, const std::string& batch, std::int64_t line,

@@ -71,6 +71,10 @@ inline std::string name_of(const ::testing::TestParamInfo<Dialect>& info) {
                             const std::string& id, std::int64_t expected_version,
                             const std::string& body);
 
+/// An act that sets a person's password, or takes it away when it is empty.
+[[nodiscard]] Result<void> set_password(Books& books, const std::string& person,
+                                        const std::string& password);
+
 [[nodiscard]] Measurement measurement(const std::string& analyte, const std::string& batch,
                                       std::int64_t line, const std::string& digits, double value);
 

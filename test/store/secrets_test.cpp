@@ -28,25 +28,25 @@ BW_ON_BOTH(Secrets);
 
 TEST_P(Secrets, APasswordIsKeptAsAHashOnly) {
     EXPECT_FALSE(must(books_.has_password("ines")));
-    must(books_.set_password("ines", kPassword, kMorning));
+    must(ground::set_password(books_, "ines", kPassword));
     EXPECT_TRUE(must(books_.has_password("ines")));
     EXPECT_TRUE(must(books_.check_password("ines", kPassword, kMorning)).right);
     EXPECT_FALSE(must(books_.check_password("ines", kPassword + " ", kMorning)).right);
     EXPECT_FALSE(must(books_.check_password("nobody", kPassword, kMorning)).right);
-    EXPECT_PROBLEM(books_.set_password("ines", "too short", kMorning), ProblemCode::BadInput);
-    EXPECT_PROBLEM(books_.set_password("ines", std::string(1025, 'x'), kMorning),
+    EXPECT_PROBLEM(ground::set_password(books_, "ines", "too short"), ProblemCode::BadInput);
+    EXPECT_PROBLEM(ground::set_password(books_, "ines", std::string(1025, 'x')),
                    ProblemCode::BadInput);
     const Rows rows = must(ground_.beside(place_)->query("SELECT hash FROM secret"));
     ASSERT_EQ(rows.size(), 1U);
     // argon2id, version 1.3, 47 104 KiB, 1 pass, 1 lane: the cost that the cheat sheet names.
     EXPECT_TRUE(rows[0].text(0).starts_with("$argon2id$v=19$m=47104,t=1,p=1$")) << rows[0].text(0);
-    must(books_.forget_password("ines"));
+    must(ground::set_password(books_, "ines", ""));
     EXPECT_FALSE(must(books_.check_password("ines", kPassword, kMorning)).right);
 }
 
 TEST_P(Secrets, GuessingWaitsAndStopsAtAHundred) {
-    must(books_.set_password("ines", kPassword, kMorning));
-    must(books_.set_password("ada", kPassword, kMorning));
+    must(ground::set_password(books_, "ines", kPassword));
+    must(ground::set_password(books_, "ada", kPassword));
     std::int64_t now = 0;
     for (int i = 1; i <= 4; ++i) {
         const PasswordCheck check =
@@ -80,7 +80,7 @@ TEST_P(Secrets, GuessingWaitsAndStopsAtAHundred) {
 }
 
 TEST_P(Secrets, AttemptsSentAtOnceAllCount) {
-    must(books_.set_password("ines", kPassword, kMorning));
+    must(ground::set_password(books_, "ines", kPassword));
     std::atomic<int> looked{0};
     std::vector<std::thread> threads;
     for (int i = 0; i < 8; ++i) {
@@ -121,7 +121,7 @@ TEST_P(Secrets, SessionsEndByIdlenessByAgeAndByOrder) {
     EXPECT_TRUE(std::none_of(rows.begin(), rows.end(), [&](const Row& row) {
         return row.text(0) == fourth || row.text(0) == third;
     }));
-    must(books_.set_password("ada", kPassword, kMorning));
+    must(ground::set_password(books_, "ada", kPassword));
     EXPECT_PROBLEM(books_.session(fourth, kMorning), ProblemCode::NotFound);
     const std::string fifth = must(books_.open_session("ada", "desk 3", kMorning));
     must(books_.close_all_sessions("ada"));

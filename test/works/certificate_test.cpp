@@ -130,6 +130,20 @@ TEST_P(CertificateDay, TheSamplingPlanIsThatOfTheTestedSample) {
     EXPECT_THAT(plan, StartsWith(fmt::format("{} increments", tested.plan.increments)));
 }
 
+TEST_P(CertificateDay, SaysInWhatConditionTheSampleWasReceivedAndWhen) {
+    service::CertificateOrder order{batch_, "", "", false, "dry, bag whole", "2000-01-01"};
+    const auto early = service::issue_certificate(desk("quinn"), order, nullptr, intent());
+    ASSERT_FALSE(early);
+    EXPECT_EQ(early.error().place.field, "received");
+    order.received = "2026-03-02";
+    const auto issued =
+        BW_MUST(service::issue_certificate(desk("quinn"), order, nullptr, intent()));
+    const auto paper = BW_MUST(
+        service::certificate_of_json(BW_MUST(service::papers_of(*books_, issued.answer)).json));
+    EXPECT_EQ(paper.sample_condition, "dry, bag whole");
+    EXPECT_EQ(paper.received_on, "2026-03-02");
+}
+
 TEST_P(CertificateDay, AReissueReplacesWithAReason) {
     const std::string first = issue();
     EXPECT_EQ(

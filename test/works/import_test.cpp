@@ -154,6 +154,12 @@ TEST_P(ImportDay, ARepeatedImportActsOnce) {
     const auto again = BW_MUST(service::import_results(desk("ana"), given, once));
     EXPECT_TRUE(again.repeated);
     EXPECT_EQ(again.answer, first.answer);
+    const auto look = BW_MUST(service::plan_import(desk("ana"), given));  // told before it is tried
+    ASSERT_FALSE(look.committable());
+    EXPECT_THAT(look.problems[0], testing::HasSubstr("is in the books already"));
+    const auto twice = service::import_results(desk("ana"), given, intent());
+    ASSERT_FALSE(twice);
+    EXPECT_EQ(twice.error().code, ProblemCode::Refused);
 }
 
 }  // namespace

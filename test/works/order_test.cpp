@@ -165,5 +165,46 @@ TEST_P(OrderDay, ARepeatedPersonKeepsTheirPassword) {
     EXPECT_TRUE(BW_MUST(books_->check_password("new", "the first long password", at())).right);
 }
 
+// What a person signs in with is a part of the act that sets it.
+TEST_P(OrderDay, AnActThatFailsLeavesThePassword) {
+    const auto set = [&](const std::string& password, const std::string& why) {
+        service::Intent one = intent();
+        one.why = why;
+        return service::set_person(desk("ada"), {"wren", "The wren", {works::Duty::Analyst}},
+                                   password, one);
+    };
+    const auto opens = [&](const std::string& password) {
+        return BW_MUST(books_->check_password("wren", password, at())).right;
+    };
+    BW_MUST(set("the first long password", ""));
+    const auto failed = set("another long password", std::string(1 << 20, 'a'));
+    ASSERT_FALSE(failed);
+    EXPECT_EQ(failed.error().code, ProblemCode::TooLarge);
+    EXPECT_TRUE(opens("the first long password"));
+    BW_MUST(set("another long password", "forgotten"));
+    EXPECT_TRUE(opens("another long password"));
+    EXPECT_FALSE(opens("the first long password"));
+}
+
+TEST_P(OrderDay, WhoWasStoppedIsActiveAgainWithANewPasswordOnly) {
+    const auto add = [&](std::vector<std::string> more) {
+        std::vector<std::string> all = {"person", "add",    "wren",   "--name",
+                                        "Wren",   "--duty", "analyst"};
+        all.insert(all.end(), more.begin(), more.end());
+        return run(all, "ada");
+    };
+    const std::string file = write("new", "the first long password\n");
+    EXPECT_EQ(add({}).code, 2);
+    const Outcome first = add({"--new-password-file", file});
+    EXPECT_THAT(first.out, HasSubstr("Wren is in the books.")) << first.err;
+    ASSERT_EQ(run({"person", "stop", "wren", "--why", "left"}, "ada").code, 0);
+    EXPECT_FALSE(BW_MUST(books_->has_password("wren")));
+    const Outcome bare = add({});
+    EXPECT_EQ(bare.code, 2);
+    EXPECT_THAT(bare.err, HasSubstr("wren was stopped and needs a password"));
+    const Outcome again = add({"--new-password-file", file});
+    EXPECT_THAT(again.out, HasSubstr("Wren is in the books, active again.")) << again.err;
+}
+
 }  // namespace
 }  // namespace bw::worksday
