@@ -23,6 +23,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "matter/constituent.hpp"
 #include "service/book_trend.hpp"
 #include "service/desk.hpp"
 #include "service/filing.hpp"
@@ -64,7 +65,12 @@ std::string run_id(int i) { return fmt::format("R{:06}-K", i); }
 std::string lot_id(int material, int i) { return fmt::format("L{:02}-{:04}", material, i / 100); }
 std::string material_name(int i) { return fmt::format("invented salt {}", i); }
 std::string version_id(int i) { return fmt::format("{}/{}", kProduct, 1 + i / 3000); }
-std::string analyte_name(int i) { return i == 0 ? "Ca" : fmt::format("A{:02}", i); }
+/// Calcium first, for which there are limits, then the others of the table.
+std::string analyte_name(int i) {
+    const auto calcium = static_cast<int>(bw::matter::constituent("Ca").index());
+    const int other = i == 0 ? calcium : i <= calcium ? i - 1 : i;
+    return std::string(bw::matter::Constituent(static_cast<std::size_t>(other)).symbol());
+}
 std::string method_name(int i) { return i % 8 == 0 ? "M-02" : "M-01"; }
 std::string instant_at(int i) { return instant_of(kStart_ms + kDay_ms / kBatchesADay * i); }
 
@@ -101,6 +107,15 @@ void add_first(std::vector<Change>& acts) {
         bw::works::Material material;
         material.name = material_name(m);
         acts.push_back(filed(material, 0));
+    }
+    for (const int m : {0, 1}) {
+        bw::works::Method method;
+        method.id = method_name(m);
+        method.title = "an invented method";
+        for (int a = 0; a < kAnalytes; ++a) {
+            method.analytes.push_back(analyte_name(a));
+        }
+        acts.push_back(filed(method, 0));
     }
     bw::works::Limits limits;
     limits.product = kProduct;

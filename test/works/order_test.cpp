@@ -35,11 +35,12 @@ protected:
         std::ofstream(path, std::ios::binary) << text;
         return path;
     }
-    Outcome run(std::vector<std::string> words, const std::string& person) {
+    Outcome run(std::vector<std::string> words, const std::string& person,
+                const std::string& request = "one number") {
         for (const std::string& word :
              {std::string("--books"), place_, std::string("--person"), person,
               std::string("--password-file"), (folder_ / "password").string(),
-              std::string("--request"), std::string("one number"), std::string("--at"), at()}) {
+              std::string("--request"), request, std::string("--at"), at()}) {
             words.push_back(word);
         }
         books_.reset();  // the command writes: one writer at a time
@@ -187,17 +188,18 @@ TEST_P(OrderDay, AnActThatFailsLeavesThePassword) {
 }
 
 TEST_P(OrderDay, WhoWasStoppedIsActiveAgainWithANewPasswordOnly) {
+    int number = 0;
     const auto add = [&](std::vector<std::string> more) {
         std::vector<std::string> all = {"person", "add",    "wren",   "--name",
                                         "Wren",   "--duty", "analyst"};
         all.insert(all.end(), more.begin(), more.end());
-        return run(all, "ada");
+        return run(all, "ada", "number " + std::to_string(++number));
     };
     const std::string file = write("new", "the first long password\n");
     EXPECT_EQ(add({}).code, 2);
     const Outcome first = add({"--new-password-file", file});
     EXPECT_THAT(first.out, HasSubstr("Wren is in the books.")) << first.err;
-    ASSERT_EQ(run({"person", "stop", "wren", "--why", "left"}, "ada").code, 0);
+    ASSERT_EQ(run({"person", "stop", "wren", "--why", "left"}, "ada", "to stop").code, 0);
     EXPECT_FALSE(BW_MUST(books_->has_password("wren")));
     const Outcome bare = add({});
     EXPECT_EQ(bare.code, 2);
