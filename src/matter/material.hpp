@@ -52,8 +52,15 @@ struct Assay {
     std::optional<AssayBasis> basis;  ///< as is unless said; a lot takes over the catalogue's
 };
 
+/// So much of the mass is finer than a size.
+struct SievePoint {
+    double size_m = 0;
+    double finer = 0;  ///< share by mass
+};
+
 struct Grain {
     double d10_m = 0, d50_m = 0, d90_m = 0;
+    std::vector<SievePoint> sieve = {};  ///< in rising order; empty: only the three are known
 };
 
 /// A chemical in one form and grade, as bought; or one lot of it.

@@ -11,11 +11,12 @@
 #include "assay/charge_balance.hpp"
 #include "assay/closed_cell.hpp"
 #include "assay/outliers.hpp"
-#include "assay/sampling_plan.hpp"
 #include "assay/simulated_budget.hpp"
 #include "assay/trend_chart.hpp"
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "blend/gy.hpp"
+#include "blend/scatter.hpp"
 #include "check/operations.hpp"
 #include "stat/quantiles.hpp"
 #include "stat/tolerance.hpp"
@@ -348,7 +349,7 @@ Result<Findings> gy_mass(const Case& c) {
     BW_CHECK(
         c.given->allow({"top_size_cm", "liberation_size_cm", "mineral_share", "mineral_density",
                         "rest_density", "relative_sd", "stages", "safety"}));
-    assay::GyMaterial m;
+    blend::GyMaterial m;
     BW_TRY(top, required(*c.given, "top_size_cm"));
     BW_TRY(liberation, required(*c.given, "liberation_size_cm"));
     BW_TRY(share, required(*c.given, "mineral_share"));
@@ -362,8 +363,8 @@ Result<Findings> gy_mass(const Case& c) {
     m.mineral_share = share;
     m.mineral_density = mineral;
     m.rest_density = rest;
-    BW_TRY(constant, assay::gy_constant(m));
-    BW_TRY(mass, assay::gy_least_mass(m, sd, static_cast<int>(stages), safety));
+    BW_TRY(constant, blend::gy_constant(m));
+    BW_TRY(mass, blend::gy_least_mass(m, sd, static_cast<int>(stages), safety));
     return Findings{{{"constant", constant}, {"g", mass}}, {}};
 }
 
@@ -376,17 +377,25 @@ Result<Findings> scoop_scatter(const Case& c) {
     BW_TRY(rest_density, required(*c.given, "rest_density"));
     BW_TRY(rest_size, required(*c.given, "rest_size_mm"));
     BW_TRY(scoops, values_of(*c.given, "scoop_g"));
-    BW_TRY(grain, assay::mean_grain_mass(size, density));
-    BW_TRY(rest, assay::mean_grain_mass(rest_size, rest_density));
-    const std::vector<assay::GrainClass> blend{{"carrier", share, grain, 1},
-                                               {"rest", 1 - share, rest, 0}};
-    constexpr double kLarge = 1e9;
+    constexpr double kMm = 1e-3, kDensity = 1e3, kLarge_g = 1e9, kWanted = 0.01;
+    const auto grains = [&](double size_mm, double g_per_cm3) {
+        const double cube = std::pow(size_mm * kMm, 3), kg_per_m3 = g_per_cm3 * kDensity;
+        return blend::grain_mass_g({cube, cube, cube}, {kg_per_m3, kg_per_m3, kg_per_m3});
+    };
+    const std::vector<blend::GrainPart> parts{
+        {"carrier", share, grains(size, density), {1}},
+        {"rest", 1 - share, grains(rest_size, rest_density), {0}}};
+    // The largest grain is told of a carrier among grains that do not count.
+    const std::vector<blend::GrainPart> alone{parts[0], {"rest", 1 - share, {}, {0}}};
+    BW_TRY(scatter, blend::scatter_of(parts));
+    BW_TRY(carrier, blend::scatter_of(alone));
     Findings out;
     for (std::size_t i = 0; i < scoops.size(); ++i) {
-        BW_TRY(error, assay::fundamental_error(blend, scoops[i], kLarge));
-        BW_TRY(largest, assay::largest_grain(0.01, share, scoops[i], density));
-        out.numbers[fmt::format("percent.{}", i + 1)] = 100 * error;
-        out.numbers[fmt::format("largest_mm.{}", i + 1)] = largest;
+        const auto factor =
+            blend::size_factor_for(carrier.front(), 0, kWanted, scoops[i], kLarge_g);
+        out.numbers[fmt::format("percent.{}", i + 1)] =
+            100 * scatter.front().relative_sd(scoops[i], kLarge_g).expected;
+        out.numbers[fmt::format("largest_mm.{}", i + 1)] = size * factor.value_or(0);
     }
     return out;
 }

@@ -12,7 +12,6 @@
 #include "assay/calibration_line.hpp"
 #include "assay/charge_balance.hpp"
 #include "assay/run_length.hpp"
-#include "assay/sampling_plan.hpp"
 #include "stat/draw.hpp"
 
 namespace bw::assay {
@@ -147,23 +146,6 @@ TEST(ChargeBalance, WarnsActsAndSaysWhatItCannotSee) {
     EXPECT_TRUE(
         check_sum(std::vector<SumPart>{{"salts", 86, 0.4}, {"water", 13.5, 0.3}})->complete);
     EXPECT_FALSE(check_sum(std::vector<SumPart>{{"salts", 86, 0.4}, {"water", 12, 0.3}})->complete);
-}
-
-// Tables of Poisson's distribution, and of the normal one for many grains.
-TEST(SamplingPlan, FewGrainsScatterAsPoissonSays) {
-    EXPECT_NEAR(*chance_outside(25, 0.5), 0.0125, 0.001);    // P(N <= 12) + P(N >= 38), tables
-    EXPECT_NEAR(*chance_outside(1e4, 0.02), 0.0455, 0.001);  // two standard deviations
-    EXPECT_EQ(*chance_outside(0.4, 0.1), 1);                 // no whole number lies inside
-    const std::vector<GrainClass> blend{{"carrier", 0.01, 0.001, 1}, {"rest", 0.99, 0, 0}};
-    EXPECT_NEAR(*fundamental_error(blend, 10, 1e9), 0.1 * std::sqrt(0.99), 1e-3);
-    EXPECT_NEAR(*least_sample_mass(blend, 0.01), 0.01 * 0.001 * 99 * 99 / 1e-4, 1e-6);
-    EXPECT_EQ(*fundamental_error(blend, 10, 10), 0);  // the whole lot is no sample
-    EXPECT_EQ(*increments_needed(0.05, 0.01), 25);
-    EXPECT_EQ(*increments_needed(0.01, 0.01), 10);
-    EXPECT_TRUE(sample_large_enough(0.003, 0.01));
-    EXPECT_FALSE(sample_large_enough(0.004, 0.01));
-    EXPECT_FALSE(fundamental_error(blend, 11, 10));
-    EXPECT_FALSE(chance_outside(0, 0.1));
 }
 
 // Rule 1: 370.4 exactly. With eight on one side 152, with two of three 226, all four 92, worked out
