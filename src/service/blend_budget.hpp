@@ -1,0 +1,72 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <functional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "blend/budget.hpp"
+#include "service/blend_grains.hpp"
+
+namespace bw::service {
+
+/// A relative figure for all constituents, and for single ones by symbol.
+struct RelativeFigure {
+    double all = 0;
+    std::vector<std::pair<std::string, double>> own;
+};
+
+struct BlendBudgetRequest {
+    io::Document recipe;
+    std::vector<io::Document> materials;
+    double batch_kg = 500;
+    double sample_kg = 0.5;  ///< of blend, as it is tested
+    double container_kg = 20;
+    double portion_kg = 0.05;
+    double reading_u = 0.01;  ///< of the user's salinity, relative
+    double premix_u = 0;      ///< of what is less than 1 % of the blend
+    bool mixed_before_use = false;
+    RelativeFigure band{0.02, {}}, analysis_u{0.01, {}};
+    std::uint64_t draws = 100000, seed = 1;
+    unsigned threads = 0;
+    std::function<bool(double share)> progress = {};  ///< false: called off
+};
+
+/// What one change of practice does.
+struct BudgetChange {
+    std::string what;
+    double worst_inside = 0;  ///< of the constituent that is then least often inside
+    matter::Constituent worst;
+    double all_inside = 0;
+};
+
+struct BlendBudgetReport {
+    std::string recipe;
+    bool invented = false;
+    BlendBudgetRequest asked;  ///< without its documents
+    std::vector<matter::Constituent> constituents;
+    std::vector<double> band;
+    blend::BudgetOutcome outcome;
+    std::vector<BudgetChange> changes;  ///< each alone, cheapest first by common practice
+    std::vector<std::string>
+        reaching;          ///< the fewest, cheapest first, that together reach the promise
+    bool reached = false;  ///< with them, or without any
+    base::Notices notices;
+};
+
+/// In which share of all portions each constituent stays within the promise.
+inline constexpr double kPromiseKept = 0.95;
+
+/// The error budget of a blend from its lots to the user's water, by Monte Carlo.
+///
+/// Definition   blend::Budget with the layers that the grains' sizes allow, weighing by the steps
+/// of
+///              the materials' scales (step/sqrt 6), lots as their certificates say. The promise is
+///              kept when every constituent of the user's water is inside its band in 95 of 100
+///              portions; changes are tried alone, then one after another, cheapest first.
+/// Errors       those of blend_grains and blend::Budget; UnknownName for a symbol; OutOfRange;
+///              Refused when called off.
+[[nodiscard]] Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request);
+
+}  // namespace bw::service

@@ -1,0 +1,190 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/blend_scatter.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "unit/factors.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr double kTooOften = 0.05;
+
+Result<void> check(const BlendScatterRequest& r) {
+    if (!(r.wanted > 0 && r.wanted < 1)) {
+        return fail(ProblemCode::OutOfRange, "a promise lies between 0 and 100 %: write \"2 %\"",
+                    {"", 0, "wanted"});
+    }
+    if (!(r.batch_kg > 0) || !(r.container_kg > 0) || r.container_kg > r.batch_kg) {
+        return fail(
+            ProblemCode::OutOfRange,
+            fmt::format("a container of {:g} kg does not come from a batch of {:g} kg: give "
+                        "masses above 0, the batch the larger one",
+                        r.container_kg, r.batch_kg),
+            {"", 0, "container"});
+    }
+    if (r.portions_kg.empty()) {
+        return fail(ProblemCode::BadInput, "one portion at least is needed: write \"50 g\"",
+                    {"", 0, "portion"});
+    }
+    for (const double portion : r.portions_kg) {
+        if (!(portion > 0) || portion > r.container_kg) {
+            return fail(ProblemCode::OutOfRange,
+                        fmt::format("a portion of {:g} g is not taken from a container of {:g} kg: "
+                                    "give one above 0 and up to the container's",
+                                    portion * unit::kGramPerKg, r.container_kg),
+                        {"", 0, "portion"});
+        }
+    }
+    return {};
+}
+
+/// The scatter that leaves 5 % of portions outside.
+double scatter_allowed(double wanted) {
+    double low = 0, high = wanted;  // at a scatter as wide as the band a third is outside
+    constexpr int kHalvings = 50;
+    for (int i = 0; i < kHalvings; ++i) {
+        const double middle = (low + high) / 2;
+        (blend::chance_outside(middle, wanted) <= kTooOften ? low : high) = middle;
+    }
+    return low;
+}
+
+std::vector<ScatterShare> shares_of(const blend::Scatter& scatter, const BlendGrains& of) {
+    constexpr double kWorthNaming = 0.01;
+    constexpr std::size_t kMost = 4;
+    std::vector<ScatterShare> out;
+    const double all = scatter.relative_variance_g.expected;
+    for (std::size_t k = 0; k < of.parts.size() && all > 0; ++k) {
+        if (scatter.variance_g_of[k] >= kWorthNaming * all) {
+            out.push_back({of.parts[k].grains.name, scatter.variance_g_of[k] / all});
+        }
+    }
+    std::stable_sort(out.begin(), out.end(), [](const ScatterShare& a, const ScatterShare& b) {
+        return a.share > b.share;
+    });
+    out.resize(std::min(out.size(), kMost));
+    return out;
+}
+
+/// Finds what would bring one constituent within the promise, for the smallest portion.
+class Remedies {
+public:
+    Remedies(const BlendGrains& of, const BlendScatterRequest& request)
+        : of_(of),
+          grains_(of.grains()),
+          portion_g_(*std::min_element(request.portions_kg.begin(), request.portions_kg.end()) *
+                     unit::kGramPerKg),
+          batch_g_(request.batch_kg * unit::kGramPerKg),
+          allowed_(scatter_allowed(request.wanted)) {}
+
+    [[nodiscard]] Result<std::vector<ScatterRemedy>> find(std::size_t constituent,
+                                                          const blend::Scatter& scatter) const {
+        std::vector<ScatterRemedy> out;
+        if (scatter.relative_sd(portion_g_, batch_g_).expected <= allowed_) {
+            return out;
+        }
+        const auto largest = static_cast<std::size_t>(
+            std::max_element(scatter.variance_g_of.begin(), scatter.variance_g_of.end()) -
+            scatter.variance_g_of.begin());
+        const std::string& name = grains_[largest].name;
+        const auto factor =
+            blend::size_factor_for(scatter, largest, allowed_, portion_g_, batch_g_);
+        if (factor && of_.parts[largest].sizes) {
+            constexpr double kMiddle = 0.5;
+            out.push_back({ScatterRemedy::Kind::Finer,
+                           name,
+                           {},
+                           *factor * of_.parts[largest].sizes->size_m(kMiddle),
+                           0,
+                           0});
+        }
+        BW_TRY(bound, best_carrier(constituent, largest));
+        if (bound.relative_sd > 0 && bound.relative_sd <= allowed_) {
+            out.push_back(bound);
+        }
+        const double least_g = scatter.least_portion_g(allowed_);
+        if (least_g < batch_g_) {
+            out.push_back(
+                {ScatterRemedy::Kind::Portion, name, {}, 0, 0, least_g / unit::kGramPerKg});
+        }
+        return out;
+    }
+
+private:
+    /// The carrier to which the material is best bound: among those that are a tenth of the blend.
+    [[nodiscard]] Result<ScatterRemedy> best_carrier(std::size_t constituent,
+                                                     std::size_t part) const {
+        constexpr double kBulk = 0.1;
+        ScatterRemedy out{ScatterRemedy::Kind::Bound, grains_[part].name, {}, 0, 0, 0};
+        for (std::size_t j = 0; j < grains_.size(); ++j) {
+            if (j == part || grains_[j].share < kBulk || grains_[part].share >= kBulk) {
+                continue;
+            }
+            BW_TRY(scatter, blend::scatter_of(blend::bound_to(grains_, part, j)));
+            const double sd = scatter[constituent].relative_sd(portion_g_, batch_g_).expected;
+            if (out.carrier.empty() || sd < out.relative_sd) {
+                out.carrier = grains_[j].name;
+                out.relative_sd = sd;
+            }
+        }
+        return out;
+    }
+
+    const BlendGrains& of_;
+    std::vector<blend::GrainPart> grains_;
+    double portion_g_, batch_g_, allowed_;
+};
+
+}  // namespace
+
+Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request) {
+    BW_CHECK(check(request));
+    BW_TRY(of, blend_grains(request.recipe, request.materials));
+    BW_TRY(scatters, blend::scatter_of(of.grains()));
+    BW_TRY(layering, blend::layering_of(of.parts));
+    BlendScatterReport out;
+    out.recipe = of.recipe;
+    out.invented = of.invented;
+    out.portions_kg = request.portions_kg;
+    std::sort(out.portions_kg.begin(), out.portions_kg.end());
+    out.container_kg = request.container_kg;
+    out.batch_kg = request.batch_kg;
+    out.wanted = request.wanted;
+    out.notices = of.notices;
+    const Remedies remedies(of, request);
+    for (std::size_t e = 0; e < of.constituents.size(); ++e) {
+        ConstituentScatter c;
+        c.constituent = of.constituents[e];
+        c.mol_per_kg = scatters[e].content;
+        for (const double portion : out.portions_kg) {
+            c.relative_sd.push_back(scatters[e].relative_sd(portion * unit::kGramPerKg,
+                                                            request.batch_kg * unit::kGramPerKg));
+            c.outside.push_back(
+                blend::chance_outside(c.relative_sd.back().expected, request.wanted));
+        }
+        c.shares = shares_of(scatters[e], of);
+        BW_TRY(found, remedies.find(e, scatters[e]));
+        c.remedies = std::move(found);
+        c.shaken = layering.shaken[e];
+        c.sorted = layering.sorted[e];
+        out.constituents.push_back(std::move(c));
+    }
+    std::stable_sort(out.constituents.begin(), out.constituents.end(),
+                     [](const ConstituentScatter& a, const ConstituentScatter& b) {
+                         return a.relative_sd.front().expected > b.relative_sd.front().expected;
+                     });
+    for (const blend::LayerPart& part : of.parts) {
+        out.parts.push_back(part.grains.name);
+        out.shares.push_back(part.grains.share);
+    }
+    out.layering = std::move(layering);
+    return out;
+}
+
+}  // namespace bw::service

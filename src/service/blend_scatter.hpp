@@ -1,0 +1,71 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "service/blend_grains.hpp"
+
+namespace bw::service {
+
+struct BlendScatterRequest {
+    io::Document recipe;
+    std::vector<io::Document> materials;
+    std::vector<double> portions_kg;  ///< scoops, samples, packages; one at least
+    double container_kg = 20;         ///< in which the user has it
+    double batch_kg = 500;
+    double wanted = 0.02;  ///< relative: what each constituent of a portion should keep within
+};
+
+/// One way to bring a constituent within the promise.
+struct ScatterRemedy {
+    enum class Kind {
+        Finer,    ///< grains of the material no larger than this
+        Bound,    ///< sprayed onto a carrier and dried, or ground together with it
+        Portion,  ///< a portion of this mass at least
+    };
+    Kind kind = Kind::Portion;
+    std::string material, carrier;
+    double d50_m = 0;        ///< Finer
+    double relative_sd = 0;  ///< Bound: what is left
+    double portion_kg = 0;   ///< Portion
+};
+
+struct ScatterShare {
+    std::string material;
+    double share = 0;  ///< of the variance
+};
+
+struct ConstituentScatter {
+    matter::Constituent constituent;
+    double mol_per_kg = 0;                    ///< of blend
+    std::vector<blend::Bounded> relative_sd;  ///< by portion
+    std::vector<double> outside;              ///< chance beyond the wanted band, by portion
+    std::vector<ScatterShare> shares;         ///< largest first, those of 1 % and more, at most 4
+    std::vector<ScatterRemedy> remedies;      ///< where the smallest portion is too often outside
+    blend::Thirds shaken, sorted;
+};
+
+struct BlendScatterReport {
+    std::string recipe;
+    bool invented = false;
+    std::vector<double> portions_kg;
+    double container_kg = 0, batch_kg = 0, wanted = 0;
+    std::vector<ConstituentScatter> constituents;  ///< most scattered first
+    std::vector<std::string> parts;                ///< names, by place
+    std::vector<double> shares;                    ///< of the blend, by place
+    blend::Layering layering;
+    base::Notices notices;
+};
+
+/// How much portions of a recipe's blend differ: by chance, and after a container has layered.
+///
+/// Definition   a constituent is within the promise when the chance of a portion beyond the wanted
+///              band is at most 5 %.
+/// Errors       those of blend_grains and blend::scatter_of; OutOfRange: no portion, one above the
+///              container, a container above the batch, a wanted band that is not above 0 and below
+///              1.
+[[nodiscard]] Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request);
+
+}  // namespace bw::service
