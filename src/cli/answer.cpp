@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -13,7 +12,7 @@
 
 namespace bw::cli {
 
-void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_files) {
+void add_output_flags(Command command, bool& json, bool& quiet, bool writes_files) {
     command.add_flag("--json", json, "One JSON document instead of text");
     command.add_flag(
         "--quiet", quiet,

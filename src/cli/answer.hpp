@@ -7,17 +7,14 @@
 
 #include "base/notice.hpp"
 #include "base/result.hpp"
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
 #include "cli/table.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
 /// --json and --quiet.
-void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_files = false);
+void add_output_flags(Command command, bool& json, bool& quiet, bool writes_files = false);
 
 /// Prints a problem in one line and gives its exit code.
 [[nodiscard]] int complain_of(const Problem& problem, const Streams& streams);
@@ -25,7 +22,7 @@ void add_output_flags(CLI::App& command, bool& json, bool& quiet, bool writes_fi
 /// Names the option of a field that belongs to no file: "heat_to" becomes "--heat-to".
 [[nodiscard]] Problem as_option(Problem problem);
 
-/// What is wrong with a file's name as CLI::App::check() wants it: nothing, unless it is empty.
+/// What is wrong with a file's name as Option::check() wants it: nothing, unless it is empty.
 [[nodiscard]] std::string named(const std::string& file);
 
 /// A file that a command writes beside its answer.

@@ -3,7 +3,6 @@
 #include <cmath>
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -175,14 +174,14 @@ Result<void> read_order(PlanArguments& a) {
     return {};
 }
 
-void add_plan(CLI::App& noun, BookCommands& commands) {
+void add_plan(Command noun, BookCommands& commands) {
     auto a = std::make_shared<PlanArguments>();
-    CLI::App& plan =
+    const Command plan =
         add_command(noun, "plan", "Plans a batch: its sheet from the lots in hand",
                     "batch plan \"Raised reef\" --size \"1000 kg\" --open-packages --session s");
     plan.add_option("RECIPE", a->order.recipe, "Product (its version in use), or product/number")
-        ->required();
-    plan.add_option("--size", a->size, "Mass of blend, \"1000 kg\"")->required();
+        .required();
+    plan.add_option("--size", a->size, "Mass of blend, \"1000 kg\"").required();
     plan.add_flag("--as-recipe", a->order.as_recipe,
                   "The recipe's own shares, whatever the lots hold");
     plan.add_flag("--open-packages", a->order.open_packages,
@@ -204,12 +203,12 @@ void add_plan(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_approve(CLI::App& noun, BookCommands& commands) {
+void add_approve(Command noun, BookCommands& commands) {
     auto a = std::make_shared<PlanArguments>();
-    CLI::App& command =
+    const Command command =
         add_command(noun, "approve", "Signs what the lots changed against the recipe",
                     "batch approve B26-0001-K --session q.session --password-file q.password");
-    command.add_option("BATCH", a->order.recipe, "Number of the batch")->required();
+    command.add_option("BATCH", a->order.recipe, "Number of the batch").required();
     command.add_option("--shown", a->shown,
                        "Content mark of what was looked at, by \"batch show\": 16 digits or more");
     add_writing_options(command, a->books);
@@ -226,10 +225,10 @@ void add_approve(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_show(CLI::App& noun, BookCommands& commands) {
+void add_show(Command noun, BookCommands& commands) {
     auto a = std::make_shared<PlanArguments>();
-    CLI::App& show = add_command(noun, "show", "One batch with its sheet, or a list of all",
-                                 "batch show B26-0001-K --books books");
+    const Command show = add_command(noun, "show", "One batch with its sheet, or a list of all",
+                                     "batch show B26-0001-K --books books");
     show.add_option("BATCH", a->order.recipe, "Number of the batch; none: a list");
     add_reading_options(show, a->books);
     commands.add(show, [a](const Streams& streams) -> Result<int> {
@@ -254,13 +253,13 @@ void add_show(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_print(CLI::App& noun, BookCommands& commands) {
+void add_print(Command noun, BookCommands& commands) {
     auto a = std::make_shared<PlanArguments>();
-    CLI::App& print =
+    const Command print =
         add_command(noun, "print", "The batch sheet as PDF: to fill in, or with what was weighed",
                     "batch print B26-0001-K --out sheet.pdf --books books");
-    print.add_option("BATCH", a->order.recipe, "Number of the batch")->required();
-    print.add_option("--out", a->size, "Where the PDF goes")->required()->check(named);
+    print.add_option("BATCH", a->order.recipe, "Number of the batch").required();
+    print.add_option("--out", a->size, "Where the PDF goes").required().check(named);
     add_reading_options(print, a->books);
     commands.add(print, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
@@ -285,8 +284,8 @@ Result<int> write_paper(const BooksOptions& options, const std::string& path,
     return 0;
 }
 
-void add_batch_commands(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun =
+void add_batch_commands(Command app, BookCommands& commands) {
+    const Command noun =
         noun_of(app, "batch", "Batches: plan, approve, show, print, weigh, correct, blend, close");
     add_plan(noun, commands);
     add_approve(noun, commands);

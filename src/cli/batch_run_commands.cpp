@@ -4,7 +4,6 @@
 #include <memory>
 #include <sstream>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -92,19 +91,19 @@ Json as_json(const service::WeighingOutcome& o) {
             {"verdict", works::name(o.state.verdict)}};
 }
 
-void add_weigh(CLI::App& noun, BookCommands& commands) {
+void add_weigh(Command noun, BookCommands& commands) {
     auto a = std::make_shared<WeighArguments>();
-    CLI::App& command = add_command(
+    const Command command = add_command(
         noun, "weigh", "Records weighings and checks them against the sheet at once",
         "batch weigh B26-0001-K --step 3 --lot A26-0219 --net \"12.34 kg\" --session o");
-    command.add_option("BATCH", a->batch, "Number of the batch")->required();
+    command.add_option("BATCH", a->batch, "Number of the batch").required();
     command.add_option("--step", a->entry.step, "Line of the sheet");
     command.add_option("--lot", a->entry.lot, "Lot as it stands on the bag");
     command.add_option("--net", a->entry.net, "Net mass as the scale shows it, \"12.34 kg\"");
     command.add_option("--tare", a->entry.tare, "Tare, the same");
     command.add_option("--scale", a->entry.scale, "Scale, where it is not the sheet's");
     command.add_flag("!--read", a->entry.by_hand, "Read from the scale, not typed");
-    command.add_option("--file", a->file, "Several: a file of kind \"weighings\"")->check(named);
+    command.add_option("--file", a->file, "Several: a file of kind \"weighings\"").check(named);
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         std::vector<service::WeighingEntry> entries = {a->entry};
@@ -133,13 +132,13 @@ void add_weigh(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_correct(CLI::App& noun, BookCommands& commands) {
+void add_correct(Command noun, BookCommands& commands) {
     auto a = std::make_shared<WeighArguments>();
-    CLI::App& command = add_command(
+    const Command command = add_command(
         noun, "correct", "Corrects a weighing; what stood before stays in the books",
         "batch correct B26-0001-K/3.1 --net \"12.43 kg\" --why \"figures swapped\" --session o");
-    command.add_option("WEIGHING", a->batch, "Batch, step and part: B26-0001-K/3.1")->required();
-    command.add_option("--net", a->entry.net, "Net mass as it was")->required();
+    command.add_option("WEIGHING", a->batch, "Batch, step and part: B26-0001-K/3.1").required();
+    command.add_option("--net", a->entry.net, "Net mass as it was").required();
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
@@ -149,11 +148,11 @@ void add_correct(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_blend(CLI::App& noun, BookCommands& commands) {
+void add_blend(Command noun, BookCommands& commands) {
     auto a = std::make_shared<WeighArguments>();
-    CLI::App& command = add_command(noun, "blend", "Says that everything is in and blended",
-                                    "batch blend B26-0001-K --session o");
-    command.add_option("BATCH", a->batch, "Number of the batch")->required();
+    const Command command = add_command(noun, "blend", "Says that everything is in and blended",
+                                        "batch blend B26-0001-K --session o");
+    command.add_option("BATCH", a->batch, "Number of the batch").required();
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
@@ -163,18 +162,18 @@ void add_blend(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_close(CLI::App& noun, BookCommands& commands) {
+void add_close(Command noun, BookCommands& commands) {
     struct Arguments {
         BooksOptions books;
         std::string batch, packed, sampled = "0 kg", swept = "0 kg";
         works::Yield yield;
     };
     auto a = std::make_shared<Arguments>();
-    CLI::App& command = add_command(noun, "close", "Takes down what came out of a batch",
-                                    "batch close B26-0001-K --packed \"995 kg\" --packs 199 "
-                                    "--sampled \"0.6 kg\" --swept \"2 kg\" --session o");
-    command.add_option("BATCH", a->batch, "Number of the batch")->required();
-    command.add_option("--packed", a->packed, "Mass packed")->required();
+    const Command command = add_command(noun, "close", "Takes down what came out of a batch",
+                                        "batch close B26-0001-K --packed \"995 kg\" --packs 199 "
+                                        "--sampled \"0.6 kg\" --swept \"2 kg\" --session o");
+    command.add_option("BATCH", a->batch, "Number of the batch").required();
+    command.add_option("--packed", a->packed, "Mass packed").required();
     command.add_option("--packs", a->yield.packs, "Number of packs");
     command.add_option("--sampled", a->sampled, "Mass taken as samples");
     command.add_option("--swept", a->swept, "Mass of sweepings");
@@ -208,12 +207,12 @@ struct ListArguments {
 
 /// A list of one kind of record, of the whole works or of a batch; `role` links it to its batch.
 template <class T>
-void add_list_of_batch(CLI::App& noun, BookCommands& commands, const char* role,
+void add_list_of_batch(Command noun, BookCommands& commands, const char* role,
                        const std::string& plural) {
     auto a = std::make_shared<ListArguments>();
-    CLI::App& list =
+    const Command list =
         add_command(noun, "list", fmt::format("All {}, or those of a batch", plural),
-                    fmt::format("{} list --batch B26-0001-K --books books", noun.get_name()));
+                    fmt::format("{} list --batch B26-0001-K --books books", noun.name()));
     list.add_option("--batch", a->batch, "Of this batch only");
     add_reading_options(list, a->books);
     commands.add(list, [a, role, plural](const Streams& streams) -> Result<int> {
@@ -238,25 +237,26 @@ void add_list_of_batch(CLI::App& noun, BookCommands& commands, const char* role,
     });
 }
 
-void add_departures(CLI::App& app, BookCommands& commands) {
+void add_departures(Command app, BookCommands& commands) {
     struct Arguments {
         BooksOptions books;
         works::Departure departure;
         std::int64_t step = 0;
         std::string about;
     };
-    CLI::App& noun = noun_of(app, "departure", "Departures: raise, answer, close, list");
+    const Command noun = noun_of(app, "departure", "Departures: raise, answer, close, list");
     add_list_of_batch<works::Departure>(noun, commands, "holds", "departures");
     auto a = std::make_shared<Arguments>();
-    CLI::App& raise = add_command(noun, "raise", "Says what differed from the sheet or the method",
-                                  "departure raise --batch B26-0001-K --step 3 --what "
-                                  "\"0.4 kg too much went in\" --session o");
-    raise.add_option("--batch", a->departure.batch, "Batch whose release waits for it")->required();
+    const Command raise =
+        add_command(noun, "raise", "Says what differed from the sheet or the method",
+                    "departure raise --batch B26-0001-K --step 3 --what "
+                    "\"0.4 kg too much went in\" --session o");
+    raise.add_option("--batch", a->departure.batch, "Batch whose release waits for it").required();
     raise.add_option("--step", a->step, "Line of its sheet, when it is about one");
     raise.add_option("--about", a->about,
                      "What of the tests it speaks of: samples (not alike), charges (not balanced) "
                      "or fault (seen by them); once closed, it lifts that hold and no other");
-    raise.add_option("--what", a->departure.what, "What differed")->required();
+    raise.add_option("--what", a->departure.what, "What differed").required();
     add_writing_options(raise, a->books);
     commands.add(raise, [a](const Streams& streams) -> Result<int> {
         if (!a->about.empty()) {
@@ -282,13 +282,13 @@ void add_departures(CLI::App& app, BookCommands& commands) {
         return 0;
     });
     auto w = std::make_shared<Arguments>();
-    CLI::App& answer = add_command(noun, "answer", "Answers a departure",
-                                   "departure answer D26-0001-X --answer \"...\" --session f");
-    answer.add_option("DEPARTURE", w->departure.number, "Its number")->required();
+    const Command answer = add_command(noun, "answer", "Answers a departure",
+                                       "departure answer D26-0001-X --answer \"...\" --session f");
+    answer.add_option("DEPARTURE", w->departure.number, "Its number").required();
     answer
         .add_option("--answer", w->departure.answer,
                     "What happened, what it did to the batch, what was done")
-        ->required();
+        .required();
     add_writing_options(answer, w->books);
     commands.add(answer, [w](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(w->books));
@@ -299,9 +299,9 @@ void add_departures(CLI::App& app, BookCommands& commands) {
         return 0;
     });
     auto c = std::make_shared<Arguments>();
-    CLI::App& close = add_command(noun, "close", "Closes a departure that is answered",
-                                  "departure close D26-0001-X --session q");
-    close.add_option("DEPARTURE", c->departure.number, "Its number")->required();
+    const Command close = add_command(noun, "close", "Closes a departure that is answered",
+                                      "departure close D26-0001-X --session q");
+    close.add_option("DEPARTURE", c->departure.number, "Its number").required();
     add_writing_options(close, c->books);
     commands.add(close, [c](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(c->books));
@@ -312,20 +312,20 @@ void add_departures(CLI::App& app, BookCommands& commands) {
     });
 }
 
-void add_samples(CLI::App& app, BookCommands& commands) {
+void add_samples(Command app, BookCommands& commands) {
     struct Arguments {
         BooksOptions books;
         service::SampleTaking taking;
     };
-    CLI::App& noun = noun_of(app, "sample", "Samples: take, list");
+    const Command noun = noun_of(app, "sample", "Samples: take, list");
     add_list_of_batch<works::Sample>(noun, commands, "of", "samples");
     auto a = std::make_shared<Arguments>();
-    CLI::App& take = add_command(
+    const Command take = add_command(
         noun, "take", "Takes down a sample of a batch under the sampling plan",
         "sample take B26-0001-K --increments 10 --mass \"480 g\" --split-by riffle --session o");
-    take.add_option("BATCH", a->taking.batch, "Number of the batch")->required();
-    take.add_option("--increments", a->taking.increments, "How many were taken")->required();
-    take.add_option("--mass", a->taking.mass, "Mass of all together, \"480 g\"")->required();
+    take.add_option("BATCH", a->taking.batch, "Number of the batch").required();
+    take.add_option("--increments", a->taking.increments, "How many were taken").required();
+    take.add_option("--mass", a->taking.mass, "Mass of all together, \"480 g\"").required();
     take.add_option("--where", a->taking.where, "Where, when not as the plan says");
     take.add_option("--split-by", a->taking.split_by,
                     "How it was split for the laboratory: riffle, rotary, scoop");
@@ -343,23 +343,22 @@ void add_samples(CLI::App& app, BookCommands& commands) {
     });
 }
 
-void add_labels(CLI::App& app, BookCommands& commands) {
+void add_labels(Command app, BookCommands& commands) {
     struct Arguments {
         BooksOptions books;
         std::string sample, out, code = "square", stock = "sheet";
         int skip = 0;
     };
-    CLI::App& noun = noun_of(app, "sample", "Samples: take, labels");
+    const Command noun = noun_of(app, "sample", "Samples: take, labels");
     auto a = std::make_shared<Arguments>();
-    CLI::App& labels = add_command(
+    const Command labels = add_command(
         noun, "labels", "Labels for a sample's increments, for what is tested and what is retained",
         "sample labels S26-0001-G --out labels.pdf --books books");
-    labels.add_option("SAMPLE", a->sample, "Number of the sample")->required();
-    labels.add_option("--out", a->out, "Where the PDF goes")->required()->check(named);
-    labels.add_option("--code", a->code, "square or bars")
-        ->check(CLI::IsMember({"square", "bars"}));
+    labels.add_option("SAMPLE", a->sample, "Number of the sample").required();
+    labels.add_option("--out", a->out, "Where the PDF goes").required().check(named);
+    labels.add_option("--code", a->code, "square or bars").check_one_of({"square", "bars"});
     labels.add_option("--stock", a->stock, "sheet (A4, 24 labels) or roll")
-        ->check(CLI::IsMember({"sheet", "roll"}));
+        .check_one_of({"sheet", "roll"});
     labels.add_option("--skip", a->skip, "Places of the first sheet that are used already");
     add_reading_options(labels, a->books);
     commands.add(labels, [a](const Streams& streams) -> Result<int> {
@@ -375,8 +374,8 @@ void add_labels(CLI::App& app, BookCommands& commands) {
 
 }  // namespace
 
-void add_batch_run_commands(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "batch", "Batches");
+void add_batch_run_commands(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "batch", "Batches");
     add_weigh(noun, commands);
     add_correct(noun, commands);
     add_blend(noun, commands);

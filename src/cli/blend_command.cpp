@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/blend_command.hpp"
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -61,25 +60,25 @@ Result<service::DryBlendRequest> request_of(const BlendDryArguments& a) {
 
 }  // namespace
 
-CLI::App& add_blend_dry(CLI::App& blend, BlendDryArguments& a) {
-    CLI::App& dry = *blend.add_subcommand(
+Command add_blend_dry(Command blend, BlendDryArguments& a) {
+    const Command dry = blend.add_subcommand(
         "dry", "Whether the dry blend of a recipe stays dry in its bag, and what it does if not");
-    dry.add_option("RECIPE", a.recipe, "File of kind \"recipe\"")->required();
+    dry.add_option("RECIPE", a.recipe, "File of kind \"recipe\"").required();
     dry.add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipe");
     dry.add_option("--temperature", a.temperature, "Of the store, 5 to 40 degC")
-        ->capture_default_str();
+        .capture_default_str();
     dry.add_option("--humidity", a.humidity,
                    "Relative humidity where it is blended and filled, \"45 %\"");
-    dry.add_option("--bag", a.bag, "Mass of blend in a bag")->capture_default_str();
+    dry.add_option("--bag", a.bag, "Mass of blend in a bag").capture_default_str();
     dry.add_option("--days", a.days, "Days in store, in which water passes the film")
-        ->capture_default_str();
-    CLI::Option* wvtr =
+        .capture_default_str();
+    const Option wvtr =
         dry.add_option("--wvtr", a.wvtr,
                        "Water vapour that passes the film, at the climate of the store")
-            ->capture_default_str();
-    CLI::Option* area =
-        dry.add_option("--area", a.area, "Area of the film")->needs(wvtr)->capture_default_str();
-    wvtr->needs(area);
+            .capture_default_str();
+    const Option area =
+        dry.add_option("--area", a.area, "Area of the film").needs(wvtr).capture_default_str();
+    wvtr.needs(area);
     add_output_flags(dry, a.json, a.quiet);
     dry.footer(
         "Example:\n  brinewright blend dry natural-recipe.toml --materials "

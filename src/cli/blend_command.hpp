@@ -4,12 +4,9 @@
 #include <string>
 #include <vector>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
 #include "service/dry_blend.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -24,7 +21,7 @@ struct BlendDryArguments {
     std::string area = "0 m2";
     bool json = false, quiet = false;
 };
-CLI::App& add_blend_dry(CLI::App& blend, BlendDryArguments& arguments);
+Command add_blend_dry(Command blend, BlendDryArguments& arguments);
 [[nodiscard]] int blend_dry(const BlendDryArguments& arguments, const Streams& streams);
 
 [[nodiscard]] std::string dry_text(const service::DryBlendReport& report);

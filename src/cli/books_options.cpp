@@ -9,7 +9,6 @@
 #include <filesystem>
 #include <fstream>
 
-#include <CLI/CLI.hpp>
 #include <fmt/chrono.h>
 #include <fmt/format.h>
 
@@ -93,39 +92,34 @@ Result<std::string> given_value(const std::string& option, const std::string& va
 }
 
 /// SHA-256 of what a command was asked: its name, its options in the order of their help.
-Result<std::string> asked_by(const CLI::App& command) {
+Result<std::string> asked_by(Command command) {
     Json given = Json::array();
-    for (const CLI::Option* option : command.get_options()) {
-        const std::string name =
-            option->get_positional() ? option->get_name(true) : option->get_name();
-        if (option->count() == 0 || std::ranges::find(kNotTheOrder, name) != kNotTheOrder.end()) {
+    for (const auto& [option, words] : command.given()) {
+        if (std::ranges::find(kNotTheOrder, option) != kNotTheOrder.end()) {
             continue;
         }
         Json values = Json::array();
-        for (const std::string& result : option->results()) {
-            BW_TRY(value, given_value(name, result));
+        for (const std::string& word : words) {
+            BW_TRY(value, given_value(option, word));
             values.push_back(value);
         }
-        given.push_back({name, values});
+        given.push_back({option, values});
     }
-    const CLI::App* noun = command.get_parent();
-    return store::sha256_hex(json_text(
-        {{"command", (noun == nullptr ? "" : noun->get_name() + " ") + command.get_name()},
-         {"given", given}}));
+    return store::sha256_hex(json_text({{"command", command.full_name()}, {"given", given}}));
 }
 
 }  // namespace
 
-void add_reading_options(CLI::App& command, BooksOptions& options) {
+void add_reading_options(Command command, BooksOptions& options) {
     command.add_option(
         "--books", options.where,
         "Folder of the books, or postgresql://...; else what BRINEWRIGHT_BOOKS says");
     add_output_flags(command, options.json, options.quiet);
 }
 
-void add_writing_options(CLI::App& command, BooksOptions& options) {
+void add_writing_options(Command command, BooksOptions& options) {
     add_reading_options(command, options);
-    options.command = &command;
+    options.command = command;
     command.add_option("--session", options.session,
                        "File of a session from `person sign-in`; else BRINEWRIGHT_SESSION");
     command.add_option("--person", options.person, "Who acts, in place of a session");
@@ -206,8 +200,8 @@ Result<OpenDesk> open_desk(const BooksOptions& options) {
     out.intent.request =
         options.request.empty() ? store::random_hex(kRequestBytes) : options.request;
     out.intent.why = options.why;
-    if (!options.request.empty() && options.command != nullptr) {
-        BW_TRY(asked, asked_by(*options.command));
+    if (!options.request.empty() && options.command != Command()) {
+        BW_TRY(asked, asked_by(options.command));
         out.intent.asked = asked;
     }
     return out;
@@ -240,12 +234,12 @@ void report_receipt(const BooksOptions& options, const store::Receipt& receipt,
 
 bool BookCommands::asked() const {
     return std::any_of(commands_.begin(), commands_.end(),
-                       [](const auto& entry) { return entry.first->parsed(); });
+                       [](const auto& entry) { return entry.first.parsed(); });
 }
 
 std::optional<int> BookCommands::carry_out(const Streams& streams) const {
     for (const auto& [command, run] : commands_) {
-        if (command->parsed()) {
+        if (command.parsed()) {
             const Result<int> code = run(streams);
             return code ? *code : complain_of(as_option(code.error()), streams);
         }
@@ -253,21 +247,21 @@ std::optional<int> BookCommands::carry_out(const Streams& streams) const {
     return std::nullopt;
 }
 
-CLI::App& add_command(CLI::App& noun, const std::string& name, const std::string& what,
-                      const std::string& example) {
-    CLI::App& command = *noun.add_subcommand(name, what);
+Command add_command(Command noun, const std::string& name, const std::string& what,
+                    const std::string& example) {
+    const Command command = noun.add_subcommand(name, what);
     command.footer("Example:\n  brinewright " + example);
     return command;
 }
 
-CLI::App& noun_of(CLI::App& app, const std::string& name, const std::string& what) {
-    for (CLI::App* noun : app.get_subcommands([](const CLI::App*) { return true; })) {
-        if (noun->get_name() == name) {
-            return *noun;
+Command noun_of(Command app, const std::string& name, const std::string& what) {
+    for (const Command noun : app.subcommands()) {
+        if (noun.name() == name) {
+            return noun;
         }
     }
-    CLI::App& noun = *app.add_subcommand(name, what);
-    noun.require_subcommand(1);
+    const Command noun = app.add_subcommand(name, what);
+    noun.require_subcommand();
     return noun;
 }
 

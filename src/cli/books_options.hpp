@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "cli/answer.hpp"
+#include "cli/command_line.hpp"
 #include "service/desk.hpp"
 
 namespace bw::cli {
@@ -25,13 +26,13 @@ struct BooksOptions {
     std::string at;  ///< an instant of their own: in invented books only
     bool json = false;
     bool quiet = false;
-    const CLI::App* command = nullptr;  ///< that writes: its options are the order
+    Command command;  ///< that writes: its options are the order
 };
 
 /// --books alone, for commands that only read.
-void add_reading_options(CLI::App& command, BooksOptions& options);
+void add_reading_options(Command command, BooksOptions& options);
 /// All of them, for commands that write.
-void add_writing_options(CLI::App& command, BooksOptions& options);
+void add_writing_options(Command command, BooksOptions& options);
 
 /// The instant now, ISO 8601 in UTC with milliseconds.
 [[nodiscard]] std::string instant_now();
@@ -70,36 +71,36 @@ class BookCommands {
 public:
     using Run = std::function<Result<int>(const Streams&)>;
     /// A command that was made of `parent`, and what carries it out.
-    void add(CLI::App& command, Run run) { commands_.emplace_back(&command, std::move(run)); }
+    void add(Command command, Run run) { commands_.emplace_back(command, std::move(run)); }
     /// Whether one of these was asked for.
     [[nodiscard]] bool asked() const;
     /// Carries out the command that was asked for; nothing if it is none of these.
     [[nodiscard]] std::optional<int> carry_out(const Streams& streams) const;
 
 private:
-    std::vector<std::pair<CLI::App*, Run>> commands_;
+    std::vector<std::pair<Command, Run>> commands_;
 };
 
 /// A new command under a noun with its help: one line, and a worked example.
-[[nodiscard]] CLI::App& add_command(CLI::App& noun, const std::string& name,
-                                    const std::string& what, const std::string& example);
+[[nodiscard]] Command add_command(Command noun, const std::string& name, const std::string& what,
+                                  const std::string& example);
 /// The noun of this name, made when it is not there yet.
-[[nodiscard]] CLI::App& noun_of(CLI::App& app, const std::string& name, const std::string& what);
+[[nodiscard]] Command noun_of(Command app, const std::string& name, const std::string& what);
 
-void add_store_commands(CLI::App& app, BookCommands& commands);
-void add_shelf_commands(CLI::App& app, BookCommands& commands);
-void add_supplier_commands(CLI::App& app, BookCommands& commands);
-void add_recipe_version_commands(CLI::App& app, BookCommands& commands);
-void add_batch_commands(CLI::App& app, BookCommands& commands);
-void add_batch_run_commands(CLI::App& app, BookCommands& commands);
-void add_method_commands(CLI::App& app, BookCommands& commands);
-void add_method_budget(CLI::App& noun, BookCommands& commands);
-void add_results_commands(CLI::App& app, BookCommands& commands);
-void add_results_import(CLI::App& noun, BookCommands& commands);
-void add_release_commands(CLI::App& app, BookCommands& commands);
-void add_certificate_commands(CLI::App& app, BookCommands& commands);
-void add_mixing_sheet_command(CLI::App& app, BookCommands& commands);
-void add_evidence_commands(CLI::App& app, BookCommands& commands);
-void add_trail_commands(CLI::App& app, BookCommands& commands);
+void add_store_commands(Command app, BookCommands& commands);
+void add_shelf_commands(Command app, BookCommands& commands);
+void add_supplier_commands(Command app, BookCommands& commands);
+void add_recipe_version_commands(Command app, BookCommands& commands);
+void add_batch_commands(Command app, BookCommands& commands);
+void add_batch_run_commands(Command app, BookCommands& commands);
+void add_method_commands(Command app, BookCommands& commands);
+void add_method_budget(Command noun, BookCommands& commands);
+void add_results_commands(Command app, BookCommands& commands);
+void add_results_import(Command noun, BookCommands& commands);
+void add_release_commands(Command app, BookCommands& commands);
+void add_certificate_commands(Command app, BookCommands& commands);
+void add_mixing_sheet_command(Command app, BookCommands& commands);
+void add_evidence_commands(Command app, BookCommands& commands);
+void add_trail_commands(Command app, BookCommands& commands);
 
 }  // namespace bw::cli

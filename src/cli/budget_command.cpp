@@ -5,7 +5,6 @@
 #include <cmath>
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "assay/simulated_budget.hpp"
@@ -170,13 +169,13 @@ Json json_of(const Answer& a) {
 
 }  // namespace
 
-void add_method_budget(CLI::App& noun, BookCommands& commands) {
+void add_method_budget(Command noun, BookCommands& commands) {
     auto a = std::make_shared<BudgetArguments>();
-    CLI::App& budget = add_command(
+    const Command budget = add_command(
         noun, "budget", "Uncertainty of a result by its model and what is known of its inputs",
         "method budget examples/laboratory/calcium_budget.toml");
-    budget.add_option("FILE", a->file, "File of kind \"budget\"")->required()->check(named);
-    budget.add_option("--seed", a->seed, "Of the drawn values")->capture_default_str();
+    budget.add_option("FILE", a->file, "File of kind \"budget\"").required().check(named);
+    budget.add_option("--seed", a->seed, "Of the drawn values").capture_default_str();
     add_output_flags(budget, a->json, a->quiet);
     commands.add(budget, [a](const Streams& streams) -> Result<int> {
         BW_TRY(answer, answer_of(*a));

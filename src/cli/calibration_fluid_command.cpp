@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/calibration_fluid_command.hpp"
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -154,25 +153,25 @@ std::string text_of(const FluidReport& r) {
 
 }  // namespace
 
-CLI::App& add_calibration_fluid_plan(CLI::App& fluid, CalibrationFluidArguments& a) {
-    CLI::App& plan =
-        *fluid.add_subcommand("plan", "What to weigh for a fluid that sets one instrument");
+Command add_calibration_fluid_plan(Command fluid, CalibrationFluidArguments& a) {
+    const Command plan =
+        fluid.add_subcommand("plan", "What to weigh for a fluid that sets one instrument");
     plan.add_option("INSTRUMENT", a.instrument,
                     "Such as \"refractometer, dial sodium-chloride\" or \"conductivity\"")
-        ->required();
+        .required();
     plan.add_option("--salinity", a.salinity, "The water imitated, \"35\" or \"35.165 g/kg\"")
-        ->capture_default_str();
+        .capture_default_str();
     plan.add_option("--at", a.at, "Temperature at which the instrument is set")
-        ->capture_default_str();
-    plan.add_option("--amount", a.amount, "Mass of fluid")->capture_default_str();
+        .capture_default_str();
+    plan.add_option("--amount", a.amount, "Mass of fluid").capture_default_str();
     plan.add_option("--fluid", a.fluid, "sodium-chloride or potassium-chloride")
-        ->capture_default_str();
+        .capture_default_str();
     plan.add_option("--assay", a.assay, "Of the dried salt: \"99.5 +- 0.2 %\"")
-        ->capture_default_str();
+        .capture_default_str();
     plan.add_option("--moisture", a.moisture, "Of the salt as weighed: \"0.3 +- 0.1 %\"")
-        ->capture_default_str();
+        .capture_default_str();
     plan.add_option("--weighing", a.weighing, "Standard uncertainty of each weighing")
-        ->capture_default_str();
+        .capture_default_str();
     add_salt_options(plan, a.salt);
     add_output_flags(plan, a.json, a.quiet);
     plan.footer(

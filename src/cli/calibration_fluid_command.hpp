@@ -3,12 +3,9 @@
 #pragma once
 #include <string>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
 #include "cli/salt_options.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -19,8 +16,8 @@ struct CalibrationFluidArguments {
     SaltOptions salt;
     bool json = false, quiet = false;
 };
-[[nodiscard]] CLI::App& add_calibration_fluid_plan(CLI::App& fluid,
-                                                   CalibrationFluidArguments& arguments);
+[[nodiscard]] Command add_calibration_fluid_plan(Command fluid,
+                                                 CalibrationFluidArguments& arguments);
 [[nodiscard]] int calibration_fluid_plan(const CalibrationFluidArguments& arguments,
                                          const Streams& streams);
 

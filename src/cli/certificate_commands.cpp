@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -23,12 +22,12 @@ struct IssueArguments {
     std::string id;
 };
 
-void add_issue(CLI::App& noun, BookCommands& commands) {
+void add_issue(Command noun, BookCommands& commands) {
     auto a = std::make_shared<IssueArguments>();
-    CLI::App& issue =
+    const Command issue =
         add_command(noun, "issue", "Issues the certificate of a released batch, or its next issue",
                     "certificate issue B26-0001-K --key works.key --session q");
-    issue.add_option("BATCH", a->order.batch, "Number of the batch")->required();
+    issue.add_option("BATCH", a->order.batch, "Number of the batch").required();
     issue.add_option("--customer", a->order.customer, "Whom it is for");
     issue.add_option("--use-by", a->order.use_by, "Last day, 2027-12-31");
     issue.add_option("--condition", a->order.condition,
@@ -37,7 +36,7 @@ void add_issue(CLI::App& noun, BookCommands& commands) {
                      "Day on which the laboratory had it, 2027-03-01");
     issue.add_flag("--with-lots", a->order.with_lots, "The materials' lots as an annex");
     issue.add_option("--key", a->key, "File of the works' key: signs the paper's bytes")
-        ->check(named);
+        .check(named);
     add_writing_options(issue, a->books);
     commands.add(issue, [a](const Streams& streams) -> Result<int> {
         std::optional<store::SigningKey> key;
@@ -57,12 +56,12 @@ void add_issue(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_withdraw(CLI::App& noun, BookCommands& commands) {
+void add_withdraw(Command noun, BookCommands& commands) {
     auto a = std::make_shared<IssueArguments>();
-    CLI::App& withdraw =
+    const Command withdraw =
         add_command(noun, "withdraw", "Withdraws a certificate",
                     "certificate withdraw C26-0001-K --why \"method out of control\" --session q");
-    withdraw.add_option("CERTIFICATE", a->id, "Its number, or number/issue")->required();
+    withdraw.add_option("CERTIFICATE", a->id, "Its number, or number/issue").required();
     add_writing_options(withdraw, a->books);
     commands.add(withdraw, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
@@ -79,17 +78,17 @@ struct PrintArguments {
     std::string out, data, xlsx, signature;
 };
 
-void add_print(CLI::App& noun, BookCommands& commands) {
+void add_print(Command noun, BookCommands& commands) {
     auto a = std::make_shared<PrintArguments>();
-    CLI::App& print =
+    const Command print =
         add_command(noun, "print", "Writes the stored bytes of a certificate, and its data",
                     "certificate print C26-0001-K --out C26-0001-K.pdf --books books");
-    print.add_option("CERTIFICATE", a->id, "Its number, or number/issue")->required();
-    print.add_option("--out", a->out, "Where the PDF goes")->check(named);
-    print.add_option("--data", a->data, "Where its data as JSON go")->check(named);
-    print.add_option("--xlsx", a->xlsx, "Where its data as a workbook go")->check(named);
+    print.add_option("CERTIFICATE", a->id, "Its number, or number/issue").required();
+    print.add_option("--out", a->out, "Where the PDF goes").check(named);
+    print.add_option("--data", a->data, "Where its data as JSON go").check(named);
+    print.add_option("--xlsx", a->xlsx, "Where its data as a workbook go").check(named);
     print.add_option("--signature", a->signature, "Where the signature of the works' key goes")
-        ->check(named);
+        .check(named);
     add_reading_options(print, a->books);
     commands.add(print, [a](const Streams& streams) -> Result<int> {
         if (a->out.empty() && a->data.empty() && a->xlsx.empty() && a->signature.empty()) {
@@ -176,18 +175,18 @@ Result<service::CertificateCheck> checked(const VerifyArguments& a) {
     return service::verify_paper_in(books, a.id, pdf);
 }
 
-void add_verify(CLI::App& noun, BookCommands& commands) {
+void add_verify(Command noun, BookCommands& commands) {
     auto a = std::make_shared<VerifyArguments>();
-    CLI::App& verify =
+    const Command verify =
         add_command(noun, "verify", "Whether a certificate is genuine and still holds",
                     "certificate verify C26-0001-K --code 9f3a-6b1c-22d0-4e57 --books books");
     verify.add_option("CERTIFICATE", a->id, "Its number");
     verify.add_option("--code", a->code, "Verification code, as printed");
-    verify.add_option("--file", a->file, "The PDF itself")->check(named);
+    verify.add_option("--file", a->file, "The PDF itself").check(named);
     verify.add_option("--signature", a->signature, "Its signature file: no books are needed then")
-        ->check(named);
+        .check(named);
     verify.add_option("--public-key", a->public_key, "The works' public key, or the file with it")
-        ->check(named);
+        .check(named);
     add_reading_options(verify, a->books);
     verify.footer(
         "Examples:\n  brinewright certificate verify C26-0001-K --code 9f3a-6b1c-22d0-4e57 --books "
@@ -219,8 +218,9 @@ void add_verify(CLI::App& noun, BookCommands& commands) {
 
 }  // namespace
 
-void add_certificate_commands(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "certificate", "Certificates: issue, print, verify, withdraw");
+void add_certificate_commands(Command app, BookCommands& commands) {
+    const Command noun =
+        noun_of(app, "certificate", "Certificates: issue, print, verify, withdraw");
     add_issue(noun, commands);
     add_print(noun, commands);
     add_verify(noun, commands);

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/chart_command.hpp"
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -136,7 +135,7 @@ Result<ChartAnswer> answer_of(const ChartTrendArguments& a) {
     return out;
 }
 
-void add_book_options(CLI::App& trend, ChartTrendArguments& a) {
+void add_book_options(Command trend, ChartTrendArguments& a) {
     trend.add_option("--analyte", a.query.analyte,
                      "Chart this constituent's counted results in the books, by time of reading");
     trend.add_option("--books", a.books.where,
@@ -159,13 +158,13 @@ void add_book_options(CLI::App& trend, ChartTrendArguments& a) {
 
 }  // namespace
 
-CLI::App& add_chart_trend(CLI::App& chart, ChartTrendArguments& a) {
-    CLI::App& trend = *chart.add_subcommand(
+Command add_chart_trend(Command chart, ChartTrendArguments& a) {
+    const Command trend = chart.add_subcommand(
         "trend", "A trend chart of values in the order they came: limits, marks, capability");
     trend
         .add_option("FILE", a.file,
                     "Comma-separated readings, or TOML or JSON of kind \"readings\"")
-        ->check(named);
+        .check(named);
     add_book_options(trend, a);
     trend.add_option("--column", a.column, "Column of the values, where several hold numbers");
     trend.add_option("--label", a.label, "Column of dates or batches");
@@ -176,30 +175,30 @@ CLI::App& add_chart_trend(CLI::App& chart, ChartTrendArguments& a) {
     trend
         .add_option("--rules", a.rules,
                     "Further rules: two-of-three, four-of-five, eight (each costs false alarms)")
-        ->delimiter(',');
+        .delimiter(',');
     trend.add_option("--ewma", a.ewma, "LAMBDA,WIDTH of the weighted mean; 0.2,2.7 unless stated")
-        ->delimiter(',')
-        ->expected(2);
+        .delimiter(',')
+        .expected(2);
     trend.add_flag("--no-ewma", a.no_ewma, "Leave the weighted mean out");
     trend.add_flag("--cusum", a.use_cusum, "Cumulated sums as well, with K 0.5 and H 5");
     trend.add_option("--cusum-limits", a.cusum, "K,H of cumulated sums, in sigma")
-        ->delimiter(',')
-        ->expected(2);
+        .delimiter(',')
+        .expected(2);
     trend
         .add_option("--frozen", a.frozen,
                     "CENTRE,SIGMA: limits given, of single values, by an earlier decision")
-        ->delimiter(',')
-        ->expected(2);
+        .delimiter(',')
+        .expected(2);
     trend.add_option("--phase-1", a.phase_one,
                      "So many points at the start make the limits, which are then frozen");
     trend
         .add_option("--limits", a.limits,
                     "LOW,HIGH that are allowed: for capability; of the books' batches else their "
                     "product's signed limits")
-        ->delimiter(',')
-        ->expected(2);
-    trend.add_option("--csv", a.csv, "Write points, limits and marks")->check(named);
-    trend.add_option("--svg", a.svg, "Draw the chart")->check(named);
+        .delimiter(',')
+        .expected(2);
+    trend.add_option("--csv", a.csv, "Write points, limits and marks").check(named);
+    trend.add_option("--svg", a.svg, "Draw the chart").check(named);
     add_output_flags(trend, a.json, a.quiet, true);
     trend.footer(
         "Example:\n  brinewright chart trend examples/laboratory/calcium_batches.csv --phase-1 20 "

@@ -7,13 +7,10 @@
 #include <vector>
 
 #include "cli/books_options.hpp"
+#include "cli/command_line.hpp"
 #include "io/readings_file.hpp"
 #include "service/book_trend.hpp"
 #include "service/trend.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -29,7 +26,7 @@ struct ChartTrendArguments {
     service::BookTrendQuery
         query;  ///< with an analyte: what to chart of the books, in place of a file
 };
-[[nodiscard]] CLI::App& add_chart_trend(CLI::App& chart, ChartTrendArguments& arguments);
+[[nodiscard]] Command add_chart_trend(Command chart, ChartTrendArguments& arguments);
 /// 0 done; 1 a point signals; 2 bad input; 3 the store, or a file could not be written.
 [[nodiscard]] int chart_trend(const ChartTrendArguments& arguments, const Streams& streams);
 

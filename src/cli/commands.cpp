@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <optional>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -33,34 +32,29 @@ constexpr int kDone = 0;
 constexpr int kWrongUse = 2;
 
 /// A seed is a whole number that fits 63 bits.
-CLI::Validator whole() {
-    return {[](std::string& text) {
-                constexpr std::size_t kMostDigits = 18;
-                const bool digits = !text.empty() && text.size() <= kMostDigits &&
-                                    std::all_of(text.begin(), text.end(), base::is_digit);
-                return digits ? std::string()
-                              : base::quoted(text) +
-                                    " is not a whole number from 0 to 999999999999999999";
-            },
-            ""};
+std::string whole(const std::string& text) {
+    constexpr std::size_t kMostDigits = 18;
+    const bool digits = !text.empty() && text.size() <= kMostDigits &&
+                        std::all_of(text.begin(), text.end(), base::is_digit);
+    return digits ? "" : base::quoted(text) + " is not a whole number from 0 to 999999999999999999";
 }
 
 /// The first word that is not a command, among those that should be one.
-std::string unknown_word(const CLI::App& app, const std::vector<std::string>& arguments) {
-    const CLI::App* at = &app;
+std::string unknown_word(Command app, const std::vector<std::string>& arguments) {
+    Command at = app;
     std::string before;
     for (const std::string& word : arguments) {
-        const auto known = at->get_subcommands([](const CLI::App*) { return true; });
+        const std::vector<Command> known = at.subcommands();
         if (known.empty() || word.starts_with("-")) {
             return {};
         }
-        const auto next = std::find_if(known.begin(), known.end(),
-                                       [&](const CLI::App* c) { return c->get_name() == word; });
+        const auto next =
+            std::find_if(known.begin(), known.end(), [&](Command c) { return c.name() == word; });
         if (next == known.end()) {
             std::vector<std::string> names;
             names.reserve(known.size());
-            for (const CLI::App* c : known) {
-                names.push_back(c->get_name());
+            for (const Command c : known) {
+                names.push_back(c.name());
             }
             return fmt::format("{} is not a command{}: known are {}", base::quoted(word),
                                before.empty() ? "" : " of " + before, base::join_words(names));
@@ -71,37 +65,37 @@ std::string unknown_word(const CLI::App& app, const std::vector<std::string>& ar
     return {};
 }
 
-CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
-    CLI::App& solve = *recipe.add_subcommand(
+Command add_recipe_solve(Command recipe, RecipeSolveArguments& a) {
+    const Command solve = recipe.add_subcommand(
         "solve", "From a target water and materials to a recipe, or adjust it for lots");
     solve
         .add_option("TARGET", a.target,
                     "File of kind \"target\": the water that the salt must make")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     solve.add_option("--materials", a.materials, "Files of kind \"materials\": what may be bought")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     solve
         .add_option("--lots", a.lots,
                     "File of kind \"lots\": weigh these instead of catalogue values")
-        ->check(named);
+        .check(named);
     solve.add_option("--choose", a.choose, "MATERIAL=LOT: weigh this lot of a material");
     solve.add_flag("--split-lots", a.split_lots,
                    "Let several accepted lots of one material be weighed");
     solve
         .add_option("--standing", a.standing,
                     "File of kind \"recipe\" that is to be changed as little as may be")
-        ->check(named);
-    solve.add_option("--out", a.out, "Write the recipe as TOML")->check(named);
-    solve.add_option("--csv", a.csv, "Write the parts as comma-separated text")->check(named);
+        .check(named);
+    solve.add_option("--out", a.out, "Write the recipe as TOML").check(named);
+    solve.add_option("--csv", a.csv, "Write the parts as comma-separated text").check(named);
     solve.add_option("--xlsx", a.xlsx, "Write recipe, water, ceilings and sources as a workbook")
-        ->check(named);
+        .check(named);
     constexpr std::uint64_t kMostDraws = 10'000'000;
     solve.add_option("--draws", a.draws, "Draws of the lots' uncertainty")
-        ->check(CLI::Range(std::uint64_t{100}, kMostDraws))
-        ->capture_default_str();
-    solve.add_option("--seed", a.seed, "Seed of the draws")->check(whole())->capture_default_str();
+        .check_range(std::uint64_t{100}, kMostDraws)
+        .capture_default_str();
+    solve.add_option("--seed", a.seed, "Seed of the draws").check(whole).capture_default_str();
     solve.add_flag(
         "--free-shares", a.free_shares,
         "Leave packages, weighing steps, smallest doses and the number of materials aside: "
@@ -116,21 +110,21 @@ CLI::App& add_recipe_solve(CLI::App& recipe, RecipeSolveArguments& a) {
     return solve;
 }
 
-CLI::App& add_recipe_compare(CLI::App& recipe, RecipeCompareArguments& a) {
-    CLI::App& compare =
-        *recipe.add_subcommand("compare", "Two recipes side by side, largest change first");
-    compare.add_option("A", a.first, "File of kind \"recipe\"")->check(named)->required();
-    compare.add_option("B", a.second, "File of kind \"recipe\"")->check(named)->required();
+Command add_recipe_compare(Command recipe, RecipeCompareArguments& a) {
+    const Command compare =
+        recipe.add_subcommand("compare", "Two recipes side by side, largest change first");
+    compare.add_option("A", a.first, "File of kind \"recipe\"").check(named).required();
+    compare.add_option("B", a.second, "File of kind \"recipe\"").check(named).required();
     add_output_flags(compare, a.json, a.quiet, true);
     compare.footer("Example:\n  brinewright recipe compare standing.toml adjusted.toml");
     return compare;
 }
 
 /// A noun: its verbs are commands, its help leads on.
-CLI::App& add_noun(CLI::App& app, const std::string& name, const std::string& what,
-                   const std::string& example) {
-    CLI::App& noun = *app.add_subcommand(name, what);
-    noun.require_subcommand(1);
+Command add_noun(Command app, const std::string& name, const std::string& what,
+                 const std::string& example) {
+    const Command noun = app.add_subcommand(name, what);
+    noun.require_subcommand();
     noun.footer("Example:\n  brinewright " + example);
     return noun;
 }
@@ -138,27 +132,28 @@ CLI::App& add_noun(CLI::App& app, const std::string& name, const std::string& wh
 /// Readings, vats and fluids.
 class InstrumentCommands {
 public:
-    explicit InstrumentCommands(CLI::App& app) {
-        CLI::App& reading = add_noun(app, "reading", "Instrument readings: convert",
-                                     "reading convert --salinity 35 --at \"25 degC\"");
-        convert_ = &add_reading_convert(reading, convert_arguments_);
-        CLI::App& vat = add_noun(app, "vat", "Vats: plan, correct, mix",
-                                 "vat plan --salinity 35 --volume \"1000 L\"");
-        plan_ = &add_vat_plan(vat, plan_arguments_);
-        correct_ = &add_vat_correct(vat, correct_arguments_);
-        mix_ = &add_vat_mix(vat, mix_arguments_);
-        CLI::App& fluid = add_noun(app, "calibration-fluid", "Fluids that set instruments: plan",
-                                   "calibration-fluid plan conductivity --salinity 35");
-        fluid_ = &add_calibration_fluid_plan(fluid, fluid_arguments_);
+    explicit InstrumentCommands(Command app) {
+        const Command reading = add_noun(app, "reading", "Instrument readings: convert",
+                                         "reading convert --salinity 35 --at \"25 degC\"");
+        convert_ = add_reading_convert(reading, convert_arguments_);
+        const Command vat = add_noun(app, "vat", "Vats: plan, correct, mix",
+                                     "vat plan --salinity 35 --volume \"1000 L\"");
+        plan_ = add_vat_plan(vat, plan_arguments_);
+        correct_ = add_vat_correct(vat, correct_arguments_);
+        mix_ = add_vat_mix(vat, mix_arguments_);
+        const Command fluid =
+            add_noun(app, "calibration-fluid", "Fluids that set instruments: plan",
+                     "calibration-fluid plan conductivity --salinity 35");
+        fluid_ = add_calibration_fluid_plan(fluid, fluid_arguments_);
     }
     /// The exit code, or nothing when another command was called.
     [[nodiscard]] std::optional<int> carry_out(const Streams& streams) const {
-        return convert_->parsed()   ? std::optional(reading_convert(convert_arguments_, streams))
-               : plan_->parsed()    ? std::optional(vat_plan(plan_arguments_, streams))
-               : correct_->parsed() ? std::optional(vat_correct(correct_arguments_, streams))
-               : mix_->parsed()     ? std::optional(vat_mix(mix_arguments_, streams))
-               : fluid_->parsed() ? std::optional(calibration_fluid_plan(fluid_arguments_, streams))
-                                  : std::nullopt;
+        return convert_.parsed()   ? std::optional(reading_convert(convert_arguments_, streams))
+               : plan_.parsed()    ? std::optional(vat_plan(plan_arguments_, streams))
+               : correct_.parsed() ? std::optional(vat_correct(correct_arguments_, streams))
+               : mix_.parsed()     ? std::optional(vat_mix(mix_arguments_, streams))
+               : fluid_.parsed() ? std::optional(calibration_fluid_plan(fluid_arguments_, streams))
+                                 : std::nullopt;
     }
 
 private:
@@ -167,21 +162,21 @@ private:
     VatCorrectArguments correct_arguments_;
     VatMixArguments mix_arguments_;
     CalibrationFluidArguments fluid_arguments_;
-    const CLI::App *convert_, *plan_, *correct_, *mix_, *fluid_;
+    Command convert_, plan_, correct_, mix_, fluid_;
 };
 
-CLI::App& add_water_show(CLI::App& water, WaterShowArguments& a) {
-    CLI::App& show = *water.add_subcommand("show", "Everything the model tells of one water");
+Command add_water_show(Command water, WaterShowArguments& a) {
+    const Command show = water.add_subcommand("show", "Everything the model tells of one water");
     show.add_option("WATER", a.water,
                     "File of kind \"water\"; or of kind \"recipe\", with --materials")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     show.add_option("--materials", a.materials, "Files of kind \"materials\" behind a recipe")
-        ->check(named);
+        .check(named);
     show.add_option("--temperature", a.temperature,
                     "Show it at this temperature, \"20 degC\", instead of the file's")
-        ->check(named);
-    show.add_option("--csv", a.csv, "Write all numbers as comma-separated text")->check(named);
+        .check(named);
+    show.add_option("--csv", a.csv, "Write all numbers as comma-separated text").check(named);
     add_output_flags(show, a.json, a.quiet, true);
     show.footer(
         "Example:\n  brinewright water show examples/works/seawater.toml\n\n"
@@ -189,21 +184,20 @@ CLI::App& add_water_show(CLI::App& water, WaterShowArguments& a) {
     return show;
 }
 
-CLI::App& add_water_compare(CLI::App& water, WaterCompareArguments& a) {
-    CLI::App& compare = *water.add_subcommand("compare", "Two waters side by side");
+Command add_water_compare(Command water, WaterCompareArguments& a) {
+    const Command compare = water.add_subcommand("compare", "Two waters side by side");
     compare.add_option("A", a.first, "File of kind \"water\" or \"recipe\"")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     compare.add_option("B", a.second, "File of kind \"water\" or \"recipe\"")
-        ->check(named)
-        ->required();
-    compare
-        .add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipes")
-        ->check(named);
+        .check(named)
+        .required();
+    compare.add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipes")
+        .check(named);
     compare
         .add_option("--temperature", a.temperature,
                     "Compare them at this temperature, \"20 degC\", instead of the files'")
-        ->check(named);
+        .check(named);
     add_output_flags(compare, a.json, a.quiet, true);
     compare.footer(
         "Example:\n  brinewright water compare examples/works/seawater.toml "
@@ -214,37 +208,38 @@ CLI::App& add_water_compare(CLI::App& water, WaterCompareArguments& a) {
 }  // namespace
 
 int run(const std::vector<std::string>& arguments, const Streams& streams, const Faces& faces) {
-    CLI::App app{"Brinewright: from target water to released batch of synthetic sea salt",
-                 "brinewright"};
-    app.set_version_flag(
-        "--version", fmt::format("brinewright {}, data {}", kProgramVersion, ref::data_digest()));
-    app.require_subcommand(1);
+    CommandLine line("Brinewright: from target water to released batch of synthetic sea salt",
+                     "brinewright",
+                     fmt::format("brinewright {}, data {}", kProgramVersion, ref::data_digest()));
+    const Command app = line.root();
+    app.require_subcommand();
     const std::string example =
         "recipe solve examples/works/natural.toml --materials examples/works/materials.toml";
-    CLI::App& recipe = add_noun(app, "recipe", "Recipes: solve, compare, trade", example);
+    const Command recipe = add_noun(app, "recipe", "Recipes: solve, compare, trade", example);
     RecipeSolveArguments solve_arguments;
     RecipeCompareArguments compare_arguments;
-    const CLI::App& solve = add_recipe_solve(recipe, solve_arguments);
-    const CLI::App& compare = add_recipe_compare(recipe, compare_arguments);
+    const Command solve = add_recipe_solve(recipe, solve_arguments);
+    const Command compare = add_recipe_compare(recipe, compare_arguments);
     RecipeTradeArguments trade_arguments;
-    const CLI::App& trade = add_recipe_trade(recipe, trade_arguments);
+    const Command trade = add_recipe_trade(recipe, trade_arguments);
     const InstrumentCommands instruments(app);
-    CLI::App& water =
+    const Command water =
         add_noun(app, "water", "Waters: show, compare", "water show examples/works/seawater.toml");
     WaterShowArguments show_water_arguments;
     WaterCompareArguments compare_water_arguments;
-    const CLI::App& show_water = add_water_show(water, show_water_arguments);
-    const CLI::App& compare_water = add_water_compare(water, compare_water_arguments);
-    CLI::App& blend = add_noun(app, "blend", "Dry blends: dry",
-                               "blend dry recipe.toml --materials examples/works/materials.toml");
+    const Command show_water = add_water_show(water, show_water_arguments);
+    const Command compare_water = add_water_compare(water, compare_water_arguments);
+    const Command blend =
+        add_noun(app, "blend", "Dry blends: dry",
+                 "blend dry recipe.toml --materials examples/works/materials.toml");
     BlendDryArguments dry_arguments;
-    const CLI::App& dry = add_blend_dry(blend, dry_arguments);
-    CLI::App& path = add_noun(app, "path", "Dissolution paths: run, compare",
-                              "path run recipe.toml --materials examples/works/materials.toml");
+    const Command dry = add_blend_dry(blend, dry_arguments);
+    const Command path = add_noun(app, "path", "Dissolution paths: run, compare",
+                                  "path run recipe.toml --materials examples/works/materials.toml");
     PathRunArguments path_run_arguments;
-    const CLI::App& run_path = add_path_run(path, path_run_arguments);
+    const Command run_path = add_path_run(path, path_run_arguments);
     PathCompareArguments path_compare_arguments;
-    const CLI::App& compare_paths = add_path_compare(path, path_compare_arguments);
+    const Command compare_paths = add_path_compare(path, path_compare_arguments);
     BookCommands books;
     add_store_commands(app, books);
     add_shelf_commands(app, books);
@@ -274,19 +269,14 @@ int run(const std::vector<std::string>& arguments, const Streams& streams, const
         complain(wrong);
         return kWrongUse;
     }
-    try {
-        std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
-        app.parse(reversed);
-    } catch (const CLI::Success& asked) {  // --help, --version
-        if (dynamic_cast<const CLI::CallForVersion*>(&asked) != nullptr) {
-            std::fputs((std::string(asked.what()) + "\n").c_str(), streams.out);
-        } else {
-            std::fputs(app.help().c_str(), streams.out);
-        }
-        return kDone;
-    } catch (const CLI::ParseError& wrong) {
-        complain(wrong.what());
+    const CommandLine::Reading reading = line.read(arguments);
+    if (reading.wrong) {
+        complain(reading.text);
         return kWrongUse;
+    }
+    if (!reading.text.empty()) {
+        std::fputs(reading.text.c_str(), streams.out);
+        return kDone;
     }
     if (solve.parsed()) {
         return recipe_solve(solve_arguments, streams);

@@ -2,8 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/curve_command.hpp"
 
-#include <CLI/CLI.hpp>
-
 #include "cli/answer.hpp"
 #include "cli/line_picture.hpp"
 
@@ -27,21 +25,21 @@ Result<service::CurveReport> report_of(const CurveReadArguments& a) {
 
 }  // namespace
 
-CLI::App& add_curve_read(CLI::App& curve, CurveReadArguments& a) {
-    CLI::App& read = *curve.add_subcommand(
+Command add_curve_read(Command curve, CurveReadArguments& a) {
+    const Command read = curve.add_subcommand(
         "read", "Alkalinity or an end point from a titration curve, and how sure it is");
     read.add_option("FILE", a.file,
                     "File of kind \"titration\": TOML, JSON, or comma-separated points below lines "
                     "that begin with #")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     read.add_option("--recipe", a.recipe,
                     "File of kind \"recipe\" that the sample was made by: its sulfate and fluoride")
-        ->check(named);
+        .check(named);
     read.add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipe")
-        ->check(named);
-    read.add_option("--csv", a.csv, "Write the points and their residuals")->check(named);
-    read.add_option("--svg", a.svg, "Write a picture of the curve and its residuals")->check(named);
+        .check(named);
+    read.add_option("--csv", a.csv, "Write the points and their residuals").check(named);
+    read.add_option("--svg", a.svg, "Write a picture of the curve and its residuals").check(named);
     add_output_flags(read, a.json, a.quiet, true);
     read.footer(
         "Example:\n  brinewright curve read examples/laboratory/alkalinity.csv\n\n"

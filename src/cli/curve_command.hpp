@@ -4,12 +4,9 @@
 #include <string>
 #include <vector>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
 #include "service/read_curve.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -18,7 +15,7 @@ struct CurveReadArguments {
     std::vector<std::string> materials;
     bool json = false, quiet = false;
 };
-[[nodiscard]] CLI::App& add_curve_read(CLI::App& curve, CurveReadArguments& arguments);
+[[nodiscard]] Command add_curve_read(Command curve, CurveReadArguments& arguments);
 /// 0 done; 1 the fit fails its test; 2 bad input; 3 a file could not be written.
 [[nodiscard]] int curve_read(const CurveReadArguments& arguments, const Streams& streams);
 

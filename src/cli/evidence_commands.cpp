@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -106,12 +105,13 @@ Json explained_json(const service::BatchExplanation& x) {
             {"smallest_seen", seen}};
 }
 
-void add_explain(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "batch", "Batches");
+void add_explain(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "batch", "Batches");
     auto a = std::make_shared<EvidenceArguments>();
-    CLI::App& explain = add_command(noun, "explain", "What explains a batch that is off its target",
-                                    "batch explain B26-0001-K --books books");
-    explain.add_option("BATCH", a->id, "Number of the batch")->required();
+    const Command explain =
+        add_command(noun, "explain", "What explains a batch that is off its target",
+                    "batch explain B26-0001-K --books books");
+    explain.add_option("BATCH", a->id, "Number of the batch").required();
     add_reading_options(explain, a->books);
     explain.footer(
         "Example:\n  brinewright batch explain B26-0001-K --books books\n\n"
@@ -146,15 +146,15 @@ std::string since(const service::TraceLine& line) {
                              line.version, line.version_now);
 }
 
-void add_trace(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "trace", "What stands behind a figure: show");
+void add_trace(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "trace", "What stands behind a figure: show");
     auto a = std::make_shared<EvidenceArguments>();
-    CLI::App& show =
+    const Command show =
         add_command(noun, "show",
                     "Every figure of a certificate or batch back to results, samples, weighings "
                     "and lots",
                     "trace show C26-0001-K --element Ca --books books");
-    show.add_option("CERTIFICATE", a->id, "Number of a certificate or a batch")->required();
+    show.add_option("CERTIFICATE", a->id, "Number of a certificate or a batch").required();
     show.add_option("--element", a->element, "One element alone");
     add_reading_options(show, a->books);
     commands.add(show, [a](const Streams& streams) -> Result<int> {
@@ -194,7 +194,7 @@ void add_trace(CLI::App& app, BookCommands& commands) {
 
 }  // namespace
 
-void add_evidence_commands(CLI::App& app, BookCommands& commands) {
+void add_evidence_commands(Command app, BookCommands& commands) {
     add_explain(app, commands);
     add_trace(app, commands);
 }

@@ -2,8 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/laboratory_commands.hpp"
 
-#include <CLI/CLI.hpp>
-
 #include "cli/books_options.hpp"
 #include "cli/chart_command.hpp"
 #include "cli/curve_command.hpp"
@@ -15,35 +13,35 @@ struct LaboratoryCommands::Impl {
     CurveReadArguments curve_arguments;
     ChartTrendArguments chart_arguments;
     SampleHomogeneityArguments sample_arguments;
-    const CLI::App *curve = nullptr, *chart = nullptr, *sample = nullptr;
+    Command curve, chart, sample;
 };
 
-LaboratoryCommands::LaboratoryCommands(CLI::App& app) : impl_(std::make_unique<Impl>()) {
+LaboratoryCommands::LaboratoryCommands(Command app) : impl_(std::make_unique<Impl>()) {
     const auto noun = [&](const char* name, const char* what,
-                          const std::string& example) -> CLI::App& {
-        CLI::App& out = noun_of(app, name, what);
+                          const std::string& example) -> Command {
+        const Command out = noun_of(app, name, what);
         out.description(what);
         out.footer("Example:\n  brinewright " + example);
         return out;
     };
-    impl_->curve = &add_curve_read(
+    impl_->curve = add_curve_read(
         noun("curve", "Titration curves: read", "curve read examples/laboratory/alkalinity.csv"),
         impl_->curve_arguments);
-    impl_->chart = &add_chart_trend(noun("chart", "Charts of results: trend",
-                                         "chart trend examples/laboratory/calcium_batches.csv"),
-                                    impl_->chart_arguments);
+    impl_->chart = add_chart_trend(noun("chart", "Charts of results: trend",
+                                        "chart trend examples/laboratory/calcium_batches.csv"),
+                                   impl_->chart_arguments);
     impl_->sample =
-        &add_sample_homogeneity(noun("sample", "Samples: take, homogeneity",
-                                     "sample homogeneity examples/laboratory/calcium_packs.csv"),
-                                impl_->sample_arguments);
+        add_sample_homogeneity(noun("sample", "Samples: take, homogeneity",
+                                    "sample homogeneity examples/laboratory/calcium_packs.csv"),
+                               impl_->sample_arguments);
 }
 
 LaboratoryCommands::~LaboratoryCommands() = default;
 
 std::optional<int> LaboratoryCommands::carry_out(const Streams& streams) const {
-    return impl_->curve->parsed()   ? std::optional(curve_read(impl_->curve_arguments, streams))
-           : impl_->chart->parsed() ? std::optional(chart_trend(impl_->chart_arguments, streams))
-           : impl_->sample->parsed()
+    return impl_->curve.parsed()   ? std::optional(curve_read(impl_->curve_arguments, streams))
+           : impl_->chart.parsed() ? std::optional(chart_trend(impl_->chart_arguments, streams))
+           : impl_->sample.parsed()
                ? std::optional(sample_homogeneity(impl_->sample_arguments, streams))
                : std::nullopt;
 }

@@ -4,18 +4,15 @@
 #include <memory>
 #include <optional>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
 /// curve read, chart trend, sample homogeneity.
 class LaboratoryCommands {
 public:
-    explicit LaboratoryCommands(CLI::App& app);
+    explicit LaboratoryCommands(Command app);
     ~LaboratoryCommands();
     LaboratoryCommands(const LaboratoryCommands&) = delete;
     LaboratoryCommands& operator=(const LaboratoryCommands&) = delete;

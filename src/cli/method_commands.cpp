@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -42,12 +41,12 @@ std::string method_text(const works::Method& m) {
     return out;
 }
 
-void add_methods(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "method", "Methods of testing: keep, show, budget");
+void add_methods(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "method", "Methods of testing: keep, show, budget");
     auto a = std::make_shared<FileArguments>();
-    CLI::App& keep = add_command(noun, "keep", "Registers a method, or its next version",
-                                 "method keep icp.toml --session a");
-    keep.add_option("FILE", a->file, "File of kind \"method\"")->required()->check(named);
+    const Command keep = add_command(noun, "keep", "Registers a method, or its next version",
+                                     "method keep icp.toml --session a");
+    keep.add_option("FILE", a->file, "File of kind \"method\"").required().check(named);
     add_writing_options(keep, a->books);
     commands.add(keep, [a](const Streams& streams) -> Result<int> {
         BW_TRY(document, io::read_document(a->file));
@@ -61,7 +60,7 @@ void add_methods(CLI::App& app, BookCommands& commands) {
     });
     add_method_budget(noun, commands);
     auto s = std::make_shared<FileArguments>();
-    CLI::App& show =
+    const Command show =
         add_command(noun, "show", "One method, or all", "method show M-07 --books books");
     show.add_option("METHOD", s->file, "Its number; none: all");
     add_reading_options(show, s->books);
@@ -114,13 +113,13 @@ std::string limits_text(const works::Limits& l) {
     return out;
 }
 
-void add_limits(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "limits", "Acceptance limits of a product: keep, show");
+void add_limits(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "limits", "Acceptance limits of a product: keep, show");
     auto a = std::make_shared<FileArguments>();
-    CLI::App& keep = add_command(
+    const Command keep = add_command(
         noun, "keep", "Signs limits with their decision rule, for batches tested from now on",
         "limits keep limits.toml --why \"first limits\" --session q --password-file q.password");
-    keep.add_option("FILE", a->file, "File of kind \"limits\"")->required()->check(named);
+    keep.add_option("FILE", a->file, "File of kind \"limits\"").required().check(named);
     add_writing_options(keep, a->books);
     commands.add(keep, [a](const Streams& streams) -> Result<int> {
         BW_TRY(document, io::read_document(a->file));
@@ -134,9 +133,9 @@ void add_limits(CLI::App& app, BookCommands& commands) {
         return 0;
     });
     auto s = std::make_shared<FileArguments>();
-    CLI::App& show = add_command(noun, "show", "The limits of a product as they stand",
-                                 "limits show \"Raised reef\" --books books");
-    show.add_option("PRODUCT", s->file, "Name of the product")->required();
+    const Command show = add_command(noun, "show", "The limits of a product as they stand",
+                                     "limits show \"Raised reef\" --books books");
+    show.add_option("PRODUCT", s->file, "Name of the product").required();
     add_reading_options(show, s->books);
     commands.add(show, [s](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(s->books, store::Mode::ReadOnly));
@@ -152,7 +151,7 @@ void add_limits(CLI::App& app, BookCommands& commands) {
 
 }  // namespace
 
-void add_method_commands(CLI::App& app, BookCommands& commands) {
+void add_method_commands(Command app, BookCommands& commands) {
     add_methods(app, commands);
     add_limits(app, commands);
 }

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -27,12 +26,12 @@ struct PrintArguments {
 
 constexpr std::size_t kShortMark = 16;
 
-void add_order_options(CLI::App& command, service::MixingOrder& order) {
-    command.add_option("BATCH", order.batch, "Number of the batch")->required();
-    command.add_option("--use-by", order.use_by, "Last day of the salt, 2027-12-31")->required();
+void add_order_options(Command command, service::MixingOrder& order) {
+    command.add_option("BATCH", order.batch, "Number of the batch").required();
+    command.add_option("--use-by", order.use_by, "Last day of the salt, 2027-12-31").required();
     command.add_option("--litres", order.litres, "Volumes that it gives amounts for");
     command.add_option("--keep", order.keep_h, "Hours that the finished water is to keep")
-        ->capture_default_str();
+        .capture_default_str();
 }
 
 std::string summary_of(const report::MixingSheet& sheet) {
@@ -92,9 +91,9 @@ std::string draft_text(const service::MixingDraft& draft) {
            fmt::format("To sign exactly this: --shown {}\n", draft.mark.substr(0, kShortMark));
 }
 
-void add_draft(CLI::App& noun, BookCommands& commands) {
+void add_draft(Command noun, BookCommands& commands) {
     auto a = std::make_shared<SheetArguments>();
-    CLI::App& draft = add_command(
+    const Command draft = add_command(
         noun, "draft", "What the sheet of a released batch would say, above all on safety",
         "mixing-sheet draft B26-0001-K --use-by 2027-12-31 --books books");
     add_order_options(draft, a->order);
@@ -113,16 +112,16 @@ void add_draft(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_sign(CLI::App& noun, BookCommands& commands) {
+void add_sign(Command noun, BookCommands& commands) {
     auto a = std::make_shared<SheetArguments>();
-    CLI::App& sign = add_command(
+    const Command sign = add_command(
         noun, "sign", "Signs the sheet, for what it says on safety, and keeps its papers",
         "mixing-sheet sign B26-0001-K --use-by 2027-12-31 --shown 9f3a6b1c22d04e57 --session q "
         "--password-file q.password");
     add_order_options(sign, a->order);
     sign.add_option("--shown", a->order.shown,
                     "Mark of what `mixing-sheet draft` showed; refused when it is no longer that")
-        ->required();
+        .required();
     add_writing_options(sign, a->books);
     commands.add(sign, [a](const Streams& streams) -> Result<int> {
         BW_TRY(signing, signing_from(a->books));
@@ -134,15 +133,15 @@ void add_sign(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_print(CLI::App& noun, BookCommands& commands) {
+void add_print(Command noun, BookCommands& commands) {
     auto a = std::make_shared<PrintArguments>();
-    CLI::App& print = add_command(
+    const Command print = add_command(
         noun, "print", "Writes the kept bytes of a batch's newest signed sheet, and its data",
         "mixing-sheet print B26-0001-K --out sheet.pdf --books books");
-    print.add_option("BATCH", a->batch, "Number of the batch")->required();
-    print.add_option("--out", a->out, "Where the PDF goes")->check(named);
-    print.add_option("--data", a->data, "Where its data as JSON go")->check(named);
-    print.add_option("--xlsx", a->xlsx, "Where its data as a workbook go")->check(named);
+    print.add_option("BATCH", a->batch, "Number of the batch").required();
+    print.add_option("--out", a->out, "Where the PDF goes").check(named);
+    print.add_option("--data", a->data, "Where its data as JSON go").check(named);
+    print.add_option("--xlsx", a->xlsx, "Where its data as a workbook go").check(named);
     print.add_flag("--narrow", a->narrow, "A6, narrow, instead of A5");
     add_reading_options(print, a->books);
     commands.add(print, [a](const Streams& streams) -> Result<int> {
@@ -176,8 +175,9 @@ void add_print(CLI::App& noun, BookCommands& commands) {
 
 }  // namespace
 
-void add_mixing_sheet_command(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "mixing-sheet", "End users' mixing sheets: draft, sign, print");
+void add_mixing_sheet_command(Command app, BookCommands& commands) {
+    const Command noun =
+        noun_of(app, "mixing-sheet", "End users' mixing sheets: draft, sign, print");
     add_draft(noun, commands);
     add_sign(noun, commands);
     add_print(noun, commands);

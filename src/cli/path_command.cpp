@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/path_command.hpp"
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -50,19 +49,19 @@ Result<service::PathRequest> request_of(const PathRunArguments& a) {
 
 }  // namespace
 
-CLI::App& add_path_run(CLI::App& path, PathRunArguments& a) {
-    CLI::App& run = *path.add_subcommand(
+Command add_path_run(Command path, PathRunArguments& a) {
+    const Command run = path.add_subcommand(
         "run",
         "Follow a vat from the first grain on: does it clear, what falls, how long is it good");
     add_vat_arguments(run, a.vat);
     run.add_option("--add", a.add, "MATERIAL=TIME: goes in later than the rest");
     run.add_option("--predissolved", a.predissolved, "MATERIAL that goes in as a solution");
-    CLI::Option* to = run.add_option("--heat-to", a.heat_to, "Heat the vat to this temperature");
+    const Option to = run.add_option("--heat-to", a.heat_to, "Heat the vat to this temperature");
     run.add_option("--heat-from", a.heat_from, "When heating starts")
-        ->needs(to)
-        ->capture_default_str();
-    run.add_option("--heat-rate", a.heat_rate, "How fast")->needs(to)->capture_default_str();
-    run.add_option("--csv", a.csv, "Write the course as comma-separated text")->check(named);
+        .needs(to)
+        .capture_default_str();
+    run.add_option("--heat-rate", a.heat_rate, "How fast").needs(to).capture_default_str();
+    run.add_option("--csv", a.csv, "Write the course as comma-separated text").check(named);
     add_output_flags(run, a.json, a.quiet, true);
     run.footer(
         "Example:\n  brinewright path run raised-recipe.toml --materials "

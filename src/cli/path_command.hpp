@@ -4,12 +4,9 @@
 #include <string>
 #include <vector>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
 #include "service/path_run.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -41,12 +38,12 @@ struct PathRunArguments {
     std::string csv;
     bool json = false, quiet = false;
 };
-CLI::App& add_path_run(CLI::App& path, PathRunArguments& arguments);
+Command add_path_run(Command path, PathRunArguments& arguments);
 [[nodiscard]] int path_run(const PathRunArguments& arguments, const Streams& streams);
 
 /// The files that these arguments name to be read.
 [[nodiscard]] std::vector<std::string> files_of(const VatArguments& arguments);
-void add_vat_arguments(CLI::App& command, VatArguments& arguments);
+void add_vat_arguments(Command command, VatArguments& arguments);
 [[nodiscard]] Result<service::PathRequest> request_of(const VatArguments& arguments);
 
 [[nodiscard]] std::string path_text(const service::PathReport& report);

@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <cstdio>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
@@ -391,20 +390,20 @@ Result<service::PathCompareRequest> request_of(const PathCompareArguments& a) {
 
 }  // namespace
 
-CLI::App& add_path_compare(CLI::App& path, PathCompareArguments& a) {
-    CLI::App& compare = *path.add_subcommand(
+Command add_path_compare(Command path, PathCompareArguments& a) {
+    const Command compare = path.add_subcommand(
         "compare", "Ways of making the vat side by side: order, temperature, dust, air, carbonate");
     add_vat_arguments(compare, a.vat);
-    compare.add_option("--step", a.step, "Time between two additions")->capture_default_str();
+    compare.add_option("--step", a.step, "Time between two additions").capture_default_str();
     compare.add_option("--pour", a.pour, "Time in which water comes onto the salt")
-        ->capture_default_str();
+        .capture_default_str();
     compare.add_option("--tank", a.tank, "Temperature of the tank that the water is for")
-        ->capture_default_str();
+        .capture_default_str();
     compare
         .add_option("--csv", a.csv,
                     "Write every vat (8 orders, 4 temperatures, 5 doses of dust) as "
                     "comma-separated text")
-        ->check(named);
+        .check(named);
     add_output_flags(compare, a.json, a.quiet, true);
     compare.footer(
         "Example:\n  brinewright path compare raised-recipe.toml --materials "

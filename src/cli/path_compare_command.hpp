@@ -3,6 +3,7 @@
 #pragma once
 #include <string>
 
+#include "cli/command_line.hpp"
 #include "cli/path_command.hpp"
 #include "service/path_compare.hpp"
 
@@ -14,7 +15,7 @@ struct PathCompareArguments {
     std::string csv;
     bool json = false, quiet = false;
 };
-CLI::App& add_path_compare(CLI::App& path, PathCompareArguments& arguments);
+Command add_path_compare(Command path, PathCompareArguments& arguments);
 [[nodiscard]] int path_compare(const PathCompareArguments& arguments, const Streams& streams);
 
 }  // namespace bw::cli

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // The options of the path commands, and the request they make.
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -90,17 +89,17 @@ std::vector<std::string> files_of(const VatArguments& a) {
     return out;
 }
 
-void add_vat_arguments(CLI::App& c, VatArguments& a) {
-    c.add_option("RECIPE", a.recipe, "File of kind \"recipe\"")->check(named)->required();
+void add_vat_arguments(Command c, VatArguments& a) {
+    c.add_option("RECIPE", a.recipe, "File of kind \"recipe\"").check(named).required();
     c.add_option("--materials", a.materials, "Files of kind \"materials\" behind the recipe")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     c.add_option("--temperature", a.temperature, "Of the purified water, 5 to 40 degC")
-        ->capture_default_str();
+        .capture_default_str();
     c.add_option("--room", a.room, "Of the room, where it differs from the water's");
     c.add_option("--drift", a.drift, "Share of the difference to the room that the vat loses")
-        ->capture_default_str();
-    c.add_option("--air", a.air, "CO2 of the room's air")->capture_default_str();
+        .capture_default_str();
+    c.add_option("--air", a.air, "CO2 of the room's air").capture_default_str();
     c.add_option("--gas-exchange", a.gas_exchange,
                  "Exchange of CO2 with the air, k_L a; \"0 /h\" is a closed vat; 1 /h unless "
                  "said, as of an air stone with 1.5 volumes per hour");
@@ -110,14 +109,14 @@ void add_vat_arguments(CLI::App& c, VatArguments& a) {
                  "Instead: k_L of the surface, still water 0.02 m/h, strong pump 0.3 m/h");
     c.add_option("--depth", a.depth, "Depth of the water, of the stone; 1 m unless said");
     c.add_option("--stirring", a.stirring, "0.01 gentle, 0.1 usual, 1 strong")
-        ->capture_default_str();
+        .capture_default_str();
     c.add_option("--seed", a.seed, "Dust of CaCO3 that comes with the salt, per kg of water")
-        ->capture_default_str();
+        .capture_default_str();
     c.add_option("--particles", a.particles, "Other dust: 1 none that counts, 10 fine dust")
-        ->capture_default_str();
-    c.add_option("--hours", a.hours, "Length of the course that is shown")->capture_default_str();
-    c.add_option("--keep", a.keep, "How long the vat has to stay good")->capture_default_str();
-    c.add_option("--volume", a.volume, "Of the finished vat")->capture_default_str();
+        .capture_default_str();
+    c.add_option("--hours", a.hours, "Length of the course that is shown").capture_default_str();
+    c.add_option("--keep", a.keep, "How long the vat has to stay good").capture_default_str();
+    c.add_option("--volume", a.volume, "Of the finished vat").capture_default_str();
 }
 
 Result<service::PathRequest> request_of(const VatArguments& a) {

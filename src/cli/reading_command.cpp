@@ -6,7 +6,6 @@
 #include <cmath>
 #include <limits>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -381,8 +380,8 @@ std::string text_of(const ReadingReport& r) {
 
 }  // namespace
 
-CLI::App& add_reading_convert(CLI::App& reading, ReadingConvertArguments& a) {
-    CLI::App& convert = *reading.add_subcommand(
+Command add_reading_convert(Command reading, ReadingConvertArguments& a) {
+    const Command convert = reading.add_subcommand(
         "convert", "Readings of one water to its true salinity, and what other instruments show");
     convert.add_option("READING", a.readings,
                        "Phrases such as \"hydrometer 1.0253, marked 20/20, at 25 degC\"");

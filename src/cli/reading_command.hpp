@@ -4,12 +4,9 @@
 #include <string>
 #include <vector>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
 #include "cli/salt_options.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -19,7 +16,7 @@ struct ReadingConvertArguments {
     SaltOptions salt;
     bool json = false, quiet = false;
 };
-[[nodiscard]] CLI::App& add_reading_convert(CLI::App& reading, ReadingConvertArguments& arguments);
+[[nodiscard]] Command add_reading_convert(Command reading, ReadingConvertArguments& arguments);
 /// 0 done; 1 the readings contradict one another; 2 bad input.
 [[nodiscard]] int reading_convert(const ReadingConvertArguments& arguments, const Streams& streams);
 

@@ -4,7 +4,6 @@
 // recipe trade: options, text, JSON, comma-separated text and picture.
 #include "cli/recipe_trade_command.hpp"
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -170,19 +169,19 @@ io::Sheet trade_sheet(const service::TradeReport& r) {
 
 }  // namespace
 
-CLI::App& add_recipe_trade(CLI::App& recipe, RecipeTradeArguments& a) {
-    CLI::App& trade = *recipe.add_subcommand(
+Command add_recipe_trade(Command recipe, RecipeTradeArguments& a) {
+    const Command trade = recipe.add_subcommand(
         "trade", "How much alkalinity the limits on the water leave at each calcium and magnesium");
     const auto named = [](const std::string& text) {
         return text.empty() ? std::string("a file has a name") : std::string();
     };
     trade
         .add_option("TARGET", a.target, "File of kind \"target\" with omega_aragonite or safe_time")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     trade.add_option("--materials", a.materials, "Files of kind \"materials\": what may be bought")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     trade.add_option("--calcium-from", a.calcium_from,
                      "Least calcium, \"400 mg/L\"; 10 % below the target unless said");
     trade.add_option("--calcium-to", a.calcium_to,
@@ -190,10 +189,10 @@ CLI::App& add_recipe_trade(CLI::App& recipe, RecipeTradeArguments& a) {
     trade.add_option("--magnesium", a.magnesium,
                      "One or more, \"1345 mg/L\"; the target and 5 % about it unless said");
     trade.add_option("--points", a.points, "Points of calcium")
-        ->check(CLI::Range(2, service::kMostTradePoints))
-        ->capture_default_str();
-    trade.add_option("--csv", a.csv, "Write the points as comma-separated text")->check(named);
-    trade.add_option("--svg", a.svg, "Draw the curve")->check(named);
+        .check_range(2, service::kMostTradePoints)
+        .capture_default_str();
+    trade.add_option("--csv", a.csv, "Write the points as comma-separated text").check(named);
+    trade.add_option("--svg", a.svg, "Draw the curve").check(named);
     add_output_flags(trade, a.json, a.quiet, true);
     trade.footer(
         "Example:\n  brinewright recipe trade examples/works/raised_omega.toml --materials "

@@ -4,12 +4,9 @@
 #include <string>
 #include <vector>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
 #include "service/recipe_trade.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -20,7 +17,7 @@ struct RecipeTradeArguments {
     int points = 9;
     bool json = false, quiet = false;
 };
-CLI::App& add_recipe_trade(CLI::App& recipe, RecipeTradeArguments& arguments);
+Command add_recipe_trade(Command recipe, RecipeTradeArguments& arguments);
 [[nodiscard]] int recipe_trade(const RecipeTradeArguments& arguments, const Streams& streams);
 
 /// The curve drawn: one line per magnesium, axes with units. SVG 1.1 without scripts or fonts of

@@ -4,7 +4,6 @@
 #include <memory>
 #include <sstream>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -37,17 +36,17 @@ Result<std::string> text_of(const std::string& file) {
     return text.str();
 }
 
-void add_keep(CLI::App& noun, BookCommands& commands) {
+void add_keep(Command noun, BookCommands& commands) {
     auto a = std::make_shared<VersionArguments>();
-    CLI::App& keep =
+    const Command keep =
         add_command(noun, "keep", "Takes a recipe into the books as a product's next version",
                     "recipe keep \"Raised reef\" --target examples/works/raised.toml "
                     "--recipe raised-recipe.toml --why \"first version\" --session s");
-    keep.add_option("PRODUCT", a->id, "Name of the product")->required();
-    keep.add_option("--target", a->target, "File of kind \"target\"")->required()->check(named);
+    keep.add_option("PRODUCT", a->id, "Name of the product").required();
+    keep.add_option("--target", a->target, "File of kind \"target\"").required().check(named);
     keep.add_option("--recipe", a->recipe, "File of kind \"recipe\", from `recipe solve --out`")
-        ->required()
-        ->check(named);
+        .required()
+        .check(named);
     add_writing_options(keep, a->books);
     commands.add(keep, [a](const Streams& streams) -> Result<int> {
         BW_TRY(target, text_of(a->target));
@@ -62,12 +61,12 @@ void add_keep(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_move(CLI::App& noun, BookCommands& commands, const std::string& verb,
-              works::VersionState to, const std::string& what) {
+void add_move(Command noun, BookCommands& commands, const std::string& verb, works::VersionState to,
+              const std::string& what) {
     auto a = std::make_shared<VersionArguments>();
-    CLI::App& command =
+    const Command command =
         add_command(noun, verb, what, fmt::format("recipe {} \"Raised reef/1\" --session s", verb));
-    command.add_option("VERSION", a->id, "Product and number: \"Raised reef/1\"")->required();
+    command.add_option("VERSION", a->id, "Product and number: \"Raised reef/1\"").required();
     add_writing_options(command, a->books);
     commands.add(command, [a, to](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
@@ -78,17 +77,17 @@ void add_move(CLI::App& noun, BookCommands& commands, const std::string& verb,
     });
 }
 
-void add_approve(CLI::App& noun, BookCommands& commands) {
+void add_approve(Command noun, BookCommands& commands) {
     auto a = std::make_shared<VersionArguments>();
-    CLI::App& command = add_command(
+    const Command command = add_command(
         noun, "approve", "Signs a version and puts it in use in place of the one before",
         "recipe approve \"Raised reef/1\" --shown 9f3a6b1c22d04e57 --session q.session "
         "--password-file q.password");
-    command.add_option("VERSION", a->id, "Product and number: \"Raised reef/1\"")->required();
+    command.add_option("VERSION", a->id, "Product and number: \"Raised reef/1\"").required();
     command
         .add_option("--shown", a->shown,
                     "Mark of what `recipe show` showed; refused when it is no longer that")
-        ->required();
+        .required();
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(signing, signing_from(a->books));
@@ -131,10 +130,10 @@ std::string version_text(const works::RecipeVersion& v) {
     return out;
 }
 
-void add_show(CLI::App& noun, BookCommands& commands) {
+void add_show(Command noun, BookCommands& commands) {
     auto a = std::make_shared<VersionArguments>();
-    CLI::App& show = add_command(noun, "show", "One version of the books, or all of them",
-                                 "recipe show \"Raised reef/1\" --books books");
+    const Command show = add_command(noun, "show", "One version of the books, or all of them",
+                                     "recipe show \"Raised reef/1\" --books books");
     show.add_option("VERSION", a->id, "Product and number; none: a list");
     add_reading_options(show, a->books);
     commands.add(show, [a](const Streams& streams) -> Result<int> {
@@ -166,8 +165,8 @@ void add_show(CLI::App& noun, BookCommands& commands) {
 
 }  // namespace
 
-void add_recipe_version_commands(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "recipe", "Recipes");
+void add_recipe_version_commands(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "recipe", "Recipes");
     add_keep(noun, commands);
     add_move(noun, commands, "offer", works::VersionState::Offered, "Offers a draft for approval");
     add_move(noun, commands, "take-back", works::VersionState::Draft, "Takes an offer back");

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -175,12 +174,12 @@ struct ReleaseArguments {
     std::string decision;
 };
 
-void add_show(CLI::App& noun, BookCommands& commands) {
+void add_show(Command noun, BookCommands& commands) {
     auto a = std::make_shared<ReleaseArguments>();
-    CLI::App& show =
+    const Command show =
         add_command(noun, "show", "A batch beside its limits, what is open, and who decided",
                     "release show B26-0001-K --books books");
-    show.add_option("BATCH", a->order.batch, "Number of the batch")->required();
+    show.add_option("BATCH", a->order.batch, "Number of the batch").required();
     add_reading_options(show, a->books);
     show.footer(
         "Example:\n  brinewright release show B26-0001-K --books books\n\n"
@@ -198,18 +197,18 @@ void add_show(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_decide(CLI::App& noun, BookCommands& commands) {
+void add_decide(Command noun, BookCommands& commands) {
     auto a = std::make_shared<ReleaseArguments>();
-    CLI::App& decide = add_command(
+    const Command decide = add_command(
         noun, "decide", "Signs a decision on a batch over its evidence as it stands",
         "release decide B26-0001-K release --shown 9f3a6b1c22d04e57 --session q --password-file "
         "q.password");
-    decide.add_option("BATCH", a->order.batch, "Number of the batch")->required();
-    decide.add_option("DECISION", a->decision, "release, hold, reject or rework")->required();
+    decide.add_option("BATCH", a->order.batch, "Number of the batch").required();
+    decide.add_option("DECISION", a->decision, "release, hold, reject or rework").required();
     decide
         .add_option("--shown", a->order.shown,
                     "Mark of what `release show` showed; refused when it is no longer that")
-        ->required();
+        .required();
     add_writing_options(decide, a->books);
     commands.add(decide, [a](const Streams& streams) -> Result<int> {
         const auto decision = works::from_word<works::Decision>(a->decision);
@@ -233,8 +232,8 @@ void add_decide(CLI::App& noun, BookCommands& commands) {
 
 }  // namespace
 
-void add_release_commands(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "release", "Release decisions: show, decide");
+void add_release_commands(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "release", "Release decisions: show, decide");
     add_show(noun, commands);
     add_decide(noun, commands);
 }

@@ -2,8 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/results_command.hpp"
 
-#include <CLI/CLI.hpp>
-
 #include "cli/answer.hpp"
 #include "cli/json_values.inl"
 #include "io/suggested_map.hpp"
@@ -14,17 +12,17 @@ namespace {
 
 constexpr int kRefused = 2;  // what base::exit_code gives for bad input
 
-CLI::App& add_results_preview(CLI::App& results, ResultsPreviewArguments& a) {
-    CLI::App& preview = *results.add_subcommand(
+Command add_results_preview(Command results, ResultsPreviewArguments& a) {
+    const Command preview = results.add_subcommand(
         "preview", "What a table of laboratory results says, before anything is kept");
     preview.add_option("FILE", a.file, "The table: comma-separated text or .xlsx")
-        ->check(named)
-        ->required();
-    preview.add_option("--map", a.map, "File of kind \"column-map\"")->check(named)->required();
+        .check(named)
+        .required();
+    preview.add_option("--map", a.map, "File of kind \"column-map\"").check(named).required();
     constexpr int kMostRows = 1000;
     preview.add_option("--rows", a.rows, "Rows to show")
-        ->check(CLI::Range(1, kMostRows))
-        ->capture_default_str();
+        .check_range(1, kMostRows)
+        .capture_default_str();
     add_output_flags(preview, a.json, a.quiet);
     preview.footer(
         "Example:\n  brinewright results preview examples/laboratory/icp_wide.csv --map "
@@ -33,12 +31,12 @@ CLI::App& add_results_preview(CLI::App& results, ResultsPreviewArguments& a) {
     return preview;
 }
 
-CLI::App& add_results_map(CLI::App& results, ResultsMapArguments& a) {
-    CLI::App& map =
-        *results.add_subcommand("map", "A column map that may fit a table, to look through");
+Command add_results_map(Command results, ResultsMapArguments& a) {
+    const Command map =
+        results.add_subcommand("map", "A column map that may fit a table, to look through");
     map.add_option("FILE", a.file, "The table: comma-separated text or .xlsx")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     add_output_flags(map, a.json, a.quiet);
     map.footer(
         "Example:\n  brinewright results map examples/laboratory/icp_wide.csv\n\n"
@@ -92,14 +90,14 @@ int results_map(const ResultsMapArguments& a, const Streams& streams) {
 
 }  // namespace
 
-ResultsCommands::ResultsCommands(CLI::App& results)
-    : preview_(&add_results_preview(results, preview_arguments_)),
-      map_(&add_results_map(results, map_arguments_)) {}
+ResultsCommands::ResultsCommands(Command results)
+    : preview_(add_results_preview(results, preview_arguments_)),
+      map_(add_results_map(results, map_arguments_)) {}
 
 std::optional<int> ResultsCommands::carry_out(const Streams& streams) const {
-    return preview_->parsed() ? std::optional(results_preview(preview_arguments_, streams))
-           : map_->parsed()   ? std::optional(results_map(map_arguments_, streams))
-                              : std::nullopt;
+    return preview_.parsed() ? std::optional(results_preview(preview_arguments_, streams))
+           : map_.parsed()   ? std::optional(results_map(map_arguments_, streams))
+                             : std::nullopt;
 }
 
 }  // namespace bw::cli

@@ -4,12 +4,9 @@
 #include <optional>
 #include <string>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
 #include "io/result_preview.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -28,14 +25,14 @@ struct ResultsMapArguments {
 /// results: preview, map. A verb that writes to the books joins them here.
 class ResultsCommands {
 public:
-    explicit ResultsCommands(CLI::App& results);
+    explicit ResultsCommands(Command results);
     /// The exit code, or nothing when another command was called.
     [[nodiscard]] std::optional<int> carry_out(const Streams& streams) const;
 
 private:
     ResultsPreviewArguments preview_arguments_;
     ResultsMapArguments map_arguments_;
-    const CLI::App *preview_, *map_;
+    Command preview_, map_;
 };
 
 [[nodiscard]] std::string preview_text(const io::ResultPreview& preview, const std::string& file);

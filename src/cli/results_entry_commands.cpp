@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -24,16 +23,16 @@ struct PortionArguments {
     std::string by;
 };
 
-void add_portion(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "sample", "Samples: take, portion");
+void add_portion(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "sample", "Samples: take, portion");
     auto a = std::make_shared<PortionArguments>();
-    CLI::App& portion = add_command(
+    const Command portion = add_command(
         noun, "portion", "Takes down a test portion, weighed and dissolved by itself",
         "sample portion S26-0001-X --salt \"41.32 g\" --water \"1000.4 g\" --salinity 35.02 "
         "--salinity-u 0.03 --by conductivity --session a");
-    portion.add_option("SAMPLE", a->entry.sample, "Number of the sample")->required();
-    portion.add_option("--salt", a->entry.salt, "Mass of the mix as read, \"41.32 g\"")->required();
-    portion.add_option("--water", a->entry.water, "Mass of purified water as read")->required();
+    portion.add_option("SAMPLE", a->entry.sample, "Number of the sample").required();
+    portion.add_option("--salt", a->entry.salt, "Mass of the mix as read, \"41.32 g\"").required();
+    portion.add_option("--water", a->entry.water, "Mass of purified water as read").required();
     portion.add_option("--by", a->by,
                        "By what its strength is known: conductivity, density, chlorinity or \"dry "
                        "mass\" (the default without a salinity)");
@@ -64,15 +63,15 @@ void add_portion(CLI::App& app, BookCommands& commands) {
     });
 }
 
-void add_set_portion_aside(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "sample", "Samples: take, portion");
+void add_set_portion_aside(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "sample", "Samples: take, portion");
     auto a = std::make_shared<PortionArguments>();
-    CLI::App& aside = add_command(
+    const Command aside = add_command(
         noun, "set-portion-aside",
         "Keeps a test portion without using it, for a recorded cause; its results are set aside "
         "first",
         "sample set-portion-aside S26-0001-X/1 --why \"spilt when it was dissolved\" --session b");
-    aside.add_option("PORTION", a->entry.sample, "The test portion")->required();
+    aside.add_option("PORTION", a->entry.sample, "The test portion").required();
     add_writing_options(aside, a->books);
     commands.add(aside, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
@@ -163,9 +162,9 @@ std::string check_words(const works::Run& run) {
     return out;
 }
 
-void add_enter(CLI::App& noun, BookCommands& commands) {
+void add_enter(Command noun, BookCommands& commands) {
     auto a = std::make_shared<EnterArguments>();
-    CLI::App& enter = add_command(
+    const Command enter = add_command(
         noun, "enter", "Enters results by one method as one run, of one test portion or several",
         "results enter \"S26-0001-X/1: Ca=412.3 mg/kg\" \"S26-0001-X/2: Ca=412.9 mg/kg\" "
         "--method M-07 --session a");
@@ -173,12 +172,12 @@ void add_enter(CLI::App& noun, BookCommands& commands) {
         .add_option("RESULT", a->results,
                     "Test portion and result, \"S26-0001-X/1: Ca=412.3 mg/kg\"; \"Cu=< 0.5 ug/kg\" "
                     "below the limit; what is compared, duplicates or samples, stands in one run")
-        ->required();
+        .required();
     enter.add_option("--check", a->checks,
                      "Reading of a check sample that the method asks for, \"QC-1: Ca=411.2 "
                      "mg/kg\"; once for each");
     enter.add_option("--portion", a->common.portion, "Test portion of results that name none");
-    enter.add_option("--method", a->common.method, "Method")->required();
+    enter.add_option("--method", a->common.method, "Method").required();
     enter.add_option("--dilution", a->common.dilution,
                      "Factor that the readings, those of check samples too, are still to be "
                      "multiplied by: 50");
@@ -219,11 +218,11 @@ struct RunArguments {
     std::string shown;          ///< of signing
 };
 
-void add_check(CLI::App& noun, BookCommands& commands) {
+void add_check(Command noun, BookCommands& commands) {
     auto a = std::make_shared<RunArguments>();
-    CLI::App& check = add_command(noun, "check", "Says that entries agree with their source",
-                                  "results check R26-0001-X --session b");
-    check.add_option("RUN", a->run, "Number of the run")->required();
+    const Command check = add_command(noun, "check", "Says that entries agree with their source",
+                                      "results check R26-0001-X --session b");
+    check.add_option("RUN", a->run, "Number of the run").required();
     check.add_option("--line", a->lines, "These lines only");
     add_writing_options(check, a->books);
     commands.add(check, [a](const Streams& streams) -> Result<int> {
@@ -234,12 +233,12 @@ void add_check(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_count(CLI::App& noun, BookCommands& commands) {
+void add_count(Command noun, BookCommands& commands) {
     auto a = std::make_shared<RunArguments>();
-    CLI::App& count =
+    const Command count =
         add_command(noun, "count", "Counts the checked results of a run and signs it",
                     "results count R26-0001-X --session b --password-file b.password");
-    count.add_option("RUN", a->run, "Number of the run")->required();
+    count.add_option("RUN", a->run, "Number of the run").required();
     count.add_option("--shown", a->shown,
                      "Content mark of what was looked at, by \"results show\": 16 digits or more");
     add_writing_options(count, a->books);
@@ -253,13 +252,13 @@ void add_count(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_set_aside(CLI::App& noun, BookCommands& commands) {
+void add_set_aside(Command noun, BookCommands& commands) {
     auto a = std::make_shared<RunArguments>();
-    CLI::App& aside = add_command(
+    const Command aside = add_command(
         noun, "set-aside", "Keeps a result without using it, for a recorded cause",
         "results set-aside R26-0001-X --line 3 --why \"bubble in the cell\" --session b");
-    aside.add_option("RUN", a->run, "Number of the run")->required();
-    aside.add_option("--line", a->lines, "Its line; several: --line 1 --line 3")->required();
+    aside.add_option("RUN", a->run, "Number of the run").required();
+    aside.add_option("--line", a->lines, "Its line; several: --line 1 --line 3").required();
     add_writing_options(aside, a->books);
     commands.add(aside, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
@@ -290,18 +289,18 @@ Result<int> correct_check(const RunArguments& a, const Streams& streams) {
     return 0;
 }
 
-void add_correct(CLI::App& noun, BookCommands& commands) {
+void add_correct(Command noun, BookCommands& commands) {
     auto a = std::make_shared<RunArguments>();
-    CLI::App& correct = add_command(
+    const Command correct = add_command(
         noun, "correct", "Corrects what was typed; the first entry stays in the books",
         "results correct R26-0001-X --line 3 --digits 412.3 --why \"misread\" --session a");
-    correct.add_option("RUN", a->correction.run, "Number of the run")->required();
-    auto* line = correct.add_option("--line", a->correction.line, "Its line");
+    correct.add_option("RUN", a->correction.run, "Number of the run").required();
+    const Option line = correct.add_option("--line", a->correction.line, "Its line");
     correct
         .add_option("--check", a->check,
                     "In place of a line: the reading of a check sample as it should stand, "
                     "\"QC-1: Ca=412.1 mg/kg\"")
-        ->excludes(line);
+        .excludes(line);
     correct.add_option("--method", a->method, "By which it was read, where several did");
     correct.add_option("--digits", a->correction.digits, "The number as it should stand");
     correct.add_option("--unit", a->correction.unit, "Its unit");
@@ -375,12 +374,12 @@ std::string portion_text(const works::TestPortion& p) {
                                       : ""));
 }
 
-void add_show(CLI::App& noun, BookCommands& commands) {
+void add_show(Command noun, BookCommands& commands) {
     auto a = std::make_shared<RunArguments>();
-    CLI::App& show = add_command(noun, "show",
-                                 "A run with its results, or all runs and test portions of a batch",
-                                 "results show R26-0001-X --books books");
-    show.add_option("RUN", a->run, "Number of a run, or of a batch")->required();
+    const Command show = add_command(
+        noun, "show", "A run with its results, or all runs and test portions of a batch",
+        "results show R26-0001-X --books books");
+    show.add_option("RUN", a->run, "Number of a run, or of a batch").required();
     add_reading_options(show, a->books);
     commands.add(show, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
@@ -417,10 +416,10 @@ void add_show(CLI::App& noun, BookCommands& commands) {
 
 }  // namespace
 
-void add_results_commands(CLI::App& app, BookCommands& commands) {
+void add_results_commands(Command app, BookCommands& commands) {
     add_portion(app, commands);
     add_set_portion_aside(app, commands);
-    CLI::App& noun = noun_of(app, "results", "Results of tests: enter, check, count, correct");
+    const Command noun = noun_of(app, "results", "Results of tests: enter, check, count, correct");
     add_results_import(noun, commands);
     add_enter(noun, commands);
     add_check(noun, commands);

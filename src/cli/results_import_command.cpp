@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -83,17 +82,17 @@ void show(const ImportArguments& a, const service::ImportPlan& plan, const Strea
 
 }  // namespace
 
-void add_results_import(CLI::App& noun, BookCommands& commands) {
+void add_results_import(Command noun, BookCommands& commands) {
     auto a = std::make_shared<ImportArguments>();
-    CLI::App& import = add_command(
+    const Command import = add_command(
         noun, "import", "Results of a table, all of them or none",
         "results import icp.csv --map icp_map.toml --batch B26-0001-K --method M-07 --session a");
     import.add_option("FILE", a->file, "The table: comma-separated text or .xlsx")
-        ->required()
-        ->check(named);
-    import.add_option("--map", a->map, "File of kind \"column-map\"")->required()->check(named);
+        .required()
+        .check(named);
+    import.add_option("--map", a->map, "File of kind \"column-map\"").required().check(named);
     import.add_option("--batch", a->order.batch, "Refuse samples of any other batch");
-    import.add_option("--method", a->methods, "Method of all, or ANALYTE=METHOD")->required();
+    import.add_option("--method", a->methods, "Method of all, or ANALYTE=METHOD").required();
     import.add_option("--portion", a->portions, "NAME=PORTION: the test portion behind a name");
     import.add_flag("--dry-run", a->dry_run, "Say what would be kept, and keep nothing");
     add_writing_options(import, a->books);

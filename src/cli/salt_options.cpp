@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/salt_options.hpp"
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -42,19 +41,19 @@ Result<matter::Amounts> amounts_from_options(const SaltOptions& options,
     return out;
 }
 
-void add_salt_options(CLI::App& command, SaltOptions& options) {
-    CLI::Option* const salt =
+void add_salt_options(Command command, SaltOptions& options) {
+    const Option salt =
         command.add_option("--salt", options.salt, "synthetic, seawater or sodium-chloride")
-            ->capture_default_str();
-    CLI::Option* const water =
+            .capture_default_str();
+    const Option water =
         command
             .add_option("--water", options.water,
                         "File of a water made with your salt: its composition then holds")
-            ->excludes(salt);
+            .excludes(salt);
     command
         .add_option("--materials", options.materials,
                     "Files of kind \"materials\", when the water is a recipe")
-        ->needs(water);
+        .needs(water);
 }
 
 Result<std::unique_ptr<brine::SaltLaw>> law_from_options(const SaltOptions& options) {

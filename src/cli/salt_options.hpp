@@ -7,12 +7,9 @@
 #include <vector>
 
 #include "brine/salt_law.hpp"
+#include "cli/command_line.hpp"
 #include "matter/constituent.hpp"
 #include "service/show_water.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library's own
-class App;
-}
 
 namespace bw::cli {
 
@@ -24,7 +21,7 @@ struct SaltOptions {
 };
 
 /// --salt, --water and --materials.
-void add_salt_options(CLI::App& command, SaltOptions& options);
+void add_salt_options(Command command, SaltOptions& options);
 
 /// A file of a water or, with its materials, of a recipe.
 [[nodiscard]] Result<service::WaterRequest> water_request(

@@ -6,7 +6,6 @@
 
 #include <cmath>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -164,17 +163,17 @@ std::string csv_of(const Answer& a) {
 
 }  // namespace
 
-CLI::App& add_sample_homogeneity(CLI::App& sample, SampleHomogeneityArguments& a) {
-    CLI::App& command = *sample.add_subcommand(
+Command add_sample_homogeneity(Command sample, SampleHomogeneityArguments& a) {
+    const Command command = sample.add_subcommand(
         "homogeneity", "Whether the units of a batch are alike, in three views, against a goal");
     command
         .add_option("FILE", a.file,
                     "Comma-separated results: a row for each unit, a column for each result")
-        ->check(named)
-        ->required();
+        .check(named)
+        .required();
     command.add_option("--goal", a.goal, "Half width to which units are wanted alike, of the mean")
-        ->capture_default_str();
-    command.add_option("--csv", a.csv, "Write the units' means")->check(named);
+        .capture_default_str();
+    command.add_option("--csv", a.csv, "Write the units' means").check(named);
     add_output_flags(command, a.json, a.quiet, true);
     command.footer(
         "Example:\n  brinewright sample homogeneity examples/laboratory/calcium_packs.csv --goal "

@@ -3,11 +3,8 @@
 #pragma once
 #include <string>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -15,8 +12,7 @@ struct SampleHomogeneityArguments {
     std::string file, goal = "2 %", csv;
     bool json = false, quiet = false;
 };
-[[nodiscard]] CLI::App& add_sample_homogeneity(CLI::App& sample,
-                                               SampleHomogeneityArguments& arguments);
+[[nodiscard]] Command add_sample_homogeneity(Command sample, SampleHomogeneityArguments& arguments);
 /// 0 homogeneous; 1 not, or not to be told; 2 bad input; 3 a file could not be written.
 [[nodiscard]] int sample_homogeneity(const SampleHomogeneityArguments& arguments,
                                      const Streams& streams);

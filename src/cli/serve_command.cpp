@@ -4,34 +4,33 @@
 
 #include <memory>
 
-#include <CLI/CLI.hpp>
-
 namespace bw::cli {
 
-void add_serve_command(CLI::App& app, BookCommands& commands, const Faces& faces) {
+void add_serve_command(Command app, BookCommands& commands, const Faces& faces) {
     struct Arguments {
         BooksOptions books;
         ServeOrder order;
     };
     auto a = std::make_shared<Arguments>();
-    CLI::App& serve =
-        *app.add_subcommand("serve", "The works' books as pages for a browser on this machine");
+    const Command serve =
+        app.add_subcommand("serve", "The works' books as pages for a browser on this machine");
     constexpr int kMostPort = 65535;
     serve.add_option("--port", a->order.port, "Port to listen on; 0: any that is free")
-        ->check(CLI::Range(0, kMostPort))
-        ->capture_default_str();
+        .check_range(0, kMostPort)
+        .capture_default_str();
     serve
         .add_option("--address", a->order.address,
                     "127.0.0.1 or ::1: this machine alone; 0.0.0.0, or one of the machine's own, "
                     "for a plant network: by TLS only")
-        ->capture_default_str();
-    auto* certificate = serve.add_option("--certificate", a->order.certificate,
-                                         "Certificate of the server for TLS, with its chain, PEM");
-    auto* key = serve
-                    .add_option("--certificate-key", a->order.certificate_key,
-                                "Its private key, PEM, readable by its owner alone")
-                    ->needs(certificate);
-    certificate->needs(key);
+        .capture_default_str();
+    const Option certificate =
+        serve.add_option("--certificate", a->order.certificate,
+                         "Certificate of the server for TLS, with its chain, PEM");
+    const Option key = serve
+                           .add_option("--certificate-key", a->order.certificate_key,
+                                       "Its private key, PEM, readable by its owner alone")
+                           .needs(certificate);
+    certificate.needs(key);
     serve.add_option("--host", a->order.hosts,
                      "Name or address under which other machines ask, as the certificate has it; "
                      "once for each");

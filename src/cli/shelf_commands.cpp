@@ -4,7 +4,6 @@
 #include <memory>
 #include <sstream>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
@@ -54,12 +53,12 @@ Result<double> kg_of(const std::string& option, const std::string& text) {
     return typed->value();
 }
 
-void add_materials(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "material", "Materials in the books: keep");
+void add_materials(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "material", "Materials in the books: keep");
     auto a = std::make_shared<FileArguments>();
-    CLI::App& keep = add_command(noun, "keep", "Takes the materials of a file into the books",
-                                 "material keep examples/works/materials.toml --session s");
-    keep.add_option("FILE", a->file, "File of kind \"materials\"")->required()->check(named);
+    const Command keep = add_command(noun, "keep", "Takes the materials of a file into the books",
+                                     "material keep examples/works/materials.toml --session s");
+    keep.add_option("FILE", a->file, "File of kind \"materials\"").required().check(named);
     add_writing_options(keep, a->books);
     commands.add(keep, [a](const Streams& streams) -> Result<int> {
         BW_TRY(document, io::read_document(a->file));
@@ -70,19 +69,20 @@ void add_materials(CLI::App& app, BookCommands& commands) {
     });
 }
 
-void add_scales(CLI::App& app, BookCommands& commands) {
+void add_scales(Command app, BookCommands& commands) {
     struct Arguments {
         BooksOptions books;
         works::Scale scale;
         std::string step, capacity, repeatability, state = "in service";
     };
-    CLI::App& noun = noun_of(app, "scale", "Scales: keep");
+    const Command noun = noun_of(app, "scale", "Scales: keep");
     auto a = std::make_shared<Arguments>();
-    CLI::App& keep = add_command(noun, "keep", "Registers a scale, or changes one",
-                                 "scale keep W2 --step \"10 g\" --capacity \"60 kg\" --session s");
-    keep.add_option("ID", a->scale.id, "As it stands on the scale")->required();
-    keep.add_option("--step", a->step, "Step of its display, \"10 g\"")->required();
-    keep.add_option("--capacity", a->capacity, "What it carries, \"60 kg\"")->required();
+    const Command keep =
+        add_command(noun, "keep", "Registers a scale, or changes one",
+                    "scale keep W2 --step \"10 g\" --capacity \"60 kg\" --session s");
+    keep.add_option("ID", a->scale.id, "As it stands on the scale").required();
+    keep.add_option("--step", a->step, "Step of its display, \"10 g\"").required();
+    keep.add_option("--capacity", a->capacity, "What it carries, \"60 kg\"").required();
     keep.add_option("--repeatability", a->repeatability, "Its standard deviation, \"5 g\"");
     keep.add_option("--checked-until", a->scale.checked_until, "Last day of its check");
     keep.add_option("--state", a->state, works::all_words<works::ServiceState>());
@@ -119,14 +119,14 @@ void add_scales(CLI::App& app, BookCommands& commands) {
     });
 }
 
-void add_judgement(CLI::App& noun, BookCommands& commands, const std::string& verb,
+void add_judgement(Command noun, BookCommands& commands, const std::string& verb,
                    works::LotState to, const std::string& what) {
     auto a = std::make_shared<FileArguments>();
-    CLI::App& command = add_command(noun, verb, what,
-                                    fmt::format("lot {} A26-0219 --why \"assay as certified\" "
-                                                "--session s",
-                                                verb));
-    command.add_option("LOT", a->file, "Number of the lot")->required();
+    const Command command = add_command(noun, verb, what,
+                                        fmt::format("lot {} A26-0219 --why \"assay as certified\" "
+                                                    "--session s",
+                                                    verb));
+    command.add_option("LOT", a->file, "Number of the lot").required();
     add_writing_options(command, a->books);
     commands.add(command, [a, to](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
@@ -137,10 +137,10 @@ void add_judgement(CLI::App& noun, BookCommands& commands, const std::string& ve
     });
 }
 
-void add_lot_list(CLI::App& noun, BookCommands& commands) {
+void add_lot_list(Command noun, BookCommands& commands) {
     auto a = std::make_shared<BooksOptions>();
-    CLI::App& list = add_command(noun, "list", "All lots: state, what is left, use by",
-                                 "lot list --books books");
+    const Command list = add_command(noun, "list", "All lots: state, what is left, use by",
+                                     "lot list --books books");
     add_reading_options(list, *a);
     commands.add(list, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(*a, store::Mode::ReadOnly));
@@ -171,13 +171,13 @@ void add_lot_list(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_lots(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "lot", "Lots: receive, accept, hold, refuse, end, list");
+void add_lots(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "lot", "Lots: receive, accept, hold, refuse, end, list");
     auto a = std::make_shared<FileArguments>();
-    CLI::App& receive =
+    const Command receive =
         add_command(noun, "receive", "Receives the lots of a file; nobody weighs them yet",
                     "lot receive examples/first_batch/lots.toml --session s");
-    receive.add_option("FILE", a->file, "File of kind \"lots\"")->required()->check(named);
+    receive.add_option("FILE", a->file, "File of kind \"lots\"").required().check(named);
     receive.add_option("--certificate", a->certificate,
                        "The supplier's certificate: kept as it is, with its SHA-256");
     add_writing_options(receive, a->books);
@@ -210,7 +210,7 @@ void add_lots(CLI::App& app, BookCommands& commands) {
 
 }  // namespace
 
-void add_shelf_commands(CLI::App& app, BookCommands& commands) {
+void add_shelf_commands(Command app, BookCommands& commands) {
     add_materials(app, commands);
     add_scales(app, commands);
     add_lots(app, commands);

@@ -4,7 +4,6 @@
 #include <fstream>
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 #include <sys/stat.h>
 
@@ -57,23 +56,23 @@ Result<void> write_secret(const std::string& path, const std::string& text) {
     return {};
 }
 
-void add_init(CLI::App& store, BookCommands& commands) {
+void add_init(Command store, BookCommands& commands) {
     auto a = std::make_shared<InitArguments>();
-    CLI::App& command =
+    const Command command =
         add_command(store, "init", "Makes new, empty books with their first administrator",
                     "store init --books books --name \"Tarnlea Quay works\" --person admin "
                     "--person-name \"A. Invented\" --password-file password");
     add_reading_options(command, a->books);
-    command.add_option("--name", a->site.name, "Name of the works, as papers print it")->required();
+    command.add_option("--name", a->site.name, "Name of the works, as papers print it").required();
     command.add_option("--laboratory", a->site.laboratory, "Name of its laboratory");
     command.add_option("--address", a->site.address, "Address of the works");
     command.add_flag("--invented", a->site.invented,
                      "Books to learn with: papers say so, and acts may be given an instant");
     command.add_option("--person", a->first.id, "First administrator, as typed at sign-in")
-        ->required();
-    command.add_option("--person-name", a->first.name, "Their name, as printed")->required();
+        .required();
+    command.add_option("--person-name", a->first.name, "Their name, as printed").required();
     command.add_option("--password-file", a->books.password_file, "File with their password")
-        ->required();
+        .required();
     command.add_option("--at", a->books.at, "An instant of its own: with --invented only");
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(password, secret_from("--password-file", a->books.password_file));
@@ -95,9 +94,9 @@ void add_init(CLI::App& store, BookCommands& commands) {
     });
 }
 
-void add_check(CLI::App& store, BookCommands& commands) {
+void add_check(Command store, BookCommands& commands) {
     auto a = std::make_shared<BooksOptions>();
-    CLI::App& command =
+    const Command command =
         add_command(store, "check", "How many records the books hold, and whether they are sound",
                     "store check --books books");
     add_reading_options(command, *a);
@@ -168,11 +167,11 @@ void say(const BooksOptions& options, const std::string& sentence, const Streams
     }
 }
 
-void add_copy(CLI::App& store, BookCommands& commands) {
+void add_copy(Command store, BookCommands& commands) {
     auto a = std::make_shared<FolderArguments>();
-    CLI::App& copy = add_command(store, "copy", "Copies the books while others use them",
-                                 "store copy copies/2026-11-26 --books books");
-    copy.add_option("FOLDER", a->folder, "New folder for the copy")->required()->check(named);
+    const Command copy = add_command(store, "copy", "Copies the books while others use them",
+                                     "store copy copies/2026-11-26 --books books");
+    copy.add_option("FOLDER", a->folder, "New folder for the copy").required().check(named);
     add_reading_options(copy, a->books);
     commands.add(copy, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
@@ -182,12 +181,12 @@ void add_copy(CLI::App& store, BookCommands& commands) {
     });
 }
 
-void add_rehearse(CLI::App& store, BookCommands& commands) {
+void add_rehearse(Command store, BookCommands& commands) {
     auto a = std::make_shared<FolderArguments>();
-    CLI::App& rehearse =
+    const Command rehearse =
         add_command(store, "rehearse", "Restores a copy in a place of its own and checks it whole",
                     "store rehearse copies/2026-11-26");
-    rehearse.add_option("FOLDER", a->folder, "Folder of the copy")->required()->check(named);
+    rehearse.add_option("FOLDER", a->folder, "Folder of the copy").required().check(named);
     add_output_flags(rehearse, a->books.json, a->books.quiet);
     commands.add(rehearse, [a](const Streams& streams) -> Result<int> {
         BW_TRY(rehearsed, store::Books::rehearse(a->folder));
@@ -196,11 +195,12 @@ void add_rehearse(CLI::App& store, BookCommands& commands) {
     });
 }
 
-void add_restore(CLI::App& store, BookCommands& commands) {
+void add_restore(Command store, BookCommands& commands) {
     auto a = std::make_shared<FolderArguments>();
-    CLI::App& restore = add_command(store, "restore", "Makes books out of a copy, where none are",
-                                    "store restore copies/2026-11-26 --books books");
-    restore.add_option("FOLDER", a->folder, "Folder of the copy")->required()->check(named);
+    const Command restore =
+        add_command(store, "restore", "Makes books out of a copy, where none are",
+                    "store restore copies/2026-11-26 --books books");
+    restore.add_option("FOLDER", a->folder, "Folder of the copy").required().check(named);
     add_reading_options(restore, a->books);
     commands.add(restore, [a](const Streams& streams) -> Result<int> {
         BW_TRY(where, books_place(a->books));
@@ -210,11 +210,11 @@ void add_restore(CLI::App& store, BookCommands& commands) {
     });
 }
 
-void add_export(CLI::App& store, BookCommands& commands) {
+void add_export(Command store, BookCommands& commands) {
     auto a = std::make_shared<FolderArguments>();
-    CLI::App& exported = add_command(store, "export", "Everything but passwords in open files",
-                                     "store export archive-2026 --books books");
-    exported.add_option("FOLDER", a->folder, "New folder")->required()->check(named);
+    const Command exported = add_command(store, "export", "Everything but passwords in open files",
+                                         "store export archive-2026 --books books");
+    exported.add_option("FOLDER", a->folder, "New folder").required().check(named);
     add_reading_options(exported, a->books);
     commands.add(exported, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
@@ -224,14 +224,14 @@ void add_export(CLI::App& store, BookCommands& commands) {
     });
 }
 
-void add_make_key(CLI::App& store, BookCommands& commands) {
+void add_make_key(Command store, BookCommands& commands) {
     auto a = std::make_shared<FolderArguments>();
-    CLI::App& command = add_command(
+    const Command command = add_command(
         store, "make-key", "Makes the works' key that signs papers, kept outside the books",
         "store make-key works.key");
     command.add_option("FILE", a->folder, "New file; its owner alone may read it")
-        ->required()
-        ->check(named);
+        .required()
+        .check(named);
     add_output_flags(command, a->books.json, a->books.quiet);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(key, store::SigningKey::make(a->folder));
@@ -249,10 +249,10 @@ void add_make_key(CLI::App& store, BookCommands& commands) {
     });
 }
 
-void add_upgrade(CLI::App& store, BookCommands& commands) {
+void add_upgrade(Command store, BookCommands& commands) {
     auto a = std::make_shared<BooksOptions>();
     auto copies = std::make_shared<std::string>();
-    CLI::App& command =
+    const Command command =
         add_command(store, "upgrade", "Brings older books to this program's version",
                     "store upgrade --books books");
     add_reading_options(command, *a);
@@ -275,15 +275,15 @@ struct PersonArguments {
     std::string password_file;
 };
 
-void add_person(CLI::App& noun, BookCommands& commands) {
+void add_person(Command noun, BookCommands& commands) {
     auto a = std::make_shared<PersonArguments>();
-    CLI::App& add = add_command(noun, "add", "Adds a person, or changes name and duties of one",
-                                "person add mira --name \"M. Invented\" --duty analyst "
-                                "--new-password-file mira.password --session admin.session");
-    add.add_option("ID", a->person.id, "As typed at sign-in")->required();
-    add.add_option("--name", a->person.name, "Name, as printed")->required();
+    const Command add = add_command(noun, "add", "Adds a person, or changes name and duties of one",
+                                    "person add mira --name \"M. Invented\" --duty analyst "
+                                    "--new-password-file mira.password --session admin.session");
+    add.add_option("ID", a->person.id, "As typed at sign-in").required();
+    add.add_option("--name", a->person.name, "Name, as printed").required();
     add.add_option("--duty", a->duties, "One or several of: " + works::all_words<works::Duty>())
-        ->required();
+        .required();
     add.add_option("--new-password-file", a->password_file, "File with their password");
     add_writing_options(add, a->books);
     commands.add(add, [a](const Streams& streams) -> Result<int> {
@@ -308,11 +308,11 @@ void add_person(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_stop(CLI::App& noun, BookCommands& commands) {
+void add_stop(Command noun, BookCommands& commands) {
     auto s = std::make_shared<PersonArguments>();
-    CLI::App& stop = add_command(noun, "stop", "Stops a person: what they did stays theirs",
-                                 "person stop mira --why \"left\" --session admin.session");
-    stop.add_option("ID", s->person.id, "Who")->required();
+    const Command stop = add_command(noun, "stop", "Stops a person: what they did stays theirs",
+                                     "person stop mira --why \"left\" --session admin.session");
+    stop.add_option("ID", s->person.id, "Who").required();
     add_writing_options(stop, s->books);
     commands.add(stop, [s](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(s->books));
@@ -322,16 +322,16 @@ void add_stop(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_sign_in(CLI::App& noun, BookCommands& commands) {
+void add_sign_in(Command noun, BookCommands& commands) {
     auto i = std::make_shared<PersonArguments>();
-    CLI::App& sign_in =
+    const Command sign_in =
         add_command(noun, "sign-in", "Opens a session and writes its token to a file",
                     "person sign-in mira --password-file mira.password --to mira.session");
-    sign_in.add_option("ID", i->books.person, "Who")->required();
+    sign_in.add_option("ID", i->books.person, "Who").required();
     sign_in.add_option("--to", i->password_file, "File for the token; its owner alone may read it")
-        ->required();
+        .required();
     sign_in.add_option("--password-file", i->books.password_file, "File with the password")
-        ->required();
+        .required();
     sign_in.add_option("--device", i->books.device, "Where: \"tablet 2\"");
     sign_in.add_option("--at", i->books.at, "An instant of its own: invented books only");
     add_reading_options(sign_in, i->books);
@@ -348,10 +348,10 @@ void add_sign_in(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_list(CLI::App& noun, BookCommands& commands) {
+void add_list(Command noun, BookCommands& commands) {
     auto l = std::make_shared<BooksOptions>();
-    CLI::App& list = add_command(noun, "list", "Everybody in the books with their duties",
-                                 "person list --books books");
+    const Command list = add_command(noun, "list", "Everybody in the books with their duties",
+                                     "person list --books books");
     add_reading_options(list, *l);
     commands.add(list, [l](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(*l, store::Mode::ReadOnly));
@@ -379,8 +379,8 @@ void add_list(CLI::App& noun, BookCommands& commands) {
 
 }  // namespace
 
-void add_store_commands(CLI::App& app, BookCommands& commands) {
-    CLI::App& store = noun_of(app, "store", kStore);
+void add_store_commands(Command app, BookCommands& commands) {
+    const Command store = noun_of(app, "store", kStore);
     add_init(store, commands);
     add_check(store, commands);
     add_copy(store, commands);
@@ -389,7 +389,7 @@ void add_store_commands(CLI::App& app, BookCommands& commands) {
     add_export(store, commands);
     add_upgrade(store, commands);
     add_make_key(store, commands);
-    CLI::App& person = noun_of(app, "person", kPeople);
+    const Command person = noun_of(app, "person", kPeople);
     add_person(person, commands);
     add_stop(person, commands);
     add_sign_in(person, commands);

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <memory>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -53,16 +52,17 @@ Result<int> keep_supplier(KeepArguments& a, const Streams& streams) {
     return 0;
 }
 
-void add_keep(CLI::App& noun, BookCommands& commands) {
+void add_keep(Command noun, BookCommands& commands) {
     auto a = std::make_shared<KeepArguments>();
-    CLI::App& keep = add_command(noun, "keep", "Keeps a supplier, or corrects one",
-                                 "supplier keep \"Invented salts\" --contact \"1 Invented Road\" "
-                                 "--material \"sodium chloride\" --review-by 2027-06-30 "
-                                 "--session s");
-    keep.add_option("NAME", a->supplier.name, "As lots name the supplier")->required();
+    const Command keep =
+        add_command(noun, "keep", "Keeps a supplier, or corrects one",
+                    "supplier keep \"Invented salts\" --contact \"1 Invented Road\" "
+                    "--material \"sodium chloride\" --review-by 2027-06-30 "
+                    "--session s");
+    keep.add_option("NAME", a->supplier.name, "As lots name the supplier").required();
     keep.add_option("--contact", a->supplier.contact, "How they are reached, free text");
     keep.add_option("--material", a->supplier.materials, "What they may supply; once for each")
-        ->required();
+        .required();
     keep.add_option("--state", a->state, works::all_words<works::SupplierState>());
     keep.add_option("--reason", a->supplier.reason,
                     "Why it is in that state; needed unless approved");
@@ -113,15 +113,16 @@ void put_view(const service::SupplierView& view, bool json, const Streams& strea
         streams);
 }
 
-void add_show(CLI::App& noun, BookCommands& commands) {
+void add_show(Command noun, BookCommands& commands) {
     struct Arguments {
         BooksOptions books;
         std::string name;
     };
     auto a = std::make_shared<Arguments>();
-    CLI::App& show = add_command(noun, "show", "A supplier and its lots, with how each was judged",
-                                 "supplier show \"Invented salts\" --books books");
-    show.add_option("NAME", a->name, "Name of the supplier")->required();
+    const Command show =
+        add_command(noun, "show", "A supplier and its lots, with how each was judged",
+                    "supplier show \"Invented salts\" --books books");
+    show.add_option("NAME", a->name, "Name of the supplier").required();
     add_reading_options(show, a->books);
     commands.add(show, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
@@ -131,10 +132,11 @@ void add_show(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_list(CLI::App& noun, BookCommands& commands) {
+void add_list(Command noun, BookCommands& commands) {
     auto a = std::make_shared<BooksOptions>();
-    CLI::App& list = add_command(noun, "list", "All suppliers: state, review, what they may supply",
-                                 "supplier list --books books");
+    const Command list =
+        add_command(noun, "list", "All suppliers: state, review, what they may supply",
+                    "supplier list --books books");
     add_reading_options(list, *a);
     commands.add(list, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(*a, store::Mode::ReadOnly));
@@ -157,8 +159,8 @@ void add_list(CLI::App& noun, BookCommands& commands) {
 
 }  // namespace
 
-void add_supplier_commands(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "supplier", "Suppliers: keep, show, list");
+void add_supplier_commands(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "supplier", "Suppliers: keep, show, list");
     add_keep(noun, commands);
     add_show(noun, commands);
     add_list(noun, commands);

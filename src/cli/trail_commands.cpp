@@ -4,7 +4,6 @@
 #include <memory>
 #include <vector>
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -147,10 +146,10 @@ Json changes_json(const std::vector<ChangedField>& changes) {
     return out;
 }
 
-void add_show(CLI::App& noun, BookCommands& commands) {
+void add_show(Command noun, BookCommands& commands) {
     auto a = std::make_shared<TrailArguments>();
-    CLI::App& show = add_command(noun, "show", "Who did what, when and why; the newest first",
-                                 "trail show --about batch/B26-0001-K --books books");
+    const Command show = add_command(noun, "show", "Who did what, when and why; the newest first",
+                                     "trail show --about batch/B26-0001-K --books books");
     show.add_option("--about", a->subject, "KIND/ID of a record: batch/B26-0001-K");
     show.add_option("--by", a->person, "One person's acts");
     show.add_option("--last", a->last, "So many, at most 10000");
@@ -197,9 +196,9 @@ void add_show(CLI::App& noun, BookCommands& commands) {
     });
 }
 
-void add_verify(CLI::App& noun, BookCommands& commands) {
+void add_verify(Command noun, BookCommands& commands) {
     auto a = std::make_shared<TrailArguments>();
-    CLI::App& verify = add_command(
+    const Command verify = add_command(
         noun, "verify", "Looks for any record that was changed, taken out, put in or cut off",
         "trail verify --against 128-9f3a6b1c22d04e57 --books books");
     verify.add_option("--against", a->against, "A trail mark printed on a paper");
@@ -243,8 +242,8 @@ void add_verify(CLI::App& noun, BookCommands& commands) {
 
 }  // namespace
 
-void add_trail_commands(CLI::App& app, BookCommands& commands) {
-    CLI::App& noun = noun_of(app, "trail", "The trail: show, verify");
+void add_trail_commands(Command app, BookCommands& commands) {
+    const Command noun = noun_of(app, "trail", "The trail: show, verify");
     add_show(noun, commands);
     add_verify(noun, commands);
 }

@@ -5,12 +5,9 @@
 #include <string>
 #include <vector>
 
+#include "cli/command_line.hpp"
 #include "cli/commands.hpp"
 #include "cli/salt_options.hpp"
-
-namespace CLI {  // NOLINT(readability-identifier-naming): the library names it so
-class App;
-}
 
 namespace bw::cli {
 
@@ -21,7 +18,7 @@ struct VatPlanArguments {
     SaltOptions salt;
     bool json = false, quiet = false;
 };
-[[nodiscard]] CLI::App& add_vat_plan(CLI::App& vat, VatPlanArguments& arguments);
+[[nodiscard]] Command add_vat_plan(Command vat, VatPlanArguments& arguments);
 [[nodiscard]] int vat_plan(const VatPlanArguments& arguments, const Streams& streams);
 
 struct VatCorrectArguments {
@@ -31,7 +28,7 @@ struct VatCorrectArguments {
     SaltOptions salt;
     bool json = false, quiet = false;
 };
-[[nodiscard]] CLI::App& add_vat_correct(CLI::App& vat, VatCorrectArguments& arguments);
+[[nodiscard]] Command add_vat_correct(Command vat, VatCorrectArguments& arguments);
 [[nodiscard]] int vat_correct(const VatCorrectArguments& arguments, const Streams& streams);
 
 struct VatMixArguments {
@@ -40,7 +37,7 @@ struct VatMixArguments {
     SaltOptions salt;
     bool json = false, quiet = false;
 };
-[[nodiscard]] CLI::App& add_vat_mix(CLI::App& vat, VatMixArguments& arguments);
+[[nodiscard]] Command add_vat_mix(Command vat, VatMixArguments& arguments);
 [[nodiscard]] int vat_mix(const VatMixArguments& arguments, const Streams& streams);
 
 }  // namespace bw::cli
