@@ -10,6 +10,7 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/blend_command.hpp"
+#include "cli/blend_scatter_command.hpp"
 #include "cli/books_options.hpp"
 #include "cli/calibration_fluid_command.hpp"
 #include "cli/laboratory_commands.hpp"
@@ -230,10 +231,14 @@ int run(const std::vector<std::string>& arguments, const Streams& streams, const
     const Command show_water = add_water_show(water, show_water_arguments);
     const Command compare_water = add_water_compare(water, compare_water_arguments);
     const Command blend =
-        add_noun(app, "blend", "Dry blends: dry",
+        add_noun(app, "blend", "Dry blends: dry, scatter, budget",
                  "blend dry recipe.toml --materials examples/works/materials.toml");
     BlendDryArguments dry_arguments;
     const Command dry = add_blend_dry(blend, dry_arguments);
+    BlendScatterArguments scatter_arguments;
+    const Command scatter = add_blend_scatter(blend, scatter_arguments);
+    BlendBudgetArguments budget_arguments;
+    const Command budget = add_blend_budget(blend, budget_arguments);
     const Command path = add_noun(app, "path", "Dissolution paths: run, compare",
                                   "path run recipe.toml --materials examples/works/materials.toml");
     PathRunArguments path_run_arguments;
@@ -295,6 +300,12 @@ int run(const std::vector<std::string>& arguments, const Streams& streams, const
     }
     if (dry.parsed()) {
         return blend_dry(dry_arguments, streams);
+    }
+    if (scatter.parsed()) {
+        return blend_scatter(scatter_arguments, streams);
+    }
+    if (budget.parsed()) {
+        return blend_budget(budget_arguments, streams);
     }
     if (run_path.parsed()) {
         return path_run(path_run_arguments, streams);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <chrono>
+#include <cmath>
 #include <string>
 
 #include <fmt/format.h>
@@ -143,9 +144,59 @@ Result<void> read_common(const Fields& table, Material& m) {
     return {};
 }
 
+/// Where a sieve table's line reaches a share, by the logarithm of the size.
+double size_at(const std::vector<matter::SievePoint>& sieve, double finer) {
+    std::size_t i = 1;
+    while (i + 1 < sieve.size() && finer > sieve[i].finer) {
+        ++i;
+    }
+    const auto &a = sieve[i - 1], &b = sieve[i];
+    const double share = (finer - a.finer) / (b.finer - a.finer);
+    return a.size_m * std::pow(b.size_m / a.size_m, share);
+}
+
+/// A sieve table: { size = "0.2 mm", finer = "12 %" } for each sieve.
+Result<void> read_sieve(const Fields& grain, Material& m) {
+    BW_CHECK(grain.allow({"sieve", "note"}));
+    BW_TRY(tables, grain.tables("sieve"));
+    matter::Grain out;
+    for (const Fields& table : tables) {
+        BW_CHECK(table.allow({"size", "finer", "note"}));
+        BW_TRY(size, table.value_in("size", Dimension::Length));
+        BW_TRY(share, stated_share(table, "finer"));
+        const double finer = share.stated.value;
+        if (!size || !(*size > 0) || !share.by_mass || share.stated.u > 0 || finer > 1) {
+            return table.bad("",
+                             "a sieve has a size above 0 and a share of 0 to 100 % that is finer",
+                             ProblemCode::OutOfRange);
+        }
+        if (!out.sieve.empty() &&
+            (*size <= out.sieve.back().size_m || finer <= out.sieve.back().finer)) {
+            return table.bad("", "sieves stand in rising order of size and of what is finer",
+                             ProblemCode::OutOfRange);
+        }
+        out.sieve.push_back({*size, finer});
+    }
+    const auto between = std::count_if(out.sieve.begin(), out.sieve.end(), [](const auto& point) {
+        return point.finer > 0 && point.finer < 1;
+    });
+    if (between < 2) {
+        return grain.bad("sieve", "two sieves at least pass between 0 and 100 % of the material",
+                         ProblemCode::OutOfRange);
+    }
+    constexpr double kLowest = 0.1, kMiddle = 0.5, kHighest = 0.9;
+    out.d10_m = size_at(out.sieve, kLowest);
+    out.d50_m = size_at(out.sieve, kMiddle);
+    out.d90_m = size_at(out.sieve, kHighest);
+    m.grain = std::move(out);
+    return {};
+}
+
 Result<void> read_grain(const Fields& holder, Material& m) {
     BW_TRY(table, holder.table("grain"));
-    if (table) {
+    if (table && table->has("sieve")) {
+        BW_CHECK(read_sieve(*table, m));
+    } else if (table) {
         BW_CHECK(table->allow({"d10", "d50", "d90", "unit", "note"}));
         BW_TRY(d10, table->value_in("d10", Dimension::Length));
         BW_TRY(d50, table->value_in("d50", Dimension::Length));

@@ -251,7 +251,7 @@ Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
     BW_TRY(outcome, drawn(setup, request, request.draws, true, 0, kMain));
     out.outcome = outcome;
     const std::size_t worst = worst_of(outcome);
-    out.reached = outcome.vat[worst].inside >= kPromiseKept;
+    out.kept = out.reached = outcome.vat[worst].inside >= kPromiseKept;
     const std::vector<Change> changes = changes_for(setup, of, worst);
     const std::uint64_t tried = std::min(request.draws, kTried);
     const double step = (1 - kMain) / static_cast<double>(2 * changes.size());

@@ -51,7 +51,8 @@ struct BlendBudgetReport {
     std::vector<BudgetChange> changes;  ///< each alone, cheapest first by common practice
     std::vector<std::string>
         reaching;          ///< the fewest, cheapest first, that together reach the promise
-    bool reached = false;  ///< with them, or without any
+    bool kept = false;     ///< the promise, as things are
+    bool reached = false;  ///< with the changes, or without any
     base::Notices notices;
 };
 

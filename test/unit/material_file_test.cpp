@@ -158,6 +158,34 @@ TEST(MaterialFile, ImpuritiesAreKnownAndUnique) {
     EXPECT_FALSE(refused("impurities = \"none\"\n").message.empty());
 }
 
+TEST(MaterialFile, ASieveTableGivesTheSizes) {
+    const auto sieve = [](const std::string& rows) {
+        return "grain = { sieve = [" + rows + "] }\n";
+    };
+    const auto grain =
+        read(sieve(
+                 "{ size = \"0.2 mm\", finer = \"10 %\" }, { size = \"800 um\", finer = \"90 %\" },"
+                 " { size = \"1 mm\", finer = \"100 %\" }"))
+            .material.grain.value();
+    ASSERT_EQ(grain.sieve.size(), 3U);
+    EXPECT_DOUBLE_EQ(grain.sieve[1].size_m, 8e-4);
+    EXPECT_DOUBLE_EQ(grain.sieve[1].finer, 0.9);
+    EXPECT_NEAR(grain.d10_m, 2e-4, 1e-12);
+    EXPECT_NEAR(grain.d50_m, 4e-4, 1e-12);  // half way, by the logarithm
+    EXPECT_NEAR(grain.d90_m, 8e-4, 1e-12);
+    EXPECT_THAT(refused(sieve("{ size = \"0.2 mm\", finer = \"10 %\" }")).message,
+                HasSubstr("two sieves at least"));
+    for (const char* second :
+         {"size = \"0.1 mm\", finer = \"90 %\"", "size = \"1 mm\", finer = \"5 %\"",
+          "size = \"1 mm\", finer = \"110 %\"", "finer = \"90 %\""}) {
+        EXPECT_EQ(refused(sieve("{ size = \"0.2 mm\", finer = \"10 %\" }, { " +
+                                std::string(second) + " }"))
+                      .code,
+                  ProblemCode::OutOfRange)
+            << second;
+    }
+}
+
 TEST(MaterialFile, NumbersMustMakeSense) {
     EXPECT_EQ(refused("price = \"5 kg\"\n").code, ProblemCode::BadUnit);
     EXPECT_EQ(refused("price = \"-5 EUR/kg\"\n").code, ProblemCode::BadUnit);

@@ -1,0 +1,172 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// blend budget as text and as JSON.
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/answer.hpp"
+#include "cli/blend_scatter_command.hpp"
+#include "cli/json_values.inl"
+#include "unit/factors.hpp"
+
+namespace bw::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using blend::BudgetResult;
+using blend::BudgetStep;
+using service::BlendBudgetReport;
+
+std::string percent(double share, int places = 1) {
+    return base::format_places(share * unit::kPercent, places);
+}
+
+std::string mass(double kg) {
+    constexpr int kDigits = 3;
+    return kg < 1 ? base::format_short(kg * unit::kGramPerKg, kDigits) + " g"
+                  : base::format_short(kg, kDigits) + " kg";
+}
+
+/// Steps by their share of the variance, largest first, down to a twentieth.
+std::string sources(const BudgetResult& r) {
+    constexpr double kWorthNaming = 0.05;
+    std::vector<std::pair<double, std::size_t>> steps;
+    for (std::size_t s = 0; s < blend::kBudgetSteps; ++s) {
+        steps.emplace_back(r.steps[s].total, s);
+    }
+    std::stable_sort(steps.begin(), steps.end(),
+                     [](const auto& a, const auto& b) { return a.first > b.first; });
+    std::vector<std::string> out;
+    for (const auto& [share, s] : steps) {
+        if (share >= kWorthNaming) {
+            out.push_back(fmt::format("{} {}", name(static_cast<BudgetStep>(s)),
+                                      base::format_places(share * unit::kPercent, 0)));
+        }
+    }
+    return fmt::format("{}", fmt::join(out, ", "));
+}
+
+std::string table_of(const std::vector<BudgetResult>& results, const BlendBudgetReport& r) {
+    TextTable table({{{"constituent", ""}, Align::Left},
+                     {{"band", "+- %"}, Align::Decimal},
+                     {{"u", "%"}, Align::Decimal},
+                     {{"95 of 100 between", "%"}, Align::Left},
+                     {{"inside", "of 100"}, Align::Decimal},
+                     {{"from, % of the variance", ""}, Align::Left}});
+    for (std::size_t e = 0; e < results.size(); ++e) {
+        const BudgetResult& x = results[e];
+        table.add(
+            {std::string(r.constituents[e].symbol()), percent(r.band[e]), percent(x.u, 2),
+             fmt::format("{:+.1f} and {:+.1f}", x.low * unit::kPercent, x.high * unit::kPercent),
+             percent(x.inside), sources(x)});
+    }
+    return table.text();
+}
+
+Json result_json(const BudgetResult& x) {
+    Json steps = Json::array();
+    for (std::size_t s = 0; s < blend::kBudgetSteps; ++s) {
+        steps.push_back(
+            {{"step", name(static_cast<BudgetStep>(s))},
+             {"first_order", json_number(x.steps[s].first)},
+             {"first_order_standard_error", json_number(x.steps[s].first_standard_error)},
+             {"total", json_number(x.steps[s].total)},
+             {"total_standard_error", json_number(x.steps[s].total_standard_error)}});
+    }
+    return {{"mean", json_number(x.mean)},
+            {"standard_uncertainty", json_number(x.u)},
+            {"low_95", json_number(x.low)},
+            {"high_95", json_number(x.high)},
+            {"inside", json_number(x.inside)},
+            {"inside_standard_error", json_number(x.inside_standard_error)},
+            {"steps", steps}};
+}
+
+}  // namespace
+
+std::string lot_to_reef_text(const BlendBudgetReport& r) {
+    const service::BlendBudgetRequest& a = r.asked;
+    std::string out =
+        fmt::format("{}: batch of {}, tested by {}, portions of {} from {}{}{}\n", r.recipe,
+                    mass(a.batch_kg), mass(a.sample_kg), mass(a.portion_kg), mass(a.container_kg),
+                    a.mixed_before_use ? " tumbled before use" : "",
+                    r.invented ? "; the recipe is invented" : "");
+    out += fmt::format("\nIn the user's water: all constituents inside in {} of 100 portions\n",
+                       percent(r.outcome.all_inside_vat));
+    out += table_of(r.outcome.vat, r);
+    out += fmt::format("\nAs the laboratory finds it at release: all inside in {} of 100 batches\n",
+                       percent(r.outcome.all_inside_release));
+    out += table_of(r.outcome.release, r);
+    TextTable changes({{{"change, cheapest first (common practice)", ""}, Align::Left},
+                       {{"inside, of 100", "least"}, Align::Decimal},
+                       {{"", ""}, Align::Left},
+                       {{"", "all"}, Align::Decimal}});
+    for (const service::BudgetChange& c : r.changes) {
+        changes.add({c.what, percent(c.worst_inside), std::string(c.worst.symbol()),
+                     percent(c.all_inside)});
+    }
+    out += "\nWhat one change alone does in the user's water\n" + changes.text();
+    if (r.kept) {
+        out +=
+            "  * The promise is kept: every constituent inside its band in 95 of 100 portions.\n";
+    } else if (r.reached) {
+        out += wrapped("  * ", fmt::format("The cheapest way to keep the promise: {}.",
+                                           fmt::join(r.reaching, "; and ")));
+    } else {
+        out += wrapped("  * ",
+                       "All of these changes together do not keep the promise: take larger "
+                       "portions, or promise a wider band.");
+    }
+    out += bullets(sentences_of(r.notices));
+    out += fmt::format("  {} draws, seed {}\n", r.outcome.draws, r.outcome.seed);
+    return out;
+}
+
+std::string lot_to_reef_json(const BlendBudgetReport& r) {
+    const service::BlendBudgetRequest& a = r.asked;
+    Json constituents = Json::array(), changes = Json::array(), notices = Json::array();
+    for (std::size_t e = 0; e < r.constituents.size(); ++e) {
+        constituents.push_back({{"symbol", r.constituents[e].symbol()},
+                                {"band", json_number(r.band[e])},
+                                {"vat", result_json(r.outcome.vat[e])},
+                                {"release", result_json(r.outcome.release[e])}});
+    }
+    for (const service::BudgetChange& c : r.changes) {
+        changes.push_back({{"what", c.what},
+                           {"least_inside", json_number(c.worst_inside)},
+                           {"least_inside_of", c.worst.symbol()},
+                           {"all_inside", json_number(c.all_inside)}});
+    }
+    for (const base::Notice& n : r.notices) {
+        notices.push_back({{"code", n.code}, {"text", n.text}});
+    }
+    const Json out = {{"version", 1},
+                      {"recipe", r.recipe},
+                      {"invented", r.invented},
+                      {"batch_kg", a.batch_kg},
+                      {"sample_kg", a.sample_kg},
+                      {"container_kg", a.container_kg},
+                      {"portion_kg", a.portion_kg},
+                      {"mixed_before_use", a.mixed_before_use},
+                      {"reading_standard_uncertainty", a.reading_u},
+                      {"premix_standard_deviation", a.premix_u},
+                      {"draws", r.outcome.draws},
+                      {"seed", r.outcome.seed},
+                      {"all_inside_vat", json_number(r.outcome.all_inside_vat)},
+                      {"all_inside_release", json_number(r.outcome.all_inside_release)},
+                      {"constituents", constituents},
+                      {"changes", changes},
+                      {"kept", r.kept},
+                      {"reached", r.reached},
+                      {"reaching", r.reaching},
+                      {"notices", notices}};
+    return json_text(out);
+}
+
+}  // namespace bw::cli

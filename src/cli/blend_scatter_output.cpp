@@ -1,0 +1,254 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// blend scatter and blend budget as text and as JSON.
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "base/decimal.hpp"
+#include "base/text.hpp"
+#include "cli/answer.hpp"
+#include "cli/blend_scatter_command.hpp"
+#include "cli/json_values.inl"
+#include "unit/factors.hpp"
+
+namespace bw::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using service::BlendScatterReport;
+using service::ScatterRemedy;
+
+constexpr double kMm = 1e3;
+
+std::string percent(double share, int digits = 2) {
+    return base::format_short(share * unit::kPercent, digits);
+}
+
+std::string signed_percent(double share) {
+    constexpr double kNothing = 0.0005;
+    return std::abs(share) < kNothing ? "0" : fmt::format("{:+.1f}", share * unit::kPercent);
+}
+
+std::string mass(double kg) {
+    constexpr int kDigits = 3;
+    return kg < 1 ? base::format_short(kg * unit::kGramPerKg, kDigits) + " g"
+                  : base::format_short(kg, kDigits) + " kg";
+}
+
+/// "7.3", or "7.3 (5 to 12)" where the data leave more than a tenth open.
+std::string scatter(const blend::Bounded& s) {
+    constexpr double kOpen = 1.1;
+    const bool open = s.high > kOpen * s.expected || s.expected > kOpen * s.low;
+    return open ? fmt::format("{} ({} to {})", percent(s.expected), percent(s.low), percent(s.high))
+                : percent(s.expected);
+}
+
+std::string shares_text(const std::vector<service::ScatterShare>& shares) {
+    std::vector<std::string> out;
+    for (const service::ScatterShare& s : shares) {
+        out.push_back(fmt::format("{} {} %", s.material, percent(s.share)));
+    }
+    return fmt::format("{}", fmt::join(out, ", "));
+}
+
+std::string remedy_text(const ScatterRemedy& r) {
+    switch (r.kind) {
+        case ScatterRemedy::Kind::Finer:
+            return fmt::format("{} with a median of {} mm or finer, as wide as now", r.material,
+                               base::format_short(r.d50_m * kMm, 2));
+        case ScatterRemedy::Kind::Bound:
+            return fmt::format(
+                "{} sprayed as a solution onto {} and dried, or ground together with "
+                "it: {} % is left. A dry premix alone does not help: it moves grains, "
+                "it does not make more of them",
+                r.material, r.carrier, percent(r.relative_sd));
+        case ScatterRemedy::Kind::Portion:
+            return fmt::format("portions of {} or more", mass(r.portion_kg));
+    }
+    return {};
+}
+
+std::string chance_table(const BlendScatterReport& r) {
+    std::vector<Column> columns{{{"constituent"}, Align::Left}};
+    for (const double portion : r.portions_kg) {
+        columns.push_back({{mass(portion), "scatter, %"}, Align::Left});
+        columns.push_back({{"outside", "of 100"}, Align::Right});
+    }
+    columns.push_back({{"mostly from"}, Align::Left});
+    TextTable table(columns);
+    for (const service::ConstituentScatter& c : r.constituents) {
+        std::vector<std::string> row{std::string(c.constituent.symbol())};
+        for (std::size_t i = 0; i < r.portions_kg.size(); ++i) {
+            row.push_back(scatter(c.relative_sd[i]));
+            row.push_back(percent(c.outside[i]));
+        }
+        row.push_back(c.shares.empty() ? ""
+                                       : fmt::format("{} {} %", c.shares[0].material,
+                                                     percent(c.shares[0].share)));
+        table.add(row);
+    }
+    return table.text();
+}
+
+std::string layers_table(const BlendScatterReport& r) {
+    TextTable screen({{{"material", ""}, Align::Left},
+                      {{"median to", "bed's"}, Align::Decimal},
+                      {{"rises", "%"}, Align::Right},
+                      {{"falls", "%"}, Align::Right},
+                      {{"below 0.1 mm", "%"}, Align::Right},
+                      {{"", ""}, Align::Left}});
+    for (const blend::SortingLine& line : r.layering.lines) {
+        screen.add({r.parts[line.part], base::format_places(line.median_ratio, 2),
+                    percent(line.rises), percent(line.falls), percent(line.clings),
+                    std::string(name(line.risk))});
+    }
+    TextTable thirds({{{"constituent", ""}, Align::Left},
+                      {{"shaken: top", "%"}, Align::Right},
+                      {{"middle", "%"}, Align::Right},
+                      {{"bottom", "%"}, Align::Right},
+                      {{"sorted: top", "%"}, Align::Right},
+                      {{"middle", "%"}, Align::Right},
+                      {{"bottom", "%"}, Align::Right}});
+    for (const service::ConstituentScatter& c : r.constituents) {
+        thirds.add({std::string(c.constituent.symbol()), signed_percent(c.shaken.top),
+                    signed_percent(c.shaken.middle), signed_percent(c.shaken.bottom),
+                    signed_percent(c.sorted.top), signed_percent(c.sorted.middle),
+                    signed_percent(c.sorted.bottom)});
+    }
+    return screen.text() + "\nThirds of the container against the blend, at most\n" + thirds.text();
+}
+
+Json bounded(const blend::Bounded& b) {
+    return {{"expected", json_number(b.expected)},
+            {"low", json_number(b.low)},
+            {"high", json_number(b.high)}};
+}
+
+Json thirds_json(const blend::Thirds& t) {
+    return {{"top", json_number(t.top)},
+            {"middle", json_number(t.middle)},
+            {"bottom", json_number(t.bottom)}};
+}
+
+Json notices_json(const base::Notices& notices) {
+    Json out = Json::array();
+    for (const base::Notice& n : notices) {
+        out.push_back({{"code", n.code}, {"text", n.text}});
+    }
+    return out;
+}
+
+const char* wire(ScatterRemedy::Kind kind) {
+    switch (kind) {
+        case ScatterRemedy::Kind::Finer:
+            return "finer";
+        case ScatterRemedy::Kind::Bound:
+            return "bound";
+        case ScatterRemedy::Kind::Portion:
+            return "portion";
+    }
+    return "";
+}
+
+}  // namespace
+
+std::string scatter_text(const BlendScatterReport& r) {
+    std::string out = fmt::format("{}: portions from a container of {}, of a batch of {}{}\n",
+                                  r.recipe, mass(r.container_kg), mass(r.batch_kg),
+                                  r.invented ? "; the recipe is invented" : "");
+    out += fmt::format(
+        "\nChance alone, mixed as well as can be: standard deviation among portions, and how many "
+        "of "
+        "100\nlie beyond {} %\n",
+        percent(r.wanted));
+    out += chance_table(r);
+    bool any = false;
+    for (const service::ConstituentScatter& c : r.constituents) {
+        if (c.remedies.empty()) {
+            continue;
+        }
+        out += any ? ""
+                   : fmt::format("\nWhat brings 95 of 100 portions of {} within {} %, each alone\n",
+                                 mass(r.portions_kg.front()), percent(r.wanted));
+        any = true;
+        out += fmt::format("  {} ({})\n", c.constituent.symbol(), shares_text(c.shares));
+        for (const ScatterRemedy& remedy : c.remedies) {
+            out += wrapped("    - ", remedy_text(remedy));
+        }
+    }
+    out += fmt::format("\nLayers: coarse above fine, in a bed with a median of {} mm\n",
+                       base::format_short(r.layering.bed_median_m * kMm, 2));
+    out += layers_table(r);
+    out += wrapped("  * ",
+                   "Shaken: grains above 2.8 times the bed's median have all risen, those "
+                   "below it as often have all fallen [jullien-1992]. Sorted: all grains lie "
+                   "by size; nothing can be worse. How far a way to the user goes between "
+                   "none and these bounds is not known; a container that is tumbled, or "
+                   "dissolved whole, is back at chance alone.");
+    out += bullets(sentences_of(r.notices));
+    return out;
+}
+
+std::string scatter_json(const BlendScatterReport& r) {
+    Json constituents = Json::array();
+    for (const service::ConstituentScatter& c : r.constituents) {
+        Json sd = Json::array(), shares = Json::array(), remedies = Json::array();
+        for (const blend::Bounded& b : c.relative_sd) {
+            sd.push_back(bounded(b));
+        }
+        for (const service::ScatterShare& s : c.shares) {
+            shares.push_back({{"material", s.material}, {"share", json_number(s.share)}});
+        }
+        for (const ScatterRemedy& m : c.remedies) {
+            remedies.push_back({{"kind", wire(m.kind)},
+                                {"material", m.material},
+                                {"carrier", m.carrier},
+                                {"median_mm", json_number(m.d50_m * kMm)},
+                                {"relative_sd", json_number(m.relative_sd)},
+                                {"portion_kg", json_number(m.portion_kg)},
+                                {"text", remedy_text(m)}});
+        }
+        constituents.push_back({{"symbol", c.constituent.symbol()},
+                                {"mol_per_kg_blend", json_number(c.mol_per_kg)},
+                                {"relative_sd", sd},
+                                {"outside", c.outside},
+                                {"from", shares},
+                                {"remedies", remedies},
+                                {"shaken", thirds_json(c.shaken)},
+                                {"sorted", thirds_json(c.sorted)}});
+    }
+    Json materials = Json::array();
+    for (std::size_t i = 0; i < r.parts.size(); ++i) {
+        Json one{
+            {"material", r.parts[i]}, {"share", json_number(r.shares[i])}, {"sorting", nullptr}};
+        for (const blend::SortingLine& line : r.layering.lines) {
+            if (line.part == i) {
+                one["sorting"] = {{"median_to_bed", json_number(line.median_ratio)},
+                                  {"rises", json_number(line.rises)},
+                                  {"falls", json_number(line.falls)},
+                                  {"sifts", json_number(line.sifts)},
+                                  {"clings", json_number(line.clings)},
+                                  {"risk", name(line.risk)}};
+            }
+        }
+        materials.push_back(std::move(one));
+    }
+    const Json out = {{"version", 1},
+                      {"recipe", r.recipe},
+                      {"invented", r.invented},
+                      {"portions_kg", r.portions_kg},
+                      {"container_kg", r.container_kg},
+                      {"batch_kg", r.batch_kg},
+                      {"wanted", r.wanted},
+                      {"bed_median_mm", json_number(r.layering.bed_median_m * kMm)},
+                      {"constituents", constituents},
+                      {"materials", materials},
+                      {"notices", notices_json(r.notices)}};
+    return json_text(out);
+}
+
+}  // namespace bw::cli
