@@ -34,7 +34,7 @@ struct Variable {
     bool normal = true;
     UncertainInput::Kind kind = UncertainInput::Kind::Amount;
     Stated stated;
-    std::vector<double> effect;  ///< per unit of an amount, times the share
+    std::vector<std::pair<std::size_t, double>> effect;  ///< of an amount's unit, per part's mass
 };
 
 double value_of(const Variable& v, double drawn) {
@@ -73,12 +73,15 @@ struct Budget::Impl {
     void finish();
     void fill(stat::DrawStream& stream, Draw& normal, Draw& uniform, Draw& out) const;
 
+    /// What the lots of a draw hold: contents of each part, times its share.
+    using Lots = std::vector<double>;
     struct Work {
-        std::vector<double> main_factor, common, mass, total;
+        std::vector<double> factor, mass, total;
     };
-    void run(const Sources& from, Outcome outcome, Work& work, std::span<double> out) const;
-    void lots(const Sources& from, Work& work) const;
+    void lots(const Sources& from, Work& work, Lots& out) const;
     void masses(const Sources& from, Outcome outcome, Work& work) const;
+    void run(const Sources& from, const Lots& lots, Outcome outcome, Work& work,
+             std::span<double> out) const;
 };
 
 struct Budget::Block {
@@ -112,10 +115,15 @@ void Budget::Impl::add_part(std::size_t j) {
         if (normal ? !(input.stated.u > 0) : !(input.stated.high > input.stated.low)) {
             continue;
         }
+        Variable variable{j, normal, input.kind, input.stated, {}};
+        const std::vector<double> effect = values_of(input.effect, part.share);
+        for (std::size_t e = 0; e < values; ++e) {
+            if (input.kind == UncertainInput::Kind::Amount && effect[e] != 0) {
+                variable.effect.emplace_back(e, effect[e]);
+            }
+        }
         add(input.kind == UncertainInput::Kind::Loss ? BudgetStep::Moisture : BudgetStep::Assay,
-            {j, normal, input.kind, input.stated,
-             input.kind == UncertainInput::Kind::Amount ? values_of(input.effect, part.share)
-                                                        : std::vector<double>()});
+            std::move(variable));
     }
     const auto relative = [&](double u) { return Variable{j, true, {}, Stated::normal(0, u), {}}; };
     if (part.weighing_u > 0) {
@@ -133,9 +141,8 @@ void Budget::Impl::add_part(std::size_t j) {
 
 void Budget::Impl::finish() {
     const Variable uniform{0, false, {}, Stated::between(0, 1), {}};
-    if (!setup.mixed_before_use) {
+    if (!setup.mixed_before_use && setup.layered > 0) {
         add(BudgetStep::Layers, uniform);  // which third
-        add(BudgetStep::Layers, uniform);  // how far it has layered
     }
     add(BudgetStep::Salinity, {0, true, {}, Stated::normal(0, setup.salinity_u), {}});
     for (const double u : setup.analysis_u) {
@@ -160,26 +167,36 @@ void Budget::Impl::fill(stat::DrawStream& stream, Draw& normal, Draw& uniform, D
     }
 }
 
-/// The make-up of the lots that were drawn, and what of each was weighed and premixed.
-void Budget::Impl::lots(const Sources& from, Work& work) const {
-    std::fill(work.main_factor.begin(), work.main_factor.end(), 1.0);
-    std::fill(work.common.begin(), work.common.end(), 1.0);
+void Budget::Impl::lots(const Sources& from, Work& work, Lots& out) const {
+    std::fill(work.factor.begin(), work.factor.end(), 1.0);
     for (const BudgetStep step : {BudgetStep::Assay, BudgetStep::Moisture}) {
         const auto& all = variables[at(step)];
         for (std::size_t i = 0; i < all.size(); ++i) {
             const Variable& v = all[i];
             const double value = value_of(v, from[at(step)][i]);
             if (v.kind == UncertainInput::Kind::Assay) {
-                work.main_factor[v.part] *= value / v.stated.value;
+                work.factor[v.part] *= value / v.stated.value;
             } else if (v.kind == UncertainInput::Kind::Loss) {
-                work.main_factor[v.part] *= (1 - value) / (1 - v.stated.value);
+                work.factor[v.part] *= (1 - value) / (1 - v.stated.value);
             }
         }
     }
-    for (const BudgetStep step : {BudgetStep::Weighing, BudgetStep::Premix}) {
-        const auto& all = variables[at(step)];
-        for (std::size_t i = 0; i < all.size(); ++i) {
-            work.common[all[i].part] *= 1 + value_of(all[i], from[at(step)][i]);
+    for (std::size_t j = 0; j < main.size(); ++j) {
+        const double factor = work.factor[j];
+        const double *m = main[j].data(), *r = rest[j].data();
+        double* into = out.data() + j * values;
+        for (std::size_t e = 0; e < values; ++e) {
+            into[e] = factor * m[e] + r[e];
+        }
+    }
+    const auto& assays = variables[at(BudgetStep::Assay)];
+    for (std::size_t i = 0; i < assays.size(); ++i) {
+        const Variable& v = assays[i];
+        if (v.kind == UncertainInput::Kind::Amount) {
+            const double off = value_of(v, from[at(BudgetStep::Assay)][i]) - v.stated.value;
+            for (const auto& [e, effect] : v.effect) {
+                out[v.part * values + e] += off * effect;
+            }
         }
     }
 }
@@ -190,41 +207,37 @@ void Budget::Impl::masses(const Sources& from, Outcome outcome, Work& work) cons
     const double* z = from[at(vat ? BudgetStep::Grains : BudgetStep::Sample)];
     const std::vector<double>& variance = vat ? portion_variance : sample_variance;
     for (std::size_t j = 0; j < work.mass.size(); ++j) {
-        work.mass[j] = work.common[j] * mass_of_grains(variance[j], z[j]);
+        work.mass[j] = mass_of_grains(variance[j], z[j]);
     }
-    if (vat && !setup.mixed_before_use) {
+    for (const BudgetStep step : {BudgetStep::Weighing, BudgetStep::Premix}) {
+        const auto& all = variables[at(step)];
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            work.mass[all[i].part] *= 1 + value_of(all[i], from[at(step)][i]);
+        }
+    }
+    if (vat && !variables[at(BudgetStep::Layers)].empty()) {
         constexpr int kThirds = 3;
-        const double* u = from[at(BudgetStep::Layers)];
-        const int third = std::min(kThirds - 1, static_cast<int>(u[0] * kThirds));
+        const double u = from[at(BudgetStep::Layers)][0];
+        const int third = std::min(kThirds - 1, static_cast<int>(u * kThirds));
         for (std::size_t j = 0; j < work.mass.size(); ++j) {
             const Thirds& l = setup.parts[j].layers;
-            work.mass[j] *= 1 + u[1] * (third == 0 ? l.bottom : third == 1 ? l.middle : l.top);
+            work.mass[j] *= 1 + setup.layered * (third == 0   ? l.bottom
+                                                 : third == 1 ? l.middle
+                                                              : l.top);
         }
     }
 }
 
-void Budget::Impl::run(const Sources& from, Outcome outcome, Work& work,
+void Budget::Impl::run(const Sources& from, const Lots& lots, Outcome outcome, Work& work,
                        std::span<double> out) const {
-    lots(from, work);
     masses(from, outcome, work);
     std::fill(work.total.begin(), work.total.end(), 0.0);
     for (std::size_t j = 0; j < main.size(); ++j) {
-        const double of_rest = work.mass[j], of_main = work.mass[j] * work.main_factor[j];
-        const double *m = main[j].data(), *r = rest[j].data();
+        const double mass = work.mass[j];
+        const double* of = lots.data() + j * values;
         double* total = work.total.data();
-        for (std::size_t i = 0; i < values; ++i) {
-            total[i] += of_main * m[i] + of_rest * r[i];
-        }
-    }
-    const auto& assays = variables[at(BudgetStep::Assay)];
-    for (std::size_t i = 0; i < assays.size(); ++i) {
-        const Variable& v = assays[i];
-        if (v.kind == UncertainInput::Kind::Amount) {
-            const double off =
-                work.mass[v.part] * (value_of(v, from[at(BudgetStep::Assay)][i]) - v.stated.value);
-            for (std::size_t e = 0; e < values; ++e) {
-                work.total[e] += off * v.effect[e];
-            }
+        for (std::size_t e = 0; e < values; ++e) {
+            total[e] += mass * of[e];
         }
     }
     const double salt = work.total[values - 1] / expected[values - 1];
@@ -283,7 +296,8 @@ Result<Budget> Budget::create(BudgetSetup setup) {
         shares += part.share;
     }
     if (count == 0 || setup.band.size() != count || setup.analysis_u.size() != count ||
-        !(std::abs(shares - 1) <= kHair) || !(setup.salinity_u >= 0)) {
+        !(std::abs(shares - 1) <= kHair) || !(setup.salinity_u >= 0) ||
+        !(setup.layered >= 0 && setup.layered <= 1)) {
         return fail(ProblemCode::BadInput,
                     "a budget needs shares that sum to 1, and one band and one uncertainty for "
                     "each constituent");
@@ -322,38 +336,57 @@ Budget::BlockPointer Budget::draw_block(std::uint64_t seed, std::uint64_t block,
     }
     stat::DrawStream stream(seed, block);
     Draw normal(m.normals), uniform(m.count - m.normals), a(m.count), b(m.count);
-    Impl::Work work{std::vector<double>(m.main.size()), std::vector<double>(m.main.size()),
-                    std::vector<double>(m.main.size()), std::vector<double>(m.values)};
+    const std::size_t parts = m.main.size();
+    Impl::Work work{std::vector<double>(parts), std::vector<double>(parts),
+                    std::vector<double>(m.values)};
+    Impl::Lots lots_a(parts * m.values), lots_b = lots_a, lots_mixed = lots_a;
     Sources from_a{}, from_b{};
     for (std::size_t s = 0; s < kBudgetSteps; ++s) {
         from_a[s] = a.data() + m.first[s];
         from_b[s] = b.data() + m.first[s];
     }
-    std::vector<double> of_a(count), of_b(count), mixed(kBudgetSteps * count), ab(steps);
+    std::array<std::vector<double>, kOutcomes> of_a, of_b, mixed;
+    for (std::size_t o = 0; o < kOutcomes; ++o) {
+        of_a[o].resize(count);
+        of_b[o].resize(count);
+        mixed[o].resize(steps * count);
+    }
+    std::vector<double> ab(steps);
     for (std::uint64_t i = 0; i < draws; ++i) {
         m.fill(stream, normal, uniform, a);
         m.fill(stream, normal, uniform, b);
+        m.lots(from_a, work, lots_a);
+        m.lots(from_b, work, lots_b);
         for (const Outcome o : {kRelease, kVat}) {
-            m.run(from_a, o, work, of_a);
-            m.run(from_b, o, work, of_b);
-            for (std::size_t s = 0; s < steps; ++s) {
-                const std::span<double> into = std::span(mixed).subspan(s * count, count);
-                if (touches(s, o)) {
-                    Sources from = from_a;
-                    from[s] = from_b[s];
-                    m.run(from, o, work, into);
+            m.run(from_a, lots_a, o, work, of_a[o]);
+            m.run(from_b, lots_b, o, work, of_b[o]);
+        }
+        for (std::size_t s = 0; s < steps; ++s) {
+            Sources from = from_a;
+            from[s] = from_b[s];
+            const bool other_lots = s == at(BudgetStep::Assay) || s == at(BudgetStep::Moisture);
+            const bool varies = !m.variables[s].empty();
+            if (other_lots && varies) {
+                m.lots(from, work, lots_mixed);
+            }
+            for (const Outcome o : {kRelease, kVat}) {
+                const std::span<double> into = std::span(mixed[o]).subspan(s * count, count);
+                if (varies && touches(s, o)) {
+                    m.run(from, other_lots ? lots_mixed : lots_a, o, work, into);
                 } else {
-                    std::copy(of_a.begin(), of_a.end(), into.begin());
+                    std::copy(of_a[o].begin(), of_a[o].end(), into.begin());
                 }
             }
+        }
+        for (const Outcome o : {kRelease, kVat}) {
             bool all = true;
             for (std::size_t e = 0; e < count; ++e) {
                 for (std::size_t s = 0; s < steps; ++s) {
-                    ab[s] = mixed[s * count + e];
+                    ab[s] = mixed[o][s * count + e];
                 }
-                out->sums[o][e].add(of_a[e], of_b[e], ab);
-                out->drawn[o].push_back(static_cast<float>(of_a[e]));
-                all = all && std::abs(of_a[e]) <= m.setup.band[e];
+                out->sums[o][e].add(of_a[o][e], of_b[o][e], ab);
+                out->drawn[o].push_back(static_cast<float>(of_a[o][e]));
+                all = all && std::abs(of_a[o][e]) <= m.setup.band[e];
             }
             out->all_inside[o] += all ? 1 : 0;
         }

@@ -51,6 +51,7 @@ struct BudgetSetup {
     double sample_g = 0;            ///< what the test sample held of the blend
     double portion_g = 0;           ///< what the user dissolves
     bool mixed_before_use = false;  ///< or dissolved whole: layers do not matter
+    double layered = 0;             ///< how far towards `layers` the container has come, 0 to 1
     double salinity_u = 0;          ///< of the user's reading, relative
 };
 
@@ -76,9 +77,9 @@ struct BudgetOutcome {
 /// Definition   amounts are share (1 + weighing)(1 + premix)(1 + layers)(grains) times the make-up
 /// of
 ///              the lot drawn, per dissolved salt, and all relative to the recipe. Layers: a third
-///              taken by chance, layered by a part of the bound that is anything from 0 to all of
-///              it. Grains: the mass of a part in a portion is a gamma variable with the variance
-///              of its number of grains (by Wilson and Hilferty's cube root): it is never negative.
+///              taken by chance. Grains: the mass of a part in a portion is a gamma variable with
+///              the variance of its number of grains (by Wilson and Hilferty's cube root): it is
+///              never negative.
 ///              The user dissolves to a reading of salinity, true up to its uncertainty; the
 ///              laboratory's results are relative to the salt of its own solution.
 /// Inputs       shares that sum to 1; masses above 0, portion and sample not above the batch;

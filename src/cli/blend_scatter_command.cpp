@@ -105,6 +105,10 @@ Result<service::BlendBudgetRequest> request_of(const BlendBudgetArguments& a) {
     out.band = band;
     out.analysis_u = analysis;
     out.mixed_before_use = a.mixed;
+    if (!a.layered.empty()) {
+        BW_TRY(layered, share_of("--layered", a.layered));
+        out.layered = layered;
+    }
     out.draws = a.draws;
     out.seed = a.seed;
     BW_TRY(recipe, io::read_document(a.recipe));
@@ -172,6 +176,11 @@ Command add_blend_budget(Command blend, BlendBudgetArguments& a) {
         .capture_default_str();
     budget.add_flag("--mixed", a.mixed,
                     "The container is tumbled before each use, or dissolved whole");
+    budget.add_option(
+        "--layered", a.layered,
+        "How far a container layers on its way, in % of the bound that blend scatter "
+        "names; where it is not given, so far that half of the constituents differ by "
+        "3.5 % (common practice)");
     budget.add_option("--draws", a.draws, "Of the simulation").capture_default_str();
     budget.add_option("--seed", a.seed, "The same seed gives the same figures")
         .capture_default_str();
@@ -200,7 +209,7 @@ int blend_scatter(const BlendScatterArguments& a, const Streams& streams) {
         put(scatter_text(*report), streams);
     }
     for (const service::ConstituentScatter& c : report->constituents) {
-        if (!c.remedies.empty() || c.outside.front() > 1 - service::kPromiseKept) {
+        if (c.remedy) {
             return 1;
         }
     }

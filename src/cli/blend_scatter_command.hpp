@@ -26,7 +26,7 @@ struct BlendBudgetArguments {
     std::string recipe;
     std::vector<std::string> materials;
     std::string batch = "500 kg", container = "20 kg", portion = "50 g", sample = "500 g";
-    std::string reading = "1 %", premix = "0 %";
+    std::string reading = "1 %", premix = "0 %", layered;
     std::vector<std::string> band{"2 %"}, analysis{"1 %"};
     bool mixed = false;
     std::uint64_t draws = 100000, seed = 1;

@@ -47,29 +47,35 @@ std::string scatter(const blend::Bounded& s) {
                 : percent(s.expected);
 }
 
-std::string shares_text(const std::vector<service::ScatterShare>& shares) {
-    std::vector<std::string> out;
-    for (const service::ScatterShare& s : shares) {
-        out.push_back(fmt::format("{} {} %", s.material, percent(s.share)));
-    }
-    return fmt::format("{}", fmt::join(out, ", "));
+/// A chance in percent; what is below one in ten thousand is not told apart.
+std::string chance(double share) {
+    constexpr double kRare = 1e-4;
+    return share < kRare ? "<0.01" : percent(share);
 }
 
-std::string remedy_text(const ScatterRemedy& r) {
-    switch (r.kind) {
-        case ScatterRemedy::Kind::Finer:
-            return fmt::format("{} with a median of {} mm or finer, as wide as now", r.material,
-                               base::format_short(r.d50_m * kMm, 2));
-        case ScatterRemedy::Kind::Bound:
-            return fmt::format(
-                "{} sprayed as a solution onto {} and dried, or ground together with "
-                "it: {} % is left. A dry premix alone does not help: it moves grains, "
-                "it does not make more of them",
-                r.material, r.carrier, percent(r.relative_sd));
-        case ScatterRemedy::Kind::Portion:
-            return fmt::format("portions of {} or more", mass(r.portion_kg));
+std::string size_mm(double m) { return base::format_short(m * kMm, 2); }
+
+std::string remedy_table(const BlendScatterReport& r) {
+    TextTable table({{{"constituent", ""}, Align::Left},
+                     {{"scattered mostly by", ""}, Align::Left},
+                     {{"median", "now, mm"}, Align::Left},
+                     {{"enough,", "mm"}, Align::Left},
+                     {{"or all grains", "smaller by"}, Align::Left},
+                     {{"or sprayed onto NaCl", "leaves, %"}, Align::Left},
+                     {{"or portions", "of"}, Align::Left}});
+    for (const service::ConstituentScatter& c : r.constituents) {
+        if (!c.remedy) {
+            continue;
+        }
+        const ScatterRemedy& m = *c.remedy;
+        table.add({std::string(c.constituent.symbol()), m.material,
+                   m.d50_m > 0 ? size_mm(m.d50_m) : "not stated",
+                   m.finer_d50_m ? size_mm(*m.finer_d50_m) : "not alone",
+                   m.all_finer ? base::format_short(1 / *m.all_finer, 2) : "",
+                   m.bound_sd ? percent(*m.bound_sd) : "",
+                   m.portion_kg ? mass(*m.portion_kg) : "none"});
     }
-    return {};
+    return table.text();
 }
 
 std::string chance_table(const BlendScatterReport& r) {
@@ -84,7 +90,7 @@ std::string chance_table(const BlendScatterReport& r) {
         std::vector<std::string> row{std::string(c.constituent.symbol())};
         for (std::size_t i = 0; i < r.portions_kg.size(); ++i) {
             row.push_back(scatter(c.relative_sd[i]));
-            row.push_back(percent(c.outside[i]));
+            row.push_back(chance(c.outside[i]));
         }
         row.push_back(c.shares.empty() ? ""
                                        : fmt::format("{} {} %", c.shares[0].material,
@@ -142,18 +148,6 @@ Json notices_json(const base::Notices& notices) {
     return out;
 }
 
-const char* wire(ScatterRemedy::Kind kind) {
-    switch (kind) {
-        case ScatterRemedy::Kind::Finer:
-            return "finer";
-        case ScatterRemedy::Kind::Bound:
-            return "bound";
-        case ScatterRemedy::Kind::Portion:
-            return "portion";
-    }
-    return "";
-}
-
 }  // namespace
 
 std::string scatter_text(const BlendScatterReport& r) {
@@ -166,19 +160,16 @@ std::string scatter_text(const BlendScatterReport& r) {
         "100\nlie beyond {} %\n",
         percent(r.wanted));
     out += chance_table(r);
-    bool any = false;
-    for (const service::ConstituentScatter& c : r.constituents) {
-        if (c.remedies.empty()) {
-            continue;
-        }
-        out += any ? ""
-                   : fmt::format("\nWhat brings 95 of 100 portions of {} within {} %, each alone\n",
-                                 mass(r.portions_kg.front()), percent(r.wanted));
-        any = true;
-        out += fmt::format("  {} ({})\n", c.constituent.symbol(), shares_text(c.shares));
-        for (const ScatterRemedy& remedy : c.remedies) {
-            out += wrapped("    - ", remedy_text(remedy));
-        }
+    const bool any = std::any_of(r.constituents.begin(), r.constituents.end(),
+                                 [](const auto& c) { return c.remedy.has_value(); });
+    if (any) {
+        out += fmt::format("\nWhat brings 95 of 100 portions of {} within {} %, each alone\n",
+                           mass(r.portions_kg.front()), percent(r.wanted));
+        out += remedy_table(r);
+        out += wrapped("  * ",
+                       "A dry premix moves grains, it does not make more of them: it cannot "
+                       "bring a constituent below the scatter above. Grinding, or a solution "
+                       "sprayed onto a carrier and dried, can.");
     }
     out += fmt::format("\nLayers: coarse above fine, in a bed with a median of {} mm\n",
                        base::format_short(r.layering.bed_median_m * kMm, 2));
@@ -196,28 +187,32 @@ std::string scatter_text(const BlendScatterReport& r) {
 std::string scatter_json(const BlendScatterReport& r) {
     Json constituents = Json::array();
     for (const service::ConstituentScatter& c : r.constituents) {
-        Json sd = Json::array(), shares = Json::array(), remedies = Json::array();
+        Json sd = Json::array(), shares = Json::array(), remedy;
         for (const blend::Bounded& b : c.relative_sd) {
             sd.push_back(bounded(b));
         }
         for (const service::ScatterShare& s : c.shares) {
             shares.push_back({{"material", s.material}, {"share", json_number(s.share)}});
         }
-        for (const ScatterRemedy& m : c.remedies) {
-            remedies.push_back({{"kind", wire(m.kind)},
-                                {"material", m.material},
-                                {"carrier", m.carrier},
-                                {"median_mm", json_number(m.d50_m * kMm)},
-                                {"relative_sd", json_number(m.relative_sd)},
-                                {"portion_kg", json_number(m.portion_kg)},
-                                {"text", remedy_text(m)}});
+        if (c.remedy) {
+            const ScatterRemedy& m = *c.remedy;
+            const auto mm = [](std::optional<double> size) {
+                return size ? json_number(*size * kMm) : Json(nullptr);
+            };
+            remedy = {{"material", m.material},
+                      {"median_mm", mm(m.d50_m)},
+                      {"finer_median_mm", mm(m.finer_d50_m)},
+                      {"all_grains_times", json_number(m.all_finer)},
+                      {"carrier", m.carrier},
+                      {"relative_sd_on_carrier", json_number(m.bound_sd)},
+                      {"portion_kg", json_number(m.portion_kg)}};
         }
         constituents.push_back({{"symbol", c.constituent.symbol()},
                                 {"mol_per_kg_blend", json_number(c.mol_per_kg)},
                                 {"relative_sd", sd},
                                 {"outside", c.outside},
                                 {"from", shares},
-                                {"remedies", remedies},
+                                {"remedy", remedy},
                                 {"shaken", thirds_json(c.shaken)},
                                 {"sorted", thirds_json(c.sorted)}});
     }

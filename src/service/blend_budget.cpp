@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <numeric>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -76,10 +78,25 @@ Result<void> check(const BlendBudgetRequest& r) {
                         {"", 0, field});
         }
     }
+    if (r.layered && !(*r.layered >= 0 && *r.layered <= 1)) {
+        return fail(ProblemCode::OutOfRange,
+                    "a container layers by 0 to 100 % of the bound: write \"5 %\"",
+                    {"", 0, "layered"});
+    }
     return {};
 }
 
-/// Which share of a portion's parts their containers' layers change.
+/// How far a container has layered when half of the constituents differ by kShippedDifference.
+double layered_as_usual(const blend::Layering& layering) {
+    std::vector<double> widest;
+    for (const blend::Thirds& thirds : layering.shaken) {
+        widest.push_back(thirds.widest());
+    }
+    const auto middle = widest.begin() + static_cast<std::ptrdiff_t>(widest.size() / 2);
+    std::nth_element(widest.begin(), middle, widest.end());
+    return widest.empty() || *middle <= kShippedDifference ? 1.0 : kShippedDifference / *middle;
+}
+
 BudgetSetup setup_of(const BlendBudgetRequest& r, const BlendGrains& of,
                      const blend::Layering& layering, base::Notices& notices) {
     BudgetSetup out;
@@ -112,6 +129,7 @@ BudgetSetup setup_of(const BlendBudgetRequest& r, const BlendGrains& of,
     out.sample_g = r.sample_kg * unit::kGramPerKg;
     out.portion_g = r.portion_kg * unit::kGramPerKg;
     out.mixed_before_use = r.mixed_before_use || r.portion_kg == r.container_kg;
+    out.layered = r.layered.value_or(layered_as_usual(layering));
     out.salinity_u = r.reading_u;
     return out;
 }
@@ -142,78 +160,6 @@ Result<BudgetOutcome> drawn(const BudgetSetup& setup, const BlendBudgetRequest& 
     return budget.merge(out, r.seed);
 }
 
-struct Change {
-    std::string what;
-    std::function<void(BudgetSetup&)> make;
-};
-
-/// The part whose grains scatter the portion most for the constituent that is least often inside.
-std::size_t coarsest_for(const BlendGrains& of, std::size_t constituent) {
-    std::size_t out = 0;
-    double most = -1;
-    const auto scatters = blend::scatter_of(of.grains());
-    for (std::size_t k = 0; scatters && k < of.parts.size(); ++k) {
-        if ((*scatters)[constituent].variance_g_of[k] > most) {
-            most = (*scatters)[constituent].variance_g_of[k];
-            out = k;
-        }
-    }
-    return out;
-}
-
-/// Cheapest first: common practice.
-std::vector<Change> changes_for(const BudgetSetup& setup, const BlendGrains& of,
-                                std::size_t worst) {
-    std::vector<Change> out;
-    if (!setup.mixed_before_use) {
-        out.push_back({"the label says: tumble the container before each use, or dissolve it whole",
-                       [](BudgetSetup& s) { s.mixed_before_use = true; }});
-    }
-    out.push_back({"the user's reading of salinity is twice as good (calibrated for this salt)",
-                   [](BudgetSetup& s) { s.salinity_u /= 2; }});
-    out.push_back({"scales with a tenth of the step for what is less than 1 % of the blend",
-                   [](BudgetSetup& s) {
-                       constexpr double kFiner = 10;
-                       for (blend::BudgetPart& p : s.parts) {
-                           p.weighing_u /= p.share < kMinor ? kFiner : 1;
-                       }
-                   }});
-    const std::size_t coarse = coarsest_for(of, worst);
-    out.push_back({fmt::format("{} ground to half its grain size", of.parts[coarse].grains.name),
-                   [coarse](BudgetSetup& s) {
-                       constexpr double kCubeOfTwo = 8;
-                       s.parts[coarse].grain_g /= kCubeOfTwo;
-                   }});
-    const auto bulk = static_cast<std::size_t>(
-        std::max_element(setup.parts.begin(), setup.parts.end(),
-                         [](const auto& a, const auto& b) { return a.share < b.share; }) -
-        setup.parts.begin());
-    if (setup.parts[coarse].share < kMinor && bulk != coarse) {
-        out.push_back({fmt::format("{} sprayed as a solution onto {} and dried",
-                                   setup.parts[coarse].name, setup.parts[bulk].name),
-                       [coarse, bulk](BudgetSetup& s) {
-                           blend::BudgetPart& p = s.parts[coarse];
-                           p.grain_g = s.parts[bulk].grain_g * p.share / s.parts[bulk].share;
-                           p.layers = s.parts[bulk].layers;
-                       }});
-    }
-    out.push_back(
-        {"each lot is tested, and the recipe adjusted, to half the certificate's "
-         "uncertainty",
-         [](BudgetSetup& s) {
-             for (blend::BudgetPart& p : s.parts) {
-                 for (matter::UncertainInput& input : p.make_up.inputs) {
-                     matter::Stated& x = input.stated;
-                     x = x.shape == matter::Stated::Shape::Normal
-                             ? matter::Stated::normal(x.value, x.u / 2)
-                             : matter::Stated::between((x.value + x.low) / 2,
-                                                       (x.value + x.high) / 2);
-                 }
-             }
-         }});
-    return out;
-}
-
 std::size_t worst_of(const BudgetOutcome& outcome) {
     return static_cast<std::size_t>(
         std::min_element(outcome.vat.begin(), outcome.vat.end(),
@@ -221,16 +167,155 @@ std::size_t worst_of(const BudgetOutcome& outcome) {
         outcome.vat.begin());
 }
 
-BudgetChange said(const std::string& what, const BudgetOutcome& outcome, const BlendGrains& of) {
-    const std::size_t worst = worst_of(outcome);
-    return {what, outcome.vat[worst].inside, of.constituents[worst], outcome.all_inside_vat};
+/// Constituents that do not keep the promise, the worst first.
+std::vector<std::size_t> outside(const BudgetOutcome& outcome) {
+    std::vector<std::size_t> out;
+    for (std::size_t e = 0; e < outcome.vat.size(); ++e) {
+        if (outcome.vat[e].inside < kPromiseKept) {
+            out.push_back(e);
+        }
+    }
+    std::stable_sort(out.begin(), out.end(), [&](std::size_t a, std::size_t b) {
+        return outcome.vat[a].inside < outcome.vat[b].inside;
+    });
+    return out;
 }
+
+/// Changes a practice so that one source gets less, and says what was changed.
+class Practice {
+public:
+    Practice(BudgetSetup setup, const BlendGrains& of)
+        : setup_(std::move(setup)), of_(of), parts_(of.grains()), finer_(parts_.size(), 1) {}
+
+    [[nodiscard]] const BudgetSetup& setup() const { return setup_; }
+
+    /// The change against the largest source of a result that can still be changed, or nothing.
+    [[nodiscard]] std::optional<std::string> improve(const blend::BudgetResult& result,
+                                                     std::size_t constituent) {
+        std::vector<std::size_t> steps(blend::kBudgetSteps);
+        std::iota(steps.begin(), steps.end(), std::size_t{0});
+        std::stable_sort(steps.begin(), steps.end(), [&](std::size_t a, std::size_t b) {
+            return result.steps[a].total > result.steps[b].total;
+        });
+        constexpr double kWorthChanging = 0.1;
+        for (const std::size_t step : steps) {
+            if (result.steps[step].total < kWorthChanging) {
+                break;
+            }
+            auto what = against(static_cast<blend::BudgetStep>(step), constituent);
+            if (what) {
+                return what;
+            }
+        }
+        return std::nullopt;
+    }
+
+private:
+    std::optional<std::string> against(blend::BudgetStep step, std::size_t constituent) {
+        switch (step) {
+            case blend::BudgetStep::Layers:
+                if (setup_.mixed_before_use) {
+                    return std::nullopt;
+                }
+                setup_.mixed_before_use = true;
+                return "the label says: tumble the container before each use, or dissolve it whole";
+            case blend::BudgetStep::Salinity:
+                return once(
+                    better_reading_, [&] { setup_.salinity_u /= 2; },
+                    "a reading of salinity twice as good, calibrated for this salt");
+            case blend::BudgetStep::Weighing:
+                return once(
+                    finer_scale_,
+                    [&] {
+                        constexpr double kFiner = 10;
+                        for (blend::BudgetPart& p : setup_.parts) {
+                            p.weighing_u /= kFiner;
+                        }
+                    },
+                    "scales with a tenth of the step");
+            case blend::BudgetStep::Premix:
+                return once(
+                    even_premix_,
+                    [&] {
+                        for (blend::BudgetPart& p : setup_.parts) {
+                            p.premix_u /= 2;
+                        }
+                    },
+                    "a premix mixed to half its unevenness");
+            case blend::BudgetStep::Assay:
+            case blend::BudgetStep::Moisture:
+                return once(
+                    tested_lots_, [&] { halve_lots(); },
+                    "each lot tested to half the uncertainty of its certificate, and the "
+                    "recipe adjusted to it");
+            case blend::BudgetStep::Grains:
+                return finer_grains(constituent);
+            case blend::BudgetStep::Sample:
+            case blend::BudgetStep::Analysis:
+                return std::nullopt;  // not of the user's water
+        }
+        return std::nullopt;
+    }
+
+    template <class Make>
+    std::optional<std::string> once(bool& done, const Make& make, const char* what) {
+        if (done) {
+            return std::nullopt;
+        }
+        done = true;
+        make();
+        return what;
+    }
+
+    void halve_lots() {
+        for (blend::BudgetPart& p : setup_.parts) {
+            for (matter::UncertainInput& input : p.make_up.inputs) {
+                matter::Stated& x = input.stated;
+                x = x.shape == matter::Stated::Shape::Normal
+                        ? matter::Stated::normal(x.value, x.u / 2)
+                        : matter::Stated::between((x.value + x.low) / 2, (x.value + x.high) / 2);
+            }
+        }
+    }
+
+    /// The material that scatters the constituent most, ground to half its size.
+    std::optional<std::string> finer_grains(std::size_t constituent) {
+        constexpr double kHalf = 2, kCubeOfTwo = 8, kMostTimes = 16;
+        const auto scatters = blend::scatter_of(parts_);
+        if (!scatters) {
+            return std::nullopt;
+        }
+        const auto& by_part = (*scatters)[constituent].variance_g_of;
+        const auto k = static_cast<std::size_t>(std::max_element(by_part.begin(), by_part.end()) -
+                                                by_part.begin());
+        if (finer_[k] >= kMostTimes) {
+            return std::nullopt;
+        }
+        finer_[k] *= kHalf;
+        setup_.parts[k].grain_g /= kCubeOfTwo;
+        blend::Bounded& grain = parts_[k].grain_g;
+        grain = {grain.expected / kCubeOfTwo, grain.low / kCubeOfTwo, grain.high / kCubeOfTwo};
+        constexpr double kMiddle = 0.5, kMmPerM = 1000;
+        return of_.parts[k].sizes
+                   ? fmt::format("{} ground to a median of {:.2g} mm", parts_[k].name,
+                                 of_.parts[k].sizes->size_m(kMiddle) / finer_[k] * kMmPerM)
+                   : fmt::format("{} ground to grains {:g} times smaller", parts_[k].name,
+                                 finer_[k]);
+    }
+
+    BudgetSetup setup_;
+    const BlendGrains& of_;
+    std::vector<blend::GrainPart> parts_;
+    std::vector<double> finer_;
+    bool better_reading_ = false, finer_scale_ = false, even_premix_ = false, tested_lots_ = false;
+};
 
 }  // namespace
 
 Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
     constexpr double kMain = 0.7;  // of the time
-    constexpr std::uint64_t kTried = 20000;
+    constexpr std::uint64_t kTried = 4096;
+    constexpr int kMostChanges = 12;
     BW_CHECK(check(request));
     BW_TRY(of, blend_grains(request.recipe, request.materials));
     BW_TRY(layering, blend::layering_of(of.parts));
@@ -246,39 +331,37 @@ Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
     BudgetSetup setup = setup_of(request, of, layering, out.notices);
     BW_TRY(band, for_each(request.band, of, "band"));
     BW_TRY(analysis, for_each(request.analysis_u, of, "analysis"));
+    out.layered = setup.layered;
     setup.band = out.band = band;
     setup.analysis_u = analysis;
     BW_TRY(outcome, drawn(setup, request, request.draws, true, 0, kMain));
     out.outcome = outcome;
-    const std::size_t worst = worst_of(outcome);
-    out.kept = out.reached = outcome.vat[worst].inside >= kPromiseKept;
-    const std::vector<Change> changes = changes_for(setup, of, worst);
+    BudgetOutcome last = std::move(outcome);
+    out.kept = out.reached = last.vat[worst_of(last)].inside >= kPromiseKept;
+    Practice practice(std::move(setup), of);
     const std::uint64_t tried = std::min(request.draws, kTried);
-    const double step = (1 - kMain) / static_cast<double>(2 * changes.size());
-    double at = kMain;
-    const auto with = [&](const BudgetSetup& changed) {
-        auto found = drawn(changed, request, tried, false, at, at + step);
-        at += step;
-        return found;
-    };
-    for (const Change& change : changes) {
-        BudgetSetup alone = setup;
-        change.make(alone);
-        BW_TRY(found, with(alone));
-        out.changes.push_back(said(change.what, found, of));
+    const double step = (1 - kMain) / kMostChanges;
+    for (int i = 0; i < kMostChanges && !out.reached; ++i) {
+        std::optional<std::string> what;
+        for (const std::size_t e : outside(last)) {
+            what = practice.improve(last.vat[e], e);
+            if (what) {
+                break;
+            }
+        }
+        if (!what) {
+            break;
+        }
+        BW_TRY(next, drawn(practice.setup(), request, tried, true, kMain + step * i,
+                           kMain + step * (i + 1)));
+        last = std::move(next);
+        const std::size_t worst = worst_of(last);
+        out.changes.push_back(
+            {*what, last.vat[worst].inside, of.constituents[worst], last.all_inside_vat});
+        out.reached = last.vat[worst].inside >= kPromiseKept;
     }
-    const auto enough = std::find_if(out.changes.begin(), out.changes.end(),
-                                     [](const auto& c) { return c.worst_inside >= kPromiseKept; });
-    if (!out.reached && enough != out.changes.end()) {
-        out.reached = true;
-        out.reaching = {enough->what};
-    }
-    BudgetSetup together = setup;
-    for (std::size_t i = 0; i < changes.size() && !out.reached; ++i) {
-        changes[i].make(together);
-        out.reaching.push_back(changes[i].what);
-        BW_TRY(found, with(together));
-        out.reached = found.vat[worst_of(found)].inside >= kPromiseKept;
+    for (const std::size_t e : outside(last)) {
+        out.still_outside.push_back(of.constituents[e]);
     }
     return out;
 }

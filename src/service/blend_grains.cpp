@@ -54,21 +54,35 @@ Result<void> add_sizes(const io::PlacedMaterial& placed, blend::LayerPart& part,
     return {};
 }
 
-/// Constituents that some material of the blend is weighed for, in the table's order.
+/// What a material holds of a constituent as a limit of its certificate only.
+double as_limit(const matter::MakeUp& make_up, matter::Constituent c) {
+    double out = 0;
+    for (const matter::UncertainInput& input : make_up.inputs) {
+        const matter::Stated& x = input.stated;
+        if (input.kind == matter::UncertainInput::Kind::Amount &&
+            x.shape == matter::Stated::Shape::Rectangular && x.low <= 0) {
+            out += x.value * input.effect[c];
+        }
+    }
+    return out;
+}
+
+/// Constituents that the blend is weighed for, in the table's order: some material's salt or
+/// mixture holds it, and half of it or more is no mere impurity.
 std::vector<matter::Constituent> on_purpose(const std::vector<matter::MakeUp>& make_ups,
                                             const std::vector<matter::Material>& materials,
                                             const std::vector<double>& shares) {
     std::vector<matter::Constituent> out;
     for (std::size_t i = 0; i < matter::constituent_count(); ++i) {
         const matter::Constituent c(i);
-        double content = 0;
-        bool wanted = false;
+        double content = 0, wanted = 0;
         for (std::size_t k = 0; k < make_ups.size(); ++k) {
             content += shares[k] * make_ups[k].mol_per_kg[c];
-            wanted = wanted || make_ups[k].main_mol_per_kg[c] > 0 ||
-                     (materials[k].formula.empty() && make_ups[k].mol_per_kg[c] > 0);
+            wanted += shares[k] * (materials[k].formula.empty()
+                                       ? make_ups[k].mol_per_kg[c] - as_limit(make_ups[k], c)
+                                       : make_ups[k].main_mol_per_kg[c]);
         }
-        if (wanted && content > 0) {
+        if (content > 0 && wanted >= content / 2) {
             out.push_back(c);
         }
     }

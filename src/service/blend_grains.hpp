@@ -15,7 +15,7 @@ namespace bw::service {
 struct BlendGrains {
     std::string recipe;
     bool invented = false;
-    std::vector<matter::Constituent> constituents;  ///< that some material brings on purpose
+    std::vector<matter::Constituent> constituents;  ///< that the blend is weighed for
     std::vector<blend::LayerPart> parts;            ///< content in mol (eq) per kg
     std::vector<matter::Material> materials;        ///< of the parts
     std::vector<matter::MakeUp> make_ups;           ///< of the parts

@@ -83,57 +83,59 @@ public:
           batch_g_(request.batch_kg * unit::kGramPerKg),
           allowed_(scatter_allowed(request.wanted)) {}
 
-    [[nodiscard]] Result<std::vector<ScatterRemedy>> find(std::size_t constituent,
-                                                          const blend::Scatter& scatter) const {
-        std::vector<ScatterRemedy> out;
-        if (scatter.relative_sd(portion_g_, batch_g_).expected <= allowed_) {
-            return out;
+    [[nodiscard]] Result<std::optional<ScatterRemedy>> find(std::size_t constituent,
+                                                            const blend::Scatter& scatter) const {
+        const double now = scatter.relative_sd(portion_g_, batch_g_).expected;
+        if (now <= allowed_) {
+            return std::optional<ScatterRemedy>();
         }
+        constexpr double kMiddle = 0.5;
         const auto largest = static_cast<std::size_t>(
             std::max_element(scatter.variance_g_of.begin(), scatter.variance_g_of.end()) -
             scatter.variance_g_of.begin());
-        const std::string& name = grains_[largest].name;
-        const auto factor =
-            blend::size_factor_for(scatter, largest, allowed_, portion_g_, batch_g_);
-        if (factor && of_.parts[largest].sizes) {
-            constexpr double kMiddle = 0.5;
-            out.push_back({ScatterRemedy::Kind::Finer,
-                           name,
-                           {},
-                           *factor * of_.parts[largest].sizes->size_m(kMiddle),
-                           0,
-                           0});
+        ScatterRemedy out;
+        out.material = grains_[largest].name;
+        if (of_.parts[largest].sizes) {
+            out.d50_m = of_.parts[largest].sizes->size_m(kMiddle);
+            const auto factor =
+                blend::size_factor_for(scatter, largest, allowed_, portion_g_, batch_g_);
+            if (factor) {
+                out.finer_d50_m = *factor * out.d50_m;
+            }
         }
-        BW_TRY(bound, best_carrier(constituent, largest));
-        if (bound.relative_sd > 0 && bound.relative_sd <= allowed_) {
-            out.push_back(bound);
-        }
+        out.all_finer = std::cbrt(allowed_ * allowed_ / (now * now));
+        BW_CHECK(bind(constituent, largest, out));
         const double least_g = scatter.least_portion_g(allowed_);
         if (least_g < batch_g_) {
-            out.push_back(
-                {ScatterRemedy::Kind::Portion, name, {}, 0, 0, least_g / unit::kGramPerKg});
+            out.portion_kg = least_g / unit::kGramPerKg;
         }
-        return out;
+        return std::optional<ScatterRemedy>(std::move(out));
     }
 
 private:
-    /// The carrier to which the material is best bound: among those that are a tenth of the blend.
-    [[nodiscard]] Result<ScatterRemedy> best_carrier(std::size_t constituent,
-                                                     std::size_t part) const {
-        constexpr double kBulk = 0.1;
-        ScatterRemedy out{ScatterRemedy::Kind::Bound, grains_[part].name, {}, 0, 0, 0};
+    /// A minor material is sprayed onto the alkali chloride that there is most of: others react
+    /// with it, or draw water.
+    [[nodiscard]] Result<void> bind(std::size_t constituent, std::size_t part,
+                                    ScatterRemedy& into) const {
+        constexpr double kMinor = 0.01;
+        std::optional<std::size_t> carrier;
         for (std::size_t j = 0; j < grains_.size(); ++j) {
-            if (j == part || grains_[j].share < kBulk || grains_[part].share >= kBulk) {
-                continue;
-            }
-            BW_TRY(scatter, blend::scatter_of(blend::bound_to(grains_, part, j)));
-            const double sd = scatter[constituent].relative_sd(portion_g_, batch_g_).expected;
-            if (out.carrier.empty() || sd < out.relative_sd) {
-                out.carrier = grains_[j].name;
-                out.relative_sd = sd;
+            const std::string& formula = of_.materials[j].formula;
+            const bool inert = formula == "NaCl" || formula == "KCl";
+            if (inert && (!carrier || grains_[j].share > grains_[*carrier].share)) {
+                carrier = j;
             }
         }
-        return out;
+        if (!carrier || *carrier == part || grains_[part].share >= kMinor) {
+            return {};
+        }
+        BW_TRY(scatter, blend::scatter_of(blend::bound_to(grains_, part, *carrier)));
+        const double left = scatter[constituent].relative_sd(portion_g_, batch_g_).expected;
+        if (left <= allowed_) {
+            into.carrier = grains_[*carrier].name;
+            into.bound_sd = left;
+        }
+        return {};
     }
 
     const BlendGrains& of_;
@@ -170,7 +172,7 @@ Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request) {
         }
         c.shares = shares_of(scatters[e], of);
         BW_TRY(found, remedies.find(e, scatters[e]));
-        c.remedies = std::move(found);
+        c.remedy = std::move(found);
         c.shaken = layering.shaken[e];
         c.sorted = layering.sorted[e];
         out.constituents.push_back(std::move(c));

@@ -18,18 +18,15 @@ struct BlendScatterRequest {
     double wanted = 0.02;  ///< relative: what each constituent of a portion should keep within
 };
 
-/// One way to bring a constituent within the promise.
+/// Ways to bring a constituent within the promise, for the smallest portion; each is enough alone.
 struct ScatterRemedy {
-    enum class Kind {
-        Finer,    ///< grains of the material no larger than this
-        Bound,    ///< sprayed onto a carrier and dried, or ground together with it
-        Portion,  ///< a portion of this mass at least
-    };
-    Kind kind = Kind::Portion;
-    std::string material, carrier;
-    double d50_m = 0;        ///< Finer
-    double relative_sd = 0;  ///< Bound: what is left
-    double portion_kg = 0;   ///< Portion
+    std::string material;               ///< whose grains scatter it most
+    double d50_m = 0;                   ///< its median; 0: not stated
+    std::optional<double> finer_d50_m;  ///< its median must be no larger than this
+    std::optional<double> all_finer;    ///< or all grains must be by so much smaller, a factor
+    std::string carrier;               ///< salt onto which it can be sprayed and dried; empty: none
+    std::optional<double> bound_sd;    ///< the scatter that is left then
+    std::optional<double> portion_kg;  ///< or portions must be this large
 };
 
 struct ScatterShare {
@@ -43,7 +40,7 @@ struct ConstituentScatter {
     std::vector<blend::Bounded> relative_sd;  ///< by portion
     std::vector<double> outside;              ///< chance beyond the wanted band, by portion
     std::vector<ScatterShare> shares;         ///< largest first, those of 1 % and more, at most 4
-    std::vector<ScatterRemedy> remedies;      ///< where the smallest portion is too often outside
+    std::optional<ScatterRemedy> remedy;      ///< where the smallest portion is too often outside
     blend::Thirds shaken, sorted;
 };
 

@@ -112,9 +112,11 @@ TEST(Budget, LayersCountOnlyForPortionsOfAContainerThatIsNotMixed) {
     s.parts[1].layers = {0.06, 0, -0.06};
     EXPECT_LT(run(s).vat[1].u, 1e-9);
     s.mixed_before_use = false;
+    EXPECT_LT(run(s).vat[1].u, 1e-9);  // not layered
+    s.layered = 0.5;
     const BudgetOutcome out = run(s);
-    // +-6 % in two thirds of all cases times a uniform variable: 0.06 sqrt(2/3) sqrt(1/3).
-    EXPECT_NEAR(out.vat[1].u, 0.06 * std::sqrt(2.0) / 3, 3e-4);
+    // Half of +-6 % in two thirds of all cases: 0.03 sqrt(2/3).
+    EXPECT_NEAR(out.vat[1].u, 0.03 * std::sqrt(2.0 / 3), 3e-4);
     EXPECT_LT(out.release[1].u, 1e-9);
     EXPECT_NEAR(out.vat[1].steps[at(BudgetStep::Layers)].first, 1, 0.02);
 }
