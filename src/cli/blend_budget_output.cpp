@@ -124,10 +124,12 @@ std::string lot_to_reef_text(const BlendBudgetReport& r) {
         }
         out += "\nThe way to the promise in the user's water, the largest source first\n" +
                changes.text();
-        out += r.reached ? "  * With all of these the promise is kept.\n"
-                         : wrapped("  * ",
-                                   "All of these together do not keep the promise: take "
-                                   "larger portions, or promise a wider band.");
+        out += r.reached
+                   ? "  * With all of these the promise is kept.\n"
+                   : wrapped("  * ", fmt::format("With all of these {} will still be outside too "
+                                                 "often: take larger portions, or promise a wider "
+                                                 "band for them.",
+                                                 symbols(r.still_outside)));
     }
     if (!a.mixed_before_use) {
         out += wrapped(

@@ -36,7 +36,11 @@ Result<std::vector<double>> for_each(const RelativeFigure& figure, const BlendGr
     };
     BW_CHECK(right(figure.all));
     for (const auto& [symbol, value] : figure.own) {
-        BW_TRY(constituent, matter::require_constituent(symbol));
+        auto known = matter::require_constituent(symbol);
+        if (!known) {
+            known.error().place.field = field;
+        }
+        BW_TRY(constituent, std::move(known));
         BW_CHECK(right(value));
         const auto found = std::find(of.constituents.begin(), of.constituents.end(), constituent);
         if (found == of.constituents.end()) {
