@@ -241,6 +241,10 @@ std::span<const AskedCommand> computations() {
                      "temperature room drift air gas-exchange stone film depth stirring seed hours "
                      "keep volume step pour tank"},
         AskedCommand{"blend/dry", "RECIPE materials", "temperature humidity bag days wvtr area"},
+        AskedCommand{"blend/scatter", "RECIPE materials", "portion container batch wanted"},
+        AskedCommand{"blend/budget", "RECIPE materials",
+                     "batch container portion sample reading premix band analysis mixed layered "
+                     "draws seed"},
         AskedCommand{"reading/convert", "water materials", "READING at salinity salt"},
         AskedCommand{"vat/plan", "water materials",
                      "salinity at volume mass purified anhydrous purified-at purified-solids "

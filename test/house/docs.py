@@ -32,7 +32,8 @@ import tempfile
 COMMANDS_PAGE = "docs/reference/commands.md"
 DOCUMENTED = (("recipe", "solve"), ("recipe", "compare"), ("recipe", "trade"), ("water", "show"), ("water", "compare"),
               ("reading", "convert"), ("vat", "plan"), ("vat", "correct"), ("vat", "mix"),
-              ("calibration-fluid", "plan"), ("blend", "dry"), ("path", "run"), ("path", "compare"),
+              ("calibration-fluid", "plan"), ("blend", "dry"), ("blend", "scatter"), ("blend", "budget"),
+              ("path", "run"), ("path", "compare"),
               ("results", "preview"), ("results", "map"),
               ("curve", "read"), ("chart", "trend"), ("sample", "homogeneity"))
 FILE_LINE = re.compile(r"# (file|add to): (\S+)$")

@@ -124,6 +124,8 @@ async function recipes() {
   await nell.compute('path/compare', kept, {});
   await calledOff(kept);
   await nell.compute('blend/dry', kept, {});
+  await nell.compute('blend/scatter', kept, { portion: ['50 g', '1 kg'] });
+  await nell.compute('blend/budget', kept, { draws: 2000, mixed: true });
   const raised = [{ document: 'recipe:Tarnlea raised/1:recipe' }];
   await nell.compute('recipe/compare', { A: [kept.RECIPE[0]], B: raised }, {});
   const lots = [{ document: 'example:lots.toml' }];
