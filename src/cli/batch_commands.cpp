@@ -141,14 +141,14 @@ Result<std::string> shown(const store::Books& books, const std::string& id, bool
     }
     Json rows = Json::array();
     for (const works::Weighing& w : weighings) {
-        rows.push_back(Json::parse(service::record_text(w)));
+        rows.push_back(json_of_text(service::record_text(w)));
     }
     Json told = Json::array();
     for (const works::Departure& d : departures) {
-        told.push_back(Json::parse(service::record_text(d)));
+        told.push_back(json_of_text(service::record_text(d)));
     }
     return json_text({{"version", 1},
-                      {"batch", Json::parse(service::record_text(batch.is))},
+                      {"batch", json_of_text(service::record_text(batch.is))},
                       {"weighings", rows},
                       {"departures", told}});
 }

@@ -5,19 +5,18 @@
 #include <cmath>
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/blend_command.hpp"
+#include "cli/json_values.inl"
 #include "cli/table.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using blend::DryBag;
 using blend::Humidity;
 
@@ -301,7 +300,7 @@ std::string dry_json(const service::DryBlendReport& r) {
     for (const auto& n : b.notices) {
         out["notices"].push_back(n.text);
     }
-    return out.dump(2) + "\n";
+    return json_text(out);
 }
 
 }  // namespace bw::cli

@@ -12,6 +12,14 @@
 #include "base/notice.hpp"
 #include "brine/instrument.hpp"
 
+// Compiled in json_values.cpp alone: what weighs most in each file that makes JSON.
+extern template nlohmann::ordered_json::basic_json(initializer_list_t, bool, value_t);
+extern template nlohmann::ordered_json::basic_json(const nlohmann::ordered_json&);
+extern template nlohmann::ordered_json::~basic_json();
+extern template void nlohmann::ordered_json::json_value::destroy(value_t);
+extern template void nlohmann::ordered_json::push_back(nlohmann::ordered_json&&);
+extern template nlohmann::ordered_json& nlohmann::ordered_json::operator[](object_t::key_type);
+
 namespace bw::cli {
 
 using Json = nlohmann::ordered_json;
@@ -43,9 +51,9 @@ using Json = nlohmann::ordered_json;
 }
 
 /// The document as printed. Bytes that are not UTF-8 are replaced.
-[[nodiscard]] inline std::string json_text(const Json& document) {
-    constexpr int kIndent = 2;
-    return document.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
-}
+[[nodiscard]] std::string json_text(const Json& document);
+
+/// A document that the program wrote itself.
+[[nodiscard]] Json json_of_text(const std::string& text);
 
 }  // namespace bw::cli

@@ -81,7 +81,7 @@ void add_methods(Command app, BookCommands& commands) {
         Json out = Json::array();
         std::string text;
         for (const works::Method& m : methods) {
-            out.push_back(Json::parse(service::record_text(m)));
+            out.push_back(json_of_text(service::record_text(m)));
             text += method_text(m);
         }
         put(s->books.json ? json_text({{"version", 1}, {"methods", out}}) : text, streams);
@@ -141,7 +141,7 @@ void add_limits(Command app, BookCommands& commands) {
         BW_TRY(books, open_books(s->books, store::Mode::ReadOnly));
         BW_TRY(limits, service::kept<works::Limits>(books, s->file));
         put(s->books.json ? json_text({{"version", 1},
-                                       {"limits", Json::parse(service::record_text(limits.is))},
+                                       {"limits", json_of_text(service::record_text(limits.is))},
                                        {"rule_text", works::sentence_of_rule(limits.is)}})
                           : limits_text(limits.is),
             streams);

@@ -102,7 +102,7 @@ void add_draft(Command noun, BookCommands& commands) {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
         BW_TRY(drafted, service::draft_mixing_sheet(books, a->order));
         if (a->books.json) {
-            Json out = Json::parse(service::mixing_sheet_json(drafted.sheet));
+            Json out = json_of_text(service::mixing_sheet_json(drafted.sheet));
             out["mark"] = drafted.mark;
             put(json_text(out), streams);
         } else if (!a->books.quiet) {

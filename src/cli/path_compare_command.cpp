@@ -8,11 +8,11 @@
 #include <cstdio>
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
+#include "cli/json_values.inl"
 #include "cli/measured.hpp"
 #include "cli/progress.hpp"
 #include "cli/table.hpp"
@@ -22,7 +22,6 @@
 namespace bw::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using service::PathComparison;
 using service::WayResult;
 using unit::Dimension;
@@ -309,7 +308,7 @@ std::string text_of(const PathComparison& c) {
     return out + "\nTo know\n" + dashes(c.notices);
 }
 
-std::string json_text(const PathComparison& c) {
+std::string comparison_json(const PathComparison& c) {
     Json out = {
         {"version", 1}, {"recipe", c.recipe}, {"invented", c.invented}, {"findings", findings(c)}};
     out["salt_into_water"] = json_of(c.salt_into_water);
@@ -354,7 +353,7 @@ std::string json_text(const PathComparison& c) {
         out["vats"].push_back(std::move(vat));
     }
     out["notices"] = sentences_of(c.notices);
-    return out.dump(2) + "\n";
+    return json_text(out);
 }
 
 Result<service::PathCompareRequest> request_of(const PathCompareArguments& a) {
@@ -431,7 +430,7 @@ int path_compare(const PathCompareArguments& a, const Streams& streams) {
         }
     }
     if (a.json) {
-        put(json_text(*compared), streams);
+        put(comparison_json(*compared), streams);
     } else if (!a.quiet) {
         put(text_of(*compared), streams);
     }

@@ -7,11 +7,11 @@
 #include <cmath>
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
+#include "cli/json_values.inl"
 #include "cli/path_command.hpp"
 #include "cli/table.hpp"
 #include "io/sheet.hpp"
@@ -20,7 +20,6 @@
 namespace bw::cli {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using path::Moment;
 using service::PathReport;
 
@@ -403,7 +402,7 @@ std::string path_json(const PathReport& r) {
                         {"fallen_mg_per_kg", std::move(fallen)}};
     }
     out["notices"] = sentences_of(r.notices);
-    return out.dump(2) + "\n";
+    return json_text(out);
 }
 
 std::string path_csv(const PathReport& r) {

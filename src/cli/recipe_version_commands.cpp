@@ -143,7 +143,7 @@ void add_show(Command noun, BookCommands& commands) {
             put(a->books.json
                     ? json_text({{"version", 1},
                                  {"mark", mark_of(version.is)},
-                                 {"recipe", Json::parse(service::record_text(version.is))}})
+                                 {"recipe", json_of_text(service::record_text(version.is))}})
                     : version_text(version.is),
                 streams);
             return 0;

@@ -154,7 +154,7 @@ Json view_json(const service::ReleaseView& view) {
                 {"proposal", works::name(view.proposal.decision)},
                 {"proposal_why", view.proposal.why},
                 {"mark", view.mark},
-                {"evidence", Json::parse(view.text)}};
+                {"evidence", json_of_text(view.text)}};
     out["decision"] = nullptr;
     if (view.decision) {
         const works::Release& r = view.decision->is;

@@ -397,13 +397,13 @@ void add_show(Command noun, BookCommands& commands) {
             }
             BW_TRY(dissolved, service::portions_of(books, a->run));
             for (const auto& one : dissolved) {
-                portions.push_back(Json::parse(service::record_text(one.is)));
+                portions.push_back(json_of_text(service::record_text(one.is)));
                 text += portion_text(one.is);
             }
         }
         Json out = Json::array();
         for (const works::Run& one : runs) {
-            out.push_back(Json::parse(service::record_text(one)));
+            out.push_back(json_of_text(service::record_text(one)));
             BW_TRY(mark, service::content_mark(books, service::kKind<works::Run>, one.number));
             text += run_text(one, mark);
         }

@@ -67,7 +67,7 @@ void show(const ImportArguments& a, const service::ImportPlan& plan, const Strea
                  {"problems", plan.problems},
                  {"notes", plan.notes},
                  {"run", plan.run.results.empty() ? Json(nullptr)
-                                                  : Json::parse(service::record_text(plan.run))}}),
+                                                  : json_of_text(service::record_text(plan.run))}}),
             streams);
     } else if (!a.books.quiet) {
         put(preview_text(plan.preview, a.file) +

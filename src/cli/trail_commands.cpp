@@ -103,7 +103,7 @@ Result<std::vector<ChangedField>> changes_of(const store::Books& books, const st
         BW_TRY(after, books.at(v.kind, v.id, v.version));
         BW_TRY(before, books.at(v.kind, v.id, v.version - 1));
         std::vector<ChangedField> fields;
-        compare(Json::parse(before.body), Json::parse(after.body), "", fields);
+        compare(json_of_text(before.body), json_of_text(after.body), "", fields);
         for (ChangedField& f : fields) {
             f.kind = v.kind;
             f.id = v.id;

@@ -7,16 +7,15 @@
 #include <atomic>
 #include <map>
 #include <optional>
-#include <type_traits>
 
 #include <boost/asio.hpp>
 #include <boost/beast/core.hpp>
 #include <boost/beast/http.hpp>
-#include <boost/beast/ssl.hpp>
 #include <fmt/format.h>
 
 #include "base/text.hpp"
 #include "http/server.hpp"
+#include "http/stream.inl"
 
 namespace bw::http {
 
@@ -104,15 +103,11 @@ struct House {
     }
 };
 
-using PlainStream = beast::tcp_stream;
-using TlsStream = beast::ssl_stream<beast::tcp_stream>;
-
 /// One connection, from its first request to its end. All of it runs on the io thread but the
 /// handler.
-template <class Stream>
-class Session : public std::enable_shared_from_this<Session<Stream>> {
+class Session : public std::enable_shared_from_this<Session> {
 public:
-    Session(House& house, Stream stream, std::string peer)
+    Session(House& house, std::unique_ptr<Stream> stream, std::string peer)
         : house_(house),
           stream_(std::move(stream)),
           peer_(std::move(peer)),
@@ -131,24 +126,15 @@ public:
     }
 
     void begin() {
-        if constexpr (kTls) {
-            lowest().expires_after(limits().head_time);
-            stream_.async_handshake(asio::ssl::stream_base::server,
-                                    [self = this->shared_from_this()](Error error) {
-                                        if (!error) {
-                                            self->read_head(self->limits().head_time);
-                                        }
-                                    });
-        } else {
-            read_head(limits().head_time);
-        }
+        stream_->expires_after(limits().head_time);
+        stream_->greet([self = shared_from_this()](Error error) {
+            if (!error) {
+                self->read_head(self->limits().head_time);
+            }
+        });
     }
 
 private:
-    static constexpr bool kTls = std::is_same_v<Stream, TlsStream>;
-
-    beast::tcp_stream& lowest() { return beast::get_lowest_layer(stream_); }
-
     [[nodiscard]] const ServerLimits& limits() const { return house_.options.limits; }
 
     /// Waits for the next request's first byte, then for the rest of its head.
@@ -160,9 +146,9 @@ private:
             return read_head(limits().head_time);
         }
         constexpr std::size_t kFirst = 1;
-        lowest().expires_after(limits().idle_time);
-        stream_.async_read_some(buffer_.prepare(kFirst),
-                                [self = this->shared_from_this()](Error error, std::size_t got) {
+        stream_->expires_after(limits().idle_time);
+        stream_->async_read_some(buffer_.prepare(kFirst),
+                                [self = shared_from_this()](Error error, std::size_t got) {
                                     if (!error) {
                                         self->buffer_.commit(got);
                                         self->read_head(self->limits().head_time);
@@ -174,9 +160,9 @@ private:
         parser_.emplace();
         parser_->header_limit(static_cast<std::uint32_t>(limits().head_bytes));
         parser_->body_limit(limits().upload_bytes);
-        lowest().expires_after(within);
+        stream_->expires_after(within);
         beast::http::async_read_header(
-            stream_, buffer_, *parser_, [self = this->shared_from_this()](Error error, std::size_t) {
+            *stream_, buffer_, *parser_, [self = shared_from_this()](Error error, std::size_t) {
                 self->keep_ = false;
                 if (error == beast::http::error::header_limit ||
                     error == beast::http::error::buffer_overflow) {
@@ -259,9 +245,9 @@ private:
 
     void let_it_come() {
         static const std::string kContinue = "HTTP/1.1 100 Continue\r\n\r\n";
-        lowest().expires_after(limits().write_time);
-        asio::async_write(stream_, asio::buffer(kContinue),
-                          [self = this->shared_from_this()](Error error, std::size_t) {
+        stream_->expires_after(limits().write_time);
+        asio::async_write(*stream_, asio::buffer(kContinue),
+                          [self = shared_from_this()](Error error, std::size_t) {
                               if (!error) {
                                   self->read_body();
                               }
@@ -269,9 +255,9 @@ private:
     }
 
     void read_body() {
-        lowest().expires_after(limits().body_time);
-        beast::http::async_read(stream_, buffer_, *parser_,
-                                [self = this->shared_from_this()](Error error, std::size_t) {
+        stream_->expires_after(limits().body_time);
+        beast::http::async_read(*stream_, buffer_, *parser_,
+                                [self = shared_from_this()](Error error, std::size_t) {
                                     if (error == beast::http::error::body_limit) {
                                         self->answer(refusal(kTooLarge, "the body is too large"));
                                     } else if (is_malformed(error)) {
@@ -291,10 +277,10 @@ private:
         }
         ++house_.waiting;
         auto request = std::make_shared<Request>(request_of());
-        asio::post(house_.workers, [self = this->shared_from_this(), request]() mutable {
+        asio::post(house_.workers, [self = shared_from_this(), request]() mutable {
             auto response = std::make_shared<Response>(self->answered(*request));
             auto* const inside = self.get();
-            asio::post(inside->stream_.get_executor(), [self = std::move(self), response] {
+            asio::post(inside->stream_->get_executor(), [self = std::move(self), response] {
                 --self->house_.waiting;
                 self->answer(*response);
             });
@@ -329,7 +315,7 @@ private:
         wire_ = Wire{};
         wire_.version(kHttp11);
         wire_.result(static_cast<unsigned>(response.status));
-        protect(wire_, kTls);
+        protect(wire_, stream_->is_tls());
         wire_.set(beast::http::field::cache_control, "no-store");
         for (const auto& [name, value] : response.headers) {
             if (!has_control(name) && !has_control(value)) {
@@ -344,10 +330,10 @@ private:
             wire_.body().clear();  // its length stays said
         }
         head_only_ = false;
-        lowest().expires_after(limits().write_time);
+        stream_->expires_after(limits().write_time);
         ++house_.answering;
-        beast::http::async_write(stream_, wire_,
-                                 [self = this->shared_from_this()](Error error, std::size_t) {
+        beast::http::async_write(*stream_, wire_,
+                                 [self = shared_from_this()](Error error, std::size_t) {
                                      --self->house_.answering;
                                      if (error || !self->wire_.keep_alive()) {
                                          return self->finish();
@@ -356,18 +342,10 @@ private:
                                  });
     }
 
-    void finish() {
-        if constexpr (kTls) {
-            lowest().expires_after(limits().write_time);
-            stream_.async_shutdown([self = this->shared_from_this()](Error) {});
-        } else {
-            Error ignored;
-            stream_.socket().shutdown(Tcp::socket::shutdown_send, ignored);
-        }
-    }
+    void finish() { stream_->part(shared_from_this(), limits().write_time); }
 
     House& house_;
-    Stream stream_;
+    std::unique_ptr<Stream> stream_;
     std::string peer_;
     beast::flat_buffer buffer_;
     std::optional<beast::http::request_parser<beast::http::string_body>> parser_;

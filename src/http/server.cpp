@@ -90,13 +90,8 @@ private:
             (known != house_.open.end() && known->second >= limits.connections_of_one)) {
             return;  // closed without a word, which costs least
         }
-        beast::tcp_stream stream(std::move(socket));
-        if (tls_) {
-            std::make_shared<Session<TlsStream>>(house_, TlsStream(std::move(stream), *tls_), peer)
-                ->begin();
-        } else {
-            std::make_shared<Session<PlainStream>>(house_, std::move(stream), peer)->begin();
-        }
+        auto stream = tls_ ? tls_stream(std::move(socket), *tls_) : plain_stream(std::move(socket));
+        std::make_shared<Session>(house_, std::move(stream), peer)->begin();
     }
 
     void look_again(const std::shared_ptr<asio::steady_timer>& timer,
