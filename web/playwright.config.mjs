@@ -6,7 +6,7 @@ import { defineConfig } from '@playwright/test';
 
 export default defineConfig({
   testDir: 'test',
-  testMatch: '*.spec.mjs',
+  testMatch: process.env.BW_BENCH ? '*.bench.mjs' : '*.spec.mjs',
   fullyParallel: true,
   workers: 2,
   timeout: 90_000,

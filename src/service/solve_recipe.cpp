@@ -462,8 +462,10 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     note_low_chance(report);
     report.budgets = recipe::budgets(report.target, report.supplies, solution);
     report.bindings = recipe::bindings(report.target, solution);
-    report.sensitivities =
-        recipe::sensitivities(report.target, report.supplies, solution, report.robustness);
+    if (request.explain) {  // most of the time of a solve
+        report.sensitivities =
+            recipe::sensitivities(report.target, report.supplies, solution, report.robustness);
+    }
     if (request.explain && options.stay_near.empty()) {
         recipe::SolveWithin within;
         if (report.limits) {

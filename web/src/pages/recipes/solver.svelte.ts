@@ -7,8 +7,10 @@ import type { Solved } from '../../api/computed';
 import { materialsGiven, type DraftState } from './draft.svelte';
 import type { Table } from '../../lib/toml';
 
-const kAfterKey = 20;
+const kAfterKey = 5;
 const kRest = 350;
+/** An answer that is quicker than this changes what is in sight once, not twice. */
+const kLate = 120;
 const kQuick = { 'free-shares': true, brief: true, draws: 200 };
 /** The server refuses an empty list of materials in words of its own; this spares the question. */
 const kNoMaterials = 'Every material is off: put at least one on';
@@ -21,8 +23,10 @@ export class Solver {
   whole = $state.raw<Solved>();
   /** How the answer in sight was found. */
   stage = $state<Stage>('none');
-  /** The answer in sight belongs to an earlier draft. */
+  /** The answer belongs to an earlier draft. */
   stale = $state(false);
+  /** And so it has been for so long that it is told. */
+  late = $state(false);
   /** The whole answer is being worked out. */
   working = $state(false);
   fault = $state.raw<unknown>();
@@ -32,6 +36,7 @@ export class Solver {
   #whole = new Asker();
   #timer: ReturnType<typeof setTimeout> | undefined;
   #later: ReturnType<typeof setTimeout> | undefined;
+  #telling: ReturnType<typeof setTimeout> | undefined;
 
   follow(state: DraftState, materials: Table): void {
     clearTimeout(this.#timer);
@@ -39,6 +44,7 @@ export class Solver {
     this.#whole.stop();
     this.working = false;
     this.stale = this.answer !== undefined;
+    this.#telling ??= setTimeout(() => (this.late = this.stale), kLate);
     const changed = performance.now();
     this.#timer = setTimeout(() => void this.#first(state, materials, changed), this.stage === 'none' ? 0 : kAfterKey);
     this.#later = setTimeout(() => void this.#rest(state, materials), kRest);
@@ -46,6 +52,7 @@ export class Solver {
   stop(): void {
     clearTimeout(this.#timer);
     clearTimeout(this.#later);
+    this.#told();
     this.#quick.stop();
     this.#whole.stop();
     this.working = false;
@@ -84,11 +91,18 @@ export class Solver {
     this.stage = stage;
     if (stage === 'whole') this.whole = answer;
     this.stale = false;
+    this.#told();
     this.fault = undefined;
+  }
+  #told(): void {
+    clearTimeout(this.#telling);
+    this.#telling = undefined;
+    this.late = false;
   }
   #failed(why: unknown): void {
     if (why instanceof CalledOff) return;
     this.working = false;
+    this.late = this.stale;
     this.fault = why;
   }
 }
