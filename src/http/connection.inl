@@ -6,6 +6,7 @@
 #include <array>
 #include <atomic>
 #include <map>
+#include <limits>
 #include <optional>
 
 #include <boost/asio.hpp>
@@ -175,7 +176,8 @@ private:
         parser_.emplace();
         drops_ = false;
         parser_->header_limit(static_cast<std::uint32_t>(limits().head_bytes));
-        parser_->body_limit(limits().upload_bytes);
+        // judge_head() holds the body to the limit of its path.
+        parser_->body_limit(std::numeric_limits<std::uint64_t>::max());
         stream_->expires_after(within);
         beast::http::async_read_header(
             *stream_, buffer_, *parser_, [self = shared_from_this()](Error error, std::size_t) {
@@ -183,8 +185,6 @@ private:
                 if (error == beast::http::error::header_limit ||
                     error == beast::http::error::buffer_overflow) {
                     self->answer(refusal(kHeadTooLarge, "the head is too large"));
-                } else if (error == beast::http::error::body_limit) {
-                    self->refuse_body(self->limits().upload_bytes);
                 } else if (is_malformed(error)) {
                     self->answer(refusal(kBadRequest, "the head is no HTTP/1.1"));
                 } else if (!error) {
