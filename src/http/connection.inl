@@ -6,6 +6,7 @@
 #include <array>
 #include <atomic>
 #include <map>
+#include <limits>
 #include <optional>
 
 #include <boost/asio.hpp>
@@ -35,6 +36,11 @@ inline constexpr int kOurFault = 500;
 inline constexpr int kBusy = 503;
 inline constexpr int kOtherVersion = 505;
 inline constexpr std::chrono::seconds kPatience{5};  // for answers at work when the server stops
+inline constexpr std::size_t kMiB = 1048576;
+// Ours, chosen and not measured: as much of a refused body is read and dropped, so that whoever
+// sends it reads the refusal and not a connection that broke.
+inline constexpr std::size_t kMostDropped = 64 * kMiB;
+inline constexpr std::size_t kDroppedAtOnce = 8192;
 
 inline constexpr std::array<std::string_view, 6> kMethods = {"GET", "HEAD",  "POST",
                                                       "PUT", "PATCH", "DELETE"};
@@ -44,6 +50,16 @@ inline Response refusal(int status, std::string_view why) {
             "application/problem+json",
             fmt::format(R"({{"status":{},"title":"{}"}})", status, why),
             {}};
+}
+
+/// A body beyond its limit; the limit in its own sentence, for it is read by a person.
+inline Response too_large(std::size_t most) {
+    return refusal(
+        kTooLarge,
+        most < kMiB
+            ? fmt::format("more than {} bytes are sent at once: send less, or split it", most)
+            : fmt::format("more than {} MiB are sent at once: send less, or split it",
+                          most / kMiB));
 }
 
 /// What every answer carries: nothing is guessed, framed, sent on or taken from elsewhere.
@@ -158,8 +174,10 @@ private:
 
     void read_head(std::chrono::milliseconds within) {
         parser_.emplace();
+        drops_ = false;
         parser_->header_limit(static_cast<std::uint32_t>(limits().head_bytes));
-        parser_->body_limit(limits().upload_bytes);
+        // judge_head() holds the body to the limit of its path.
+        parser_->body_limit(std::numeric_limits<std::uint64_t>::max());
         stream_->expires_after(within);
         beast::http::async_read_header(
             *stream_, buffer_, *parser_, [self = shared_from_this()](Error error, std::size_t) {
@@ -167,8 +185,6 @@ private:
                 if (error == beast::http::error::header_limit ||
                     error == beast::http::error::buffer_overflow) {
                     self->answer(refusal(kHeadTooLarge, "the head is too large"));
-                } else if (error == beast::http::error::body_limit) {
-                    self->answer(refusal(kTooLarge, "the body is too large"));
                 } else if (is_malformed(error)) {
                     self->answer(refusal(kBadRequest, "the head is no HTTP/1.1"));
                 } else if (!error) {
@@ -234,9 +250,10 @@ private:
         });
         const std::size_t most = upload ? limits().upload_bytes : limits().body_bytes;
         if (parser_->content_length() && *parser_->content_length() > most) {
-            return answer(refusal(kTooLarge, "the body is too large"));
+            return refuse_body(most);
         }
         parser_->body_limit(most);
+        most_ = most;
         target_ = std::move(*target);
         const bool waits =
             base::lower_ascii(view(parser_->get()[beast::http::field::expect])) == "100-continue";
@@ -259,7 +276,7 @@ private:
         beast::http::async_read(*stream_, buffer_, *parser_,
                                 [self = shared_from_this()](Error error, std::size_t) {
                                     if (error == beast::http::error::body_limit) {
-                                        self->answer(refusal(kTooLarge, "the body is too large"));
+                                        self->refuse_body(self->most_);
                                     } else if (is_malformed(error)) {
                                         self->answer(refusal(kBadRequest, "the body is broken"));
                                     } else if (!error) {
@@ -267,6 +284,11 @@ private:
                                         self->hand_over();
                                     }
                                 });
+    }
+
+    void refuse_body(std::size_t most) {
+        drops_ = true;
+        answer(too_large(most));
     }
 
     void hand_over() {
@@ -342,7 +364,26 @@ private:
                                  });
     }
 
-    void finish() { stream_->part(shared_from_this(), limits().write_time); }
+    void finish() {
+        stream_->part(shared_from_this(), limits().write_time);
+        if (drops_ && !stream_->is_tls()) {  // a TLS stream parts by reading itself
+            stream_->expires_after(limits().head_time);
+            drop(kMostDropped);
+        }
+    }
+
+    /// Reads what is still sent after a refusal and drops it: closing with bytes unread breaks the
+    /// connection under an answer that is on its way.
+    void drop(std::size_t left) {
+        buffer_.consume(buffer_.size());
+        stream_->async_read_some(
+            buffer_.prepare(std::min(kDroppedAtOnce, buffer_.max_size())),
+            [self = shared_from_this(), left](Error error, std::size_t got) {
+                if (!error && got < left) {
+                    self->drop(left - got);
+                }
+            });
+    }
 
     House& house_;
     std::unique_ptr<Stream> stream_;
@@ -351,6 +392,8 @@ private:
     std::optional<beast::http::request_parser<beast::http::string_body>> parser_;
     Target target_;
     Wire wire_;
+    std::size_t most_ = 0;  ///< bytes of the body at work
+    bool drops_ = false;    ///< a refused body is still on its way
     bool keep_ = false;
     bool head_only_ = false;
 };

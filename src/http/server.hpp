@@ -20,7 +20,8 @@ struct ServerLimits {
     std::size_t head_bytes = 16384;       ///< request line and headers
     std::size_t headers = 64;             ///< fields of a head
     std::size_t body_bytes = 1048576;     ///< of most requests
-    std::size_t upload_bytes = 20971520;  ///< of paths that begin with one of `uploads`
+    std::size_t upload_bytes = 29360128;  ///< of paths that begin with one of `uploads`: a file of
+                                          ///< 20 MiB in base64, and what goes with it
     std::vector<std::string> uploads;
     std::size_t connections = 256;
     std::size_t connections_of_one = 32;  ///< of one address

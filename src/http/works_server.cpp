@@ -236,7 +236,7 @@ Result<std::unique_ptr<WorksServer>> WorksServer::start(WorksServerOptions optio
         server.limits.connections_of_one = server.limits.connections;
     }
     server.limits.uploads = {"/api/v1/act/results/import", "/api/v1/act/lot/receive",
-                             "/api/v1/import/preview"};
+                             "/api/v1/act/material/keep", "/api/v1/import/preview"};
     auto impl = std::make_unique<Impl>(std::move(books), std::move(options), std::move(key));
     Impl* at = impl.get();
     BW_TRY(started, Server::start(server, [at](const Request& r) { return at->answer(r); }));

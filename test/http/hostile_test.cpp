@@ -181,6 +181,23 @@ TEST_F(Door, ClosesOnTwentyMegabytesWithoutALineEnd) {
     EXPECT_LT(sent, 20);
 }
 
+TEST_F(Door, TellsWhoSendsAWholeBodyBeyondItsLimitWhatTheLimitIs) {
+    // All of it is sent before anything is read, as browsers do; a line that is closed with bytes
+    // unread loses its answer.
+    const std::string body(8 << 20, 'x');
+    Line line(server_->port());
+    EXPECT_TRUE(line.send("POST / HTTP/1.1\r\nHost: localhost\r\nContent-Length: " +
+                          std::to_string(body.size()) + "\r\n\r\n"));
+    EXPECT_TRUE(line.send(body));
+    bool closed = false;
+    const std::string answer = line.rest(10s, closed);
+    EXPECT_EQ(status_of(answer), 413) << answer.substr(0, 300);
+    EXPECT_NE(answer.find("more than 1000 bytes are sent at once: send less, or split it"),
+              std::string::npos);
+    EXPECT_TRUE(closed);
+    EXPECT_EQ(asked_, 0);
+}
+
 TEST_F(Door, HoldsSoManyLinesOfOneAddressAndNoMore) {
     std::vector<std::unique_ptr<Line>> lines;
     int served = 0;

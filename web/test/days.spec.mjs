@@ -336,6 +336,26 @@ test('what is printed: the page alone, black on white, no row cut in two', async
   }
 });
 
+test('a batch sheet on paper has boxes to fill in by hand, and what is weighed stands in them', async ({ works, at }) => {
+  const page = await at('olga');
+  const asking = await works.ask('olga');
+  const { id: number, body: sheet } = (await asking.get('/api/v1/records?kind=batch&state=weighing')).rows[0];
+  await page.goto(`/batches/${number}/sheet`);
+  const steps = page.locator('main ol > li');
+  await expect(steps).toHaveCount(sheet.additions.length);
+  await expect(page.locator('[data-boxes]').first()).toBeHidden(); // on the screen they are not
+  await page.emulateMedia({ media: 'print' });
+  await expect(page.locator('[data-boxes="filled"]:visible')).toHaveCount(6);
+  await expect(page.locator('[data-boxes="empty"]:visible')).toHaveCount(sheet.additions.length - 6);
+  await expect(steps.first().getByText('olga')).toBeVisible();
+  const open = steps.last().locator('[data-boxes="empty"]');
+  expect(await open.locator('dt').allTextContents()).toEqual(['Lot seen', expect.stringMatching(/^Net, k?g$/), expect.stringMatching(/^Tare, k?g$/), 'Initials', 'Time']);
+  for (const box of await open.locator('div').all()) expect((await box.boundingBox()).height).toBeGreaterThan(30); // 9 mm
+  await expect(page.getByRole('heading', { name: 'Yield' })).toBeVisible();
+  const paper = await page.pdf({ format: 'A4' });
+  expect(paper.subarray(0, 5).toString()).toBe('%PDF-');
+});
+
 test('a figure is followed to its lots, and the trail is held against the mark of an old paper', async ({ works, at }) => {
   const page = await at('quin');
   const asking = await works.ask('quin');
@@ -464,4 +484,65 @@ test('units are judged from a pasted block, a titration curve from pasted points
   await expect(page.getByRole('img', { name: /Curve and residuals/ })).toBeVisible();
   await page.reload(); // what was pasted is not lost
   await expect(page.getByLabel('Sample', { exact: true })).toHaveValue('150.38');
+});
+
+test('units are judged from the books: samples of a batch taken apart, only what was checked', async ({ works, at }) => {
+  const [olga, mira, sten] = await Promise.all(['olga', 'mira', 'sten'].map((id) => works.ask(id)));
+  const { id: number, body: sheet } = (await mira.get('/api/v1/records' + query({ kind: 'batch', state: 'under test' }))).rows[0];
+  const salt = `${Number(sheet.blend_g_per_kg_purified_water).toFixed(2)} g`;
+  const results = [];
+  for (const [pack, digits] of [['10.27', '10.28'], ['10.26', '10.27'], ['10.90', '10.91']].entries()) {
+    const { answer: sample } = await olga.act('sample/take', { batch: number, increments: 10, mass: '480 g', split_by: 'riffle', where: `pack ${pack + 1}` });
+    for (const read of digits) {
+      const { answer: portion } = await mira.act('sample/portion', { sample, salt, water: '1000.0 g', by: 'dry mass' });
+      results.push({ portion, analyte: 'Ca', method: 'M-04', digits: read, unit: 'mmol/kg' });
+    }
+  }
+  const { answer: run } = await mira.act('results/enter', { results });
+  const page = await at('mira');
+  await page.goto('/tests/homogeneity' + query({ batch: number }));
+  const kinds = page.getByLabel('Constituent and method');
+  const offered = async () => (await kinds.locator('option').allTextContents()).find((text) => text.startsWith('Ca by M-04'));
+  const before = Number(/(\d+) result/.exec((await offered()) ?? '0 results')[1]);
+  await sten.act('results/check', { run });
+  await page.reload();
+  await expect.poll(offered).toBe(`Ca by M-04, ${before + 6} results`);
+  await kinds.selectOption('Ca by M-04');
+  await page.getByRole('button', { name: /^Take \d units into the table$/ }).click();
+  const rows = await page.getByRole('table', { name: 'Results of the units, in mmol/kg' }).locator('tbody tr').count();
+  expect(rows).toBeGreaterThanOrEqual(3);
+  const judged = page.waitForRequest(/compute\/sample\/homogeneity/);
+  await page.getByRole('button', { name: `Judge ${rows} units` }).click();
+  const file = (await judged).postDataJSON().files.FILE[0].text;
+  expect(file).toContain(`Ca by M-04, batch ${number}, a unit for each sample`);
+  expect(file).toMatch(/,10\.9\d*,10\.9\d*\n$/); // the third pack, twice, as made-up water
+  await expect(page.getByText('The units are not alike for the goal of 2 % to each side.')).toBeVisible();
+});
+
+test('the value of a curve is brought into the entry as a draft, and is saved only there', async ({ works, at }) => {
+  const page = await at('mira');
+  const asking = await works.ask('mira');
+  const { id: number } = (await asking.get('/api/v1/records' + query({ kind: 'batch', state: 'under test' }))).rows[0];
+  const { portions, runs } = (await asking.get('/api/v1/view/results/show' + query({ run: number }))).result;
+  const portion = `${portions[0].sample}/${portions[0].number}`;
+  const written = async () => (await asking.get('/api/v1/view/results/show' + query({ run: number }))).result.runs.length;
+  await page.goto('/tests/titration');
+  await page.getByRole('button', { name: 'Invented example: alkalinity' }).click();
+  await page.getByRole('button', { name: 'Read the curve' }).click();
+  const said = /^Alkalinity (\d+\.\d) ± /.exec((await page.getByText(/^Alkalinity \d/).textContent()).trim());
+  await page.getByLabel('Batch', { exact: true }).selectOption(number);
+  await page.getByLabel('Test portion', { exact: true }).selectOption(portion);
+  await page.getByRole('button', { name: /^Bring 2\.\d+ meq\/kg into the entry$/ }).click();
+  const cell = page.getByLabel(`${portion}, alkalinity, in meq/kg`);
+  await expect(cell).toHaveValue(/^2\.\d{4}$/);
+  expect(Math.abs(Number(await cell.inputValue()) * 1000 - Number(said[1]))).toBeLessThan(0.1);
+  await expect(page.getByText(/from the curve “.*”, U 0\.00\d+ meq\/kg for 95 %/)).toBeVisible();
+  expect(await written()).toBe(runs.length); // nothing was sent
+  await page.reload(); // the draft is not lost
+  await expect(cell).toHaveValue(/^2\.\d{4}$/);
+  await cell.fill('2.31'); // what is typed over it is no longer said to come from a curve
+  await expect(page.getByText(/from the curve “/)).toHaveCount(0);
+  await page.goBack();
+  await expect(page.getByRole('heading', { name: 'Titration curve' })).toBeVisible();
+  expect(await written()).toBe(runs.length);
 });

@@ -2,14 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // Every page at three sizes and in both themes: no violation of WCAG 2.2 AA that axe-core sees, and a picture to be
 // looked at (build/pages_looks), which is no oracle.
-import { createRequire } from 'node:module';
-import { mkdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { expect, test } from './desk.mjs';
-
-const source = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
-const folder = join(process.env.BW_LOOKS ?? '../build/pages_looks', 'pages');
+import { look, schemes, sizes } from './look.mjs';
 
 /** Addresses of one of each page, with who looks at it. */
 async function addresses(works) {
@@ -26,23 +20,10 @@ async function addresses(works) {
   ];
 }
 
-/** What is wrong with the page in sight: too wide, or against WCAG 2.2 AA. Keeps a picture of it. */
-async function look(page, what, name, colorScheme) {
-  const faults = [];
-  const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-  if (wide > 1) faults.push(`${what}: ${wide} px wider than the ${name}`);
-  await page.evaluate(source); // as the tests' own words: the policy of the pages bars added scripts
-  const { violations } = await page.evaluate(async (runOnly) => window.axe.run(document, { runOnly }), tags);
-  for (const v of violations) faults.push(`${what}: ${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.target.join(' ')).join('; ')}`);
-  await page.screenshot({ path: join(folder, `${name}-${colorScheme}${what.replaceAll(/[/?=&% ]/g, '_')}.png`), fullPage: true });
-  return faults;
-}
-
-for (const colorScheme of ['light', 'dark']) {
-  for (const [name, viewport] of Object.entries({ desk: { width: 1440, height: 900 }, tablet: { width: 1024, height: 768 }, phone: { width: 390, height: 844 } })) {
+for (const colorScheme of schemes) {
+  for (const [name, viewport] of Object.entries(sizes)) {
     test(`every page on a ${name}, ${colorScheme}`, async ({ works, at }) => {
       test.setTimeout(240_000);
-      mkdirSync(folder, { recursive: true });
       const page = await at('nell', { viewport, colorScheme });
       const faults = [];
       for (const address of await addresses(works)) {
@@ -55,7 +36,6 @@ for (const colorScheme of ['light', 'dark']) {
     });
 
     test(`what comes on demand on a ${name}, ${colorScheme}`, async ({ works, at }) => {
-      mkdirSync(folder, { recursive: true });
       const page = await at('nell', { viewport, colorScheme });
       const faults = [];
       await page.goto('/recipes/workbench?target=example:raised_omega.toml');

@@ -75,7 +75,7 @@ class Outbox {
 
   /**
    * Sends an order. Answers `saved` with the receipt, or `waits` where no answer came; throws what was refused.
-   * Orders that are not kept (kNeverKept) throw Lost instead of waiting: send them again with the same `request`.
+   * Orders that are not kept (kNeverKept, or too large for the browser) throw Lost instead of waiting: send them again with the same `request`.
    */
   async send<A extends ActName>(act: A, order: Orders[A], what: string, more: More = {}): Promise<Sent> {
     const request = more.request ?? requestNumber();
@@ -85,7 +85,13 @@ class Outbox {
     if (kNeverKept.has(act)) return { state: 'saved', receipt: await postAs(person, act, body) };
     const made = new Date().toISOString();
     this.entries.push({ ...body, act, what, person, made, state: 'sending', said: '' });
-    this.#write();
+    try {
+      this.#write();
+    } catch {
+      // More than the browser keeps: it is sent all the same, and what waits already is left as it is.
+      this.entries = this.entries.filter((entry) => entry.request !== request);
+      return { state: 'saved', receipt: await postAs(person, act, body) };
+    }
     try {
       const receipt = await postAs(person, act, body);
       this.drop(request);

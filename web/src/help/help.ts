@@ -123,7 +123,7 @@ const kPages: Record<string, Help> = {
   },
   '/batches/:id/sheet': {
     what: 'The batch sheet on screen and for printing: every step in its order, each premix where it is made, with all its stages.',
-    steps: ['Work from top to bottom; a premix is finished before the blender goes on.', 'Print it with the browser, or take the PDF, which bears its trail mark.', 'When the server is away, the sheet stands as it was read last and says so.'],
+    steps: ['Work from top to bottom; a premix is finished before the blender goes on.', 'Print it with the browser, with boxes to fill in by hand, or take the PDF, which bears its trail mark.', 'When the server is away, the sheet stands as it was read last and says so.'],
     numbers: ['Small portions are spread in stages that about double what is in the vessel. The order keeps what draws water, and what reacts with carbonates, for the end. Both are common practice.'],
   },
   '/batches/:id/weigh': {

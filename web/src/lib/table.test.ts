@@ -4,7 +4,7 @@ import { expect, it } from 'vitest';
 import { alignedAtPoint, asCsv, asTabs, guarded } from './table';
 
 it('a text cell cannot become a formula, a number stays one', () => {
-  for (const bad of ['=1+1', '+cmd', '-2+3', '@SUM(A1)', '\t=1', '\0=1']) expect(guarded(bad)).toBe(`'${bad}`);
+  for (const bad of ['=1+1', '+cmd', '-2+3', '@SUM(A1)', '\t=1', '\n=1', '\0=1', '\uff1d1+1', '\uff20SUM(A1)']) expect(guarded(bad)).toBe(`'${bad}`);
   for (const good of ['-0.4', '+1.5', '-1.2e-3', 'lot A', '']) expect(guarded(good)).toBe(good);
 });
 it('commas, quotes and line ends are quoted', () => {

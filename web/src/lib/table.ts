@@ -3,9 +3,10 @@
 // A table as text: tabs for a spreadsheet's clipboard, commas for a file. Text cells cannot become formulas.
 import { decimal } from './decimal';
 
-/** A text cell that a spreadsheet would take for a formula gets an apostrophe; true numbers are left alone. */
+/** A text cell that a spreadsheet would take for a formula, also by a sign of full width, gets an apostrophe; true
+ *  numbers are left alone. */
 export function guarded(cell: string): string {
-  return /^[=+\-@\t\r\0]/.test(cell) && !decimal(cell) ? `'${cell}` : cell;
+  return /^[=+\-@\t\r\n\0\uff1d\uff0b\uff0d\uff20]/.test(cell) && !decimal(cell) ? `'${cell}` : cell;
 }
 
 function csvCell(cell: string): string {

@@ -17,8 +17,8 @@ export interface UnitsTable {
   rows: UnitRow[];
 }
 
-const kFewestUnits = 3;
-const kFewestResults = 2;
+export const kFewestUnits = 3;
+export const kFewestResults = 2;
 const kUsualUnits = 10;
 
 export function emptyTable(): UnitsTable {
