@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "unit/factors.hpp"
 
@@ -144,6 +145,45 @@ private:
 };
 
 }  // namespace
+
+Result<std::vector<std::string>> scatter_sentences(const BlendGrains& of, double portion_g,
+                                                   double lot_g) {
+    constexpr std::size_t kNamed = 3;
+    constexpr int kDigits = 2;
+    BW_TRY(scatters, blend::scatter_of(of.grains()));
+    std::vector<std::pair<double, std::string>> most;
+    for (std::size_t e = 0; e < of.constituents.size(); ++e) {
+        most.emplace_back(scatters[e].relative_sd(portion_g, lot_g).expected,
+                          of.constituents[e].symbol());
+    }
+    std::stable_sort(most.begin(), most.end(),
+                     [](const auto& a, const auto& b) { return a.first > b.first; });
+    const auto percent = [&](double sd) {
+        return base::format_short(sd * unit::kPercent, kDigits) + " %";
+    };
+    std::vector<std::string> named;
+    for (std::size_t i = 0; i < std::min(kNamed, most.size()); ++i) {
+        named.push_back(most[i].second + " " + percent(most[i].first));
+    }
+    std::vector<std::string> out{fmt::format(
+        "By chance alone portions of {:g} g have a standard deviation of {}{}: no blending brings "
+        "them closer.",
+        portion_g, base::join_words(named),
+        most.size() > kNamed
+            ? fmt::format(", all others of {} or less", percent(most[kNamed].first))
+            : "")};
+    std::size_t unknown = 0;
+    for (const blend::LayerPart& part : of.parts) {
+        unknown += part.sizes ? 0U : 1U;
+    }
+    if (unknown > 0) {
+        out.push_back(
+            fmt::format("The grain sizes of {} of {} materials are not stated: 0.5 mm is "
+                        "reckoned for them.",
+                        unknown, of.parts.size()));
+    }
+    return out;
+}
 
 Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request) {
     BW_CHECK(check(request));

@@ -65,4 +65,11 @@ struct BlendScatterReport {
 ///              1.
 [[nodiscard]] Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request);
 
+/// What chance alone does to portions of a blend, in two sentences for a paper: the three
+/// constituents that scatter most, and what materials were reckoned without their grain sizes.
+///
+/// Errors       those of blend::scatter_of.
+[[nodiscard]] Result<std::vector<std::string>> scatter_sentences(const BlendGrains& of,
+                                                                 double portion_g, double lot_g);
+
 }  // namespace bw::service

@@ -10,9 +10,11 @@
 
 #include "base/decimal.hpp"
 #include "service/batch_run.hpp"
+#include "service/blend_scatter.hpp"
 #include "service/certificate_paper.hpp"
 #include "service/paper_safety.hpp"
 #include "service/people.hpp"
+#include "service/recipe_versions.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
 
@@ -80,7 +82,7 @@ public:
         head(batch.is);
         safety(recipe.is, batch.is);
         BW_CHECK(additions(batch.is, weighings));
-        BW_CHECK(steps(batch.is));
+        BW_CHECK(steps(batch.is, recipe.is));
         for (const works::Departure& d : departures) {
             out_.departures.push_back({d.number, d.what, d.answer, std::string(name(d.state))});
         }
@@ -262,13 +264,18 @@ private:
         out_.premixes.push_back(std::move(premix));
     }
 
-    Result<void> steps(const works::Batch& batch) {
+    Result<void> steps(const works::Batch& batch, const works::RecipeVersion& recipe) {
         out_.steps = {{"Blend", "as the blender's own instruction says", "", "", ""},
                       {"Room humidity, %", "below what wets the salt: blend dry", "", "", ""}};
         const works::SamplingPlan plan = works::plan_for(batch.blend_g_per_kg_purified_water);
         out_.sampling = {
             fmt::format("{} increments of {} g each.", plan.increments, kg(plan.increment_g)),
             "Where: " + plan.where + ".", "Why: " + plan.basis + "."};
+        BW_TRY(documents, documents_of(recipe));
+        BW_TRY(grains, blend_grains(documents.recipe, {documents.materials}));
+        BW_TRY(scatter,
+               scatter_sentences(grains, plan.increment_g, batch.size_kg * unit::kGramPerKg));
+        out_.sampling.insert(out_.sampling.end(), scatter.begin(), scatter.end());
         store::ListQuery of_batch;
         of_batch.pointing_to = store::Link{"of", kKind<works::Batch>, batch.number};
         BW_TRY(samples, kept_list<works::Sample>(books_, of_batch));

@@ -97,6 +97,8 @@ TEST_P(PapersDay, ASheetNamesWhatWasSignedAndTheSamplesTaken) {
     EXPECT_THAT(of.safety.signed_for,
                 ElementsAre(HasSubstr("Recipe version 1 approved with these hazards and cautions "
                                       "by The quinn (quality manager), 2026-03-")));
+    EXPECT_THAT(of.sampling, Contains(HasSubstr("By chance alone portions of 40 g have a standard "
+                                                "deviation of ")));
     EXPECT_THAT(of.sampling, Contains(HasSubstr("Taken: " + sample +
                                                 ", 500 g in 10 increments, by The otto on "
                                                 "2026-03-")));
