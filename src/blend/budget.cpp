@@ -16,7 +16,9 @@ namespace {
 using matter::Stated;
 using matter::UncertainInput;
 
-enum Outcome : std::size_t { kRelease, kVat, kOutcomes };
+using Outcome = std::size_t;
+constexpr Outcome kRelease = 0, kVat = 1;
+constexpr std::size_t kOutcomes = 2;
 
 constexpr auto at(BudgetStep step) { return static_cast<std::size_t>(step); }
 

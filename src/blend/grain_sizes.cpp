@@ -76,8 +76,13 @@ Bounded GrainSizes::mean_cube_m3() const {
     for (std::size_t s = 0; s < last; ++s) {
         const double b = slope(s);
         const double a = knots_[s].log_m - b * knots_[s].z;
-        const double from = s == 0 ? -kInfinite : knots_[s].z;
-        double to = s + 1 == last ? kInfinite : knots_[s + 1].z;
+        double from = -kInfinite, to = kInfinite;
+        if (s > 0) {
+            from = knots_[s].z;
+        }
+        if (s + 1 < last) {
+            to = knots_[s + 1].z;
+        }
         if (to == kInfinite && b > 0 && std::isfinite(top_log_m_)) {
             to = std::max((top_log_m_ - a) / b, knots_[last].z);
             out.expected += cube(top_log_m_) * (1 - cdf(to));
