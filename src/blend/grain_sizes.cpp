@@ -68,6 +68,20 @@ double GrainSizes::size_m(double finer) const {
     return std::exp(log_at(stat::normal_quantile(finer)));
 }
 
+double GrainSizes::coarser_than_last_point() const {
+    return std::isfinite(top_log_m_) ? 0 : 1 - cdf(knots_.back().z);
+}
+
+double GrainSizes::beyond_last_point() const {
+    if (std::isfinite(top_log_m_)) {
+        return 0;
+    }
+    const double b = slope(knots_.size() - 2);
+    const double a = knots_.back().log_m - b * knots_.back().z;
+    return std::exp(kThird * a + kThird * kThird / 2 * b * b) *
+           (1 - cdf(knots_.back().z - kThird * b)) / mean_cube_m3().expected;
+}
+
 Bounded GrainSizes::mean_cube_m3() const {
     Bounded out;
     const std::size_t last = knots_.size() - 1;

@@ -35,6 +35,10 @@ public:
     ///
     /// Source       moments of the truncated normal distribution.
     [[nodiscard]] Bounded mean_cube_m3() const;
+    /// Of the mean cube, the share that grains above the last stated point make; 0 with a top.
+    [[nodiscard]] double beyond_last_point() const;
+    /// Share of the mass that is coarser than the last stated point; 0 with a top.
+    [[nodiscard]] double coarser_than_last_point() const;
 
 private:
     struct Knot {

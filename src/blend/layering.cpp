@@ -12,7 +12,7 @@
 namespace bw::blend {
 namespace {
 
-constexpr std::size_t kClasses = 60;
+constexpr std::size_t kClasses = 400;
 constexpr double kTenth = 0.1;
 
 struct GrainClass {

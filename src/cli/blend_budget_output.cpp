@@ -3,6 +3,7 @@
 //
 // blend budget as text and as JSON.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -33,6 +34,14 @@ std::string mass(double kg) {
                   : base::format_short(kg, kDigits) + " kg";
 }
 
+/// A step in a table; its whole name stands below.
+std::string_view short_name(BudgetStep step) {
+    constexpr std::array<std::string_view, blend::kBudgetSteps> kNames{
+        "lots",   "moisture", "weighing", "premix",  "grains",
+        "layers", "sample",   "reading",  "analysis"};
+    return kNames[static_cast<std::size_t>(step)];
+}
+
 /// Steps by their share of the variance, largest first, down to a twentieth.
 std::string sources(const BudgetResult& r) {
     constexpr double kWorthNaming = 0.05;
@@ -45,7 +54,7 @@ std::string sources(const BudgetResult& r) {
     std::vector<std::string> out;
     for (const auto& [share, s] : steps) {
         if (share >= kWorthNaming) {
-            out.push_back(fmt::format("{} {}", name(static_cast<BudgetStep>(s)),
+            out.push_back(fmt::format("{} {}", short_name(static_cast<BudgetStep>(s)),
                                       base::format_places(share * unit::kPercent, 0)));
         }
     }
@@ -98,6 +107,32 @@ Json result_json(const BudgetResult& x) {
 
 }  // namespace
 
+namespace {
+
+std::string layers_text(const BlendBudgetReport& r) {
+    if (r.asked.mixed_before_use) {
+        return "";
+    }
+    if (!r.layers_known) {
+        return wrapped("  * ",
+                       "No grain sizes are stated: how a container layers is not known, and "
+                       "is not reckoned here.");
+    }
+    const std::string why =
+        r.asked.layered ? ""
+        : r.layers_usual
+            ? ", so that half of the constituents differ by 3.5 % between a third and the blend: "
+              "common practice after shipping, not a forecast. Test your own way and give --layered"
+            : ": even then half of the constituents differ by less than the 3.5 % that are common "
+              "after shipping";
+    return wrapped(
+        "  * ", fmt::format("A container is taken to have layered by {} % of the bound that blend "
+                            "scatter names{}.",
+                            percent(r.layered), why));
+}
+
+}  // namespace
+
 std::string lot_to_reef_text(const BlendBudgetReport& r) {
     const service::BlendBudgetRequest& a = r.asked;
     std::string out =
@@ -127,22 +162,21 @@ std::string lot_to_reef_text(const BlendBudgetReport& r) {
         out += r.reached
                    ? "  * With all of these the promise is kept.\n"
                    : wrapped("  * ", fmt::format("With all of these {} will still be outside too "
-                                                 "often: take larger portions, or promise a wider "
-                                                 "band for them.",
-                                                 symbols(r.still_outside)));
+                                                 "often: {}.",
+                                                 symbols(r.still_outside),
+                                                 r.stopped ? "more of the kind would help, and was "
+                                                             "not tried"
+                                                           : "take larger portions, or promise a "
+                                                             "wider band for them"));
     }
-    if (!a.mixed_before_use) {
-        out += wrapped(
-            "  * ",
-            fmt::format(
-                "A container is taken to have layered by {} % of the bound that blend scatter "
-                "names{}.",
-                percent(r.layered),
-                a.layered ? ""
-                          : ", so that half of the constituents differ by 3.5 % between a "
-                            "third and the blend: common practice after shipping, not a "
-                            "forecast. Test your own way and give --layered"));
-    }
+    out += wrapped("  * ",
+                   "From: lots, their assay and impurities; grains, chance in the user's "
+                   "portion; layers, where in the container it comes from; sample, chance in "
+                   "the test sample; reading, the user's of salinity. The promise is about "
+                   "the user's water.");
+    out += layers_text(r);
+    out +=
+        r.changes.empty() ? "" : "  * Each change is drawn 4096 times: good to about one in 100.\n";
     out += bullets(sentences_of(r.notices));
     out += fmt::format("  {} draws, seed {}\n", r.outcome.draws, r.outcome.seed);
     return out;
@@ -178,7 +212,7 @@ std::string lot_to_reef_json(const BlendBudgetReport& r) {
                       {"container_kg", a.container_kg},
                       {"portion_kg", a.portion_kg},
                       {"mixed_before_use", a.mixed_before_use},
-                      {"layered", json_number(r.layered)},
+                      {"layered", r.layers_known ? json_number(r.layered) : Json(nullptr)},
                       {"reading_standard_uncertainty", a.reading_u},
                       {"premix_standard_deviation", a.premix_u},
                       {"draws", r.outcome.draws},
@@ -188,6 +222,7 @@ std::string lot_to_reef_json(const BlendBudgetReport& r) {
                       {"constituents", constituents},
                       {"changes", changes},
                       {"kept", r.kept},
+                      {"stopped", r.stopped},
                       {"reached", r.reached},
                       {"still_outside", outside},
                       {"notices", notices}};

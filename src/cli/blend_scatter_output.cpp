@@ -29,8 +29,8 @@ std::string percent(double share, int digits = 2) {
 }
 
 std::string signed_percent(double share) {
-    constexpr double kNothing = 0.0005;
-    return std::abs(share) < kNothing ? "0" : fmt::format("{:+.1f}", share * unit::kPercent);
+    constexpr double kNothing = 0.005;
+    return std::abs(share) < kNothing ? "0" : fmt::format("{:+.0f}", share * unit::kPercent);
 }
 
 std::string mass(double kg) {
@@ -72,7 +72,7 @@ std::string remedy_table(const BlendScatterReport& r) {
                    m.d50_m > 0 ? size_mm(m.d50_m) : "not stated",
                    m.finer_d50_m ? size_mm(*m.finer_d50_m) : "not alone",
                    m.all_finer ? base::format_short(1 / *m.all_finer, 2) : "",
-                   m.bound_sd ? percent(*m.bound_sd) : "",
+                   m.bound_sd ? percent(*m.bound_sd) : m.no_carrier,
                    m.portion_kg ? mass(*m.portion_kg) : "none"});
     }
     return table.text();
@@ -128,6 +128,28 @@ std::string layers_table(const BlendScatterReport& r) {
     return screen.text() + "\nThirds of the container against the blend, at most\n" + thirds.text();
 }
 
+std::string layers_text(const BlendScatterReport& r) {
+    if (r.layering.lines.empty()) {
+        return "\nLayers: not known, for no grain sizes are stated\n";
+    }
+    std::string out = fmt::format("\nLayers: coarse above fine, in a bed with a median of {} mm\n",
+                                  base::format_short(r.layering.bed_median_m * kMm, 2));
+    out += layers_table(r);
+    out += wrapped("  * ",
+                   "Shaken: grains above 2.8 times the bed's median have all risen, those "
+                   "below it as often have all fallen [jullien-1992]. Sorted: all grains lie "
+                   "by size; nothing can be worse. How far a way to the user goes between "
+                   "none and these bounds is not known. Tumbling takes a container back "
+                   "towards chance alone, though grains as unlike as these sort again when "
+                   "they are poured; a container dissolved whole has no layers.");
+    if (r.layering.lines.size() < r.parts.size()) {
+        out +=
+            "  * Materials without sizes are taken to stay where they are: with them it may be "
+            "worse.\n";
+    }
+    return out;
+}
+
 Json bounded(const blend::Bounded& b) {
     return {{"expected", json_number(b.expected)},
             {"low", json_number(b.low)},
@@ -171,21 +193,14 @@ std::string scatter_text(const BlendScatterReport& r) {
                        "bring a constituent below the scatter above. Grinding, or a solution "
                        "sprayed onto a carrier and dried, can.");
     }
-    out += fmt::format("\nLayers: coarse above fine, in a bed with a median of {} mm\n",
-                       base::format_short(r.layering.bed_median_m * kMm, 2));
-    out += layers_table(r);
-    out += wrapped("  * ",
-                   "Shaken: grains above 2.8 times the bed's median have all risen, those "
-                   "below it as often have all fallen [jullien-1992]. Sorted: all grains lie "
-                   "by size; nothing can be worse. How far a way to the user goes between "
-                   "none and these bounds is not known; a container that is tumbled, or "
-                   "dissolved whole, is back at chance alone.");
+    out += layers_text(r);
     out += bullets(sentences_of(r.notices));
     return out;
 }
 
 std::string scatter_json(const BlendScatterReport& r) {
     Json constituents = Json::array();
+    const bool known = !r.layering.lines.empty();
     for (const service::ConstituentScatter& c : r.constituents) {
         Json sd = Json::array(), shares = Json::array(), remedy;
         for (const blend::Bounded& b : c.relative_sd) {
@@ -204,6 +219,7 @@ std::string scatter_json(const BlendScatterReport& r) {
                       {"finer_median_mm", mm(m.finer_d50_m)},
                       {"all_grains_times", json_number(m.all_finer)},
                       {"carrier", m.carrier},
+                      {"no_carrier", m.no_carrier},
                       {"relative_sd_on_carrier", json_number(m.bound_sd)},
                       {"portion_kg", json_number(m.portion_kg)}};
         }
@@ -213,8 +229,8 @@ std::string scatter_json(const BlendScatterReport& r) {
                                 {"outside", c.outside},
                                 {"from", shares},
                                 {"remedy", remedy},
-                                {"shaken", thirds_json(c.shaken)},
-                                {"sorted", thirds_json(c.sorted)}});
+                                {"shaken", known ? thirds_json(c.shaken) : Json(nullptr)},
+                                {"sorted", known ? thirds_json(c.sorted) : Json(nullptr)}});
     }
     Json materials = Json::array();
     for (std::size_t i = 0; i < r.parts.size(); ++i) {
@@ -232,17 +248,18 @@ std::string scatter_json(const BlendScatterReport& r) {
         }
         materials.push_back(std::move(one));
     }
-    const Json out = {{"version", 1},
-                      {"recipe", r.recipe},
-                      {"invented", r.invented},
-                      {"portions_kg", r.portions_kg},
-                      {"container_kg", r.container_kg},
-                      {"batch_kg", r.batch_kg},
-                      {"wanted", r.wanted},
-                      {"bed_median_mm", json_number(r.layering.bed_median_m * kMm)},
-                      {"constituents", constituents},
-                      {"materials", materials},
-                      {"notices", notices_json(r.notices)}};
+    const Json out = {
+        {"version", 1},
+        {"recipe", r.recipe},
+        {"invented", r.invented},
+        {"portions_kg", r.portions_kg},
+        {"container_kg", r.container_kg},
+        {"batch_kg", r.batch_kg},
+        {"wanted", r.wanted},
+        {"bed_median_mm", known ? json_number(r.layering.bed_median_m * kMm) : Json(nullptr)},
+        {"constituents", constituents},
+        {"materials", materials},
+        {"notices", notices_json(r.notices)}};
     return json_text(out);
 }
 

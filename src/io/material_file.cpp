@@ -170,6 +170,14 @@ Result<void> read_sieve(const Fields& grain, Material& m) {
                              "a sieve has a size above 0 and a share of 0 to 100 % that is finer",
                              ProblemCode::OutOfRange);
         }
+        const bool end =
+            !out.sieve.empty() && finer == out.sieve.back().finer && (finer == 0 || finer == 1);
+        if (end && *size > out.sieve.back().size_m) {  // sheets name all sieves: the nearest counts
+            if (finer == 0) {
+                out.sieve.back().size_m = *size;
+            }
+            continue;
+        }
         if (!out.sieve.empty() &&
             (*size <= out.sieve.back().size_m || finer <= out.sieve.back().finer)) {
             return table.bad("", "sieves stand in rising order of size and of what is finer",
@@ -207,6 +215,11 @@ Result<void> read_grain(const Fields& holder, Material& m) {
         }
         m.grain = matter::Grain{*d10, *d50, *d90};
     }
+    constexpr double kFinest_m = 1e-7, kCoarsest_m = 0.1;
+    if (m.grain && (m.grain->d10_m < kFinest_m || m.grain->d90_m > kCoarsest_m)) {
+        return table->bad("", "grains of salts lie between 0.1 um and 100 mm: look at the units",
+                          ProblemCode::OutOfRange);
+    }
     BW_TRY(density_typed, holder.quantity("density", "g/cm3"));
     if (density_typed) {
         const bool per_litre = density_typed->unit.dimension == Dimension::MassPerVolume;
@@ -216,8 +229,11 @@ Result<void> read_grain(const Fields& holder, Material& m) {
                               ProblemCode::BadUnit);
         }
         m.density_kg_per_m3 = density_typed->value() * (per_litre ? unit::kLitrePerM3 : 1);
-        if (!(*m.density_kg_per_m3 > 0)) {
-            return holder.bad("density", "a density must be above 0", ProblemCode::OutOfRange);
+        constexpr double kLightest = 100, kHeaviest = 23000;  // kg/m3: foams to the heaviest metal
+        if (!(*m.density_kg_per_m3 >= kLightest) || *m.density_kg_per_m3 > kHeaviest) {
+            return holder.bad("density",
+                              "a solid's density lies between 0.1 and 23 g/cm3: look at the unit",
+                              ProblemCode::OutOfRange);
         }
     }
     return {};

@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "service/blend_scatter.hpp"
 #include "service/in_parts.hpp"
 #include "unit/factors.hpp"
 
@@ -90,15 +91,24 @@ Result<void> check(const BlendBudgetRequest& r) {
     return {};
 }
 
-/// How far a container has layered when half of the constituents differ by kShippedDifference.
-double layered_as_usual(const blend::Layering& layering) {
+/// How far a container has layered when half of the constituents differ by kShippedDifference;
+/// nothing where even the bound is less.
+std::optional<double> layered_as_usual(const blend::Layering& layering) {
     std::vector<double> widest;
     for (const blend::Thirds& thirds : layering.shaken) {
         widest.push_back(thirds.widest());
     }
     const auto middle = widest.begin() + static_cast<std::ptrdiff_t>(widest.size() / 2);
     std::nth_element(widest.begin(), middle, widest.end());
-    return widest.empty() || *middle <= kShippedDifference ? 1.0 : kShippedDifference / *middle;
+    return *middle > kShippedDifference ? std::optional(kShippedDifference / *middle)
+                                        : std::nullopt;
+}
+
+/// By what the layers differ less for a portion that is more than a third of its container: what is
+/// left behind balances what is taken.
+double of_portion(const BlendBudgetRequest& r) {
+    const double taken = r.portion_kg / r.container_kg;
+    return std::min(1.0, (1 - taken) / taken);
 }
 
 BudgetSetup setup_of(const BlendBudgetRequest& r, const BlendGrains& of,
@@ -113,6 +123,9 @@ BudgetSetup setup_of(const BlendBudgetRequest& r, const BlendGrains& of,
         part.make_up = of.make_ups[k];
         part.grain_g = grains.grain_g.expected;
         part.layers = layering.part_shaken[k];
+        for (double* third : {&part.layers.top, &part.layers.middle, &part.layers.bottom}) {
+            *third *= of_portion(r);
+        }
         part.premix_u = grains.share < kMinor ? r.premix_u : 0;
         if (of.materials[k].step_kg) {
             constexpr double kTareAndGross = 6;  // each rounded to a step
@@ -125,15 +138,15 @@ BudgetSetup setup_of(const BlendBudgetRequest& r, const BlendGrains& of,
     }
     if (!no_step.empty()) {
         notices.push_back(
-            {"budget_step", fmt::format("No weighing step is stated for {}: weighing is left out.",
-                                        base::join_words(no_step))});
+            {"budget_step",
+             fmt::format("No weighing step is stated for {}: the error of weighing it is left out.",
+                         base::join_words(no_step))});
     }
     out.constituents = of.constituents;
     out.batch_g = r.batch_kg * unit::kGramPerKg;
     out.sample_g = r.sample_kg * unit::kGramPerKg;
     out.portion_g = r.portion_kg * unit::kGramPerKg;
     out.mixed_before_use = r.mixed_before_use || r.portion_kg == r.container_kg;
-    out.layered = r.layered.value_or(layered_as_usual(layering));
     out.salinity_u = r.reading_u;
     return out;
 }
@@ -319,7 +332,7 @@ private:
 Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
     constexpr double kMain = 0.7;  // of the time
     constexpr std::uint64_t kTried = 4096;
-    constexpr int kMostChanges = 12;
+    constexpr int kMostChanges = 40;
     BW_CHECK(check(request));
     BW_TRY(of, blend_grains(request.recipe, request.materials));
     BW_TRY(layering, blend::layering_of(of.parts));
@@ -335,6 +348,10 @@ Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
     BudgetSetup setup = setup_of(request, of, layering, out.notices);
     BW_TRY(band, for_each(request.band, of, "band"));
     BW_TRY(analysis, for_each(request.analysis_u, of, "analysis"));
+    out.layers_known = !layering.lines.empty();
+    const std::optional<double> usual = layered_as_usual(layering);
+    out.layers_usual = !request.layered && usual.has_value();
+    setup.layered = out.layers_known ? request.layered.value_or(usual.value_or(1.0)) : 0;
     out.layered = setup.layered;
     setup.band = out.band = band;
     setup.analysis_u = analysis;
@@ -356,6 +373,7 @@ Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
         if (!what) {
             break;
         }
+        out.stopped = i + 1 == kMostChanges;
         BW_TRY(next, drawn(practice.setup(), request, tried, true, kMain + step * i,
                            kMain + step * (i + 1)));
         last = std::move(next);
@@ -363,6 +381,19 @@ Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
         out.changes.push_back(
             {*what, last.vat[worst].inside, of.constituents[worst], last.all_inside_vat});
         out.reached = last.vat[worst].inside >= kPromiseKept;
+    }
+    out.stopped = out.stopped && !out.reached;
+    bool grinds = false;
+    for (std::size_t k = 0; k < of.parts.size(); ++k) {
+        const std::string ground = of.parts[k].grains.name + " ground ";
+        if (std::any_of(out.changes.begin(), out.changes.end(),
+                        [&](const BudgetChange& c) { return c.what.starts_with(ground); })) {
+            base::append(out.notices, grinding_caution(of.materials[k]));
+            grinds = true;
+        }
+    }
+    if (grinds) {
+        out.notices.push_back(dust_caution());
     }
     for (const std::size_t e : outside(last)) {
         out.still_outside.push_back(of.constituents[e]);

@@ -49,10 +49,13 @@ struct BlendBudgetReport {
     BlendBudgetRequest asked;  ///< without its documents
     std::vector<matter::Constituent> constituents;
     std::vector<double> band;
-    double layered = 0;  ///< that was reckoned
+    double layered = 0;         ///< that was reckoned
+    bool layers_known = true;   ///< false: no grain sizes, so no layers are reckoned
+    bool layers_usual = false;  ///< so far that half of the constituents differ as is usual
     blend::BudgetOutcome outcome;
     bool kept = false;                  ///< the promise, as things are
     std::vector<BudgetChange> changes;  ///< each against the largest source of the one before
+    bool stopped = false;               ///< more changes would help, and were not tried
     bool reached = false;               ///< the promise, with all of them
     std::vector<matter::Constituent> still_outside;  ///< with them, the worst first
     base::Notices notices;

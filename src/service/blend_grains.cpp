@@ -8,6 +8,7 @@
 
 #include "base/text.hpp"
 #include "service/recipe_supplies.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::service {
 namespace {
@@ -42,6 +43,16 @@ Result<void> add_sizes(const io::PlacedMaterial& placed, blend::LayerPart& part,
             return tl::make_unexpected(std::move(problem));
         }
         mean_cube = sizes->mean_cube_m3();
+        constexpr double kMuchOpen = 0.15;
+        if (sizes->coarser_than_last_point() > kMuchOpen) {
+            notices.push_back(
+                {"blend_open_sieve",
+                 fmt::format("{:.0f} % of {} is coarser than its coarsest sieve: its sizes are "
+                             "extrapolated, and what they scatter is a guess. State a coarser "
+                             "sieve.",
+                             sizes->coarser_than_last_point() * unit::kPercent,
+                             base::quoted(material.name))});
+        }
         part.sizes = std::move(*sizes);
     } else {
         notices.push_back(
@@ -49,9 +60,37 @@ Result<void> add_sizes(const io::PlacedMaterial& placed, blend::LayerPart& part,
                                         "bounded by 0.05 and 3 mm, and it is not placed in layers.",
                                         base::quoted(material.name))});
     }
+    if (material.formula.empty()) {
+        notices.push_back(
+            {"blend_mixture",
+             fmt::format("Every grain of {} is taken to hold all of its composition: right for a "
+                         "natural salt or a sprayed premix. In a premix that was mixed dry each "
+                         "salt is a grain of its own and scatters far more: give its salts as "
+                         "materials of their own.",
+                         base::quoted(material.name))});
+    }
     part.density_kg_per_m3 = density.expected;
     part.grains.grain_g = blend::grain_mass_g(mean_cube, density);
     return {};
+}
+
+/// Materials whose scatter rests on grains coarser than anything that is stated.
+void note_tails(BlendGrains& of) {
+    constexpr double kMostly = 0.5;
+    std::vector<std::string> names;
+    for (const blend::LayerPart& part : of.parts) {
+        if (part.sizes && part.sizes->beyond_last_point() > kMostly) {
+            names.push_back(part.grains.name);
+        }
+    }
+    if (!names.empty()) {
+        of.notices.push_back(
+            {"blend_tail",
+             fmt::format("More than half of what {} {} comes from grains coarser than the "
+                         "coarsest size that is stated: a top sieve ({{ size = ..., finer = \"100 "
+                         "%\" }}) makes the figures surer.",
+                         base::join_words(names), names.size() == 1 ? "scatters" : "scatter")});
+    }
 }
 
 /// What a material holds of a constituent as a limit of its certificate only.
@@ -130,6 +169,7 @@ Result<BlendGrains> blend_grains(const io::Document& recipe,
         out.materials.push_back(of.materials[i].material);
         out.make_ups.push_back(of.materials[i].make_up);
     }
+    note_tails(out);
     out.constituents = on_purpose(out.make_ups, out.materials, shares);
     for (std::size_t k = 0; k < out.parts.size(); ++k) {
         for (const matter::Constituent& c : out.constituents) {

@@ -127,11 +127,20 @@ private:
                 carrier = j;
             }
         }
-        if (!carrier || *carrier == part || grains_[part].share >= kMinor) {
+        const std::string& formula = of_.materials[part].formula;
+        if (!carrier || *carrier == part) {
+            into.no_carrier = "no carrier";
+        } else if (grains_[part].share >= kMinor) {
+            into.no_carrier = "over 1 %";
+        } else if (formula.empty() || formula.find("CO3") != std::string::npos) {
+            into.no_carrier = formula.empty() ? "a mixture" : "loses CO2";
+        }
+        if (!into.no_carrier.empty()) {
             return {};
         }
         BW_TRY(scatter, blend::scatter_of(blend::bound_to(grains_, part, *carrier)));
         const double left = scatter[constituent].relative_sd(portion_g_, batch_g_).expected;
+        into.no_carrier = left <= allowed_ ? "" : "not enough";
         if (left <= allowed_) {
             into.carrier = grains_[*carrier].name;
             into.bound_sd = left;
@@ -144,7 +153,44 @@ private:
     double portion_g_, batch_g_, allowed_;
 };
 
+base::Notices cautions_of_remedies(const BlendGrains& of,
+                                   const std::vector<ConstituentScatter>& constituents) {
+    base::Notices out;
+    for (std::size_t k = 0; k < of.parts.size(); ++k) {
+        const bool named =
+            std::any_of(constituents.begin(), constituents.end(), [&](const ConstituentScatter& c) {
+                return c.remedy && c.remedy->material == of.parts[k].grains.name;
+            });
+        if (named) {
+            base::append(out, grinding_caution(of.materials[k]));
+        }
+    }
+    if (!out.empty()) {
+        out.push_back(dust_caution());
+    }
+    return out;
+}
+
 }  // namespace
+
+base::Notices grinding_caution(const matter::Material& material) {
+    if (material.hazards.empty() && material.cautions.empty()) {
+        return {};
+    }
+    std::vector<std::string> words = material.cautions;
+    if (!material.hazards.empty()) {
+        words.insert(words.begin(), fmt::format("{}.", fmt::join(material.hazards, ", ")));
+    }
+    return {{"blend_caution", fmt::format("Before {} is ground or sprayed: {}", material.name,
+                                          fmt::join(words, " "))}};
+}
+
+base::Notice dust_caution() {
+    return {"blend_dust",
+            "Dust and mist reach where grains do not: the suppliers' safety data sheets, the rules "
+            "of the place and people qualified for them decide whether anything is ground or "
+            "sprayed."};
+}
 
 Result<std::vector<std::string>> scatter_sentences(const BlendGrains& of, double portion_g,
                                                    double lot_g) {
@@ -217,6 +263,7 @@ Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request) {
         c.sorted = layering.sorted[e];
         out.constituents.push_back(std::move(c));
     }
+    base::append(out.notices, cautions_of_remedies(of, out.constituents));
     std::stable_sort(out.constituents.begin(), out.constituents.end(),
                      [](const ConstituentScatter& a, const ConstituentScatter& b) {
                          return a.relative_sd.front().expected > b.relative_sd.front().expected;

@@ -25,6 +25,7 @@ struct ScatterRemedy {
     std::optional<double> finer_d50_m;  ///< its median must be no larger than this
     std::optional<double> all_finer;    ///< or all grains must be by so much smaller, a factor
     std::string carrier;               ///< salt onto which it can be sprayed and dried; empty: none
+    std::string no_carrier;            ///< why it is empty
     std::optional<double> bound_sd;    ///< the scatter that is left then
     std::optional<double> portion_kg;  ///< or portions must be this large
 };
@@ -64,6 +65,11 @@ struct BlendScatterReport {
 ///              container, a container above the batch, a wanted band that is not above 0 and below
 ///              1.
 [[nodiscard]] Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request);
+
+/// What is to be heeded before a material is ground or sprayed, from its hazards and cautions.
+[[nodiscard]] base::Notices grinding_caution(const matter::Material& material);
+/// And before anything is.
+[[nodiscard]] base::Notice dust_caution();
 
 /// What chance alone does to portions of a blend, in two sentences for a paper: the three
 /// constituents that scatter most, and what materials were reckoned without their grain sizes.
