@@ -16,7 +16,7 @@ async function addresses(works) {
     `/batches/${await one('batch', 'released')}/sheet`, `/tests/runs/${await one('run', 'read')}`, `/tests/samples/${await one('sample')}`,
     '/tests/titration', '/tests/homogeneity', '/trail/verify', '/people', `/trace/${await one('certificate')}`, `/trace/${await one('certificate')}?element=Ca`,
     `/release/${await one('batch', 'ready')}`, `/release/${await one('batch', 'on hold')}`, `/records/lot/${await one('lot')}`, '/records/method',
-    ...(process.env.BW_MORE_PAGES ?? '/recipes/workbench /recipes/vat /recipes/vat?part=mix /recipes/bag /recipes/instruments').split(' ').filter(Boolean),
+    ...(process.env.BW_MORE_PAGES ?? '/recipes/workbench /recipes/vat /recipes/vat?part=mix /recipes/bag /recipes/scoops /recipes/instruments').split(' ').filter(Boolean),
   ];
 }
 
@@ -36,6 +36,7 @@ for (const colorScheme of schemes) {
     });
 
     test(`what comes on demand on a ${name}, ${colorScheme}`, async ({ works, at }) => {
+      test.setTimeout(240_000);
       const page = await at('nell', { viewport, colorScheme });
       const faults = [];
       await page.goto('/recipes/workbench?target=example:raised_omega.toml');
@@ -49,6 +50,13 @@ for (const colorScheme of schemes) {
       await page.getByRole('dialog', { name: /^Help/ }).waitFor();
       faults.push(...(await look(page, '/help', name, colorScheme)));
       await page.keyboard.press('Escape');
+      await page.goto('/recipes/scoops?recipe=Tarnlea%20raised/1');
+      await page.getByLabel('Draws', { exact: true }).fill('5000');
+      await page.getByRole('button', { name: 'Draw the budget' }).click();
+      await page.getByRole('heading', { name: 'The way to the promise' }).waitFor();
+      for (const twin of await page.locator('figure summary').all()) await twin.click();
+      await page.getByRole('table', { name: 'Which step brings how much of the variance' }).first().waitFor();
+      faults.push(...(await look(page, '/scoops with their budget', name, colorScheme)));
       const batch = (await (await works.ask('nell')).get('/api/v1/records?kind=batch&state=weighing')).rows[0].id;
       await page.goto(`/batches/${batch}/sheet`);
       await page.evaluate(() => navigator.serviceWorker.ready);
