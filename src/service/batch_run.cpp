@@ -320,6 +320,31 @@ Result<store::Receipt> blend_batch(const Desk& desk, const std::string& number,
                });
 }
 
+namespace {
+
+/// What is missing beyond a few per cent is no slip of the pen, or has a reason.
+Result<void> explained(const works::Yield& yield, const std::vector<works::Weighing>& weighings,
+                       const std::string& why) {
+    constexpr double kUsual = 0.03;  // common practice
+    constexpr int kDigits = 4;
+    double in_kg = 0;
+    for (const works::Weighing& w : weighings) {
+        in_kg += w.net_kg;
+    }
+    const double missing = in_kg - yield.packed_kg - yield.sampled_kg - yield.swept_kg;
+    if (missing <= kUsual * in_kg || !base::trim(why).empty()) {
+        return {};
+    }
+    return fail(
+        ProblemCode::BadInput,
+        fmt::format("{} kg of the {} kg weighed in are not explained: look at the masses, or "
+                    "give the reason if they are right",
+                    base::format_short(missing, kDigits), base::format_short(in_kg, kDigits)),
+        {"", 0, "why"});
+}
+
+}  // namespace
+
 Result<store::Receipt> close_batch(const Desk& desk, const std::string& number,
                                    const works::Yield& yield, const Intent& intent) {
     return act(desk, {works::Deed::CloseBatch, "batch close", kKind<works::Batch>, number}, intent,
@@ -327,6 +352,7 @@ Result<store::Receipt> close_batch(const Desk& desk, const std::string& number,
                    BW_TRY(batch, kept<works::Batch>(*desk.books, number));
                    BW_TRY(weighings, weighings_of(*desk.books, number));
                    BW_CHECK(works::check_yield(batch.is, yield, weighings));
+                   BW_CHECK(explained(yield, weighings, intent.why));
                    batch.is.yield = yield;
                    change.writes.push_back(write_of(batch.is, batch.version));
                    return {};

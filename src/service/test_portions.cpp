@@ -137,6 +137,13 @@ Result<store::Receipt> keep_portion(const Desk& desk, const PortionEntry& entry,
                    BW_TRY(sample, kept<works::Sample>(*desk.books, entry.sample));
                    BW_TRY(batch, kept<works::Batch>(*desk.books, sample.is.batch));
                    portion.batch = sample.is.batch;
+                   if (portion.salt_g > sample.is.mass_g) {
+                       return fail(ProblemCode::OutOfRange,
+                                   fmt::format("{} of salt are more than the {} that sample {} "
+                                               "weighs: look at both",
+                                               portion.salt, sample.is.mass, entry.sample),
+                                   {"", 0, "salt"});
+                   }
                    BW_CHECK(check_rate(portion, batch.is.blend_g_per_kg_purified_water));
                    BW_TRY(wanted, wanted_water_of(*desk.books, batch.is));
                    BW_CHECK(check_salinity(portion, wanted.strength));

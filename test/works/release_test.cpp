@@ -560,10 +560,27 @@ TEST_P(ReleaseDay, RefusesWhatCannotHaveBeenRead) {
     ASSERT_FALSE(salinity);
     EXPECT_EQ(salinity.error().place.field, "salinity");
     EXPECT_THAT(salinity.error().message, HasSubstr("make about"));
+    const auto more = service::keep_portion(
+        desk("ana"), {sample, "600.0 g", "15584 g", works::StrengthBy::DryMass, "", "", "", ""},
+        intent());
+    ASSERT_FALSE(more);
+    EXPECT_EQ(more.error().place.field, "salt");
+    EXPECT_THAT(more.error().message, HasSubstr("more than the 500 g"));
     const auto large =
         service::take_sample(desk("otto"), {make_batch(), 10, "30000 kg", "", "riffler"}, intent());
     ASSERT_FALSE(large);
     EXPECT_EQ(large.error().place.field, "mass");
+}
+
+TEST_P(ReleaseDay, AYieldThatMissesMuchHasAReason) {
+    const std::string batch = blend_batch();
+    const works::Yield little{49.5, 0.6, 0.5, 4};
+    const auto asked = service::close_batch(desk("otto"), batch, little, intent(""));
+    ASSERT_FALSE(asked);
+    EXPECT_EQ(asked.error().place.field, "why");
+    EXPECT_THAT(asked.error().message, HasSubstr("are not explained"));
+    BW_MUST(
+        service::close_batch(desk("otto"), batch, little, intent("half of it fell on the floor")));
 }
 
 TEST_P(ReleaseDay, ResultsAreFoundAsMeasurements) {
