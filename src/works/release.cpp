@@ -257,13 +257,18 @@ Proposal proposal_for(const BatchFile& file) {
     const std::vector<OpenItem> items = open_items(file);
     std::vector<std::string> outside;
     for (const Tested& e : file.assessment.elements) {
-        if (e.verdict == Verdict::Outside) {
+        if (e.verdict == Verdict::Outside && e.waits.empty()) {  // others are not tested to an end
             outside.push_back(e.symbol);
         }
     }
     if (!outside.empty()) {
         return {Decision::Reject, fmt::format("{} {} outside the limits", base::join_words(outside),
                                               outside.size() == 1 ? "lies" : "lie")};
+    }
+    for (const Tested& e : file.assessment.elements) {
+        if (e.verdict == Verdict::Outside) {
+            return {Decision::Hold, fmt::format("{}: {}", e.symbol, e.waits.front())};
+        }
     }
     if (!items.empty()) {
         return {Decision::Hold, items.front().sentence};

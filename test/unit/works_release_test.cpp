@@ -258,6 +258,9 @@ TEST(Releases, AreProposedByTheVerdicts) {
     f.assessment.elements[0].verdict = Verdict::Outside;
     EXPECT_EQ(proposal_for(f).decision, Decision::Reject);
     EXPECT_THAT(proposal_for(f).why, HasSubstr("Ca"));
+    f.assessment.elements[0].waits = {"160 % apart: two more are wanted"};  // no mean to reject by
+    EXPECT_EQ(proposal_for(f).decision, Decision::Hold);
+    EXPECT_THAT(proposal_for(f).why, HasSubstr("two more are wanted"));
 }
 
 TEST(EvidenceOfReleases, TellsWhatHasChanged) {
