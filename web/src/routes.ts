@@ -18,6 +18,7 @@ export const routes: Route[] = [
   { path: '/recipes/workbench', title: 'Recipe workbench', area: 'recipes', page: () => import('./pages/recipes/Workbench.svelte') },
   { path: '/recipes/vat', title: 'Vat', area: 'recipes', page: () => import('./pages/vat/Vat.svelte') },
   { path: '/recipes/bag', title: 'Dry bag', area: 'recipes', page: () => import('./pages/bag/Bag.svelte') },
+  { path: '/recipes/scoops', title: 'Scoops', area: 'recipes', page: () => import('./pages/scoops/Scoops.svelte') },
   { path: '/recipes/instruments', title: 'Instruments', area: 'recipes', page: () => import('./pages/instruments/Instruments.svelte') },
   { path: '/recipes/:id*', title: 'Recipe version', area: 'recipes', page: () => import('./pages/recipes/Version.svelte') },
   { path: '/batches', title: 'Batches', area: 'batches', page: () => import('./pages/batches/List.svelte') },

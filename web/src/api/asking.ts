@@ -13,7 +13,7 @@ export class CalledOff extends Error {
 }
 
 /** Computations of seconds: the server is asked how far they are, and told when nobody waits for them any more. */
-const kLong: ReadonlySet<string> = new Set(['path/compare', 'recipe/trade']);
+const kLong: ReadonlySet<string> = new Set(['path/compare', 'recipe/trade', 'blend/budget']);
 const kLookEach = 400; // ms
 
 async function callOff(id: string): Promise<void> {

@@ -410,3 +410,85 @@ export interface DryBag {
   advice: Array<{ text: string; basis: string }>;
   notices: string[];
 }
+/** A relative standard deviation, and what the stated sizes leave open. */
+export interface Bounded {
+  expected: number;
+  low: number;
+  high: number;
+}
+/** Thirds of a container against the blend, relative. */
+export interface Thirds {
+  top: number;
+  middle: number;
+  bottom: number;
+}
+export interface ScatterRemedy {
+  material: string;
+  median_mm: number | null;
+  finer_median_mm: number | null;
+  all_grains_times: number | null;
+  carrier: string;
+  relative_sd_on_carrier: number | null;
+  portion_kg: number | null;
+}
+export interface ScatteredConstituent {
+  symbol: string;
+  mol_per_kg_blend: number;
+  /** By portion, the smallest first. */
+  relative_sd: Bounded[];
+  outside: number[];
+  from: Array<{ material: string; share: number }>;
+  /** Where the smallest portion is outside too often. */
+  remedy: ScatterRemedy | null;
+  shaken: Thirds;
+  sorted: Thirds;
+}
+export interface SortingMaterial {
+  material: string;
+  share: number;
+  sorting: { median_to_bed: number; rises: number; falls: number; sifts: number; clings: number; risk: string } | null;
+}
+export interface Scatter {
+  recipe: string;
+  invented: boolean;
+  portions_kg: number[];
+  container_kg: number;
+  batch_kg: number;
+  wanted: number;
+  bed_median_mm: number;
+  constituents: ScatteredConstituent[];
+  materials: SortingMaterial[];
+  notices: Array<{ code: string; text: string }>;
+}
+/** What one constituent comes to at one place, relative to the recipe. */
+export interface BudgetResult {
+  mean: number;
+  standard_uncertainty: number;
+  low_95: number;
+  high_95: number;
+  inside: number;
+  inside_standard_error: number;
+  steps: Array<{ step: string; first_order: number; first_order_standard_error: number; total: number; total_standard_error: number }>;
+}
+export interface LotToReef {
+  recipe: string;
+  invented: boolean;
+  batch_kg: number;
+  sample_kg: number;
+  container_kg: number;
+  portion_kg: number;
+  mixed_before_use: boolean;
+  layered: number;
+  reading_standard_uncertainty: number;
+  premix_standard_deviation: number;
+  draws: number;
+  seed: number;
+  all_inside_vat: number;
+  all_inside_release: number;
+  constituents: Array<{ symbol: string; band: number; vat: BudgetResult; release: BudgetResult }>;
+  changes: Array<{ what: string; least_inside: number; least_inside_of: string; all_inside: number }>;
+  kept: boolean;
+  reached: boolean;
+  still_outside: string[];
+  notices: Array<{ code: string; text: string }>;
+}

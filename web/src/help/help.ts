@@ -46,7 +46,7 @@ const kAreas: Record<string, Help> = {
     sources: ['ciaaw-2021'],
   },
   recipes: {
-    what: 'Recipe versions, and the ways to the workbench, the vat, the dry bag and the instruments.',
+    what: 'Recipe versions, and the ways to the workbench, the vat, the dry bag, the scoops and the instruments.',
     steps: ['A draft of the workbench is kept as a version, offered, and approved for use by somebody else.', 'Open a version to see its water, its trail and what was made by it.'],
     numbers: [kBooks],
   },
@@ -101,6 +101,20 @@ const kPages: Record<string, Help> = {
     steps: ['Say how humid the air is where it is filled, how long the bag lies, and what passes its film.', 'The lowest humidity decides: of two salts that touch, or of one alone.', 'What to do stands under the verdict, with what each rests on.'],
     numbers: ['Humidities over single salts are published; over two that touch they are worked out by the model, or published ranges where calcium chloride is among them.', 'No rate is known for what reacts in a wet bag, so losses are shown and none is foretold.'],
     sources: ['greenspan-1977', 'appelo-2015', 'plummer-1988', 'caking-review-2017'],
+  },
+  '/recipes/scoops': {
+    what: "How much portions of a recipe's blend differ, by chance and after a container has layered, and where errors come from between the lots and the user's water.",
+    steps: [
+      'Say what portions are dissolved at once, from what container, and what each constituent should keep within.',
+      'The verdict is of the smallest portion; remedies stand under the table, each enough alone.',
+      'Draw the budget to see which step brings how much of the variance, and the way to the promise. It may be called off.',
+    ],
+    keys: [kChart],
+    numbers: [
+      'Scatter is the first-order sum over the grains of each material, from the stated sizes and densities; bounds are what the sizes leave open.',
+      'Layers are bounds and no forecast. Shares of the variance are drawn, with the estimators of a published design.',
+    ],
+    sources: ['jullien-1992', 'saltelli-2010', 'jcgm-101'],
   },
   '/recipes/instruments': {
     what: 'From any reading to true salinity and back, for the salt at hand; and fluids to set an instrument with.',

@@ -15,6 +15,7 @@ export const kSources: Record<string, string> = {
   'jcgm-100': 'JCGM 100 2008, guide to the expression of uncertainty in measurement',
   'jcgm-101': 'JCGM 101 2008, propagation of distributions by random draws',
   'jcgm-106': 'JCGM 106 2012, uncertainty in conformity assessment',
+  'jullien-1992': 'Jullien, Meakin and Pavlovitch 1992, sorting by size in a shaken bed',
   'levins-glastonbury-1972': 'Levins and Glastonbury 1972, mass transfer in a stirred vessel',
   'millard-seaver-1990': 'Millard and Seaver 1990, index of refraction of seawater',
   'millero-2008': 'Millero and others 2008, composition of Standard Seawater',
@@ -23,6 +24,7 @@ export const kSources: Record<string, string> = {
   'plummer-1988': 'Plummer and others 1988, ion interaction in brines',
   'pratt-2001': 'Pratt and others 2001, standards of electrolytic conductivity',
   'romanek-2011': 'Romanek and others 2011, kinetics of aragonite',
+  'saltelli-2010': 'Saltelli and others 2010, shares of the variance by random draws',
   'teos10-manual-2010': 'IOC, SCOR and IAPSO 2010, thermodynamic equation of seawater',
   'thompson-2006-harmonized': 'Thompson, Ellison and Wood 2006, proficiency testing of laboratories',
 };

@@ -1,0 +1,105 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+// Scoops in words and rows: masses, scatter with its bounds, who keeps the promise, shares of the variance.
+import type { BudgetResult, LotToReef, Scatter, ScatteredConstituent, Thirds } from '../../api/computed';
+import { two } from '../../charts/marks';
+import { shown, toDigits } from '../../lib/quantity';
+
+/** The share of portions that may lie outside the promise. */
+export const kOutside = 0.05;
+
+/** "50 g", "6.4 kg". */
+export function mass(kg: number, digits = 3): string {
+  return kg < 1 ? `${shown(kg * 1000, digits)} g` : `${shown(kg, digits)} kg`;
+}
+
+/** A relative figure as digits of per cent: "12", "0.48". */
+export function percent(share: number, digits = 2): string {
+  return toDigits(share * 100, digits);
+}
+
+/** The same to one place, with its sign: "+91.3", "−53.8", "0.0". */
+export function signed(share: number): string {
+  const digits = (share * 100).toFixed(1);
+  return share > 0 && Number(digits) !== 0 ? `+${digits}` : Number(digits) === 0 ? '0.0' : shown(digits).includes('.') ? shown(digits) : `${shown(digits)}.0`;
+}
+
+/** "6.7 to 19". */
+export function between(low: number, high: number): string {
+  return `${two(low * 100)} to ${two(high * 100)}`;
+}
+
+/** Words with commas, and "and" before the last. */
+export function joined(words: string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+/** Kept on one line. */
+export function unbroken(words: string): string {
+  return words.replaceAll(' ', '\u00a0').replaceAll('-', '\u2011');
+}
+
+export function capital(sentence: string): string {
+  return sentence.charAt(0).toUpperCase() + sentence.slice(1);
+}
+
+/** The program's word: where the smallest portion is outside too often, it names a remedy. */
+export function keeps(constituent: ScatteredConstituent): boolean {
+  return constituent.remedy === null;
+}
+
+/** How many constituents keep within what is wanted in portions of this place in the row. */
+export function keptBy(answer: Scatter, portion: number): number {
+  return answer.constituents.filter((one) => (one.outside[portion] ?? 1) <= kOutside).length;
+}
+
+/** Portions in g, as they were typed, as the computation is given them. */
+export function portionsGiven(grams: string[]): string[] {
+  return grams.filter((digits) => digits !== '').map((digits) => `${digits} g`);
+}
+
+/** Which typed portion a refusal speaks of: the first that is no mass to be taken from the container. */
+export function portionAtFault(grams: string[], container: string): number {
+  const most = Number(container || '20') * 1000;
+  const at = grams.findIndex((digits) => digits !== '' && !(Number(digits) > 0 && Number(digits) <= most));
+  return Math.max(0, at);
+}
+
+/** The third that differs most, and by how much. */
+export function widest(thirds: Thirds): { third: keyof Thirds; by: number } {
+  const order: Array<keyof Thirds> = ['top', 'middle', 'bottom'];
+  const third = order.reduce((a, b) => (Math.abs(thirds[b]) > Math.abs(thirds[a]) ? b : a));
+  return { third, by: thirds[third] };
+}
+
+/** Below this share of the variance a step is not drawn by itself. */
+const kDrawn = 0.02;
+
+/** Steps that are drawn in a row of bars, in the order of the way from lot to reef. */
+export function drawnSteps(results: BudgetResult[]): string[] {
+  const order = results[0]?.steps.map((one) => one.step) ?? [];
+  return order.filter((step) => results.some((result) => shareOf(result, step) >= kDrawn));
+}
+
+/** What a step does to the variance by itself. An estimate; below nothing it is nothing. */
+export function shareOf(result: BudgetResult, step: string): number {
+  return Math.max(0, result.steps.find((one) => one.step === step)?.first_order ?? 0);
+}
+
+/** Lengths of a bar that sum to 1: the steps drawn, then what is small or done by several together. */
+export function lengths(result: BudgetResult, steps: string[]): number[] {
+  const each = steps.map((step) => shareOf(result, step));
+  const sum = each.reduce((a, b) => a + b, 0);
+  return sum >= 1 ? [...each.map((share) => share / sum), 0] : [...each, 1 - sum];
+}
+
+/** The step behind most of it, alone and with others. */
+export function largest(result: BudgetResult): { step: string; share: number } {
+  const top = result.steps.reduce((a, b) => (b.total > a.total ? b : a));
+  return { step: top.step, share: top.total };
+}
+
+/** Constituents, least often inside first. */
+export function leastFirst(answer: LotToReef, place: 'vat' | 'release'): LotToReef['constituents'] {
+  return [...answer.constituents].sort((a, b) => a[place].inside - b[place].inside);
+}
