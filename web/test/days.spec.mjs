@@ -246,6 +246,45 @@ test('the formulator changes a target, sees the recipe follow, undoes it and kee
   await expect.poll(async () => (await asking.get('/api/v1/records?kind=recipe&state=draft')).total).toBe(1);
 });
 
+test('the formulator asks whether every scoop is the recipe, draws the way from lot to reef, and calls a long one off', async ({ at }) => {
+  const page = await at('nell');
+  await page.goto('/recipes');
+  await page.getByRole('link', { name: 'Scoops', exact: true }).click();
+  await page.getByLabel('Recipe', { exact: true }).selectOption('Tarnlea raised/1');
+  await expect(page.getByText('11 of 15 too often outside')).toBeVisible();
+  await expect(page.getByText(/^Sr \(86\.\d of 100\)/)).toBeVisible(); // named, and first
+  await expect(page.getByRole('row', { name: /^Sr too often outside/ })).toContainText('strontium\u00a0chloride\u00a0hexahydrate');
+  await expect(page.getByRole('img', { name: /^Thirds at most, shaken/ })).toBeVisible();
+  await page.getByLabel('Second portion').fill('30 kg'); // more than the container holds
+  await expect(page.getByText(/a portion of 30000 g is not taken from a container of 20 kg/)).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Draw the budget' })).toBeDisabled();
+  await page.getByLabel('Second portion').fill('0,38 kg');
+  await page.getByLabel('Each constituent within').fill('2,5');
+  await expect(page.getByText('differ from the blend by more than ±2.5 %')).toBeVisible();
+  await page.getByLabel('Draws', { exact: true }).fill('20000');
+  await page.getByLabel('380 g').check();
+  await page.getByRole('button', { name: 'Draw the budget' }).click();
+  await expect(page.getByText('the promise is not kept')).toBeVisible();
+  await expect(page.getByText(/portions of 380 g from 20 kg/)).toBeVisible();
+  await expect(page.getByRole('img', { name: /^Which step brings how much of the variance/ })).toHaveCount(2);
+  await expect(page.getByRole('listitem').filter({ hasText: 'The label says: tumble the container before each use' })).toBeVisible();
+  await page.getByLabel('yes', { exact: true }).check();
+  await expect(page.getByText('Figures were changed since this budget was drawn')).toBeVisible();
+  await page.getByLabel('Draws', { exact: true }).fill('10000000');
+  await page.getByRole('button', { name: 'Draw the budget' }).click();
+  const told = page.waitForResponse((answer) => answer.url().includes('/api/v1/call?id=') && answer.request().method() === 'DELETE');
+  await expect(page.getByText(/Drawing the way .* times: \d+ %/)).toBeVisible(); // it says how far it is
+  await page.getByRole('button', { name: 'Cancel' }).click();
+  expect((await told).ok()).toBe(true);
+  await expect(page.getByText('Called off; what stood before still stands.')).toBeVisible();
+  await expect(page.getByText(/portions of 380 g from 20 kg/)).toBeVisible();
+  await page.goto('/recipes/workbench?target=example:raised_omega.toml');
+  await expect(page.getByRole('table', { name: 'The constituents that scatter most' }).getByRole('row', { name: /^Sr/ })).toBeVisible();
+  await page.getByRole('link', { name: 'Open the scoops of this draft' }).click();
+  await expect(page.getByLabel('Recipe', { exact: true })).toHaveValue('draft');
+  await expect(page.getByText(/^I \(> 99\.9 of 100\), Sr \(8\d\.\d of 100\)/)).toBeVisible(); // this draft weighs its iodine undiluted
+});
+
 test('a day by keys alone: sign in, help, weigh, sign out', async ({ works, browser }, info) => {
   const context = await browser.newContext({ baseURL: works.base, ...info.project.use });
   const page = await context.newPage();

@@ -16,7 +16,7 @@ async function addresses(works) {
     `/batches/${await one('batch', 'released')}/sheet`, `/tests/runs/${await one('run', 'read')}`, `/tests/samples/${await one('sample')}`,
     '/tests/titration', '/tests/homogeneity', '/trail/verify', '/people', `/trace/${await one('certificate')}`, `/trace/${await one('certificate')}?element=Ca`,
     `/release/${await one('batch', 'ready')}`, `/release/${await one('batch', 'on hold')}`, `/records/lot/${await one('lot')}`, '/records/method',
-    ...(process.env.BW_MORE_PAGES ?? '/recipes/workbench /recipes/vat /recipes/vat?part=mix /recipes/bag /recipes/instruments').split(' ').filter(Boolean),
+    ...(process.env.BW_MORE_PAGES ?? '/recipes/workbench /recipes/vat /recipes/vat?part=mix /recipes/bag /recipes/scoops /recipes/instruments').split(' ').filter(Boolean),
   ];
 }
 
