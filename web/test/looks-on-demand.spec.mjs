@@ -56,6 +56,18 @@ function states(of) {
       await button(page, /^Keep as version of/).click();
       await page.getByText('Write the reason; it stands in the trail').waitFor();
     }],
+    ['nell', 'scoops with their budget', '/recipes/scoops?recipe=Tarnlea%20raised/1', async (page) => {
+      await page.getByLabel('Draws', { exact: true }).fill('5000');
+      await button(page, 'Draw the budget').click();
+      await page.getByRole('heading', { name: 'The way to the promise' }).waitFor();
+      for (const twin of await page.locator('figure summary').all()) await twin.click();
+      await page.getByRole('table', { name: 'Which step brings how much of the variance' }).first().waitFor();
+    }],
+    ['nell', 'scoops larger than their container', '/recipes/scoops?recipe=Tarnlea%20raised/1', async (page) => {
+      await page.getByText('too often outside').first().waitFor();
+      await page.getByLabel('Second portion').fill('30 kg');
+      await page.getByText(/is not taken from a container of 20 kg/).waitFor();
+    }],
     ['nell', 'the curves called off', '/recipes/workbench?target=example:raised_omega.toml', async (page) => {
       await page.getByText('whole answer').first().waitFor();
       await page.getByLabel('Points of calcium').fill('101');

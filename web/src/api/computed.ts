@@ -428,6 +428,8 @@ export interface ScatterRemedy {
   finer_median_mm: number | null;
   all_grains_times: number | null;
   carrier: string;
+  /** Why there is none. */
+  no_carrier: string;
   relative_sd_on_carrier: number | null;
   portion_kg: number | null;
 }
@@ -440,8 +442,9 @@ export interface ScatteredConstituent {
   from: Array<{ material: string; share: number }>;
   /** Where the smallest portion is outside too often. */
   remedy: ScatterRemedy | null;
-  shaken: Thirds;
-  sorted: Thirds;
+  /** Not known where no grain sizes are stated. */
+  shaken: Thirds | null;
+  sorted: Thirds | null;
 }
 export interface SortingMaterial {
   material: string;
@@ -455,7 +458,7 @@ export interface Scatter {
   container_kg: number;
   batch_kg: number;
   wanted: number;
-  bed_median_mm: number;
+  bed_median_mm: number | null;
   constituents: ScatteredConstituent[];
   materials: SortingMaterial[];
   notices: Array<{ code: string; text: string }>;
@@ -478,7 +481,8 @@ export interface LotToReef {
   container_kg: number;
   portion_kg: number;
   mixed_before_use: boolean;
-  layered: number;
+  /** Not known where no grain sizes are stated. */
+  layered: number | null;
   reading_standard_uncertainty: number;
   premix_standard_deviation: number;
   draws: number;
@@ -488,6 +492,8 @@ export interface LotToReef {
   constituents: Array<{ symbol: string; band: number; vat: BudgetResult; release: BudgetResult }>;
   changes: Array<{ what: string; least_inside: number; least_inside_of: string; all_inside: number }>;
   kept: boolean;
+  /** More changes would help, and were not tried. */
+  stopped: boolean;
   reached: boolean;
   still_outside: string[];
   notices: Array<{ code: string; text: string }>;

@@ -24,6 +24,7 @@ describe('figures of scoops', () => {
     expect(signed(-0.3)).toBe('\u221230.0');
     expect(signed(1.75)).toBe('+175.0');
     expect(signed(-0.00001)).toBe('0.0');
+    expect([signed(0.9127, 0), signed(-0.004, 0), signed(-0.538, 0)]).toEqual(['+91', '0', '\u221254']);
   });
   it('keeps a figure and its words on one line', () => expect(unbroken('calcium chloride 94-97 63')).toBe('calcium\u00a0chloride\u00a094\u201197\u00a063'));
   it('lists symbols', () => {

@@ -18,10 +18,10 @@ export function percent(share: number, digits = 2): string {
   return toDigits(share * 100, digits);
 }
 
-/** The same to one place, with its sign: "+91.3", "−53.8", "0.0". */
-export function signed(share: number): string {
-  const digits = (share * 100).toFixed(1);
-  return share > 0 && Number(digits) !== 0 ? `+${digits}` : Number(digits) === 0 ? '0.0' : shown(digits).includes('.') ? shown(digits) : `${shown(digits)}.0`;
+/** The same to so many places, with its sign: "+91.3", "−53.8", "0.0". */
+export function signed(share: number, places = 1): string {
+  const digits = (share * 100).toFixed(places);
+  return Number(digits) === 0 ? (0).toFixed(places) : share > 0 ? `+${digits}` : digits.replace('-', '\u2212');
 }
 
 /** "6.7 to 19". */
@@ -41,6 +41,11 @@ export function unbroken(words: string): string {
 
 export function capital(sentence: string): string {
   return sentence.charAt(0).toUpperCase() + sentence.slice(1);
+}
+
+/** What is to be heeded before anything is ground or sprayed. */
+export function isCaution(notice: { code: string }): boolean {
+  return ['blend_caution', 'blend_dust'].includes(notice.code);
 }
 
 /** The program's word: where the smallest portion is outside too often, it names a remedy. */
