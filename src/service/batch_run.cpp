@@ -326,7 +326,6 @@ namespace {
 Result<void> explained(const works::Yield& yield, const std::vector<works::Weighing>& weighings,
                        const std::string& why) {
     constexpr double kUsual = 0.03;  // common practice
-    constexpr int kDigits = 4;
     double in_kg = 0;
     for (const works::Weighing& w : weighings) {
         in_kg += w.net_kg;
