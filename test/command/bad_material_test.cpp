@@ -146,7 +146,7 @@ std::vector<BadCase> purchases() {
         more("GrainIncomplete", "@grain = { d10 = \"1 mm\" }\n", {"d10, d50 and d90"}),
         more("GrainFalling", "@grain = { d10 = \"3 mm\", d50 = \"2 mm\", d90 = \"1 mm\" }\n",
              {"rising order"}),
-        more("DensityZero", "@density = \"0 g/cm3\"\n", {"above 0"}),
+        more("DensityZero", "@density = \"0 g/cm3\"\n", {"0.1 and 23 g/cm3"}),
         more("DensityAsMass", "@density = \"2 kg\"\n", {"is not a density"}),
         more("HazardUnknown", "@hazards = [\"H999\"]\n", {"'H999'", "such as H319"}),
         more("HazardAsText", "@hazards = \"H319\"\n", {"a list of texts is needed"}),
