@@ -11,6 +11,7 @@
 #include "base/text.hpp"
 #include "service/batch_file.hpp"
 #include "service/paper_safety.hpp"
+#include "service/yield_reason.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
 
@@ -319,30 +320,6 @@ Result<store::Receipt> blend_batch(const Desk& desk, const std::string& number,
                    return {};
                });
 }
-
-namespace {
-
-/// What is missing beyond a few per cent is no slip of the pen, or has a reason.
-Result<void> explained(const works::Yield& yield, const std::vector<works::Weighing>& weighings,
-                       const std::string& why) {
-    constexpr double kUsual = 0.03;  // common practice
-    double in_kg = 0;
-    for (const works::Weighing& w : weighings) {
-        in_kg += w.net_kg;
-    }
-    const double missing = in_kg - yield.packed_kg - yield.sampled_kg - yield.swept_kg;
-    if (missing <= kUsual * in_kg || !base::trim(why).empty()) {
-        return {};
-    }
-    return fail(
-        ProblemCode::BadInput,
-        fmt::format("{} kg of the {} kg weighed in are not explained: look at the masses, or "
-                    "give the reason if they are right",
-                    base::format_short(missing, kDigits), base::format_short(in_kg, kDigits)),
-        {"", 0, "why"});
-}
-
-}  // namespace
 
 Result<store::Receipt> close_batch(const Desk& desk, const std::string& number,
                                    const works::Yield& yield, const Intent& intent) {
