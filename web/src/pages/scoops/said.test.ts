@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import type { BudgetResult, Scatter } from '../../api/computed';
-import { between, drawnSteps, joined, keptBy, largest, lengths, mass, percent, portionAtFault, portionsGiven, signed, unbroken, widest } from './said';
+import { between, drawnSteps, joined, keptBy, largest, lengths, mass, percent, portionAtFault, portionsGiven, roughly, signed, sprayed, unbroken, widest } from './said';
 
 const result = (steps: Array<[string, number, number]>): BudgetResult => ({
   mean: 0, standard_uncertainty: 0.01, low_95: -0.02, high_95: 0.02, inside: 0.9, inside_standard_error: 0.001,
@@ -34,6 +34,17 @@ describe('figures of scoops', () => {
   it('names the third that is furthest from the blend', () => {
     expect(widest({ top: -0.87, middle: -0.8, bottom: 1.6 })).toEqual({ third: 'bottom', by: 1.6 });
   });
+});
+
+describe('remedies and the way', () => {
+  const remedy = { material: 'a', median_mm: 1, finer_median_mm: null, all_grains_times: null, carrier: '', no_carrier: '', relative_sd_on_carrier: null, portion_kg: null };
+  it('never lets a share of the blend pass for a scatter', () => {
+    expect(sprayed({ ...remedy, carrier: 'sodium chloride', relative_sd_on_carrier: 0.0048 })).toBe('sodium chloride: 0.48 %');
+    expect(sprayed({ ...remedy, no_carrier: 'over 1 %' })).toBe('cannot be: over 1 % of the blend');
+    expect(sprayed({ ...remedy, no_carrier: 'a mixture' })).toBe('cannot be: a mixture');
+    expect(sprayed({ ...remedy, no_carrier: 'not enough' })).toBe('not enough');
+  });
+  it('shows no more digits than few draws give', () => expect([0.0002, 0.3351, 0.9512, 0.9999].map(roughly)).toEqual(['< 1', '34', '95', '> 99']));
 });
 
 describe('portions', () => {

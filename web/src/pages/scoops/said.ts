@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 // Scoops in words and rows: masses, scatter with its bounds, who keeps the promise, shares of the variance.
-import type { BudgetResult, LotToReef, Scatter, ScatteredConstituent, Thirds } from '../../api/computed';
+import type { BudgetResult, LotToReef, Scatter, ScatteredConstituent, ScatterRemedy, Thirds } from '../../api/computed';
 import { two } from '../../charts/marks';
 import { shown, toDigits } from '../../lib/quantity';
 
@@ -41,6 +41,19 @@ export function unbroken(words: string): string {
 
 export function capital(sentence: string): string {
   return sentence.charAt(0).toUpperCase() + sentence.slice(1);
+}
+
+/** What a salt sprayed onto a carrier leaves, or why it cannot be sprayed. */
+export function sprayed(remedy: ScatterRemedy): string {
+  if (remedy.relative_sd_on_carrier !== null) return `${remedy.carrier}: ${percent(remedy.relative_sd_on_carrier)} %`;
+  if (remedy.no_carrier === 'not enough') return remedy.no_carrier;
+  return `cannot be: ${remedy.no_carrier === 'over 1 %' ? 'over 1 % of the blend' : remedy.no_carrier}`;
+}
+
+/** A chance that is good to about one in 100: whole numbers, neither none nor all. */
+export function roughly(probability: number): string {
+  const whole = Math.round(probability * 100);
+  return whole < 1 ? '< 1' : whole > 99 ? '> 99' : String(whole);
 }
 
 /** What is to be heeded before anything is ground or sprayed. */
