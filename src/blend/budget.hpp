@@ -79,9 +79,8 @@ struct BudgetOutcome {
 ///              the lot drawn, per dissolved salt, and all relative to the recipe. Layers: a third
 ///              taken by chance. Grains: the mass of a part in a portion is a gamma variable with
 ///              the variance of its number of grains (by Wilson and Hilferty's cube root): it is
-///              never negative.
-///              The user dissolves to a reading of salinity, true up to its uncertainty; the
-///              laboratory's results are relative to the salt of its own solution.
+///              never negative. The user dissolves to a reading of salinity, true up to its
+///              uncertainty; the laboratory's results are relative to the salt of its own solution.
 /// Inputs       shares that sum to 1; masses above 0, portion and sample not above the batch;
 ///              one band and one uncertainty per constituent.
 /// Errors       of create(): BadInput, OutOfRange.

@@ -108,12 +108,8 @@ std::string batch_text(const works::Batch& batch, const std::vector<works::Weigh
     out += fmt::format("  {} g of blend per kg of purified water\n",
                        base::format_short(batch.blend_g_per_kg_purified_water, kDigits));
     if (batch.yield) {
-        double in_kg = 0;
-        for (const works::Weighing& w : weighings) {
-            in_kg += w.net_kg;
-        }
-        const double out_kg =
-            batch.yield->packed_kg + batch.yield->sampled_kg + batch.yield->swept_kg;
+        const double in_kg = works::weighed_in_kg(weighings);
+        const double out_kg = works::came_out_kg(*batch.yield);
         out += fmt::format(
             "  yield: {} kg in, {} kg packed in {} packs, {} kg sampled, {} kg "
             "swept; {} kg not explained ({} %)\n",

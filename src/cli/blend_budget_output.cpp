@@ -28,12 +28,6 @@ std::string percent(double share, int places = 1) {
     return base::format_places(share * unit::kPercent, places);
 }
 
-std::string mass(double kg) {
-    constexpr int kDigits = 3;
-    return kg < 1 ? base::format_short(kg * unit::kGramPerKg, kDigits) + " g"
-                  : base::format_short(kg, kDigits) + " kg";
-}
-
 /// A step in a table; its whole name stands below.
 std::string_view short_name(BudgetStep step) {
     constexpr std::array<std::string_view, blend::kBudgetSteps> kNames{
@@ -105,10 +99,6 @@ Json result_json(const BudgetResult& x) {
             {"steps", steps}};
 }
 
-}  // namespace
-
-namespace {
-
 std::string layers_text(const BlendBudgetReport& r) {
     if (r.asked.mixed_before_use) {
         return "";
@@ -137,8 +127,8 @@ std::string lot_to_reef_text(const BlendBudgetReport& r) {
     const service::BlendBudgetRequest& a = r.asked;
     std::string out =
         fmt::format("{}: batch of {}, tested by {}, portions of {} from {}{}{}\n", r.recipe,
-                    mass(a.batch_kg), mass(a.sample_kg), mass(a.portion_kg), mass(a.container_kg),
-                    a.mixed_before_use ? " tumbled before use" : "",
+                    mass_words(a.batch_kg), mass_words(a.sample_kg), mass_words(a.portion_kg),
+                    mass_words(a.container_kg), a.mixed_before_use ? " tumbled before use" : "",
                     r.invented ? "; the recipe is invented" : "");
     out += fmt::format("\nIn the user's water: all constituents inside in {} of 100 portions\n",
                        percent(r.outcome.all_inside_vat));
@@ -175,8 +165,11 @@ std::string lot_to_reef_text(const BlendBudgetReport& r) {
                    "the test sample; reading, the user's of salinity. The promise is about "
                    "the user's water.");
     out += layers_text(r);
-    out +=
-        r.changes.empty() ? "" : "  * Each change is drawn 4096 times: good to about one in 100.\n";
+    out += r.changes.empty() ? ""
+                             : fmt::format(
+                                   "  * Each change is drawn {} times: good to about one in "
+                                   "100.\n",
+                                   std::min(a.draws, service::kChangeDraws));
     out += bullets(sentences_of(r.notices));
     out += fmt::format("  {} draws, seed {}\n", r.outcome.draws, r.outcome.seed);
     return out;

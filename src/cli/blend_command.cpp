@@ -7,24 +7,11 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
+#include "cli/measured.hpp"
 #include "cli/vat_words.hpp"
 
 namespace bw::cli {
 namespace {
-
-/// A number with a unit that only bags have.
-Result<double> in_unit(std::string_view field, std::string_view text, std::string_view unit,
-                       std::string_view example) {
-    const std::string_view body = base::trim(text);
-    if (!body.ends_with(unit)) {
-        return fail(ProblemCode::BadUnit,
-                    fmt::format("{} is not in {}: write, for example, \"{}\"", base::quoted(text),
-                                unit, example),
-                    {"", 0, std::string(field)});
-    }
-    const auto number = base::parse_number(base::trim(body.substr(0, body.size() - unit.size())));
-    return number ? Result<double>(*number) : in_field(field, number.error());
-}
 
 Result<double> days_of(std::string_view text) {
     const std::string_view body = base::trim(text);
@@ -51,10 +38,8 @@ Result<service::DryBlendRequest> request_of(const BlendDryArguments& a) {
     out.conditions.area_m2 = area;
     BW_TRY(recipe, io::read_document(a.recipe));
     out.recipe = std::move(recipe);
-    for (const std::string& path : a.materials) {
-        BW_TRY(read, io::read_document(path));
-        out.materials.push_back(std::move(read));
-    }
+    BW_TRY(materials, io::read_documents(a.materials));
+    out.materials = std::move(materials);
     return out;
 }
 

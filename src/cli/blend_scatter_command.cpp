@@ -19,20 +19,9 @@ Result<double> kilograms(const char* field, const std::string& text) {
 }
 
 /// "2 %" as 0.02.
-Result<double> share_of(const std::string& field, std::string_view text) {
-    const std::string_view body = base::trim(text);
-    if (!body.ends_with('%')) {
-        return fail(ProblemCode::BadUnit,
-                    fmt::format("{} is not in %: write, for example, \"2 %\"", base::quoted(text)),
-                    {"", 0, field});
-    }
-    const auto number = base::parse_number(base::trim(body.substr(0, body.size() - 1)));
-    if (!number) {
-        Problem problem = number.error();
-        problem.place.field = field;
-        return tl::make_unexpected(std::move(problem));
-    }
-    return *number / unit::kPercent;
+Result<double> share_of(std::string_view field, std::string_view text) {
+    BW_TRY(percent, in_unit(field, text, "%", "2 %"));
+    return percent / unit::kPercent;
 }
 
 /// "2 %" for all, "Sr=5 %" for one.
@@ -49,15 +38,6 @@ Result<service::RelativeFigure> figures_of(const std::string& field,
         } else {
             out.own.emplace_back(base::trim(text.substr(0, equals)), value);
         }
-    }
-    return out;
-}
-
-Result<std::vector<io::Document>> documents(const std::vector<std::string>& paths) {
-    std::vector<io::Document> out;
-    for (const std::string& path : paths) {
-        BW_TRY(read, io::read_document(path));
-        out.push_back(std::move(read));
     }
     return out;
 }
@@ -80,7 +60,7 @@ Result<service::BlendScatterRequest> request_of(const BlendScatterArguments& a) 
     out.wanted = wanted;
     BW_TRY(recipe, io::read_document(a.recipe));
     out.recipe = std::move(recipe);
-    BW_TRY(materials, documents(a.materials));
+    BW_TRY(materials, io::read_documents(a.materials));
     out.materials = std::move(materials);
     return out;
 }
@@ -113,7 +93,7 @@ Result<service::BlendBudgetRequest> request_of(const BlendBudgetArguments& a) {
     out.seed = a.seed;
     BW_TRY(recipe, io::read_document(a.recipe));
     out.recipe = std::move(recipe);
-    BW_TRY(materials, documents(a.materials));
+    BW_TRY(materials, io::read_documents(a.materials));
     out.materials = std::move(materials);
     return out;
 }

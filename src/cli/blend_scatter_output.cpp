@@ -33,12 +33,6 @@ std::string signed_percent(double share) {
     return std::abs(share) < kNothing ? "0" : fmt::format("{:+.0f}", share * unit::kPercent);
 }
 
-std::string mass(double kg) {
-    constexpr int kDigits = 3;
-    return kg < 1 ? base::format_short(kg * unit::kGramPerKg, kDigits) + " g"
-                  : base::format_short(kg, kDigits) + " kg";
-}
-
 /// "7.3", or "7.3 (5 to 12)" where the data leave more than a tenth open.
 std::string scatter(const blend::Bounded& s) {
     constexpr double kOpen = 1.1;
@@ -71,9 +65,9 @@ std::string remedy_table(const BlendScatterReport& r) {
         table.add({std::string(c.constituent.symbol()), m.material,
                    m.d50_m > 0 ? size_mm(m.d50_m) : "not stated",
                    m.finer_d50_m ? size_mm(*m.finer_d50_m) : "not alone",
-                   m.all_finer ? base::format_short(1 / *m.all_finer, 2) : "",
+                   base::format_short(1 / m.all_finer, 2),
                    m.bound_sd ? percent(*m.bound_sd) : m.no_carrier,
-                   m.portion_kg ? mass(*m.portion_kg) : "none"});
+                   m.portion_kg ? mass_words(*m.portion_kg) : "none"});
     }
     return table.text();
 }
@@ -81,7 +75,7 @@ std::string remedy_table(const BlendScatterReport& r) {
 std::string chance_table(const BlendScatterReport& r) {
     std::vector<Column> columns{{{"constituent"}, Align::Left}};
     for (const double portion : r.portions_kg) {
-        columns.push_back({{mass(portion), "scatter, %"}, Align::Left});
+        columns.push_back({{mass_words(portion), "scatter, %"}, Align::Left});
         columns.push_back({{"outside", "of 100"}, Align::Right});
     }
     columns.push_back({{"mostly from"}, Align::Left});
@@ -172,9 +166,15 @@ Json notices_json(const base::Notices& notices) {
 
 }  // namespace
 
+std::string mass_words(double kg) {
+    constexpr int kDigits = 3;
+    return kg < 1 ? base::format_short(kg * unit::kGramPerKg, kDigits) + " g"
+                  : base::format_short(kg, kDigits) + " kg";
+}
+
 std::string scatter_text(const BlendScatterReport& r) {
     std::string out = fmt::format("{}: portions from a container of {}, of a batch of {}{}\n",
-                                  r.recipe, mass(r.container_kg), mass(r.batch_kg),
+                                  r.recipe, mass_words(r.container_kg), mass_words(r.batch_kg),
                                   r.invented ? "; the recipe is invented" : "");
     out += fmt::format(
         "\nChance alone, mixed as well as can be: standard deviation among portions, and how many "
@@ -186,7 +186,7 @@ std::string scatter_text(const BlendScatterReport& r) {
                                  [](const auto& c) { return c.remedy.has_value(); });
     if (any) {
         out += fmt::format("\nWhat brings 95 of 100 portions of {} within {} %, each alone\n",
-                           mass(r.portions_kg.front()), percent(r.wanted));
+                           mass_words(r.portions_kg.front()), percent(r.wanted));
         out += remedy_table(r);
         out += wrapped("  * ",
                        "A dry premix moves grains, it does not make more of them: it cannot "

@@ -187,4 +187,17 @@ Result<unit::GramPerKg> parse_wanted(std::string_view field, std::string_view te
     return strength.dissolved;
 }
 
+Result<double> in_unit(std::string_view field, std::string_view text, std::string_view unit,
+                       std::string_view example) {
+    const std::string_view body = base::trim(text);
+    if (!body.ends_with(unit)) {
+        return fail(ProblemCode::BadUnit,
+                    fmt::format("{} is not in {}: write, for example, \"{}\"", base::quoted(text),
+                                unit, example),
+                    {"", 0, std::string(field)});
+    }
+    const auto number = base::parse_number(base::trim(body.substr(0, body.size() - unit.size())));
+    return number ? Result<double>(*number) : in_field(field, number.error());
+}
+
 }  // namespace bw::cli

@@ -52,6 +52,11 @@ struct Strength {
 [[nodiscard]] Result<unit::GramPerKg> parse_wanted(std::string_view field, std::string_view text,
                                                    const brine::SaltLaw& law);
 
+/// A number in a unit that the table of units does not have, "0.5 g/m2/day", or in per cent;
+/// `example` is named in problems.
+[[nodiscard]] Result<double> in_unit(std::string_view field, std::string_view text,
+                                     std::string_view unit, std::string_view example);
+
 /// Puts the field's name into a problem that has none.
 [[nodiscard]] tl::unexpected<Problem> in_field(std::string_view field, Problem problem);
 

@@ -11,7 +11,6 @@
 #include "base/text.hpp"
 #include "service/batch_file.hpp"
 #include "service/paper_safety.hpp"
-#include "service/yield_reason.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
 
@@ -327,8 +326,7 @@ Result<store::Receipt> close_batch(const Desk& desk, const std::string& number,
                [&](store::Change& change) -> Result<void> {
                    BW_TRY(batch, kept<works::Batch>(*desk.books, number));
                    BW_TRY(weighings, weighings_of(*desk.books, number));
-                   BW_CHECK(works::check_yield(batch.is, yield, weighings));
-                   BW_CHECK(explained(yield, weighings, intent.why));
+                   BW_CHECK(works::check_yield(batch.is, yield, weighings, intent.why));
                    batch.is.yield = yield;
                    change.writes.push_back(write_of(batch.is, batch.version));
                    return {};

@@ -22,8 +22,6 @@ using blend::Budget;
 using blend::BudgetOutcome;
 using blend::BudgetSetup;
 
-constexpr double kMinor = 0.01;  // of the blend: goes through a premix
-
 Result<std::vector<double>> for_each(const RelativeFigure& figure, const BlendGrains& of,
                                      const char* field) {
     std::vector<double> out(of.constituents.size(), figure.all);
@@ -126,7 +124,7 @@ BudgetSetup setup_of(const BlendBudgetRequest& r, const BlendGrains& of,
         for (double* third : {&part.layers.top, &part.layers.middle, &part.layers.bottom}) {
             *third *= of_portion(r);
         }
-        part.premix_u = grains.share < kMinor ? r.premix_u : 0;
+        part.premix_u = grains.share < kMinorShare ? r.premix_u : 0;
         if (of.materials[k].step_kg) {
             constexpr double kTareAndGross = 6;  // each rounded to a step
             part.weighing_u =
@@ -153,7 +151,7 @@ BudgetSetup setup_of(const BlendBudgetRequest& r, const BlendGrains& of,
 
 /// Draws a budget on threads; tells how far it is from `begin` to `end` of the whole.
 Result<BudgetOutcome> drawn(const BudgetSetup& setup, const BlendBudgetRequest& r,
-                            std::uint64_t draws, bool shares, double begin, double end) {
+                            std::uint64_t draws, double begin, double end) {
     BW_TRY(budget, Budget::create(setup));
     const std::uint64_t blocks = (draws + Budget::kDrawsPerBlock - 1) / Budget::kDrawsPerBlock;
     std::vector<Budget::BlockPointer> out(blocks);
@@ -162,7 +160,7 @@ Result<BudgetOutcome> drawn(const BudgetSetup& setup, const BlendBudgetRequest& 
     in_parts(blocks, r.threads, [&](std::size_t from, std::size_t to) {
         for (std::size_t b = from; b < to && !off; ++b) {
             const std::uint64_t left = draws - b * Budget::kDrawsPerBlock;
-            out[b] = budget.draw_block(r.seed, b, std::min(left, Budget::kDrawsPerBlock), shares);
+            out[b] = budget.draw_block(r.seed, b, std::min(left, Budget::kDrawsPerBlock), true);
             ++done;
             if (from == 0 && r.progress &&
                 !r.progress(begin + (end - begin) * static_cast<double>(done) /
@@ -205,6 +203,8 @@ public:
         : setup_(std::move(setup)), of_(of), parts_(of.grains()), finer_(parts_.size(), 1) {}
 
     [[nodiscard]] const BudgetSetup& setup() const { return setup_; }
+    /// Whether grinding a part is among what was changed.
+    [[nodiscard]] bool grinds(std::size_t part) const { return finer_[part] > 1; }
 
     /// The change against the largest source of a result that can still be changed, or nothing.
     [[nodiscard]] std::optional<std::string> improve(const blend::BudgetResult& result,
@@ -331,10 +331,15 @@ private:
 
 Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
     constexpr double kMain = 0.7;  // of the time
-    constexpr std::uint64_t kTried = 4096;
     constexpr int kMostChanges = 40;
     BW_CHECK(check(request));
     BW_TRY(of, blend_grains(request.recipe, request.materials));
+    if (of.constituents.empty()) {
+        return fail(ProblemCode::BadInput,
+                    "no constituent of the recipe is more than an impurity of its materials: a "
+                    "budget has nothing to follow",
+                    {request.recipe.name, 0, ""});
+    }
     BW_TRY(layering, blend::layering_of(of.parts));
     BlendBudgetReport out;
     out.recipe = of.recipe;
@@ -355,12 +360,12 @@ Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
     out.layered = setup.layered;
     setup.band = out.band = band;
     setup.analysis_u = analysis;
-    BW_TRY(outcome, drawn(setup, request, request.draws, true, 0, kMain));
+    BW_TRY(outcome, drawn(setup, request, request.draws, 0, kMain));
     out.outcome = outcome;
     BudgetOutcome last = std::move(outcome);
     out.kept = out.reached = last.vat[worst_of(last)].inside >= kPromiseKept;
     Practice practice(std::move(setup), of);
-    const std::uint64_t tried = std::min(request.draws, kTried);
+    const std::uint64_t tried = std::min(request.draws, kChangeDraws);
     const double step = (1 - kMain) / kMostChanges;
     for (int i = 0; i < kMostChanges && !out.reached; ++i) {
         std::optional<std::string> what;
@@ -374,8 +379,8 @@ Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
             break;
         }
         out.stopped = i + 1 == kMostChanges;
-        BW_TRY(next, drawn(practice.setup(), request, tried, true, kMain + step * i,
-                           kMain + step * (i + 1)));
+        BW_TRY(next,
+               drawn(practice.setup(), request, tried, kMain + step * i, kMain + step * (i + 1)));
         last = std::move(next);
         const std::size_t worst = worst_of(last);
         out.changes.push_back(
@@ -383,18 +388,8 @@ Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
         out.reached = last.vat[worst].inside >= kPromiseKept;
     }
     out.stopped = out.stopped && !out.reached;
-    bool grinds = false;
-    for (std::size_t k = 0; k < of.parts.size(); ++k) {
-        const std::string ground = of.parts[k].grains.name + " ground ";
-        if (std::any_of(out.changes.begin(), out.changes.end(),
-                        [&](const BudgetChange& c) { return c.what.starts_with(ground); })) {
-            base::append(out.notices, grinding_caution(of.materials[k]));
-            grinds = true;
-        }
-    }
-    if (grinds) {
-        out.notices.push_back(dust_caution());
-    }
+    base::append(out.notices,
+                 grinding_cautions(of, [&](std::size_t k) { return practice.grinds(k); }));
     for (const std::size_t e : outside(last)) {
         out.still_outside.push_back(of.constituents[e]);
     }

@@ -65,6 +65,9 @@ struct BlendBudgetReport {
 /// common practice (3 to 4 %), taken where nobody has tested their own way.
 inline constexpr double kShippedDifference = 0.035;
 
+/// How often each change is drawn: good to about one in 100.
+inline constexpr std::uint64_t kChangeDraws = 4096;
+
 /// In which share of all portions each constituent stays within the promise.
 inline constexpr double kPromiseKept = 0.95;
 
@@ -72,14 +75,13 @@ inline constexpr double kPromiseKept = 0.95;
 ///
 /// Definition   blend::Budget with the layers that the grains' sizes allow, as far as is given or
 /// as
-///              makes kShippedDifference, weighing by the steps
-/// of
-///              the materials' scales (step/sqrt 6), lots as their certificates say. The promise is
-///              kept when every constituent of the user's water is inside its band in 95 of 100
-///              portions. Changes: that of the largest source behind the constituent that is least
-///              often inside, again and again.
+///              makes kShippedDifference; weighing by the steps of the materials' scales
+///              (step/sqrt 6); lots as their certificates say. The promise is kept when every
+///              constituent of the user's water is inside its band in 95 of 100 portions. Changes:
+///              that of the largest source behind the constituent that is least often inside, again
+///              and again.
 /// Errors       those of blend_grains and blend::Budget; UnknownName for a symbol; OutOfRange;
-///              Refused when called off.
+///              BadInput where no constituent is weighed for; Refused when called off.
 [[nodiscard]] Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request);
 
 }  // namespace bw::service

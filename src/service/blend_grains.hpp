@@ -23,6 +23,10 @@ struct BlendGrains {
     [[nodiscard]] std::vector<blend::GrainPart> grains() const;
 };
 
+/// A material below this share of the blend goes through a premix, or could be sprayed onto
+/// another.
+inline constexpr double kMinorShare = 0.01;
+
 /// Reads a recipe with its materials as grains.
 ///
 /// Definition   a material without grain sizes is reckoned with 0.5 mm and bounded by 0.05 and 3

@@ -118,7 +118,6 @@ private:
     /// with it, or draw water.
     [[nodiscard]] Result<void> bind(std::size_t constituent, std::size_t part,
                                     ScatterRemedy& into) const {
-        constexpr double kMinor = 0.01;
         std::optional<std::size_t> carrier;
         for (std::size_t j = 0; j < grains_.size(); ++j) {
             const std::string& formula = of_.materials[j].formula;
@@ -130,7 +129,7 @@ private:
         const std::string& formula = of_.materials[part].formula;
         if (!carrier || *carrier == part) {
             into.no_carrier = "no carrier";
-        } else if (grains_[part].share >= kMinor) {
+        } else if (grains_[part].share >= kMinorShare) {
             into.no_carrier = "over 1 %";
         } else if (formula.empty() || formula.find("CO3") != std::string::npos) {
             into.no_carrier = formula.empty() ? "a mixture" : "loses CO2";
@@ -153,43 +152,30 @@ private:
     double portion_g_, batch_g_, allowed_;
 };
 
-base::Notices cautions_of_remedies(const BlendGrains& of,
-                                   const std::vector<ConstituentScatter>& constituents) {
-    base::Notices out;
-    for (std::size_t k = 0; k < of.parts.size(); ++k) {
-        const bool named =
-            std::any_of(constituents.begin(), constituents.end(), [&](const ConstituentScatter& c) {
-                return c.remedy && c.remedy->material == of.parts[k].grains.name;
-            });
-        if (named) {
-            base::append(out, grinding_caution(of.materials[k]));
-        }
-    }
-    if (!out.empty()) {
-        out.push_back(dust_caution());
-    }
-    return out;
-}
-
 }  // namespace
 
-base::Notices grinding_caution(const matter::Material& material) {
-    if (material.hazards.empty() && material.cautions.empty()) {
-        return {};
+base::Notices grinding_cautions(const BlendGrains& of,
+                                const std::function<bool(std::size_t part)>& chosen) {
+    base::Notices out;
+    for (std::size_t k = 0; k < of.parts.size(); ++k) {
+        const matter::Material& material = of.materials[k];
+        if (!chosen(k) || (material.hazards.empty() && material.cautions.empty())) {
+            continue;
+        }
+        std::vector<std::string> words = material.cautions;
+        if (!material.hazards.empty()) {
+            words.insert(words.begin(), fmt::format("{}.", fmt::join(material.hazards, ", ")));
+        }
+        out.push_back({"blend_caution", fmt::format("Before {} is ground or sprayed: {}",
+                                                    material.name, fmt::join(words, " "))});
     }
-    std::vector<std::string> words = material.cautions;
-    if (!material.hazards.empty()) {
-        words.insert(words.begin(), fmt::format("{}.", fmt::join(material.hazards, ", ")));
+    if (!out.empty()) {
+        out.push_back({"blend_dust",
+                       "Dust and mist reach where grains do not: the suppliers' safety data "
+                       "sheets, the rules of the place and people qualified for them decide "
+                       "whether anything is ground or sprayed."});
     }
-    return {{"blend_caution", fmt::format("Before {} is ground or sprayed: {}", material.name,
-                                          fmt::join(words, " "))}};
-}
-
-base::Notice dust_caution() {
-    return {"blend_dust",
-            "Dust and mist reach where grains do not: the suppliers' safety data sheets, the rules "
-            "of the place and people qualified for them decide whether anything is ground or "
-            "sprayed."};
+    return out;
 }
 
 Result<std::vector<std::string>> scatter_sentences(const BlendGrains& of, double portion_g,
@@ -263,7 +249,13 @@ Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request) {
         c.sorted = layering.sorted[e];
         out.constituents.push_back(std::move(c));
     }
-    base::append(out.notices, cautions_of_remedies(of, out.constituents));
+    base::append(out.notices, grinding_cautions(of, [&](std::size_t k) {
+                     return std::any_of(out.constituents.begin(), out.constituents.end(),
+                                        [&](const ConstituentScatter& c) {
+                                            return c.remedy &&
+                                                   c.remedy->material == of.parts[k].grains.name;
+                                        });
+                 }));
     std::stable_sort(out.constituents.begin(), out.constituents.end(),
                      [](const ConstituentScatter& a, const ConstituentScatter& b) {
                          return a.relative_sd.front().expected > b.relative_sd.front().expected;

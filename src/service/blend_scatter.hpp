@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -23,7 +24,7 @@ struct ScatterRemedy {
     std::string material;               ///< whose grains scatter it most
     double d50_m = 0;                   ///< its median; 0: not stated
     std::optional<double> finer_d50_m;  ///< its median must be no larger than this
-    std::optional<double> all_finer;    ///< or all grains must be by so much smaller, a factor
+    double all_finer = 1;               ///< or all grains must be by so much smaller, a factor
     std::string carrier;               ///< salt onto which it can be sprayed and dried; empty: none
     std::string no_carrier;            ///< why it is empty
     std::optional<double> bound_sd;    ///< the scatter that is left then
@@ -66,10 +67,10 @@ struct BlendScatterReport {
 ///              1.
 [[nodiscard]] Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request);
 
-/// What is to be heeded before a material is ground or sprayed, from its hazards and cautions.
-[[nodiscard]] base::Notices grinding_caution(const matter::Material& material);
-/// And before anything is.
-[[nodiscard]] base::Notice dust_caution();
+/// What is to be heeded before the chosen parts are ground or sprayed, from the materials' hazards
+/// and cautions; nothing where none is chosen.
+[[nodiscard]] base::Notices grinding_cautions(const BlendGrains& of,
+                                              const std::function<bool(std::size_t part)>& chosen);
 
 /// What chance alone does to portions of a blend, in two sentences for a paper: the three
 /// constituents that scatter most, and what materials were reckoned without their grain sizes.

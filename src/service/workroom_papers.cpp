@@ -290,17 +290,13 @@ private:
         if (!batch.yield) {
             return;
         }
-        double in_kg = 0;
-        for (const works::Weighing& w : weighings) {
-            in_kg += w.net_kg;
-        }
+        const double in_kg = works::weighed_in_kg(weighings);
         const works::Yield& y = *batch.yield;
-        const double missing = in_kg - y.packed_kg - y.sampled_kg - y.swept_kg;
         out_.yield = {kg(in_kg),
                       kg(y.packed_kg),
                       kg(y.sampled_kg),
                       kg(y.swept_kg),
-                      base::format_short(missing, 3),
+                      base::format_short(in_kg - works::came_out_kg(y), 3),
                       base::format_places(y.packed_kg / in_kg * unit::kPercent, 1) + " %"};
     }
 

@@ -88,8 +88,20 @@ Result<void> may_record(const Batch& batch, const Addition& addition,
     return {};
 }
 
+double weighed_in_kg(std::span<const Weighing> weighings) {
+    double out = 0;
+    for (const Weighing& w : weighings) {
+        out += w.net_kg;
+    }
+    return out;
+}
+
+double came_out_kg(const Yield& yield) {
+    return yield.packed_kg + yield.sampled_kg + yield.swept_kg;
+}
+
 Result<void> check_yield(const Batch& batch, const Yield& yield,
-                         std::span<const Weighing> weighings) {
+                         std::span<const Weighing> weighings, std::string_view why) {
     if (batch.state == BatchState::Planned || batch.state == BatchState::Weighing) {
         return fail(ProblemCode::Refused,
                     fmt::format("batch {} is {}: its yield is taken down once it is blended",
@@ -103,11 +115,7 @@ Result<void> check_yield(const Batch& batch, const Yield& yield,
         yield.packs < 0) {
         return fail(ProblemCode::OutOfRange, "nothing of a yield is below 0", {"", 0, "packed"});
     }
-    double in_kg = 0;
-    for (const Weighing& w : weighings) {
-        in_kg += w.net_kg;
-    }
-    const double out_kg = yield.packed_kg + yield.sampled_kg + yield.swept_kg;
+    const double in_kg = weighed_in_kg(weighings), out_kg = came_out_kg(yield);
     constexpr double kMostGain = 1.01;  // scales and moisture; common practice
     if (out_kg > kMostGain * in_kg) {
         return fail(ProblemCode::OutOfRange,
@@ -116,6 +124,15 @@ Result<void> check_yield(const Batch& batch, const Yield& yield,
                                 batch.number, base::format_short(out_kg, kDigits),
                                 base::format_short(in_kg, kDigits)),
                     {"", 0, "packed"});
+    }
+    constexpr double kUsualLoss = 0.03;  // our rule: dust, what sticks to the blender
+    if (in_kg - out_kg > kUsualLoss * in_kg && base::trim(why).empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} kg of the {} kg weighed in are not explained: look at the "
+                                "masses, or give the reason if they are right",
+                                base::format_short(in_kg - out_kg, kDigits),
+                                base::format_short(in_kg, kDigits)),
+                    {"", 0, "why"});
     }
     return {};
 }

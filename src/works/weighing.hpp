@@ -69,11 +69,17 @@ struct AdditionState {
                                       std::span<const Weighing> before, const Weighing& next,
                                       double capacity_kg);
 
+/// Mass of all that went into a batch.
+[[nodiscard]] double weighed_in_kg(std::span<const Weighing> weighings);
+/// Mass that came out again: packed, as samples, swept up.
+[[nodiscard]] double came_out_kg(const Yield& yield);
+
 /// Whether what came out of a batch can be so.
 ///
 /// Errors   Refused unless blended, or already taken down; OutOfRange for a mass below 0, or more
-///          out than went in by over 1 %.
+///          out than went in by over 1 %; BadInput, on field "why", for less out by over 3 %
+///          without a reason.
 [[nodiscard]] Result<void> check_yield(const Batch& batch, const Yield& yield,
-                                       std::span<const Weighing> weighings);
+                                       std::span<const Weighing> weighings, std::string_view why);
 
 }  // namespace bw::works

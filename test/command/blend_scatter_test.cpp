@@ -155,6 +155,14 @@ TEST_F(Blend, WhatHasNoMeaningIsRefusedInOneLine) {
         EXPECT_EQ(got.out, "");
         EXPECT_EQ(std::count(got.err.begin(), got.err.end(), '\n'), 1) << got.err;
     }
+    const std::string dust = folder_.write(
+        "dust.toml",
+        "format = \"brinewright/1\"\nkind = \"materials\"\n[[material]]\nname = \"salt\"\n"
+        "composition = [{ of = \"NaCl\", high = \"1 %\" }]\n[[material]]\nname = \"strontium "
+        "salt\"\ncomposition = [{ of = \"KCl\", high = \"1 %\" }]\n");
+    const Outcome nothing = run_here({"blend", "budget", recipe_, "--materials", dust});
+    EXPECT_EQ(nothing.code, 2) << nothing.out;
+    EXPECT_THAT(nothing.err, HasSubstr("a budget has nothing to follow"));
     write("grain = { d10 = \"1 mm\", d50 = \"0.5 mm\", d90 = \"2 mm\" }\n");
     EXPECT_THAT(run("scatter").err, HasSubstr("grain needs d10, d50 and d90"));
     write("", "density = \"0 g/cm3\"\n");

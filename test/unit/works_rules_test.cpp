@@ -416,11 +416,11 @@ TEST_F(AtTheScale, MoreOutThanInIsNoYield) {
     batch.state = BatchState::Blended;
     next.net_kg = 100;
     const std::vector<Weighing> in = {next};
-    EXPECT_TRUE(check_yield(batch, {99, 0.5, 0.2, 10}, in));
-    EXPECT_FALSE(check_yield(batch, {102, 0, 0, 10}, in));
-    EXPECT_FALSE(check_yield(batch, {-1, 0, 0, 10}, in));
+    EXPECT_TRUE(check_yield(batch, {99, 0.5, 0.2, 10}, in, ""));
+    EXPECT_FALSE(check_yield(batch, {102, 0, 0, 10}, in, ""));
+    EXPECT_FALSE(check_yield(batch, {-1, 0, 0, 10}, in, ""));
     batch.state = BatchState::Weighing;
-    EXPECT_FALSE(check_yield(batch, {99, 0, 0, 10}, in));
+    EXPECT_FALSE(check_yield(batch, {99, 0, 0, 10}, in, ""));
 }
 
 TEST(Samples, ThePlanTakesTenPlacesAndAtLeastAUsersDose) {
