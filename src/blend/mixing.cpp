@@ -12,32 +12,26 @@
 
 namespace bw::blend {
 
-Result<std::vector<Dilution>> geometric_dilution(double minor_kg, double share, double fold) {
-    if (!(minor_kg > 0) || !(share > 0 && share < 1) || !(fold > 1)) {
-        return fail(ProblemCode::BadInput,
-                    "a premix has a mass above 0, a share between 0 and 1, a factor above 1");
-    }
-    constexpr double kHair = 1e-9;
-    const double stages = std::max(1.0, std::ceil(std::log(1 / share) / std::log(fold) - kHair));
-    const double factor = std::pow(1 / share, 1 / stages);
-    std::vector<Dilution> out;
-    double total = minor_kg;
-    for (int i = 0; i < static_cast<int>(stages); ++i) {
-        const double next = total * factor;
-        out.push_back({next - total, next});
-        total = next;
+Result<std::vector<double>> unmixed_variances(std::span<const GrainPart> parts) {
+    BW_TRY(scatter, scatter_of(parts));  // checks the parts
+    std::vector<double> out(scatter.size(), 0.0);
+    for (std::size_t e = 0; e < out.size(); ++e) {
+        const double whole = scatter[e].content;
+        for (const GrainPart& p : parts) {
+            const double off = whole == 0 ? 0 : p.content[e] / whole - 1;
+            out[e] += p.share * off * off;
+        }
     }
     return out;
 }
 
-Result<double> lacey_index(double p, double grains, double variance) {
-    if (!(p > 0 && p < 1) || !(grains > 1) || !(variance >= 0)) {
+Result<double> lacey_index(double unmixed, double by_chance, double observed) {
+    if (!(by_chance >= 0) || !(unmixed > by_chance) || !(observed >= 0)) {
         return fail(ProblemCode::BadInput,
-                    "a fraction lies between 0 and 1, a sample has more than one grain, a variance "
-                    "is 0 or more");
+                    "variances are 0 or more, and that of the unmixed parts is above that of "
+                    "chance");
     }
-    const double unmixed = p * (1 - p);
-    return (unmixed - variance) / (unmixed - unmixed / grains);
+    return (unmixed - observed) / (unmixed - by_chance);
 }
 
 Result<ProofPlan> samples_to_prove(double relative_sd, double promise, double content,
@@ -56,8 +50,7 @@ Result<ProofPlan> samples_to_prove(double relative_sd, double promise, double co
             ProblemCode::OutOfRange,
             fmt::format("no number of samples proves {:.2g} % where they scatter by {:.2g} %: "
                         "the scatter itself has to fall below {:.2g} %",
-                        100 * promise, 100 * relative_sd,
-                        100 * promise / stat::normal_quantile((1 + content) / 2)));
+                        100 * promise, 100 * relative_sd, 100 * provable_sd(promise, content)));
     }
     int low = 1, high = 2;  // the factor falls with the number
     while (!proves(high)) {
@@ -69,6 +62,10 @@ Result<ProofPlan> samples_to_prove(double relative_sd, double promise, double co
         (proves(middle) ? high : low) = middle;
     }
     return ProofPlan{high, stat::tolerance_factor(high, content, confidence)};
+}
+
+double provable_sd(double promise, double content) {
+    return promise / stat::normal_quantile((1 + content) / 2);
 }
 
 Result<int> increments_needed(double increment_sd, double wanted, int least) {
@@ -87,9 +84,9 @@ Result<int> increments_needed(double increment_sd, double wanted, int least) {
     return std::max(least, static_cast<int>(number));
 }
 
-bool sample_large_enough(double scatter, double repeatability) {
+double scatter_allowed_beside(double repeatability) {
     constexpr double kThird = 3;
-    return scatter <= repeatability / kThird;
+    return repeatability / kThird;
 }
 
 }  // namespace bw::blend

@@ -13,6 +13,7 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/blend_scatter_command.hpp"
+#include "cli/blend_words.hpp"
 #include "cli/json_values.inl"
 #include "unit/factors.hpp"
 

@@ -7,40 +7,13 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
+#include "cli/blend_words.hpp"
 #include "cli/measured.hpp"
 #include "cli/progress.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::cli {
 namespace {
-
-Result<double> kilograms(const char* field, const std::string& text) {
-    return parse_plain(field, text, {unit::Dimension::Mass});
-}
-
-/// "2 %" as 0.02.
-Result<double> share_of(std::string_view field, std::string_view text) {
-    BW_TRY(percent, in_unit(field, text, "%", "2 %"));
-    return percent / unit::kPercent;
-}
-
-/// "2 %" for all, "Sr=5 %" for one.
-Result<service::RelativeFigure> figures_of(const std::string& field,
-                                           const std::vector<std::string>& texts, double usual) {
-    service::RelativeFigure out{usual, {}};
-    for (const std::string& text : texts) {
-        const auto equals = text.find('=');
-        BW_TRY(value, share_of(field, equals == std::string::npos
-                                          ? std::string_view(text)
-                                          : std::string_view(text).substr(equals + 1)));
-        if (equals == std::string::npos) {
-            out.all = value;
-        } else {
-            out.own.emplace_back(base::trim(text.substr(0, equals)), value);
-        }
-    }
-    return out;
-}
 
 Result<service::BlendScatterRequest> request_of(const BlendScatterArguments& a) {
     service::BlendScatterRequest out;
@@ -54,7 +27,7 @@ Result<service::BlendScatterRequest> request_of(const BlendScatterArguments& a) 
     }
     BW_TRY(container, kilograms("--container", a.container));
     BW_TRY(batch, kilograms("--batch", a.batch));
-    BW_TRY(wanted, share_of("--wanted", a.wanted));
+    BW_TRY(wanted, share_in_percent("--wanted", a.wanted));
     out.container_kg = container;
     out.batch_kg = batch;
     out.wanted = wanted;
@@ -76,8 +49,8 @@ Result<service::BlendBudgetRequest> request_of(const BlendBudgetArguments& a) {
         BW_TRY(kg, kilograms(into.first, *text));
         *into.second = kg;
     }
-    BW_TRY(reading, share_of("--reading", a.reading));
-    BW_TRY(premix, share_of("--premix", a.premix));
+    BW_TRY(reading, share_in_percent("--reading", a.reading));
+    BW_TRY(premix, share_in_percent("--premix", a.premix));
     BW_TRY(band, figures_of("--band", a.band, out.band.all));
     BW_TRY(analysis, figures_of("--analysis", a.analysis, out.analysis_u.all));
     out.reading_u = reading;
@@ -86,7 +59,7 @@ Result<service::BlendBudgetRequest> request_of(const BlendBudgetArguments& a) {
     out.analysis_u = analysis;
     out.mixed_before_use = a.mixed;
     if (!a.layered.empty()) {
-        BW_TRY(layered, share_of("--layered", a.layered));
+        BW_TRY(layered, share_in_percent("--layered", a.layered));
         out.layered = layered;
     }
     out.draws = a.draws;

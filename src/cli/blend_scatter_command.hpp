@@ -35,8 +35,6 @@ struct BlendBudgetArguments {
 Command add_blend_budget(Command blend, BlendBudgetArguments& arguments);
 [[nodiscard]] int blend_budget(const BlendBudgetArguments& arguments, const Streams& streams);
 
-/// "50 g" below a kilogram, "20 kg" from there on.
-[[nodiscard]] std::string mass_words(double kg);
 [[nodiscard]] std::string scatter_text(const service::BlendScatterReport& report);
 [[nodiscard]] std::string scatter_json(const service::BlendScatterReport& report);
 [[nodiscard]] std::string lot_to_reef_text(const service::BlendBudgetReport& report);

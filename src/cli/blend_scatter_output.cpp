@@ -12,6 +12,7 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/blend_scatter_command.hpp"
+#include "cli/blend_words.hpp"
 #include "cli/json_values.inl"
 #include "unit/factors.hpp"
 
@@ -24,10 +25,6 @@ using service::ScatterRemedy;
 
 constexpr double kMm = 1e3;
 
-std::string percent(double share, int digits = 2) {
-    return base::format_short(share * unit::kPercent, digits);
-}
-
 std::string signed_percent(double share) {
     constexpr double kNothing = 0.005;
     return std::abs(share) < kNothing ? "0" : fmt::format("{:+.0f}", share * unit::kPercent);
@@ -37,14 +34,15 @@ std::string signed_percent(double share) {
 std::string scatter(const blend::Bounded& s) {
     constexpr double kOpen = 1.1;
     const bool open = s.high > kOpen * s.expected || s.expected > kOpen * s.low;
-    return open ? fmt::format("{} ({} to {})", percent(s.expected), percent(s.low), percent(s.high))
-                : percent(s.expected);
+    return open ? fmt::format("{} ({} to {})", percent_words(s.expected), percent_words(s.low),
+                              percent_words(s.high))
+                : percent_words(s.expected);
 }
 
 /// A chance in percent; what is below one in ten thousand is not told apart.
 std::string chance(double share) {
     constexpr double kRare = 1e-4;
-    return share < kRare ? "<0.01" : percent(share);
+    return share < kRare ? "<0.01" : percent_words(share);
 }
 
 std::string size_mm(double m) { return base::format_short(m * kMm, 2); }
@@ -66,7 +64,7 @@ std::string remedy_table(const BlendScatterReport& r) {
                    m.d50_m > 0 ? size_mm(m.d50_m) : "not stated",
                    m.finer_d50_m ? size_mm(*m.finer_d50_m) : "not alone",
                    base::format_short(1 / m.all_finer, 2),
-                   m.bound_sd ? percent(*m.bound_sd) : m.no_carrier,
+                   m.bound_sd ? percent_words(*m.bound_sd) : m.no_carrier,
                    m.portion_kg ? mass_words(*m.portion_kg) : "none"});
     }
     return table.text();
@@ -88,7 +86,7 @@ std::string chance_table(const BlendScatterReport& r) {
         }
         row.push_back(c.shares.empty() ? ""
                                        : fmt::format("{} {} %", c.shares[0].material,
-                                                     percent(c.shares[0].share)));
+                                                     percent_words(c.shares[0].share)));
         table.add(row);
     }
     return table.text();
@@ -103,8 +101,8 @@ std::string layers_table(const BlendScatterReport& r) {
                       {{"", ""}, Align::Left}});
     for (const blend::SortingLine& line : r.layering.lines) {
         screen.add({r.parts[line.part], base::format_places(line.median_ratio, 2),
-                    percent(line.rises), percent(line.falls), percent(line.clings),
-                    std::string(name(line.risk))});
+                    percent_words(line.rises), percent_words(line.falls),
+                    percent_words(line.clings), std::string(name(line.risk))});
     }
     TextTable thirds({{{"constituent", ""}, Align::Left},
                       {{"shaken: top", "%"}, Align::Right},
@@ -166,12 +164,6 @@ Json notices_json(const base::Notices& notices) {
 
 }  // namespace
 
-std::string mass_words(double kg) {
-    constexpr int kDigits = 3;
-    return kg < 1 ? base::format_short(kg * unit::kGramPerKg, kDigits) + " g"
-                  : base::format_short(kg, kDigits) + " kg";
-}
-
 std::string scatter_text(const BlendScatterReport& r) {
     std::string out = fmt::format("{}: portions from a container of {}, of a batch of {}{}\n",
                                   r.recipe, mass_words(r.container_kg), mass_words(r.batch_kg),
@@ -180,13 +172,13 @@ std::string scatter_text(const BlendScatterReport& r) {
         "\nChance alone, mixed as well as can be: standard deviation among portions, and how many "
         "of "
         "100\nlie beyond {} %\n",
-        percent(r.wanted));
+        percent_words(r.wanted));
     out += chance_table(r);
     const bool any = std::any_of(r.constituents.begin(), r.constituents.end(),
                                  [](const auto& c) { return c.remedy.has_value(); });
     if (any) {
         out += fmt::format("\nWhat brings 95 of 100 portions of {} within {} %, each alone\n",
-                           mass_words(r.portions_kg.front()), percent(r.wanted));
+                           mass_words(r.portions_kg.front()), percent_words(r.wanted));
         out += remedy_table(r);
         out += wrapped("  * ",
                        "A dry premix moves grains, it does not make more of them: it cannot "

@@ -10,6 +10,7 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/blend_command.hpp"
+#include "cli/blend_mixing_command.hpp"
 #include "cli/blend_scatter_command.hpp"
 #include "cli/books_options.hpp"
 #include "cli/calibration_fluid_command.hpp"
@@ -231,10 +232,12 @@ int run(const std::vector<std::string>& arguments, const Streams& streams, const
     const Command show_water = add_water_show(water, show_water_arguments);
     const Command compare_water = add_water_compare(water, compare_water_arguments);
     const Command blend =
-        add_noun(app, "blend", "Dry blends: dry, scatter, budget",
+        add_noun(app, "blend", "Dry blends: dry, mixing, scatter, budget",
                  "blend dry recipe.toml --materials examples/works/materials.toml");
     BlendDryArguments dry_arguments;
     const Command dry = add_blend_dry(blend, dry_arguments);
+    BlendMixingArguments mixing_arguments;
+    const Command mixing = add_blend_mixing(blend, mixing_arguments);
     BlendScatterArguments scatter_arguments;
     const Command scatter = add_blend_scatter(blend, scatter_arguments);
     BlendBudgetArguments budget_arguments;
@@ -300,6 +303,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams, const
     }
     if (dry.parsed()) {
         return blend_dry(dry_arguments, streams);
+    }
+    if (mixing.parsed()) {
+        return blend_mixing(mixing_arguments, streams);
     }
     if (scatter.parsed()) {
         return blend_scatter(scatter_arguments, streams);

@@ -38,7 +38,12 @@ Result<Answer> answer_of(const SampleHomogeneityArguments& a) {
     out.goal = goal.value;
     BW_TRY(file, io::read_units(a.file));
     out.file = std::move(file);
-    auto report = service::sample_homogeneity({out.file.names, out.file.results, out.goal});
+    service::HomogeneityRequest request{out.file.names, out.file.results, out.goal};
+    if (!a.by_chance.empty()) {
+        BW_TRY(chance, parse_share("--by-chance", a.by_chance, kLeast, kMost, "0.0001 % to 50 %"));
+        request.by_chance = chance.value;
+    }
+    auto report = service::sample_homogeneity(request);
     if (!report) {
         Problem problem = std::move(report).error();
         problem.place.file = a.file;
@@ -98,6 +103,10 @@ std::string text_of(const Answer& a) {
         sheet.add(name, kPercent * v / std::abs(r.mean), 2, "%");
     };
     percent("between units", h.between_sd);
+    if (r.chance_sd) {
+        percent("  of it by chance of grains, at best", *r.chance_sd);
+        percent("  what better mixing can take off", r.mixing_sd);
+    }
     percent("within a unit (the method)", h.within_sd);
     percent("sigma of the goal, half of it", r.sigma);
     out += sheet.text();
@@ -137,6 +146,8 @@ std::string json_of(const Answer& a) {
                 {"between_sd", h.between_sd},
                 {"within_sd", h.within_sd},
                 {"method_good_enough", h.method_good_enough},
+                {"chance_sd", json_number(r.chance_sd)},
+                {"mixing_sd", r.chance_sd ? json_number(r.mixing_sd) : Json(nullptr)},
                 {"u_between", h.u_between},
                 {"u_hidden", h.u_hidden},
                 {"cochran", h.cochran.statistic},
@@ -173,6 +184,9 @@ Command add_sample_homogeneity(Command sample, SampleHomogeneityArguments& a) {
         .required();
     command.add_option("--goal", a.goal, "Half width to which units are wanted alike, of the mean")
         .capture_default_str();
+    command.add_option("--by-chance", a.by_chance,
+                       "Standard deviation that the chance of grains gives units of this mass, of "
+                       "the mean, from blend mixing");
     command.add_option("--csv", a.csv, "Write the units' means").check(named);
     add_output_flags(command, a.json, a.quiet, true);
     command.footer(

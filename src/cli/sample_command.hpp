@@ -9,7 +9,7 @@
 namespace bw::cli {
 
 struct SampleHomogeneityArguments {
-    std::string file, goal = "2 %", csv;
+    std::string file, goal = "2 %", by_chance, csv;
     bool json = false, quiet = false;
 };
 [[nodiscard]] Command add_sample_homogeneity(Command sample, SampleHomogeneityArguments& arguments);

@@ -241,6 +241,8 @@ std::span<const AskedCommand> computations() {
                      "temperature room drift air gas-exchange stone film depth stirring seed hours "
                      "keep volume step pour tank"},
         AskedCommand{"blend/dry", "RECIPE materials", "temperature humidity bag days wvtr area"},
+        AskedCommand{"blend/mixing", "RECIPE materials",
+                     "batch sample repeatability results wanted confidence premix-for seen"},
         AskedCommand{"blend/scatter", "RECIPE materials", "portion container batch wanted"},
         AskedCommand{"blend/budget", "RECIPE materials",
                      "batch container portion sample reading premix band analysis mixed layered "
@@ -256,7 +258,7 @@ std::span<const AskedCommand> computations() {
         AskedCommand{"calibration-fluid/plan", "water materials",
                      "INSTRUMENT salinity at amount fluid assay moisture weighing salt"},
         AskedCommand{"curve/read", "FILE recipe materials", ""},
-        AskedCommand{"sample/homogeneity", "FILE", "goal"},
+        AskedCommand{"sample/homogeneity", "FILE", "goal by-chance"},
         AskedCommand{"method/budget", "FILE", "seed"},
         AskedCommand{"results/preview", "FILE map", "rows"},
     };

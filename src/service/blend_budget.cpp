@@ -22,36 +22,6 @@ using blend::Budget;
 using blend::BudgetOutcome;
 using blend::BudgetSetup;
 
-Result<std::vector<double>> for_each(const RelativeFigure& figure, const BlendGrains& of,
-                                     const char* field) {
-    std::vector<double> out(of.constituents.size(), figure.all);
-    const auto right = [&](double value) -> Result<void> {
-        if (!(value > 0 && value < 1)) {
-            return fail(ProblemCode::OutOfRange,
-                        "a relative figure lies between 0 and 100 %: write \"2 %\"",
-                        {"", 0, field});
-        }
-        return {};
-    };
-    BW_CHECK(right(figure.all));
-    for (const auto& [symbol, value] : figure.own) {
-        auto known = matter::require_constituent(symbol);
-        if (!known) {
-            known.error().place.field = field;
-        }
-        BW_TRY(constituent, std::move(known));
-        BW_CHECK(right(value));
-        const auto found = std::find(of.constituents.begin(), of.constituents.end(), constituent);
-        if (found == of.constituents.end()) {
-            return fail(ProblemCode::BadInput,
-                        fmt::format("no material of the recipe is weighed for {}", symbol),
-                        {"", 0, field});
-        }
-        out[static_cast<std::size_t>(found - of.constituents.begin())] = value;
-    }
-    return out;
-}
-
 Result<void> check(const BlendBudgetRequest& r) {
     const auto above = [](double value, double most, const char* field,
                           const char* what) -> Result<void> {
@@ -351,8 +321,8 @@ Result<BlendBudgetReport> blend_budget(const BlendBudgetRequest& request) {
     out.constituents = of.constituents;
     out.notices = of.notices;
     BudgetSetup setup = setup_of(request, of, layering, out.notices);
-    BW_TRY(band, for_each(request.band, of, "band"));
-    BW_TRY(analysis, for_each(request.analysis_u, of, "analysis"));
+    BW_TRY(band, figure_for_each(request.band, of.constituents, "band"));
+    BW_TRY(analysis, figure_for_each(request.analysis_u, of.constituents, "analysis"));
     out.layers_known = !layering.lines.empty();
     const std::optional<double> usual = layered_as_usual(layering);
     out.layers_usual = !request.layered && usual.has_value();

@@ -4,19 +4,13 @@
 #include <functional>
 #include <optional>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "blend/budget.hpp"
 #include "service/blend_grains.hpp"
+#include "service/relative_figure.hpp"
 
 namespace bw::service {
-
-/// A relative figure for all constituents, and for single ones by symbol.
-struct RelativeFigure {
-    double all = 0;
-    std::vector<std::pair<std::string, double>> own;
-};
 
 struct BlendBudgetRequest {
     io::Document recipe;

@@ -68,11 +68,36 @@ void add_notices(const HomogeneityRequest& request, HomogeneityReport& out) {
     }
 }
 
+/// Reads what lies between the units against the chance of their grains.
+void add_floor(double by_chance, HomogeneityReport& out) {
+    const double floor = by_chance * std::abs(out.mean);
+    const double between = out.judged.between_sd;
+    out.chance_sd = floor;
+    out.mixing_sd = std::sqrt(std::max(0.0, between * between - floor * floor));
+    const std::string per_cent = base::format_significant(100 * by_chance, 2);
+    if (floor * floor > out.judged.largest_variance) {
+        out.notices.push_back(
+            {"chance_above_goal",
+             fmt::format("Grains alone let units of this mass differ by {} %, more than the goal "
+                         "allows: no mixing meets it. Test larger samples, or blend finer grains.",
+                         per_cent)});
+    } else if (between <= floor) {
+        out.notices.push_back(
+            {"chance_only", fmt::format("The units differ by no more than the chance of their "
+                                        "grains ({} %): better mixing cannot make them more alike.",
+                                        per_cent)});
+    }
+}
+
 }  // namespace
 
 Result<HomogeneityReport> sample_homogeneity(const HomogeneityRequest& request) {
     if (!(request.goal > 0 && request.goal < 1)) {
         return fail(ProblemCode::BadInput, "the goal is a share above 0 and below 100 %");
+    }
+    if (request.by_chance && !(*request.by_chance > 0 && *request.by_chance < 1)) {
+        return fail(ProblemCode::BadInput,
+                    "what chance alone gives is a share above 0 and below 100 %");
     }
     HomogeneityReport out;
     for (const auto& unit : request.units) {
@@ -101,6 +126,9 @@ Result<HomogeneityReport> sample_homogeneity(const HomogeneityRequest& request) 
                                                : HomogeneityVerdict::Homogeneous;
     BW_CHECK(add_trend(out));
     add_notices(request, out);
+    if (request.by_chance) {
+        add_floor(*request.by_chance, out);
+    }
     return out;
 }
 

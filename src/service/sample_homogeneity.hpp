@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,8 @@ struct HomogeneityRequest {
     std::vector<std::string> names;          ///< of the units, in the order of filling
     std::vector<std::vector<double>> units;  ///< results of each
     double goal = 0.02;  ///< half width to which units are wanted alike, of their mean
+    std::optional<double> by_chance = {};  ///< relative standard deviation that grains alone give
+                                           ///< units of this mass (blend_mixing)
 };
 
 enum class HomogeneityVerdict : std::uint8_t {
@@ -31,6 +34,8 @@ struct HomogeneityReport {
     double factor = 0;   ///< of the tolerance interval, 95 % of units with 95 % confidence
     double tolerance_low = 0, tolerance_high = 0;
     double slope_per_unit = 0, slope_p = 1;  ///< of the means against the order
+    std::optional<double> chance_sd;  ///< of units mixed as well as can be: the floor of between_sd
+    double mixing_sd = 0;             ///< between_sd without it: what better mixing can take off
     base::Notices notices;
 };
 
@@ -41,7 +46,8 @@ struct HomogeneityReport {
 ///              goal/2 of the mean and the method is good enough; cannot tell where only the method
 ///              is not. Tolerance interval of the unit means. Trend: t test of the slope of means
 ///              against their order.
-/// Errors       BadInput: those of judge_homogeneity; a mean of 0; a goal not above 0 and below 1.
+/// Errors       BadInput: those of judge_homogeneity; a mean of 0; a goal, or a share by
+///              chance, not above 0 and below 1.
 [[nodiscard]] Result<HomogeneityReport> sample_homogeneity(const HomogeneityRequest& request);
 
 }  // namespace bw::service

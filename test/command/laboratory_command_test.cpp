@@ -332,6 +332,31 @@ TEST(SampleHomogeneity, SignificantIsNotUnfit) {
         run_here({"sample", "homogeneity", folder.write("one.csv", "unit,x\na,1\nb,2\n")}).code, 2);
 }
 
+// The same flour against floors by hand: 0.085038 between; 0.020 x 10.03 squared is 0.0402.
+TEST(SampleHomogeneity, ReadsDifferencesAgainstTheChanceOfGrains) {
+    const TestFolder folder;
+    const std::vector<double> a{10.5, 9.6, 10.4, 9.5, 10, 9.6, 9.8, 9.8, 10.8, 10.2, 9.8, 10.2};
+    const std::vector<double> b{10.4, 9.5, 9.9, 9.9, 9.7, 10.1, 10.4, 10.2, 10.7, 10, 9.5, 10};
+    std::string text = "first,second\n";
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        text += fmt::format("{},{}\n", a[i], b[i]);
+    }
+    const std::string file = folder.write("soya.csv", text);
+    const auto with = [&](const char* floor) {
+        return parsed({"sample", "homogeneity", file, "--goal", "22.7 %", "--by-chance", floor});
+    };
+    const json r = with("2 %");
+    const double floor = 0.02 * r["mean"].get<double>();
+    EXPECT_NEAR(r["chance_sd"].get<double>(), floor, 1e-9);
+    EXPECT_NEAR(r["mixing_sd"].get<double>(), std::sqrt(0.085038 - floor * floor), 0.0005);
+    EXPECT_THAT(r["notices"].dump(), Not(HasSubstr("chance")));
+    EXPECT_EQ(with("3.5 %")["mixing_sd"], 0);
+    EXPECT_THAT(with("3.5 %")["notices"].dump(), HasSubstr("no more than the chance"));
+    EXPECT_THAT(with("6 %")["notices"].dump(), HasSubstr("no mixing meets it"));
+    EXPECT_TRUE(parsed({"sample", "homogeneity", file, "--goal", "22.7 %"})["chance_sd"].is_null());
+    EXPECT_EQ(run_here({"sample", "homogeneity", file, "--by-chance", "2"}).code, 2);
+}
+
 // A method that scatters by two per cent cannot show two per cent.
 TEST(SampleHomogeneity, APoorMethodTellsNothing) {
     const TestFolder folder;

@@ -179,25 +179,21 @@ TEST(Scatter, RefusesWhatIsNoBlend) {
     EXPECT_FALSE(blend::scatter_of(std::vector<GrainPart>{half, bad}));
 }
 
-TEST(Mixing, DoublesUntilTheShareIsReached) {
-    const auto stages = blend::geometric_dilution(0.5, 5.8e-4);
-    ASSERT_TRUE(stages);
-    EXPECT_EQ(stages->size(), 11U);  // ceil(log2(1724))
-    EXPECT_NEAR(stages->back().total_kg, 0.5 / 5.8e-4, 1e-6);
-    double before = 0.5;
-    for (const blend::Dilution& d : *stages) {
-        EXPECT_LE(d.total_kg / before, 2 + 1e-9);
-        EXPECT_NEAR(d.carrier_kg, d.total_kg - before, 1e-9);
-        before = d.total_kg;
-    }
-    EXPECT_EQ(blend::geometric_dilution(0.5, 5.8e-4, 10)->size(), 4U);
-    EXPECT_FALSE(blend::geometric_dilution(0.5, 1));
-}
-
+// Lacey's limits of a binary of equal grains, relative to p: s0^2 = (1-p)/p, sR^2 = (1-p)/(p n).
 TEST(Mixing, LaceysIndexIsZeroUnmixedAndOneAtRandom) {
-    EXPECT_NEAR(*blend::lacey_index(0.3, 1000, 0.21), 0, 1e-12);
-    EXPECT_NEAR(*blend::lacey_index(0.3, 1000, 0.21 / 1000), 1, 1e-12);
-    EXPECT_FALSE(blend::lacey_index(1, 1000, 0.1));
+    constexpr double kMinor = 0.3, kGrain_g = 1e-3, kPortion_g = 1;
+    const std::vector<GrainPart> parts{{"minor", kMinor, exactly(kGrain_g), {1}},
+                                       {"rest", 1 - kMinor, exactly(kGrain_g), {0}}};
+    const double unmixed = blend::unmixed_variances(parts)->at(0);
+    EXPECT_NEAR(unmixed, (1 - kMinor) / kMinor, 1e-12);
+    const double sd = blend::scatter_of(parts)->at(0).relative_sd(kPortion_g, 1e12).expected;
+    EXPECT_NEAR(sd * sd, unmixed / 1000, 1e-9);
+    EXPECT_NEAR(*blend::lacey_index(unmixed, sd * sd, unmixed), 0, 1e-12);
+    EXPECT_NEAR(*blend::lacey_index(unmixed, sd * sd, sd * sd), 1, 1e-12);
+    EXPECT_LT(*blend::lacey_index(unmixed, sd * sd, 2 * unmixed), 0);
+    EXPECT_FALSE(blend::lacey_index(0.1, 0.2, 0.1));
+    EXPECT_FALSE(blend::lacey_index(0.2, 0.1, -1));
+    EXPECT_FALSE(blend::unmixed_variances(std::vector<GrainPart>{parts[0]}));
 }
 
 TEST(Mixing, SamplesProveAPromise) {
@@ -210,8 +206,9 @@ TEST(Mixing, SamplesProveAPromise) {
     EXPECT_FALSE(blend::samples_to_prove(0.0103, 0.02));  // 1.96 times it is above the promise
     EXPECT_EQ(*blend::increments_needed(0.05, 0.01), 25);
     EXPECT_EQ(*blend::increments_needed(0.01, 0.01), 10);
-    EXPECT_TRUE(blend::sample_large_enough(0.003, 0.01));
-    EXPECT_FALSE(blend::sample_large_enough(0.004, 0.01));
+    EXPECT_NEAR(blend::provable_sd(0.02), 0.0102043, 1e-7);  // 0.02/1.959964
+    // What is allowed beside a repeatability adds about a twentieth to it.
+    EXPECT_NEAR(std::hypot(0.01, blend::scatter_allowed_beside(0.01)), 0.01054, 1e-5);
 }
 
 }  // namespace

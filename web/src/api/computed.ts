@@ -463,6 +463,48 @@ export interface Scatter {
   materials: SortingMaterial[];
   notices: Array<{ code: string; text: string }>;
 }
+export interface PremixPlan {
+  /** Of what draws water or must not lie with carbonates. */
+  late: boolean;
+  carrier: string;
+  parts: Array<{ material: string; kg: number; grains_for_one_batch: number; relative_sd_of_parts: number }>;
+  stages: Array<{ carrier_kg: number; total_kg: number }>;
+}
+/** What samples of one mass can show of a constituent; figures are relative. */
+export interface SampleProof {
+  by_chance: number;
+  with_analysis: number;
+  /** Not known where no number proves the promise. */
+  samples: number | null;
+  factor: number | null;
+  none_for: '' | 'grains' | 'analysis';
+}
+export interface MixedConstituent {
+  symbol: string;
+  unmixed: number;
+  repeatability: number;
+  /** By mass of the samples, the smallest first. */
+  samples: SampleProof[];
+  grains_aside_from_kg: number;
+  increments: number | null;
+}
+export interface Mixing {
+  recipe: string;
+  invented: boolean;
+  batch_kg: number;
+  premix_for: number;
+  samples_kg: number[];
+  results: number;
+  wanted: number;
+  confidence: number;
+  /** Scatter of results above which nothing proves the promise. */
+  provable: number;
+  proven: boolean;
+  premixes: PremixPlan[];
+  alone: Array<{ material: string; kg: number }>;
+  constituents: MixedConstituent[];
+  notices: Array<{ code: string; text: string }>;
+}
 /** What one constituent comes to at one place, relative to the recipe. */
 export interface BudgetResult {
   mean: number;

@@ -18,6 +18,10 @@ export interface Homogeneity {
   largest_variance: number;
   sufficient: boolean;
   between_sd: number;
+  /** Of units mixed as well as can be, where it was given. */
+  chance_sd: number | null;
+  /** What better mixing can take off. */
+  mixing_sd: number | null;
   within_sd: number;
   method_good_enough: boolean;
   u_between: number;

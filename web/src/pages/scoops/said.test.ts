@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import type { BudgetResult, Scatter } from '../../api/computed';
-import { between, drawnSteps, joined, keptBy, largest, lengths, mass, percent, portionAtFault, portionsGiven, roughly, signed, sprayed, unbroken, widest } from './said';
+import { between, drawnSteps, joined, keptBy, largest, lengths, mass, percent, portionAtFault, portionsGiven, premixRows, roughly, samplesNeeded, signed, sprayed, unbroken, widest } from './said';
 
 const result = (steps: Array<[string, number, number]>): BudgetResult => ({
   mean: 0, standard_uncertainty: 0.01, low_95: -0.02, high_95: 0.02, inside: 0.9, inside_standard_error: 0.001,
@@ -76,4 +76,17 @@ describe('shares of the variance', () => {
     expect(noisy[3]).toBe(0);
   });
   it('names the largest step with what it does beside others', () => expect(largest(one)).toEqual({ step: 'grains', share: 0.64 }));
+});
+
+describe('premix and samples', () => {
+  it('counts what is in the vessel line by line', () => {
+    const rows = premixRows({ late: false, carrier: 'salt', parts: [{ material: 'a', kg: 0.02, grains_for_one_batch: 12345, relative_sd_of_parts: 0.012 }, { material: 'b', kg: 0.03, grains_for_one_batch: 9, relative_sd_of_parts: 0 }], stages: [{ carrier_kg: 0.05, total_kg: 0.1 }, { carrier_kg: 0.1, total_kg: 0.2 }] });
+    expect(rows.map((row) => [row.at, row.material, row.mass, row.total])).toEqual([[1, 'a', '20 g', '20 g'], [2, 'b', '30 g', '50 g'], [3, 'salt', '50 g', '100 g'], [4, 'salt', '100 g', '200 g']]);
+    expect(rows[0]?.differ).toBe('1.2');
+  });
+  it('says what stands in the way where no number is enough', () => {
+    const proof = { by_chance: 0.01, with_analysis: 0.02, factor: null };
+    expect(samplesNeeded({ ...proof, samples: null, none_for: 'grains' })).toBe('none: grains');
+    expect(samplesNeeded({ ...proof, samples: 14, none_for: '' })).toBe('14');
+  });
 });

@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 // Scoops in words and rows: masses, scatter with its bounds, who keeps the promise, shares of the variance.
-import type { BudgetResult, LotToReef, Scatter, ScatteredConstituent, ScatterRemedy, Thirds } from '../../api/computed';
+import type { BudgetResult, LotToReef, PremixPlan, SampleProof, Scatter, ScatteredConstituent, ScatterRemedy, Thirds } from '../../api/computed';
 import { two } from '../../charts/marks';
 import { shown, toDigits } from '../../lib/quantity';
 
@@ -120,4 +120,28 @@ export function largest(result: BudgetResult): { step: string; share: number } {
 /** Constituents, least often inside first. */
 export function leastFirst(answer: LotToReef, place: 'vat' | 'release'): LotToReef['constituents'] {
   return [...answer.constituents].sort((a, b) => a[place].inside - b[place].inside);
+}
+
+/** One line of a premix: what goes in, and what is in the vessel then. */
+export interface PremixRow {
+  at: number;
+  material: string;
+  mass: string;
+  total: string;
+  grains: string;
+  differ: string;
+}
+export function premixRows(plan: PremixPlan): PremixRow[] {
+  let total = 0;
+  const parts = plan.parts.map((part) => {
+    total += part.kg;
+    return { material: part.material, mass: mass(part.kg), total: mass(total), grains: shown(part.grains_for_one_batch, 2), differ: percent(part.relative_sd_of_parts) };
+  });
+  const stages = plan.stages.map((stage) => ({ material: plan.carrier, mass: mass(stage.carrier_kg), total: mass(stage.total_kg), grains: '', differ: '' }));
+  return [...parts, ...stages].map((row, at) => ({ at: at + 1, ...row }));
+}
+
+/** How many samples prove the promise, or what stands in the way. */
+export function samplesNeeded(proof: SampleProof | undefined): string {
+  return proof?.samples != null ? String(proof.samples) : `none: ${proof?.none_for ?? ''}`;
 }

@@ -1,0 +1,176 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+//
+// blend mixing: premix, floor among samples, samples that prove the promise, by hand.
+#include <cmath>
+#include <numbers>
+
+#include <gmock/gmock.h>
+#include <nlohmann/json.hpp>
+
+#include "command/bad_case.hpp"
+
+namespace {
+
+using namespace bw::command_test;
+using Json = nlohmann::json;
+using Words = std::vector<std::string>;
+using testing::HasSubstr;
+
+constexpr double kShare = 0.024 / 41.3;  // of the strontium salt, 5.8e-4
+
+/// Sodium chloride with a little strontium chloride, and sodium bromide where it is asked for.
+class Mixing : public testing::Test {
+protected:
+    void SetUp() override { write("SrCl2.6H2O"); }
+    void write(const std::string& minor) {
+        materials_ = folder_.write(
+            "materials.toml",
+            "format = \"brinewright/1\"\nkind = \"materials\"\n[[material]]\nname = \"salt\"\n"
+            "formula = \"NaCl\"\nassay = \"100 %\"\nstep = \"10 g\"\ndensity = \"2 g/cm3\"\n"
+            "grain = { d10 = \"0.3 mm\", d50 = \"0.3 mm\", d90 = \"0.3 mm\" }\n"
+            "[[material]]\nname = \"minor\"\nformula = \"" +
+                minor +
+                "\"\nassay = \"100 %\"\nstep = \"0.1 g\"\ndensity = \"1.93 g/cm3\"\n"
+                "grain = { d10 = \"0.1 mm\", d50 = \"0.1 mm\", d90 = \"0.1 mm\" }\n");
+        recipe_ = folder_.write(
+            "recipe.toml",
+            "format = \"brinewright/1\"\nkind = \"recipe\"\nname = \"Trial\"\n[[part]]\n"
+            "material = \"salt\"\ng_per_kg_purified_water = 41.276\n[[part]]\n"
+            "material = \"minor\"\ng_per_kg_purified_water = 0.024\n");
+    }
+    [[nodiscard]] Outcome run(const Words& more = {}) const {
+        Words words{"blend", "mixing", recipe_, "--materials", materials_};
+        words.insert(words.end(), more.begin(), more.end());
+        return run_here(words);
+    }
+    [[nodiscard]] Json json(int code, Words more = {}) const {
+        more.emplace_back("--json");
+        const Outcome got = run(more);
+        EXPECT_EQ(got.code, code) << got.err;
+        Json out = Json::parse(got.out, nullptr, false);
+        EXPECT_FALSE(out.is_discarded()) << got.out;
+        return out;
+    }
+    static Json of(const Json& document, const std::string& symbol) {
+        for (const Json& c : document.at("constituents")) {
+            if (c.at("symbol") == symbol) {
+                return c;
+            }
+        }
+        ADD_FAILURE() << "no " << symbol;
+        return {};
+    }
+    /// Relative standard deviation among portions of the minor's grains.
+    static double by_chance(double portion_g, double lot_g) {
+        const double grain_g = std::numbers::pi / 6 * 1e-3 * 1.93;  // 0.1 mm: 1e-3 mm3, in mg
+        return std::sqrt((1 / portion_g - 1 / lot_g) * (1 - kShare) / kShare * grain_g * 1e-3);
+    }
+    TestFolder folder_;
+    std::string materials_, recipe_;
+};
+
+TEST_F(Mixing, FloorAndSamplesAreThoseOfTheFormulas) {
+    const Words masses{"--sample", "500 g", "--sample", "50 g"};
+    Words single = masses;
+    single.insert(single.end(), {"--results", "1"});
+    const Json sr = of(json(1, single), "Sr");
+    const double floor = by_chance(50, 5e5);  // 0.59 %
+    EXPECT_NEAR(sr.at("samples")[0].at("by_chance").get<double>(), floor, 0.002 * floor);
+    EXPECT_NEAR(sr.at("samples")[0].at("with_analysis").get<double>(), std::hypot(floor, 0.01),
+                1e-5);
+    // 1.16 % is above 2 %/1.96, grains alone are not.
+    EXPECT_TRUE(sr.at("samples")[0].at("samples").is_null());
+    EXPECT_EQ(sr.at("samples")[0].at("none_for"), "analysis");
+    EXPECT_NEAR(sr.at("unmixed").get<double>(), std::sqrt((1 - kShare) / kShare), 1e-3);
+    Words better = masses;
+    better.insert(better.end(), {"--results", "1", "--repeatability", "0.5 %"});
+    const Json half = of(json(0, better), "Sr");
+    // 0.533 % of 500 g allows k = 3.75: eight samples have 3.732, seven 4.007 [ISO 16269-6, 95/95].
+    EXPECT_EQ(half.at("samples")[1].at("samples"), 8);
+    EXPECT_NEAR(half.at("samples")[1].at("factor").get<double>(), 3.732, 0.001);
+    better[5] = "4";
+    better[7] = "1 %";  // four results of 1 % are as good as one of 0.5 %
+    EXPECT_EQ(of(json(0, better), "Sr").at("samples")[1].at("samples"), 8);
+    // Grains are a third of the analysis from (3 s1)^2/u^2 of the mass that scatters by s1.
+    const double s1 = by_chance(1000, 1e12);
+    const double enough_kg = std::pow(3 * s1 / 0.005, 2);
+    EXPECT_NEAR(half.at("grains_aside_from_kg").get<double>(), enough_kg, 0.002 * enough_kg);
+    const int increments = half.at("increments");
+    EXPECT_EQ(increments, static_cast<int>(std::ceil(std::pow(3 * floor / 0.005, 2))));
+}
+
+TEST_F(Mixing, PremixDoublesToATwentieth) {
+    const Json answer = json(0, {"--batch", "100 kg", "--repeatability", "0.5 %"});
+    ASSERT_EQ(answer.at("premixes").size(), 1U);
+    const Json& premix = answer.at("premixes")[0];
+    EXPECT_TRUE(premix.at("late").get<bool>());  // it draws water
+    EXPECT_EQ(premix.at("carrier"), "salt");
+    double total = 100 * kShare;
+    EXPECT_NEAR(premix.at("parts")[0].at("kg").get<double>(), total, 1e-6);
+    for (const Json& stage : premix.at("stages")) {
+        EXPECT_NEAR(stage.at("carrier_kg").get<double>(), total, 1e-6);
+        total *= 2;
+        EXPECT_NEAR(stage.at("total_kg").get<double>(), total, 1e-6);
+    }
+    EXPECT_GE(total, 5);
+    EXPECT_LT(total, 10);
+    EXPECT_EQ(premix.at("parts")[0].at("relative_sd_of_parts"), 0);
+}
+
+TEST_F(Mixing, APremixForSeveralBatchesDiffersByItsGrains) {
+    const Json answer = json(1, {"--batch", "1 kg", "--premix-for", "10", "--sample", "50 g"});
+    const Json& part = answer.at("premixes")[0].at("parts")[0];
+    // 0.58 g in grains of 1.01 ug: 0.575e6 for one batch, of ten.
+    EXPECT_NEAR(part.at("grains_for_one_batch").get<double>(), 1000 * kShare / 1.0105e-6, 6e3);
+    const double n = part.at("grains_for_one_batch");
+    EXPECT_NEAR(part.at("relative_sd_of_parts").get<double>(), std::sqrt(0.9 / n),
+                0.05 / std::sqrt(n));
+    EXPECT_EQ(answer.at("notices").size(), 1U) << answer.at("notices");  // scale of the plan aside
+    const Json few = json(1, {"--batch", "5 g", "--premix-for", "10", "--sample", "1 g"});
+    EXPECT_THAT(few.at("notices").dump(), HasSubstr("premix_grains"));
+}
+
+TEST_F(Mixing, WhatWasSeenIsReadAgainstItsLimits) {
+    const Json sr = of(json(0, {"--results", "1", "--repeatability", "0.9 %", "--sample", "50 g",
+                                "--sample", "20 kg", "--seen", "Sr=3 %"}),
+                       "Sr");
+    const double floor = by_chance(50, 5e5);
+    const Json& seen = sr.at("seen");
+    EXPECT_NEAR(seen.at("of_blend").get<double>(), std::sqrt(0.03 * 0.03 - 0.009 * 0.009), 1e-9);
+    EXPECT_NEAR(seen.at("of_mixing").get<double>(),
+                std::sqrt(0.03 * 0.03 - 0.009 * 0.009 - floor * floor), 1e-4);
+    EXPECT_GT(seen.at("lacey_index").get<double>(), 0.999);
+    EXPECT_THAT(run({"--seen", "Sr=3 %"}).out, HasSubstr("Lacey"));
+}
+
+TEST_F(Mixing, SaysWhereNothingCanCarryASmallPart) {
+    write("MgSO4.7H2O");  // neither with carbonates nor with chlorides
+    const Json answer = json(0, {"--sample", "20 kg", "--repeatability", "0.5 %"});
+    EXPECT_TRUE(answer.at("premixes").empty());
+    EXPECT_EQ(answer.at("alone")[0].at("material"), "minor");
+    EXPECT_THAT(run().out, HasSubstr("straight into the blender"));
+}
+
+TEST_F(Mixing, RefusesWhatCannotBe) {
+    const std::pair<Words, const char*> cases[] = {
+        {{"--sample", "400 kg"}, "half of the batch"},
+        {{"--sample", "5"}, "--sample"},
+        {{"--wanted", "0 %"}, "--wanted"},
+        {{"--confidence", "100 %"}, "--confidence"},
+        {{"--results", "0"}, "--results"},
+        {{"--premix-for", "0"}, "--premix-for"},
+        {{"--repeatability", "Xx=1 %"}, "Xx"},
+        {{"--seen", "3 %"}, "Sr=3 %"},
+        {{"--seen", "K=3 %"}, "weighed for K"},
+        {{"--batch", "0 kg"}, "--batch"},
+    };
+    for (const auto& [words, said] : cases) {
+        const Outcome got = run(words);
+        EXPECT_EQ(got.code, 2) << words[0] << words[1];
+        EXPECT_THAT(got.err, HasSubstr(said));
+        EXPECT_EQ(std::count(got.err.begin(), got.err.end(), '\n'), 1) << got.err;
+    }
+}
+
+}  // namespace
