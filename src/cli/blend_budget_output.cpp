@@ -178,7 +178,7 @@ std::string lot_to_reef_text(const BlendBudgetReport& r) {
 
 std::string lot_to_reef_json(const BlendBudgetReport& r) {
     const service::BlendBudgetRequest& a = r.asked;
-    Json constituents = Json::array(), changes = Json::array(), notices = Json::array();
+    Json constituents = Json::array(), changes = Json::array();
     for (std::size_t e = 0; e < r.constituents.size(); ++e) {
         constituents.push_back({{"symbol", r.constituents[e].symbol()},
                                 {"band", json_number(r.band[e])},
@@ -194,9 +194,6 @@ std::string lot_to_reef_json(const BlendBudgetReport& r) {
     Json outside = Json::array();
     for (const matter::Constituent& c : r.still_outside) {
         outside.push_back(c.symbol());
-    }
-    for (const base::Notice& n : r.notices) {
-        notices.push_back({{"code", n.code}, {"text", n.text}});
     }
     const Json out = {{"version", 1},
                       {"recipe", r.recipe},
@@ -219,7 +216,7 @@ std::string lot_to_reef_json(const BlendBudgetReport& r) {
                       {"stopped", r.stopped},
                       {"reached", r.reached},
                       {"still_outside", outside},
-                      {"notices", notices}};
+                      {"notices", json_coded_notices(r.notices)}};
     return json_text(out);
 }
 

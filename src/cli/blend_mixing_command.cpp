@@ -59,9 +59,12 @@ Result<service::BlendMixingRequest> request_of(const BlendMixingArguments& a) {
     return out;
 }
 
-std::string whole(double number) {
+/// A number of grains, "12 million".
+std::string grains_words(double number) {
     constexpr int kDigits = 2;
-    return base::format_short(number, kDigits);
+    constexpr double kMillion = 1e6;
+    return number < kMillion ? base::format_short(number, kDigits)
+                             : base::format_short(number / kMillion, kDigits) + " million";
 }
 
 std::string premix_text(const BlendMixingReport& r, const PremixPlan& plan) {
@@ -78,7 +81,7 @@ std::string premix_text(const BlendMixingReport& r, const PremixPlan& plan) {
     double total = 0;
     for (const PremixPlan::Part& part : plan.parts) {
         total += part.kg;
-        table.add({part.material, mass_words(part.kg), whole(part.grains),
+        table.add({part.material, mass_words(part.kg), grains_words(part.grains),
                    r.premix_for > 1 ? percent_words(part.relative_sd) : "", mass_words(total)});
     }
     for (const works::PremixStage& stage : plan.stages) {
@@ -122,7 +125,7 @@ std::string proof_table(const BlendMixingReport& r) {
         columns.push_back({{"results,", "%"}, Align::Right});
         columns.push_back({{"samples", ""}, Align::Right});
     }
-    columns.push_back({{"grains aside", "from"}, Align::Right});
+    columns.push_back({{"large", "enough"}, Align::Right});
     columns.push_back({{"or of " + mass_words(r.samples_kg.front()), "so many"}, Align::Right});
     TextTable table(columns);
     for (const ConstituentMixing& c : r.constituents) {
@@ -149,7 +152,7 @@ std::string seen_text(const BlendMixingReport& r) {
     bool any = false;
     for (const ConstituentMixing& c : r.constituents) {
         if (c.seen) {
-            constexpr int kPlaces = 4;
+            constexpr int kPlaces = 6;
             any = true;
             table.add({std::string(c.constituent.symbol()), percent_words(c.seen->seen),
                        percent_words(c.seen->of_blend), percent_words(c.proofs.front().by_chance),
@@ -188,7 +191,7 @@ std::string text_of(const BlendMixingReport& r) {
                     r.results > 1 ? fmt::format(" of a mean of {}", r.results) : "",
                     percent_words(r.provable)));
     out += wrapped("  * ",
-                   "Grains aside: from this mass on a sample's grains scatter by no more than a "
+                   "Large enough: from this mass on a sample's grains scatter by no more than a "
                    "third of its analysis (our rule); or so many increments of the smaller mass "
                    "in one composite, ten at least from places all over the mixer (common "
                    "practice), which even out bad mixing as well.");
@@ -233,7 +236,7 @@ Json constituent_json(const ConstituentMixing& c) {
             {"unmixed", json_number(c.unmixed)},
             {"repeatability", json_number(c.repeatability)},
             {"samples", proofs},
-            {"grains_aside_from_kg", json_number(c.enough_kg)},
+            {"large_enough_kg", json_number(c.enough_kg)},
             {"increments", c.increments ? Json(*c.increments) : Json(nullptr)},
             {"seen", seen}};
 }
@@ -263,7 +266,7 @@ std::string json_of(const BlendMixingReport& r) {
                 {"premixes", premixes},
                 {"alone", alone},
                 {"constituents", constituents}};
-    out["notices"] = json_notices(r.notices);
+    out["notices"] = json_coded_notices(r.notices);
     return json_text(out);
 }
 

@@ -154,14 +154,6 @@ Json thirds_json(const blend::Thirds& t) {
             {"bottom", json_number(t.bottom)}};
 }
 
-Json notices_json(const base::Notices& notices) {
-    Json out = Json::array();
-    for (const base::Notice& n : notices) {
-        out.push_back({{"code", n.code}, {"text", n.text}});
-    }
-    return out;
-}
-
 }  // namespace
 
 std::string scatter_text(const BlendScatterReport& r) {
@@ -251,7 +243,7 @@ std::string scatter_json(const BlendScatterReport& r) {
         {"bed_median_mm", known ? json_number(r.layering.bed_median_m * kMm) : Json(nullptr)},
         {"constituents", constituents},
         {"materials", materials},
-        {"notices", notices_json(r.notices)}};
+        {"notices", json_coded_notices(r.notices)}};
     return json_text(out);
 }
 

@@ -40,6 +40,14 @@ using Json = nlohmann::ordered_json;
     }
     return out;
 }
+/// With their codes, where a page tells notices apart.
+[[nodiscard]] inline Json json_coded_notices(const base::Notices& notices) {
+    Json out = Json::array();
+    for (const base::Notice& n : notices) {
+        out.push_back({{"code", n.code}, {"text", n.text}});
+    }
+    return out;
+}
 
 /// The parts of a budget by their names: "reading_g_per_kg".
 [[nodiscard]] inline Json json_budget(const std::vector<brine::BudgetPart>& budget) {

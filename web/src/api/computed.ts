@@ -485,7 +485,7 @@ export interface MixedConstituent {
   repeatability: number;
   /** By mass of the samples, the smallest first. */
   samples: SampleProof[];
-  grains_aside_from_kg: number;
+  large_enough_kg: number;
   increments: number | null;
 }
 export interface Mixing {

@@ -131,11 +131,15 @@ export interface PremixRow {
   grains: string;
   differ: string;
 }
+/** A number of grains: "9", "12 million". */
+export function grains(number: number): string {
+  return number < 1e6 ? shown(number, 2) : `${shown(number / 1e6, 2)} million`;
+}
 export function premixRows(plan: PremixPlan): PremixRow[] {
   let total = 0;
   const parts = plan.parts.map((part) => {
     total += part.kg;
-    return { material: part.material, mass: mass(part.kg), total: mass(total), grains: shown(part.grains_for_one_batch, 2), differ: percent(part.relative_sd_of_parts) };
+    return { material: part.material, mass: mass(part.kg), total: mass(total), grains: grains(part.grains_for_one_batch), differ: percent(part.relative_sd_of_parts) };
   });
   const stages = plan.stages.map((stage) => ({ material: plan.carrier, mass: mass(stage.carrier_kg), total: mass(stage.total_kg), grains: '', differ: '' }));
   return [...parts, ...stages].map((row, at) => ({ at: at + 1, ...row }));
