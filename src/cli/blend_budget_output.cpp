@@ -126,11 +126,11 @@ std::string layers_text(const BlendBudgetReport& r) {
 
 std::string lot_to_reef_text(const BlendBudgetReport& r) {
     const service::BlendBudgetRequest& a = r.asked;
-    std::string out =
-        fmt::format("{}: batch of {}, tested by {}, portions of {} from {}{}{}\n", r.recipe,
-                    mass_words(a.batch_kg), mass_words(a.sample_kg), mass_words(a.portion_kg),
-                    mass_words(a.container_kg), a.mixed_before_use ? " tumbled before use" : "",
-                    r.invented ? "; the recipe is invented" : "");
+    std::string out = fmt::format(
+        "{}: batch of {}, tested by {}, portions of {} from {}{}{}\n", base::one_line(r.recipe),
+        mass_words(a.batch_kg), mass_words(a.sample_kg), mass_words(a.portion_kg),
+        mass_words(a.container_kg), a.mixed_before_use ? " tumbled before use" : "",
+        r.invented ? "; the recipe is invented" : "");
     out += fmt::format("\nIn the user's water: all constituents inside in {} of 100 portions\n",
                        percent(r.outcome.all_inside_vat));
     out += table_of(r.outcome.vat, r);

@@ -174,8 +174,8 @@ std::string seen_text(const BlendMixingReport& r) {
 
 std::string text_of(const BlendMixingReport& r) {
     std::string out =
-        fmt::format("{}: premix and samples of a batch of {}{}\n", r.recipe, mass_words(r.batch_kg),
-                    r.invented ? "; the recipe is invented" : "");
+        fmt::format("{}: premix and samples of a batch of {}{}\n", base::one_line(r.recipe),
+                    mass_words(r.batch_kg), r.invented ? "; the recipe is invented" : "");
     out += premixes_text(r);
     out += fmt::format(
         "\nMixed as well as can be: standard deviation among samples and among their results, and\n"

@@ -53,7 +53,7 @@ std::string remedy_table(const BlendScatterReport& r) {
                      {{"median", "now, mm"}, Align::Left},
                      {{"enough,", "mm"}, Align::Left},
                      {{"or all grains", "smaller by"}, Align::Left},
-                     {{"or sprayed onto NaCl", "leaves, %"}, Align::Left},
+                     {{"sprayed,", "leaves %"}, Align::Left},
                      {{"or portions", "of"}, Align::Left}});
     for (const service::ConstituentScatter& c : r.constituents) {
         if (!c.remedy) {
@@ -64,7 +64,7 @@ std::string remedy_table(const BlendScatterReport& r) {
                    m.d50_m > 0 ? size_mm(m.d50_m) : "not stated",
                    m.finer_d50_m ? size_mm(*m.finer_d50_m) : "not alone",
                    base::format_short(1 / m.all_finer, 2),
-                   m.bound_sd ? percent_words(*m.bound_sd) : m.no_carrier,
+                   m.bound_sd ? percent_words(*m.bound_sd) : "no: " + m.no_carrier,
                    m.portion_kg ? mass_words(*m.portion_kg) : "none"});
     }
     return table.text();
@@ -76,7 +76,6 @@ std::string chance_table(const BlendScatterReport& r) {
         columns.push_back({{mass_words(portion), "scatter, %"}, Align::Left});
         columns.push_back({{"outside", "of 100"}, Align::Right});
     }
-    columns.push_back({{"mostly from"}, Align::Left});
     TextTable table(columns);
     for (const service::ConstituentScatter& c : r.constituents) {
         std::vector<std::string> row{std::string(c.constituent.symbol())};
@@ -84,12 +83,22 @@ std::string chance_table(const BlendScatterReport& r) {
             row.push_back(scatter(c.relative_sd[i]));
             row.push_back(chance(c.outside[i]));
         }
-        row.push_back(c.shares.empty() ? ""
-                                       : fmt::format("{} {} %", c.shares[0].material,
-                                                     percent_words(c.shares[0].share)));
         table.add(row);
     }
     return table.text();
+}
+
+/// The material behind each constituent's scatter.
+std::string sources_text(const BlendScatterReport& r) {
+    std::string out;
+    for (const service::ConstituentScatter& c : r.constituents) {
+        if (!c.shares.empty()) {
+            out += fmt::format("{}{} {} {} %", out.empty() ? "Mostly from: " : "; ",
+                               c.constituent.symbol(), base::one_line(c.shares[0].material),
+                               percent_words(c.shares[0].share));
+        }
+    }
+    return out.empty() ? "" : wrapped("  * ", out + ".");
 }
 
 std::string layers_table(const BlendScatterReport& r) {
@@ -157,15 +166,17 @@ Json thirds_json(const blend::Thirds& t) {
 }  // namespace
 
 std::string scatter_text(const BlendScatterReport& r) {
-    std::string out = fmt::format("{}: portions from a container of {}, of a batch of {}{}\n",
-                                  r.recipe, mass_words(r.container_kg), mass_words(r.batch_kg),
-                                  r.invented ? "; the recipe is invented" : "");
+    std::string out =
+        fmt::format("{}: portions from a container of {}, of a batch of {}{}\n",
+                    base::one_line(r.recipe), mass_words(r.container_kg), mass_words(r.batch_kg),
+                    r.invented ? "; the recipe is invented" : "");
     out += fmt::format(
         "\nChance alone, mixed as well as can be: standard deviation among portions, and how many "
         "of "
         "100\nlie beyond {} %\n",
         percent_words(r.wanted));
     out += chance_table(r);
+    out += sources_text(r);
     const bool any = std::any_of(r.constituents.begin(), r.constituents.end(),
                                  [](const auto& c) { return c.remedy.has_value(); });
     if (any) {

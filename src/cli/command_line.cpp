@@ -4,7 +4,17 @@
 
 #include <CLI/CLI.hpp>
 
+#include "base/text.hpp"
+
 namespace bw::cli {
+namespace {
+
+/// The library would take "-1" for 2^64 - 1.
+std::string not_below_0(const std::string& text) {
+    return text.starts_with('-') ? base::quoted(text) + " is below 0" : "";
+}
+
+}  // namespace
 
 Option Option::required() const { return Option(*option_->required()); }
 Option Option::capture_default_str() const { return Option(*option_->capture_default_str()); }
@@ -33,7 +43,11 @@ Command Command::add_subcommand(const std::string& name, const std::string& what
 
 template <OptionValue Value>
 Option Command::add_option(const std::string& name, Value& value, const std::string& what) const {
-    return Option(*app_->add_option(name, value, what));
+    CLI::Option* const option = app_->add_option(name, value, what);
+    if constexpr (std::is_same_v<Value, std::uint64_t>) {
+        option->check(not_below_0);
+    }
+    return Option(*option);
 }
 template Option Command::add_option(const std::string&, std::string&, const std::string&) const;
 template Option Command::add_option(const std::string&, std::vector<std::string>&,

@@ -52,7 +52,7 @@ std::string row_table(const ResultPreview& preview) {
     }
     TextTable table(std::move(columns));
     for (const io::PreviewRow& row : preview.first_rows) {
-        std::vector<std::string> cells{fmt::format("{}", row.row), base::one_line(row.sample),
+        std::vector<std::string> cells{fmt::format("{}", row.row), row.sample,
                                        row.kind == io::SampleKind::Sample
                                            ? std::string()
                                            : std::string(io::name_of(row.kind))};

@@ -42,6 +42,13 @@ std::string pad(const std::string& cell, const Width& width, Align align) {
 
 }  // namespace
 
+void TextTable::add(std::vector<std::string> cells) {
+    for (std::string& cell : cells) {
+        cell = base::one_line(cell);
+    }
+    rows_.push_back({std::move(cells), false});
+}
+
 std::string TextTable::text() const {
     std::vector<Width> widths(columns_.size());
     std::size_t head_lines = 0;

@@ -18,7 +18,8 @@ struct Column {
 class TextTable {
 public:
     explicit TextTable(std::vector<Column> columns) : columns_(std::move(columns)) {}
-    void add(std::vector<std::string> cells) { rows_.push_back({std::move(cells), false}); }
+    /// Control bytes in a cell become '?': a name cannot steer a terminal.
+    void add(std::vector<std::string> cells);
     void add_rule() { rows_.push_back({{}, true}); }
     /// With two blanks before each line; columns without a single filled cell are left out.
     [[nodiscard]] std::string text() const;

@@ -81,6 +81,18 @@ TEST_F(Blend, ScatterIsTheNumberOfGrains) {
     EXPECT_TRUE(of(got, "Na")["remedy"].is_null());
 }
 
+TEST_F(Blend, NamesCannotSteerATerminal) {
+    const std::string named = folder_.write(
+        "steering.toml",
+        "format = \"brinewright/1\"\nkind = \"recipe\"\nname = \"a\\u001b[31mb\"\n[[part]]\n"
+        "material = \"salt\"\ng_per_kg_purified_water = 41.276\n");
+    for (const char* what : {"scatter", "budget", "mixing"}) {
+        const Outcome got = run_here({"blend", what, named, "--materials", materials_});
+        EXPECT_EQ(got.out.find('\x1b'), std::string::npos) << what;
+        EXPECT_THAT(got.out, HasSubstr("a?[31mb")) << got.err;
+    }
+}
+
 TEST_F(Blend, FineGrainsKeepThePromise) {
     write("grain = { d10 = \"0.02 mm\", d50 = \"0.04 mm\", d90 = \"0.08 mm\" }\n");
     const Json got = json("scatter", 0, {"--portion", "41.3 g"});
@@ -147,6 +159,7 @@ TEST_F(Blend, WhatHasNoMeaningIsRefusedInOneLine) {
         {{"budget", "--analysis", "0 %"}, "--analysis: a relative figure lies between"},
         {{"budget", "--reading", "100 %"}, "--reading: a relative uncertainty is 0 or more"},
         {{"budget", "--layered", "101 %"}, "--layered: a container layers by 0 to 100 %"},
+        {{"budget", "--seed", "-1"}, "--seed: '-1' is below 0"},
         {{"budget", "--draws", "10"}, "--draws: 1000 to 10000000 draws"}};
     for (const auto& [words, expected] : cases) {
         const Outcome got = run(words[0], Words(words.begin() + 1, words.end()));
