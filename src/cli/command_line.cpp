@@ -77,6 +77,32 @@ void Command::require_subcommand() const { app_->require_subcommand(1); }
 
 std::string Command::name() const { return app_->get_name(); }
 
+std::string Command::description() const { return app_->get_description(); }
+std::string Command::footer() const { return app_->get_footer(); }
+
+std::vector<Command::Offered> Command::offered() const {
+    std::vector<Offered> out;
+    for (const CLI::Option* option : std::as_const(*app_).get_options()) {
+        Offered one{{},
+                    option->get_description(),
+                    option->get_positional(),
+                    option->get_items_expected_max() > 0,
+                    option->get_required()};
+        if (one.alone) {
+            one.names.push_back(option->get_name(true));
+        } else {
+            for (const std::string& name : option->get_snames()) {
+                one.names.push_back("-" + name);
+            }
+            for (const std::string& name : option->get_lnames()) {
+                one.names.push_back("--" + name);
+            }
+        }
+        out.push_back(std::move(one));
+    }
+    return out;
+}
+
 std::string Command::full_name() const {
     const CLI::App* noun = app_->get_parent();
     return (noun == nullptr ? "" : noun->get_name() + " ") + app_->get_name();

@@ -78,6 +78,8 @@ public:
     void require_subcommand() const;
 
     [[nodiscard]] std::string name() const;
+    [[nodiscard]] std::string description() const;
+    [[nodiscard]] std::string footer() const;
     /// With that of the command that it was added to, where there is one.
     [[nodiscard]] std::string full_name() const;
     [[nodiscard]] std::vector<Command> subcommands() const;
@@ -88,6 +90,14 @@ public:
         std::string option;
         std::vector<std::string> words;
     };
+    struct Offered {
+        std::vector<std::string> names;  ///< "-h", "--help"; or one word that stands alone
+        std::string what;
+        bool alone = false;  ///< a word without dashes
+        bool takes_words = false, required = false;
+    };
+    /// What it takes, in the order of the help.
+    [[nodiscard]] std::vector<Offered> offered() const;
     /// The options that were given, in the order of the help.
     [[nodiscard]] std::vector<Given> given() const;
 

@@ -15,6 +15,7 @@
 #include "cli/books_options.hpp"
 #include "cli/calibration_fluid_command.hpp"
 #include "cli/laboratory_commands.hpp"
+#include "cli/manual_command.hpp"
 #include "cli/path_command.hpp"
 #include "cli/path_compare_command.hpp"
 #include "cli/reading_command.hpp"
@@ -268,6 +269,8 @@ int run(const std::vector<std::string>& arguments, const Streams& streams, const
                  "examples/laboratory/icp_map.toml"));
     add_results_commands(app, books);
     const LaboratoryCommands laboratory(app);
+    ManualArguments manual_arguments;
+    const Command manual_page = add_manual(app, manual_arguments);
     app.footer("Example:\n  brinewright " + example);
     const auto complain = [&](const std::string& what) {
         std::fputs(("brinewright: " + base::one_line(what) + " (see --help)\n").c_str(),
@@ -285,6 +288,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams, const
     if (!reading.text.empty()) {
         std::fputs(reading.text.c_str(), streams.out);
         return kDone;
+    }
+    if (manual_page.parsed()) {
+        return manual(app, manual_arguments, streams);
     }
     if (solve.parsed()) {
         return recipe_solve(solve_arguments, streams);
