@@ -29,7 +29,7 @@ completes "recipe" rec
 completes "solve" recipe so
 completes "--materials" recipe solve target.toml --mat
 completes "--address" serve --ad
-completes "manual material" ma
+completes "material manual" ma
 completes "" nonsense ""
 grep -q "'recipe solve') next='" "$prefix/share/zsh/vendor-completions/_brinewright" || fail "no completions for zsh"
 grep -q "^ExecStart=/usr/bin/brinewright serve" "$prefix/lib/systemd/system/brinewright.service" || fail "no unit for systemd"
