@@ -32,10 +32,10 @@ import tempfile
 COMMANDS_PAGE = "docs/reference/commands.md"
 DOCUMENTED = (("recipe", "solve"), ("recipe", "compare"), ("recipe", "trade"), ("water", "show"), ("water", "compare"),
               ("reading", "convert"), ("vat", "plan"), ("vat", "correct"), ("vat", "mix"),
-              ("calibration-fluid", "plan"), ("blend", "dry"), ("blend", "scatter"), ("blend", "budget"),
+              ("calibration-fluid", "plan"), ("blend", "dry"), ("blend", "mixing"), ("blend", "scatter"), ("blend", "budget"),
               ("path", "run"), ("path", "compare"),
               ("results", "preview"), ("results", "map"),
-              ("curve", "read"), ("chart", "trend"), ("sample", "homogeneity"))
+              ("curve", "read"), ("chart", "trend"), ("sample", "homogeneity"), ("manual",))
 FILE_LINE = re.compile(r"# (file|add to): (\S+)$")
 EXIT_LINE = re.compile(r"# exit code (\d+)$")
 FENCE = re.compile(r"(```+|~~~+)\s*(\w*)")
