@@ -21,6 +21,7 @@
 #include "cli/reading_command.hpp"
 #include "cli/recipe_command.hpp"
 #include "cli/recipe_output.hpp"
+#include "cli/recipe_sweep_command.hpp"
 #include "cli/recipe_trade_command.hpp"
 #include "cli/results_command.hpp"
 #include "cli/serve_command.hpp"
@@ -218,13 +219,16 @@ int run(const std::vector<std::string>& arguments, const Streams& streams, const
     app.require_subcommand();
     const std::string example =
         "recipe solve examples/works/natural.toml --materials examples/works/materials.toml";
-    const Command recipe = add_noun(app, "recipe", "Recipes: solve, compare, trade", example);
+    const Command recipe =
+        add_noun(app, "recipe", "Recipes: solve, compare, sweep, trade", example);
     RecipeSolveArguments solve_arguments;
     RecipeCompareArguments compare_arguments;
     const Command solve = add_recipe_solve(recipe, solve_arguments);
     const Command compare = add_recipe_compare(recipe, compare_arguments);
     RecipeTradeArguments trade_arguments;
     const Command trade = add_recipe_trade(recipe, trade_arguments);
+    RecipeSweepArguments sweep_arguments;
+    const Command sweep = add_recipe_sweep(recipe, sweep_arguments);
     const InstrumentCommands instruments(app);
     const Command water =
         add_noun(app, "water", "Waters: show, compare", "water show examples/works/seawater.toml");
@@ -300,6 +304,9 @@ int run(const std::vector<std::string>& arguments, const Streams& streams, const
     }
     if (trade.parsed()) {
         return recipe_trade(trade_arguments, streams);
+    }
+    if (sweep.parsed()) {
+        return recipe_sweep(sweep_arguments, streams);
     }
     if (show_water.parsed()) {
         return water_show(show_water_arguments, streams);

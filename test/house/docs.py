@@ -30,7 +30,7 @@ import sys
 import tempfile
 
 COMMANDS_PAGE = "docs/reference/commands.md"
-DOCUMENTED = (("recipe", "solve"), ("recipe", "compare"), ("recipe", "trade"), ("water", "show"), ("water", "compare"),
+DOCUMENTED = (("recipe", "solve"), ("recipe", "compare"), ("recipe", "trade"), ("recipe", "sweep"), ("water", "show"), ("water", "compare"),
               ("reading", "convert"), ("vat", "plan"), ("vat", "correct"), ("vat", "mix"),
               ("calibration-fluid", "plan"), ("blend", "dry"), ("blend", "mixing"), ("blend", "scatter"), ("blend", "budget"),
               ("path", "run"), ("path", "compare"),
