@@ -57,6 +57,22 @@ Result<void> read_order(ImportArguments& a) {
     return {};
 }
 
+std::string far_apart(const std::vector<works::DuplicateRemark>& remarks) {
+    std::string out;
+    for (const works::DuplicateRemark& remark : remarks) {
+        out += wrapped("  far apart: ", remark.sentence);
+    }
+    return out;
+}
+
+Json sentences(const std::vector<works::DuplicateRemark>& remarks) {
+    Json out = Json::array();
+    for (const works::DuplicateRemark& remark : remarks) {
+        out.push_back(remark.sentence);
+    }
+    return out;
+}
+
 void show(const ImportArguments& a, const service::ImportPlan& plan, const Streams& streams) {
     if (a.books.json) {
         put(json_text(
@@ -66,6 +82,7 @@ void show(const ImportArguments& a, const service::ImportPlan& plan, const Strea
                  {"readings", plan.entries.size()},
                  {"problems", plan.problems},
                  {"notes", plan.notes},
+                 {"far_apart", sentences(plan.duplicates)},
                  {"run", plan.run.results.empty() ? Json(nullptr)
                                                   : json_of_text(service::record_text(plan.run))}}),
             streams);
@@ -75,7 +92,7 @@ void show(const ImportArguments& a, const service::ImportPlan& plan, const Strea
                      ? fmt::format("\nResults that could be kept: {}; this was a dry run.\n",
                                    plan.entries.size())
                      : "\nNothing can be kept:\n" + bullets(plan.problems)) +
-                dashes(plan.notes),
+                dashes(plan.notes) + far_apart(plan.duplicates),
             streams);
     }
 }
@@ -105,9 +122,17 @@ void add_results_import(Command noun, BookCommands& commands) {
             return plan.committable() ? 0 : kRefused;
         }
         BW_TRY(receipt, service::import_results(open.desk, a->order, open.intent));
-        report_receipt(a->books, receipt,
-                       fmt::format("Run {} is imported; somebody else checks it.", receipt.answer),
-                       streams);
+        BW_TRY(run, service::kept<works::Run>(*open.desk.books, receipt.answer));
+        BW_TRY(remarks, service::duplicates_of_run(*open.desk.books, run.is));
+        std::string apart = far_apart(remarks);
+        if (!apart.empty()) {
+            apart.insert(0, "\n");
+            apart.pop_back();  // the report of a receipt ends its line itself
+        }
+        report_receipt(
+            a->books, receipt,
+            fmt::format("Run {} is imported; somebody else checks it.", receipt.answer) + apart,
+            streams);
         return 0;
     });
 }

@@ -45,7 +45,48 @@ Json preview_json(const io::ResultPreview& preview) {
             {"notices", notices}};
 }
 
+Json duplicates_json(const std::vector<works::DuplicateRemark>& remarks) {
+    Json out = Json::array();
+    for (const works::DuplicateRemark& remark : remarks) {
+        out.push_back({{"sample", remark.sample},
+                       {"analyte", remark.analyte},
+                       {"method", remark.method},
+                       {"apart_percent", remark.apart_percent},
+                       {"allowed_percent", remark.allowed_percent},
+                       {"sentence", remark.sentence}});
+    }
+    return out;
+}
+
 }  // namespace
+
+std::vector<service::ResultEntry> result_entries(Order& order) {
+    std::vector<service::ResultEntry> entries;
+    for (Order& one : order.list("results")) {
+        service::ResultEntry entry;
+        entry.portion = one.text_or("portion");
+        entry.check_sample = one.text_or("check_sample");
+        entry.analyte = one.text("analyte");
+        entry.method = one.text("method");
+        entry.digits = one.text("digits");
+        entry.unit = one.text_or("unit");
+        entry.dilution = one.text_or("dilution");
+        entry.read_at = one.text_or("read_at");
+        entry.blank = one.text_or("blank");
+        entries.push_back(std::move(entry));
+    }
+    return entries;
+}
+
+Result<Response> preview_entry(const Request& request, const Caller& caller) {
+    BW_TRY(order, Order::of(request.body));
+    const std::vector<service::ResultEntry> entries = result_entries(order);
+    BW_CHECK(order.end());
+    BW_TRY(run, service::preview_run(caller.desk, entries));
+    BW_TRY(remarks, service::duplicates_of_run(*caller.desk.books, run));
+    const Json out = {{"version", 1}, {"duplicates", duplicates_json(remarks)}};
+    return json_answer(out.dump(-1, ' ', false, Json::error_handler_t::replace));
+}
 
 Result<service::ImportOrder> import_order(Order& order) {
     service::ImportOrder out;
@@ -72,9 +113,13 @@ Result<Response> preview_import(const Request& request, const Caller& caller) {
     BW_TRY(order, Order::of(request.body));
     BW_TRY(import, import_order(order));
     BW_TRY(plan, service::plan_import(caller.desk, import));
-    Json out = {
-        {"version", 1},        {"committable", plan.committable()},     {"problems", plan.problems},
-        {"notes", plan.notes}, {"preview", preview_json(plan.preview)}, {"run", Json::object()}};
+    Json out = {{"version", 1},
+                {"committable", plan.committable()},
+                {"problems", plan.problems},
+                {"notes", plan.notes},
+                {"preview", preview_json(plan.preview)},
+                {"duplicates", duplicates_json(plan.duplicates)},
+                {"run", Json::object()}};
     if (!plan.run.results.empty()) {
         out["run"] = Json::parse(service::record_text(plan.run));
     }

@@ -64,20 +64,7 @@ Done set_portion_aside(Order& order, const ActContext& c) {
 }
 
 Done enter_results(Order& order, const ActContext& c) {
-    std::vector<service::ResultEntry> entries;
-    for (Order& one : order.list("results")) {
-        service::ResultEntry entry;
-        entry.portion = one.text_or("portion");
-        entry.check_sample = one.text_or("check_sample");
-        entry.analyte = one.text("analyte");
-        entry.method = one.text("method");
-        entry.digits = one.text("digits");
-        entry.unit = one.text_or("unit");
-        entry.dilution = one.text_or("dilution");
-        entry.read_at = one.text_or("read_at");
-        entry.blank = one.text_or("blank");
-        entries.push_back(std::move(entry));
-    }
+    const std::vector<service::ResultEntry> entries = result_entries(order);
     BW_CHECK(order.end());
     return service::enter_results(c.desk, entries, std::nullopt, c.intent);
 }

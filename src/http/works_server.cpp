@@ -166,6 +166,7 @@ private:
             add_read(named.name, named.read);
         }
         add_write("import/preview", preview_import);
+        add_write("entry/preview", preview_entry);
     }
 
     void add_commands() {

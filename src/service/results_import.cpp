@@ -246,6 +246,8 @@ Result<ImportPlan> plan_import(const Desk& desk, const ImportOrder& order) {
         auto run = preview_run(desk, out.entries);
         if (run) {
             out.run = std::move(*run);
+            BW_TRY(remarks, duplicates_of_run(*desk.books, out.run));
+            out.duplicates = std::move(remarks);
         } else {
             out.problems.push_back(run.error().message);
         }

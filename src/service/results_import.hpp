@@ -7,6 +7,7 @@
 
 #include "io/column_map.hpp"
 #include "io/result_preview.hpp"
+#include "service/duplicates.hpp"
 #include "service/tests.hpp"
 
 namespace bw::service {
@@ -29,6 +30,7 @@ struct ImportPlan {
     std::vector<std::string> problems;  ///< refused cells and what the books lack, a sentence each
     std::vector<std::string> notes;
     works::Run run;  ///< as it would be entered; empty with a problem
+    std::vector<works::DuplicateRemark> duplicates;  ///< of the run, beside what is in the books
     [[nodiscard]] bool committable() const { return problems.empty() && !entries.empty(); }
 };
 

@@ -164,7 +164,13 @@ MethodValue begun(const MethodResults& all, Tested& out) {
     return value;
 }
 
-/// Five portions or more, of which nothing was asked: by the critical range of so many.
+constexpr std::string_view kAccepted = "accepted";
+constexpr std::string_view kOneOnly = "one only";
+constexpr std::string_view kOddOne = "three";
+constexpr std::string_view kTwoMore = "two more wanted";
+constexpr std::string_view kMedian = "median";
+
+/// Three, or five and more, of which nothing was asked: by the critical range of so many.
 assay::DuplicateJudgement judged_of_many(std::span<const double> values, double sd, double mean) {
     const auto [least, most] = std::minmax_element(values.begin(), values.end());
     assay::DuplicateJudgement out;
@@ -177,57 +183,19 @@ assay::DuplicateJudgement judged_of_many(std::span<const double> values, double 
     return out;
 }
 
-/// What the portions of one sample come to.
-struct OnSample {
-    double mol_per_kg = 0;
-    double median_variance = 0;  ///< that a median carries besides
-    std::string duplicates;
-};
-
-Result<OnSample> value_on_sample(const MethodResults& all, const std::string& where, Tested& out) {
+/// Adds what the portions of one sample come to: what they wait for, what a reader should know.
+Result<PortionJudgement> value_on_sample(const MethodResults& all, const std::string& where,
+                                         Tested& out) {
+    BW_TRY(judged, judge_portions(all));
     const std::vector<double> values = values_of(all);
-    const stat::Summary summary = stat::summarize(values);
-    OnSample found{summary.mean, 0, "accepted"};
-    if (values.size() < kPair) {
-        found.duplicates = "one only";
-        out.waits.push_back(fmt::format(
-            "{}: one test portion only; a second, dissolved by itself, is wanted", where));
-        return found;
-    }
-    if (values.size() == kThree) {
-        found.duplicates = "three";
-        out.waits.push_back(fmt::format(
-            "{}: three results; there is no dropping of the odd one, a fourth is wanted", where));
-        return found;
-    }
     name_outlier(all, values, out);
-    const double sd = comparable_sd(all, summary.mean);
-    if (!(sd > 0)) {
-        return found;
+    std::string sentence = sentence_of(judged, values.size(), where);
+    if (judged.duplicates == kMedian) {
+        out.notes.push_back(std::move(sentence));
+    } else if (!sentence.empty()) {
+        out.waits.push_back(std::move(sentence));
     }
-    assay::DuplicateJudgement judged;
-    if (values.size() == kPair || values.size() == kFour) {
-        BW_TRY(judgement, assay::judge_duplicates(values, sd));
-        judged = judgement;
-    } else {
-        judged = judged_of_many(values, sd, summary.mean);
-    }
-    found.mol_per_kg = judged.result;
-    const double percent = summary.mean > 0 ? judged.range / summary.mean * unit::kPercent : 0;
-    if (judged.verdict == assay::DuplicateVerdict::TwoMore) {
-        found.duplicates = "two more wanted";
-        out.waits.push_back(fmt::format(
-            "{}: two results{} {:.2f} % apart, beyond the critical range of {:.2f} %: two more are "
-            "wanted",
-            where, of_runs(all), percent, judged.limit / summary.mean * unit::kPercent));
-    } else if (judged.verdict == assay::DuplicateVerdict::MedianOfFour) {
-        found.duplicates = "median";
-        found.median_variance = squared(summary.sd) / static_cast<double>(values.size());
-        out.notes.push_back(fmt::format(
-            "{}: {} results{} {:.2f} % apart, so their median stands; look at the method", where,
-            values.size(), of_runs(all), percent));
-    }
-    return found;
+    return std::move(judged);
 }
 
 /// Portions of one run, by sample; of a portion its readings in that run.
@@ -274,6 +242,72 @@ bool own_runs(const std::vector<MethodResults>& samples) {
 
 }  // namespace
 
+bool PortionJudgement::far_apart() const {
+    return allowed_percent > 0 && apart_percent > allowed_percent;
+}
+
+Result<PortionJudgement> judge_portions(const MethodResults& sample) {
+    const std::vector<double> values = values_of(sample);
+    const stat::Summary summary = stat::summarize(values);
+    PortionJudgement out;
+    out.mol_per_kg = summary.mean;
+    out.duplicates = values.size() < kPair     ? kOneOnly
+                     : values.size() == kThree ? kOddOne
+                                               : kAccepted;
+    const double sd = values.size() < kPair ? 0 : comparable_sd(sample, summary.mean);
+    if (!(sd > 0) || !(summary.mean > 0)) {
+        return out;
+    }
+    out.of_runs = of_runs(sample);
+    assay::DuplicateJudgement judged;
+    if (values.size() == kPair || values.size() == kFour) {
+        BW_TRY(judgement, assay::judge_duplicates(values, sd));
+        judged = judgement;
+    } else {
+        judged = judged_of_many(values, sd, summary.mean);
+    }
+    out.apart_percent = judged.range / summary.mean * unit::kPercent;
+    out.allowed_percent = judged.limit / summary.mean * unit::kPercent;
+    if (values.size() == kThree) {  // neither their mean nor their median is to be reported
+        return out;
+    }
+    out.mol_per_kg = judged.result;
+    if (judged.verdict == assay::DuplicateVerdict::TwoMore) {
+        out.duplicates = kTwoMore;
+    } else if (judged.verdict == assay::DuplicateVerdict::MedianOfFour) {
+        out.duplicates = kMedian;
+        out.median_variance = squared(summary.sd) / static_cast<double>(values.size());
+    }
+    return out;
+}
+
+std::string sentence_of(const PortionJudgement& judged, std::size_t portions,
+                        std::string_view where) {
+    const std::string numbers =
+        fmt::format("{} {:.2f} % apart, and the method's repeatability allows {:.2f} %",
+                    judged.of_runs, judged.apart_percent, judged.allowed_percent);
+    if (judged.duplicates == kOneOnly) {
+        return fmt::format("{}: one test portion only; a second, dissolved by itself, is wanted",
+                           where);
+    }
+    if (judged.duplicates == kOddOne) {
+        return fmt::format(
+            "{}: three results{}; there is no dropping of the odd one, a fourth is wanted", where,
+            judged.allowed_percent > 0 ? numbers : "");
+    }
+    if (judged.duplicates == kTwoMore) {
+        return fmt::format(
+            "{}: two results{}: two more are wanted, or set aside, with its reason, the one that "
+            "has a cause",
+            where, numbers);
+    }
+    if (judged.duplicates == kMedian) {
+        return fmt::format("{}: {} results{}, so their median stands; look at the method", where,
+                           portions, numbers);
+    }
+    return {};
+}
+
 std::vector<MethodResults> by_method(std::span<const PlacedResult* const> counted) {
     std::vector<MethodResults> out;
     for (const PlacedResult* r : counted) {
@@ -315,7 +349,7 @@ std::vector<MethodResults> by_sample(const MethodResults& all) {
 
 Result<MethodValue> value_of(const MethodResults& all, Tested& out) {
     MethodValue value = begun(all, out);
-    value.duplicates = "accepted";
+    value.duplicates = kAccepted;
     const std::vector<MethodResults> samples = by_sample(all);
     const std::string where = fmt::format("{} by {}", out.symbol, all.method);
     const double count = static_cast<double>(samples.size());
@@ -334,7 +368,7 @@ Result<MethodValue> value_of(const MethodResults& all, Tested& out) {
                                out));
         value.mol_per_kg += on_sample.mol_per_kg / count;
         medians += on_sample.median_variance / (count * count);
-        if (on_sample.duplicates != "accepted") {
+        if (on_sample.duplicates != kAccepted) {
             value.duplicates = on_sample.duplicates;
         }
     }

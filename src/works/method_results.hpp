@@ -5,6 +5,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/result.hpp"
@@ -26,6 +27,30 @@ struct MethodResults {
 };
 [[nodiscard]] std::vector<MethodResults> by_method(std::span<const PlacedResult* const> counted);
 [[nodiscard]] std::vector<MethodResults> by_sample(const MethodResults& all);
+
+/// What the portions of one sample by one method say of one another.
+struct PortionJudgement {
+    double mol_per_kg = 0;       ///< their mean, or the median where that stands
+    double median_variance = 0;  ///< that a median carries besides
+    std::string duplicates;      ///< "accepted", "one only", "three", "two more wanted", "median"
+    double apart_percent = 0;    ///< of their mean, between the least and the most
+    double allowed_percent = 0;  ///< that the method's repeatability allows so many; 0: not stated
+    std::string of_runs;         ///< " of 2 runs", or nothing
+    [[nodiscard]] bool far_apart() const;
+};
+
+/// Judges the portions of one sample by one method: the one rule for duplicates, at entry, at
+/// check, at the count and at release.
+///
+/// Definition   two and four by assay::judge_duplicates, five and more by the critical range of so
+///              many; three wait for a fourth whatever they say. The standard deviation is that of
+///              the repeatability, with what differs between runs where several are compared.
+/// Errors       those of judge_duplicates.
+[[nodiscard]] Result<PortionJudgement> judge_portions(const MethodResults& sample);
+
+/// What a judgement comes to, with its numbers and what is to be done; empty where nothing is.
+[[nodiscard]] std::string sentence_of(const PortionJudgement& judged, std::size_t portions,
+                                      std::string_view where);
 
 /// The value of a method, and what it waits for.
 ///

@@ -275,9 +275,9 @@ TEST(Runs, ThatDifferAreInTheCriticalRangeWhereTheMethodStatesIt) {
     const Assessment one_run = of_runs({{0.01000, 0.01001}}, true, 0.3);
     EXPECT_NEAR(one_run.elements.front().u, 0.010005 * std::sqrt(0.25 - 0.09 + 0.045) / 100, 1e-12);
     const Assessment within = of_runs({{0.00996, 0.01005}}, true, 0.3);
-    EXPECT_THAT(
-        within.elements.front().waits,
-        ElementsAre(HasSubstr("two results 0.90 % apart, beyond the critical range of 0.83")));
+    EXPECT_THAT(within.elements.front().waits,
+                ElementsAre(HasSubstr(
+                    "two results 0.90 % apart, and the method's repeatability allows 0.83 %")));
     const Assessment unstated = of_runs({{0.00996, 0.01005}}, false, 0);
     EXPECT_THAT(unstated.elements.front().waits,
                 ElementsAre(HasSubstr("two results of 2 runs, and the method does not state what "

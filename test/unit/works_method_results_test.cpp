@@ -9,6 +9,7 @@
 #include <gtest/gtest.h>
 
 #include "works/assessment.hpp"
+#include "works/duplicate_remarks.hpp"
 
 namespace {
 
@@ -176,6 +177,66 @@ TEST(MethodResults, SayOfWhichElementsTheSamplesAreInTheUncertainty) {
         out->sampling,
         "how the samples differ is in the uncertainties of Ca, as they show it; one sample of "
         "Mg: how far it lies from the batch is not in the uncertainties");
+}
+
+std::vector<DuplicateRemark> remarked(std::vector<PlacedResult> results) {
+    for (PlacedResult& r : results) {
+        r.is.state = ResultState::Entered;
+    }
+    auto out = duplicate_remarks(results);
+    EXPECT_TRUE(out) << out.error().message;
+    return out ? *out : std::vector<DuplicateRemark>{};
+}
+
+TEST(DuplicateRemarks, SayAtEntryWhatAReleaseWouldWaitFor) {
+    // 0.9 % apart, and 2.77 times 0.3 % are allowed.
+    const auto far = all({{"S1", 1, 0.00996}, {"S1", 2, 0.01005}});
+    const auto remarks = remarked(far);
+    ASSERT_EQ(remarks.size(), 1U);
+    EXPECT_NEAR(remarks[0].apart_percent, 0.8996, 1e-3);
+    EXPECT_NEAR(remarks[0].allowed_percent, 0.8316, 1e-3);
+    EXPECT_THAT(remarks[0].results, ElementsAre("R1/1", "R1/2"));
+    EXPECT_EQ(remarks[0].sample, "S1");
+    EXPECT_THAT(remarks[0].sentence, HasSubstr("0.90 % apart, and the method's repeatability "
+                                               "allows 0.83 %: two more are wanted"));
+    // The words are those of the release.
+    const std::string waits = assessed(far).elements.front().waits.front();
+    EXPECT_EQ(waits.substr(waits.find(':')),
+              remarks[0].sentence.substr(remarks[0].sentence.find(':')));
+    // What agrees is not remarked, nor what is of two samples.
+    EXPECT_THAT(remarked(all({{"S1", 1, 0.00998}, {"S1", 2, 0.01005}})), IsEmpty());
+    EXPECT_THAT(remarked(all({{"S1", 1, 0.00996}, {"S2", 1, 0.01005}})), IsEmpty());
+    EXPECT_THAT(remarked(all({{"S1", 1, 0.00996}})), IsEmpty());
+}
+
+TEST(DuplicateRemarks, LeaveOutWhatIsSetAsideAndWhatIsBelowItsLimit) {
+    auto results = all({{"S1", 1, 0.00996}, {"S1", 2, 0.01005}});
+    results[1].is.state = ResultState::SetAside;
+    const auto aside = duplicate_remarks(results);
+    ASSERT_TRUE(aside);
+    EXPECT_THAT(*aside, IsEmpty());
+    results = all({{"S1", 1, 0.00996}, {"S1", 2, 0.01005}});
+    results[0].is.below_limit = true;
+    EXPECT_THAT(remarked(results), IsEmpty());
+}
+
+TEST(DuplicateRemarks, BelongToEachRunThatHasAPartInThem) {
+    const auto remarks =
+        remarked(all({{"S1", 1, 0.00996, "R1"}, {"S1", 2, 0.01015, "R2"}, {"S2", 1, 0.01, "R3"}}));
+    ASSERT_EQ(remarks.size(), 1U);
+    EXPECT_EQ(remarks_on(remarks, "R1").size(), 1U);
+    EXPECT_EQ(remarks_on(remarks, "R2").size(), 1U);
+    EXPECT_THAT(remarks_on(remarks, "R3"), IsEmpty());
+    EXPECT_THAT(remarks[0].sentence, HasSubstr("of 2 runs"));
+}
+
+TEST(DuplicateRemarks, OfThreeTheNumbersAreToldAndAFourthIsWanted) {
+    const auto remarks =
+        remarked(all({{"S1", 1, 0.00996}, {"S1", 2, 0.01008}, {"S1", 3, 0.01004}}));
+    ASSERT_EQ(remarks.size(), 1U);
+    // The critical range of three: 3.31 times 0.3 %.
+    EXPECT_NEAR(remarks[0].allowed_percent, 0.994, 2e-3);
+    EXPECT_THAT(remarks[0].sentence, HasSubstr("a fourth is wanted"));
 }
 
 }  // namespace

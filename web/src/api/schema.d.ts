@@ -604,6 +604,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/compute/blend/scatter": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** How much portions of the blend differ */
+        post: operations["compute_blend_scatter"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/compute/blend/budget": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Where errors come from, from lots to the user's water */
+        post: operations["compute_blend_budget"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/compute/reading/convert": {
         parameters: {
             query?: never;
@@ -768,6 +802,23 @@ export interface paths {
         put?: never;
         /** The run that a table would make, without writing it */
         post: operations["import_preview"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/entry/preview": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What the duplicates of typed results would say, without writing them */
+        post: operations["entry_preview"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1829,12 +1880,30 @@ export interface components {
             methods?: components["schemas"]["AnalyteMethod"][];
             portions?: components["schemas"]["NamedPortion"][];
         };
+        /** @description Results of one element by one method on one sample that lie further apart than the method's repeatability allows; the rule of a release */
+        DuplicateRemark: {
+            sample: string;
+            analyte: string;
+            method: string;
+            /** @description Of their mean, between the least and the most */
+            apart_percent: number;
+            /** @description By the repeatability of the method, for so many results */
+            allowed_percent: number;
+            /** @description With the numbers, and what is to be done */
+            sentence: string;
+        };
+        EntryPreview: {
+            /** @constant */
+            version: 1;
+            duplicates: components["schemas"]["DuplicateRemark"][];
+        };
         ImportPreview: {
             /** @constant */
             version: 1;
             committable: boolean;
             problems: string[];
             notes: string[];
+            duplicates: components["schemas"]["DuplicateRemark"][];
             preview: Record<string, never>;
             run: Record<string, never>;
         };
@@ -1879,6 +1948,10 @@ export interface components {
             batch: string;
             customer?: string;
             use_by?: string;
+            /** @description Of the sample as the laboratory had it */
+            condition?: string;
+            /** @description Day on which the laboratory had it */
+            received?: string;
             with_lots?: boolean;
         };
         CertificateNumberOrder: {
@@ -2854,6 +2927,48 @@ export interface operations {
             default: components["responses"]["Problem"];
         };
     };
+    compute_blend_scatter: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: components["requestBodies"]["Computation"];
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Command"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    compute_blend_budget: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: components["requestBodies"]["Computation"];
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Command"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
     compute_reading_convert: {
         parameters: {
             query?: never;
@@ -3063,6 +3178,31 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ImportPreview"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    entry_preview: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ResultsOrder"];
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EntryPreview"];
                 };
             };
             default: components["responses"]["Problem"];

@@ -216,8 +216,19 @@ export interface Run {
   }>;
   results: ResultRow[];
 }
+/** Results of one element by one method on one sample that lie further apart than the method's repeatability allows. */
+export interface FarApart {
+  sample: string;
+  analyte: string;
+  method: string;
+  apart_percent: number;
+  allowed_percent: number;
+  sentence: string;
+  results?: string[];
+}
 export interface ResultsShow {
   version: 1;
+  duplicates: FarApart[];
   portions: TestPortion[];
   runs: Run[];
 }
