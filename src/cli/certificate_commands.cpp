@@ -11,6 +11,7 @@
 #include "io/outputs.hpp"
 #include "service/certificate_paper.hpp"
 #include "service/certificates.hpp"
+#include "service/papers.hpp"
 
 namespace bw::cli {
 namespace {
@@ -22,19 +23,114 @@ struct IssueArguments {
     std::string id;
 };
 
+void add_order_options(Command command, service::CertificateOrder& order) {
+    command.add_option("BATCH", order.batch, "Number of the batch").required();
+    command.add_option("--customer", order.customer, "Whom it is for");
+    command.add_option("--use-by", order.use_by, "Last day, 2027-12-31");
+    command.add_option("--condition", order.condition,
+                       "Of the sample as the laboratory had it: \"dry, bag whole\"");
+    command.add_option("--received", order.received,
+                       "Day on which the laboratory had it, 2027-03-01");
+    command.add_flag("--with-lots", order.with_lots, "The materials' lots as an annex");
+}
+
+/// What a customer would read, in the order of the paper.
+std::string draft_text(const service::CertificateDraft& draft) {
+    const report::Certificate& c = draft.paper;
+    std::string out = fmt::format("Draft, not issued: certificate of {}, batch {}, issue {}\n",
+                                  c.product, c.batch, c.issue);
+    const auto say = [&](const char* what, const std::string& value) {
+        if (!value.empty()) {
+            out += wrapped(fmt::format("  {}: ", what), value);
+        }
+    };
+    say("replaces", c.replaces);
+    say("customer", c.customer);
+    say("made on", c.made_on);
+    say("use by", c.use_by);
+    say("sample", c.sample);
+    say("condition", c.sample_condition);
+    say("received on", c.received_on);
+    say("sampled on", c.sampled_on);
+    say("packs", fmt::format("{}", fmt::join(c.pack_sizes, "; ")));
+    TextTable table({{{"quantity"}},
+                     {{"result"}, Align::Right},
+                     {{"U"}, Align::Right},
+                     {{"unit"}},
+                     {{"low"}, Align::Right},
+                     {{"high"}, Align::Right},
+                     {{"verdict"}},
+                     {{"method"}}});
+    for (const report::CertificateResult& r : c.results) {
+        table.add({r.quantity, r.value, r.expanded, r.unit, r.low, r.high,
+                   std::string(report::name(r.verdict)), r.method});
+    }
+    out += table.text() + fmt::format("  U: {}\n", c.coverage);
+    for (const auto* sentences : {&c.method_note, &c.homogeneity, &c.decision_rule}) {
+        out += dashes(*sentences);
+    }
+    for (const std::string& departure : c.departures) {
+        out += wrapped("  departure ", departure);
+    }
+    for (const report::CertificateLot& lot : c.lots) {
+        out +=
+            fmt::format("  lot {} of {}, {}: {}\n", lot.lot, lot.material, lot.supplier, lot.share);
+    }
+    for (const report::SignatureBlock& s : c.signatures) {
+        out += fmt::format("  {} by {} ({}) at {}\n", s.meaning, s.name, s.duty, s.at);
+    }
+    return out + fmt::format("To issue exactly this: --shown {}\n",
+                             draft.mark.substr(0, service::kShortMark));
+}
+
+struct DraftArguments {
+    BooksOptions books;
+    service::CertificateOrder order;
+    std::string out;
+};
+
+void add_draft(Command noun, BookCommands& commands) {
+    auto a = std::make_shared<DraftArguments>();
+    const Command draft = add_command(
+        noun, "draft", "What the certificate of a released batch would say, marked as a draft",
+        "certificate draft B26-0001-K --use-by 2027-12-31 --books books");
+    add_order_options(draft, a->order);
+    draft.add_option("--why", a->books.why, "Of a reissue: the reason as the paper says it");
+    draft.add_option("--out", a->out, "Where the draft as PDF goes").check(named);
+    add_reading_options(draft, a->books);
+    commands.add(draft, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        BW_TRY(drafted, service::draft_certificate(books, a->order, a->books.why));
+        if (!a->out.empty()) {
+            BW_TRY(pdf, report::certificate_pdf(drafted.paper));
+            io::Outputs outputs;
+            BW_CHECK(outputs.add_text(a->out, pdf));
+            BW_CHECK(outputs.publish());
+        }
+        if (a->books.json) {
+            BW_TRY(data, service::certificate_json(drafted.paper));
+            put(json_text({{"version", 1},
+                           {"draft", true},
+                           {"mark", drafted.mark},
+                           {"certificate", json_of_text(data)}}),
+                streams);
+        } else if (!a->books.quiet) {
+            put(draft_text(drafted), streams);
+        }
+        return 0;
+    });
+}
+
 void add_issue(Command noun, BookCommands& commands) {
     auto a = std::make_shared<IssueArguments>();
     const Command issue =
         add_command(noun, "issue", "Issues the certificate of a released batch, or its next issue",
-                    "certificate issue B26-0001-K --key works.key --session q");
-    issue.add_option("BATCH", a->order.batch, "Number of the batch").required();
-    issue.add_option("--customer", a->order.customer, "Whom it is for");
-    issue.add_option("--use-by", a->order.use_by, "Last day, 2027-12-31");
-    issue.add_option("--condition", a->order.condition,
-                     "Of the sample as the laboratory had it: \"dry, bag whole\"");
-    issue.add_option("--received", a->order.received,
-                     "Day on which the laboratory had it, 2027-03-01");
-    issue.add_flag("--with-lots", a->order.with_lots, "The materials' lots as an annex");
+                    "certificate issue B26-0001-K --shown 9f3a6b1c22d04e57 --key works.key "
+                    "--session q");
+    add_order_options(issue, a->order);
+    issue.add_option("--shown", a->order.shown,
+                     "Mark of what `certificate draft` showed, 16 digits or more; refused when it "
+                     "is no longer that");
     issue.add_option("--key", a->key, "File of the works' key: signs the paper's bytes")
         .check(named);
     add_writing_options(issue, a->books);
@@ -220,7 +316,8 @@ void add_verify(Command noun, BookCommands& commands) {
 
 void add_certificate_commands(Command app, BookCommands& commands) {
     const Command noun =
-        noun_of(app, "certificate", "Certificates: issue, print, verify, withdraw");
+        noun_of(app, "certificate", "Certificates: draft, issue, print, verify, withdraw");
+    add_draft(noun, commands);
     add_issue(noun, commands);
     add_print(noun, commands);
     add_verify(noun, commands);

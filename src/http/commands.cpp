@@ -47,6 +47,27 @@ bool names_no_file(std::string_view value) {
                        [](char c) { return base::is_digit(c) || c == '.' || c == ' '; });
 }
 
+/// What a page may give to a command. "with_lots:with-lots?" is the parameter, the option that it
+/// is where they differ, and that it is a flag.
+struct Givable {
+    std::string parameter, option;
+    bool is_flag = false;
+};
+
+std::vector<Givable> givables(std::string_view text) {
+    std::vector<Givable> out;
+    for (std::string& entry : words_of(text, ' ')) {
+        const bool is_flag = entry.back() == '?';
+        if (is_flag) {
+            entry.pop_back();
+        }
+        const std::size_t colon = entry.find(':');
+        out.push_back({entry.substr(0, colon),
+                       colon == std::string::npos ? entry : entry.substr(colon + 1), is_flag});
+    }
+    return out;
+}
+
 /// The words of a command, built up: options first, then what stands by its place.
 struct Words {
     std::vector<std::string> options, places;
@@ -54,10 +75,15 @@ struct Words {
     void add(const std::string& name, const std::string& value) {
         if (is_positional(name)) {
             places.push_back(value);
-        } else if (value == "true") {
-            options.push_back("--" + name);
-        } else if (value != "false") {
+        } else {
             options.push_back(fmt::format("--{}={}", name, value));
+        }
+    }
+    void add(const Givable& one, const std::string& value) {
+        if (!one.is_flag) {
+            add(one.option, value);
+        } else if (value == "true") {
+            options.push_back("--" + one.option);
         }
     }
     [[nodiscard]] std::vector<std::string> of(std::string_view command, char between) const {
@@ -142,15 +168,35 @@ Result<void> put_values(const AskedCommand& asked, Order& body, Words& words) {
         return {};
     }
     Order given = body.part("given");
-    for (const std::string& name : words_of(asked.given, ' ')) {
-        for (const std::string& value : given.values(name)) {
+    for (const Givable& one : givables(asked.given)) {
+        const std::string field = "given." + one.option;
+        for (const std::string& value : given.values(one.option)) {
+            if (one.is_flag) {
+                BW_CHECK(flag_word(value, field));
+            }
             if (!names_no_file(value)) {
                 return fail(
                     ProblemCode::BadInput,
                     fmt::format("{} names a file: give its text under files", base::quoted(value)),
-                    {"", 0, "given." + name});
+                    {"", 0, field});
             }
-            words.add(name, value);
+            words.add(one, value);
+        }
+    }
+    return {};
+}
+
+/// The parameters of an address as options: an empty one is not given, unless it is a flag.
+Result<void> put_parameters(std::string_view givable, const Request& request, Words& words) {
+    for (const Givable& one : givables(givable)) {
+        const auto value = request.parameter(one.parameter);
+        if (value && one.is_flag) {
+            BW_CHECK(flag_word(*value, one.parameter));
+        }
+        if (value && !value->empty()) {
+            words.add(one, std::string(*value));
+        } else if (is_positional(one.option)) {
+            BW_CHECK(needed(request, one.parameter));
         }
     }
     return {};
@@ -187,17 +233,7 @@ Result<Response> Commands::compute(const AskedCommand& asked, const Request& req
 
 Result<Response> Commands::view(const AskedCommand& asked, const Request& request) {
     Words words;
-    for (const std::string& entry : words_of(asked.given, ' ')) {
-        // "batch:BATCH": the parameter, and the argument that it is.
-        const std::size_t colon = entry.find(':');
-        const std::string parameter = entry.substr(0, colon);
-        const std::string option = colon == std::string::npos ? parameter : entry.substr(colon + 1);
-        if (const auto value = request.parameter(parameter); value && !value->empty()) {
-            words.add(option, std::string(*value));
-        } else if (is_positional(option)) {
-            BW_CHECK(needed(request, parameter));
-        }
-    }
+    BW_CHECK(put_parameters(asked.given, request, words));
     words.options.push_back("--books=" + place_);
     words.options.emplace_back("--json");
     return answered(ask(words.of(asked.name, '/')), nullptr);
@@ -207,8 +243,12 @@ Result<Response> Commands::paper(const AskedPaper& asked, const Request& request
     BW_TRY(id, needed(request, asked.parameter));
     BW_TRY(room, Workroom::open());
     Words words;
+    BW_CHECK(put_parameters(asked.given, request, words));
     const std::string path = room.path_of("paper.pdf");
-    words.options = {"--books=" + place_, "--out=" + path, "--quiet"};
+    for (const std::string& option :
+         {"--books=" + place_, "--out=" + path, std::string("--quiet")}) {
+        words.options.push_back(option);
+    }
     words.places = {id};
     const CommandAnswer answer = ask(words.of(asked.command, ' '));
     if (answer.code != kYes) {
@@ -230,7 +270,7 @@ std::span<const AskedCommand> computations() {
         AskedCommand{"water/show", "WATER materials", "temperature"},
         AskedCommand{"water/compare", "A B materials", "temperature"},
         AskedCommand{"recipe/solve", "TARGET materials lots standing",
-                     "choose split-lots free-shares draws seed brief"},
+                     "choose split-lots? free-shares? draws seed brief?"},
         AskedCommand{"recipe/compare", "A B", ""},
         AskedCommand{"recipe/trade", "TARGET materials",
                      "calcium-from calcium-to magnesium points"},
@@ -245,7 +285,7 @@ std::span<const AskedCommand> computations() {
                      "batch sample repeatability results wanted confidence premix-for seen"},
         AskedCommand{"blend/scatter", "RECIPE materials", "portion container batch wanted"},
         AskedCommand{"blend/budget", "RECIPE materials",
-                     "batch container portion sample reading premix band analysis mixed layered "
+                     "batch container portion sample reading premix band analysis mixed? layered "
                      "draws seed"},
         AskedCommand{"reading/convert", "water materials", "READING at salinity salt"},
         AskedCommand{"vat/plan", "water materials",
@@ -278,6 +318,9 @@ std::span<const AskedCommand> views() {
         AskedCommand{"chart/trend", "",
                      "analyte method recipe material check_sample:check-sample since until last"},
         AskedCommand{"mixing-sheet/draft", "", "batch:BATCH use_by:use-by"},
+        AskedCommand{"certificate/draft", "",
+                     "batch:BATCH customer use_by:use-by condition received with_lots:with-lots? "
+                     "why"},
         AskedCommand{"certificate/verify", "", "certificate:CERTIFICATE code"},
     };
     return kAsked;
@@ -285,10 +328,12 @@ std::span<const AskedCommand> views() {
 
 std::span<const AskedPaper> papers() {
     static constexpr std::array kPapers = {
-        AskedPaper{"batch-sheet", "batch print", "batch"},
-        AskedPaper{"sample-labels", "sample labels", "sample"},
-        AskedPaper{"certificate", "certificate print", "certificate"},
-        AskedPaper{"mixing-sheet", "mixing-sheet print", "batch"},
+        AskedPaper{"batch-sheet", "batch print", "batch", ""},
+        AskedPaper{"sample-labels", "sample labels", "sample", ""},
+        AskedPaper{"certificate", "certificate print", "certificate", ""},
+        AskedPaper{"certificate-draft", "certificate draft", "batch",
+                   "customer use_by:use-by condition received with_lots:with-lots? why"},
+        AskedPaper{"mixing-sheet", "mixing-sheet print", "batch", ""},
     };
     return kPapers;
 }

@@ -17,7 +17,7 @@ namespace bw::http {
 struct AskedCommand {
     std::string_view name;   ///< "recipe/solve"
     std::string_view files;  ///< arguments and options that take files, blanks between
-    std::string_view given;  ///< those that take values
+    std::string_view given;  ///< those that take values; "brief?" is true or false, nothing else
 };
 
 /// POST /api/v1/compute/NAME: nothing is kept, no books are opened.
@@ -30,6 +30,7 @@ struct AskedPaper {
     std::string_view name;       ///< "batch-sheet"
     std::string_view command;    ///< "batch print"
     std::string_view parameter;  ///< "batch": the argument
+    std::string_view given;      ///< its other parameters, as those of a view
 };
 [[nodiscard]] std::span<const AskedPaper> papers();
 

@@ -82,6 +82,21 @@ Result<std::int64_t> whole_of(const Request& request, std::string_view name, std
     return out;
 }
 
+Result<bool> flag_word(std::string_view word, std::string_view field) {
+    if (word != "true" && word != "false") {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{} is {}: true or false is allowed", base::quoted(field),
+                                base::quoted(word)),
+                    {"", 0, std::string(field)});
+    }
+    return word == "true";
+}
+
+Result<bool> flag_of(const Request& request, std::string_view name) {
+    const auto word = request.parameter(name);
+    return word ? flag_word(*word, name) : Result<bool>(false);
+}
+
 Result<Response> list_records(const Request& request, const Caller& caller) {
     store::ListQuery query;
     BW_TRY(kind, needed(request, "kind"));
@@ -92,7 +107,8 @@ Result<Response> list_records(const Request& request, const Caller& caller) {
     query.id_prefix = given(request, "prefix");
     query.title_prefix = given(request, "title");
     query.after = given(request, "after");
-    query.descending = given(request, "descending") == "true";
+    BW_TRY(descending, flag_of(request, "descending"));
+    query.descending = descending;
     query.with_bodies = true;
     const std::string to_kind = given(request, "to_kind");
     if (!to_kind.empty()) {

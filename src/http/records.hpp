@@ -18,6 +18,11 @@ namespace bw::http {
                                             std::int64_t otherwise, std::int64_t least,
                                             std::int64_t most);
 
+/// Errors   BadInput naming the field for anything but true or false; empty is neither.
+[[nodiscard]] Result<bool> flag_word(std::string_view word, std::string_view field);
+/// A parameter that is true or false; false where it is not there. Errors those of flag_word.
+[[nodiscard]] Result<bool> flag_of(const Request& request, std::string_view name);
+
 [[nodiscard]] Result<Response> list_records(const Request& request, const Caller& caller);
 [[nodiscard]] Result<Response> show_record(const Request& request, const Caller& caller);
 [[nodiscard]] Result<Response> show_history(const Request& request, const Caller& caller);

@@ -139,6 +139,7 @@ Done issue_certificate(Order& order, const ActContext& c) {
     certificate.condition = order.text_or("condition");
     certificate.received = order.text_or("received");
     certificate.with_lots = order.flag("with_lots");
+    certificate.shown = order.text("shown");
     BW_CHECK(order.end());
     return service::issue_certificate(c.desk, certificate, c.key, c.intent);
 }

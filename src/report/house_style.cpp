@@ -20,6 +20,16 @@ std::string value_or_not_stated(const std::string& value) {
     return value == "-" ? kNotStated : value;
 }
 
+/// What stands over each page of a paper that is not one to rely on; empty: nothing.
+std::string banner_of(const PaperMark& mark) {
+    std::string out = mark.draft ? "DRAFT: not issued, and no certificate" : "";
+    if (mark.invented) {
+        out += mark.draft ? "  \u00B7  INVENTED EXAMPLE"
+                          : "INVENTED EXAMPLE: no product, maker, person or result in it is real";
+    }
+    return out;
+}
+
 }  // namespace
 
 Result<void> check_needed(const std::vector<Needed>& fields) {
@@ -252,15 +262,14 @@ Margins HouseStyle::margins(const PaperMark& mark, std::string what, std::string
             put(left, y, about, label(), Anchor::Start, 1);
             out.emplace_back(line(left, y + kUnder, right, y + kUnder, {kHair, kFine, {}}));
         }
-        if (mark.invented) {
+        const std::string banner = banner_of(mark);
+        if (!banner.empty()) {
             constexpr double kFromTop = 9, kTall = 12, kTextDown = 8.6, kWithin = 0.96;
             constexpr Colour kYellow = colour(0xFFC533);
             out.emplace_back(
                 stroked(filled(rectangle(left, kFromTop, right - left, kTall), kYellow),
                         {kInk, kFine, {}}));
-            put((left + right) / 2, kFromTop + kTextDown,
-                "INVENTED EXAMPLE: no product, maker, person or result in it is real", strong,
-                Anchor::Middle, kWithin);
+            put((left + right) / 2, kFromTop + kTextDown, banner, strong, Anchor::Middle, kWithin);
         }
         return out;
     };

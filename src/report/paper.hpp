@@ -32,6 +32,7 @@ struct PaperMark {
     std::string content_mark;       ///< first 16 hex of the SHA-256 of what was signed; optional
     std::string verification_code;  ///< optional: papers other than a certificate have none
     bool invented = false;          ///< a banner on each page says that nothing in it is real
+    bool draft = false;             ///< a banner on each page says that it is not issued
 };
 
 /// One signature as it is printed.

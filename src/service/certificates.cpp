@@ -103,48 +103,97 @@ Result<std::optional<Kept<works::Certificate>>> standing_issue(const store::Book
     return std::optional<Kept<works::Certificate>>();
 }
 
+/// Which issue comes next, and what its paper says of the one before.
+struct NextIssue {
+    std::optional<std::string> number;  ///< none: the batch has had no certificate yet
+    std::int64_t issue = 1;
+    std::string replaces;
+    std::optional<Kept<works::Certificate>> before;  ///< to be replaced
+};
+
+Result<NextIssue> next_issue(const store::Books& books, const std::string& batch,
+                             const std::string& why) {
+    NextIssue out;
+    BW_TRY(all, certificates_for(books, batch));
+    if (all.empty()) {
+        return out;
+    }
+    BW_TRY(before, standing_issue(books, batch));
+    const works::Certificate& last = all.back().is;
+    out.number = last.number;
+    out.issue = last.issue + 1;
+    if (before) {
+        out.replaces = fmt::format("issue {} of {}: {}", before->is.issue,
+                                   before->is.issued_at.substr(0, kDay), why);
+        out.before = std::move(before);
+    } else {
+        out.replaces = fmt::format("issue {} of {}, withdrawn: {}", last.issue,
+                                   last.issued_at.substr(0, kDay), why);
+    }
+    if (!base::trim(why).empty()) {
+        return out;
+    }
+    return fail(
+        ProblemCode::BadInput,
+        out.before
+            ? fmt::format("certificate {} cannot be replaced without a reason", out.before->is.id())
+            : fmt::format("issue {} of certificate {} was withdrawn by {} ({}): a new one "
+                          "says why it may be issued again",
+                          last.issue, last.number, last.ended_by, last.ended_why),
+        {"", 0, "why"});
+}
+
 /// Number and issue: the next of the batch's certificate, or a new number.
 Result<void> number_issue(const Desk& desk, works::Certificate& next, const Intent& intent,
                           store::Change& change) {
-    BW_TRY(all, certificates_for(*desk.books, next.batch));
-    BW_TRY(before, standing_issue(*desk.books, next.batch));
-    if (all.empty()) {
+    BW_TRY(follows, next_issue(*desk.books, next.batch, intent.why));
+    next.issue = follows.issue;
+    next.replaces = follows.replaces;
+    if (follows.number) {
+        next.number = *follows.number;
+    } else {
         BW_TRY(number, next_identifier(desk, "C", change));
         next.number = number;
-        return {};
     }
-    next.number = all.back().is.number;
-    next.issue = all.back().is.issue + 1;
-    if (before) {
-        BW_TRY(old, works::ended(before->is, works::CertificateState::Replaced, desk.person.id,
-                                 desk.at, intent.why));
-        change.writes.push_back(write_of(old, before->version));
-        next.replaces = fmt::format("issue {} of {}: {}", before->is.issue,
-                                    before->is.issued_at.substr(0, kDay), intent.why);
-    } else if (base::trim(intent.why).empty()) {
-        const works::Certificate& last = all.back().is;
-        return fail(ProblemCode::BadInput,
-                    fmt::format("issue {} of certificate {} was withdrawn by {} ({}): a new one "
-                                "says why it may be issued again",
-                                last.issue, last.number, last.ended_by, last.ended_why),
-                    {"", 0, "why"});
-    } else {
-        const works::Certificate& last = all.back().is;
-        next.replaces = fmt::format("issue {} of {}, withdrawn: {}", last.issue,
-                                    last.issued_at.substr(0, kDay), intent.why);
+    if (follows.before) {
+        BW_TRY(old, works::ended(follows.before->is, works::CertificateState::Replaced,
+                                 desk.person.id, desk.at, intent.why));
+        change.writes.push_back(write_of(old, follows.before->version));
     }
     return {};
 }
 
-works::Certificate begun(const Desk& desk, const CertificateFacts& facts) {
+/// The paper as it is before its issue: without what only the issue gives it.
+report::Certificate undated(report::Certificate paper, const std::string& released_at) {
+    constexpr std::size_t kSeconds = 19;
+    paper.mark.number = "draft";
+    paper.mark.created = released_at.substr(0, kSeconds) + "Z";
+    paper.mark.trail_mark.clear();
+    paper.mark.verification_code.clear();
+    paper.mark.draft = true;
+    paper.how_to_verify =
+        "A draft has no code: it gets its number, its day and its codes when it "
+        "is issued.";
+    paper.code_text = fmt::format("Draft of a certificate of batch {}: not issued", paper.batch);
+    paper.issued_on.clear();
+    return paper;
+}
+
+Result<CertificateDraft> draft_of(const CertificateFacts& facts, const report::Certificate& paper) {
+    CertificateDraft out;
+    out.paper = undated(paper, facts.view.decision->is.approved.at);
+    BW_TRY(json, certificate_json(out.paper));
+    out.mark = store::sha256_hex(json);
+    return std::move(out);
+}
+
+works::Certificate begun(const CertificateFacts& facts) {
     works::Certificate out;
     out.batch = facts.order.batch;
     out.product = facts.view.reading.file.batch.product;
     out.release = facts.view.decision->is.number;
     out.release_mark = facts.view.decision->is.approved.mark;
     out.customer = facts.order.customer;
-    out.issued_by = desk.person.id;
-    out.issued_at = desk.at;
     return out;
 }
 
@@ -160,18 +209,49 @@ Result<void> check_day(const std::string& day, const char* field, const std::str
                 {"", 0, field});
 }
 
+/// What an order gives, with its days looked at.
+Result<CertificateFacts> checked_facts(const store::Books& books, const CertificateOrder& order) {
+    BW_TRY(facts, facts_for(books, order));
+    const std::string& made_on = facts.view.reading.file.batch.made_on;
+    BW_CHECK(check_day(order.use_by, "use_by", made_on));
+    BW_CHECK(check_day(order.received, "received", made_on));
+    return std::move(facts);
+}
+
+Result<void> check_draft_shown(const CertificateFacts& facts, const report::Certificate& paper) {
+    const CertificateOrder& order = facts.order;
+    if (order.shown.empty()) {
+        return {};
+    }
+    BW_TRY(draft, draft_of(facts, paper));
+    return check_shown(
+        {order.shown,
+         fmt::format("the certificate of batch {} as it would be issued now", order.batch),
+         "certificate draft"},
+        draft.mark);
+}
+
 }  // namespace
+
+Result<CertificateDraft> draft_certificate(const store::Books& books, const CertificateOrder& order,
+                                           const std::string& why) {
+    BW_TRY(facts, checked_facts(books, order));
+    facts.certificate = begun(facts);
+    BW_TRY(follows, next_issue(books, order.batch, why));
+    facts.certificate.issue = follows.issue;
+    facts.certificate.replaces = follows.replaces;
+    return draft_of(facts, certificate_paper(facts));
+}
 
 Result<store::Receipt> issue_certificate(const Desk& desk, const CertificateOrder& order,
                                          const store::SigningKey* key, const Intent& intent) {
     return act(desk,
                {works::Deed::IssueCertificate, "certificate issue", kKind<works::Certificate>, ""},
                intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(facts, facts_for(*desk.books, order));
-                   const std::string& made_on = facts.view.reading.file.batch.made_on;
-                   BW_CHECK(check_day(order.use_by, "use_by", made_on));
-                   BW_CHECK(check_day(order.received, "received", made_on));
-                   works::Certificate next = begun(desk, facts);
+                   BW_TRY(facts, checked_facts(*desk.books, order));
+                   works::Certificate next = begun(facts);
+                   next.issued_by = desk.person.id;
+                   next.issued_at = desk.at;
                    BW_CHECK(number_issue(desk, next, intent, change));
                    BW_TRY(mark, desk.books->mark());
                    next.trail_mark = mark;
@@ -180,6 +260,7 @@ Result<store::Receipt> issue_certificate(const Desk& desk, const CertificateOrde
                        store::sha256_hex(next.id() + "\n" + mark + "\n" + facts.view.text));
                    facts.certificate = next;
                    const report::Certificate paper = certificate_paper(facts);
+                   BW_CHECK(check_draft_shown(facts, paper));
                    BW_TRY(pdf, report::certificate_pdf(paper));
                    BW_TRY(json, certificate_json(paper));
                    next.paper = store::sha256_hex(pdf);

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "report/certificate.hpp"
 #include "service/releases.hpp"
 #include "store/signing_key.hpp"
 
@@ -18,15 +19,31 @@ struct CertificateOrder {
     bool with_lots = false;      ///< the materials' lots as an annex
     std::string condition = {};  ///< of the sample as the laboratory had it; empty: not stated
     std::string received = {};   ///< day on which the laboratory had it; empty: not stated
+    std::string shown = {};      ///< of an issue: the mark of the draft that was looked at, 16
+                                 ///< digits or more; empty: as it is
 };
+
+/// A certificate before it is issued: what the paper would say, without its number, day and codes.
+struct CertificateDraft {
+    report::Certificate paper;  ///< marked as a draft
+    std::string mark;           ///< SHA-256 of its data
+};
+
+/// What issue_certificate would issue for an order; nothing is written. `why` of a reissue stands
+/// on the paper.
+///
+/// Errors   those of issue_certificate but for the duty.
+[[nodiscard]] Result<CertificateDraft> draft_certificate(const store::Books& books,
+                                                         const CertificateOrder& order,
+                                                         const std::string& why);
 
 /// Issues the certificate of a released batch, or its next issue, which replaces the one before.
 /// The paper is rendered once; its bytes and its data are kept and reprinted from there.
 ///
 /// Inputs   the works' key, where it has one: then the paper's bytes are signed with it.
 /// Errors   Refused: a batch that is not released, or whose evidence has changed since it was
-///          signed; BadInput for a reissue without a reason; those of report::certificate_pdf.
-///          Answer: number/issue.
+///          signed; a draft other than the one shown; BadInput for a reissue without a reason;
+///          those of report::certificate_pdf. Answer: number/issue.
 [[nodiscard]] Result<store::Receipt> issue_certificate(const Desk& desk,
                                                        const CertificateOrder& order,
                                                        const store::SigningKey* key,

@@ -104,6 +104,25 @@ TEST(Certificate, FileSaysWhatItIs) {
     EXPECT_THAT(facts, HasSubstr("(A4)"));
 }
 
+TEST(Certificate, ADraftSaysSoOnEachPage) {
+    Certificate draft = test::invented_certificate();
+    const std::string banner = "DRAFT: not issued, and no certificate";
+    EXPECT_THAT(test::text_of(made(draft)), Not(HasSubstr(banner)));
+    draft.mark.draft = true;
+    const std::string text = test::text_of(made(draft));
+    std::size_t banners = 0;
+    std::size_t pages = 0;
+    for (std::size_t at = 0; (at = text.find(banner, at)) != std::string::npos; ++at) {
+        ++banners;
+    }
+    for (std::size_t at = 0; (at = text.find("Page ", at)) != std::string::npos; ++at) {
+        ++pages;
+    }
+    EXPECT_GT(pages, 0U);
+    EXPECT_EQ(banners, pages);
+    EXPECT_THAT(text, HasSubstr("INVENTED EXAMPLE"));
+}
+
 TEST(Certificate, SquareCodeIsPlainText) {
     EXPECT_THAT(test::codes_of(made(test::invented_certificate())),
                 HasSubstr("QR-Code:Certificate C26-0142-K issue 2\nBatch B26-0142-K\nVerification "

@@ -68,5 +68,25 @@ TEST_P(LaboratoryDay, DuplicatesFarApartAreRemarkedBeforeTheyAreEnteredAndAfter)
     }
 }
 
+TEST_P(LaboratoryDay, AFlagIsTrueOrFalseAndNothingElse) {
+    const Session ana = sign_in("ana");
+    for (const char* word : {"true", "false"}) {
+        EXPECT_EQ(status_of(get(ana, fmt::format("records?kind=lot&descending={}", word))), 200);
+    }
+    for (const char* word : {"no", "yes", "1", "", "True"}) {
+        const std::string answer = get(ana, fmt::format("records?kind=lot&descending={}", word));
+        EXPECT_EQ(status_of(answer), 400) << word;
+        const json problem = json::parse(wire::body_of(answer));
+        EXPECT_EQ(problem.at("field"), "descending");
+        EXPECT_THAT(problem.at("title").get<std::string>(), HasSubstr("true or false is allowed"));
+    }
+    EXPECT_EQ(status_of(get(ana, "view/certificate/draft?batch=B26-0001-K&with_lots=no")), 400);
+    const json no = {{"files", json::object()}, {"given", {{"brief", "no"}}}};
+    const std::string refused =
+        ask({"POST", "/api/v1/compute/recipe/solve", no.dump(), ana.cookie, ana.form_token, {}});
+    EXPECT_EQ(status_of(refused), 400);
+    EXPECT_EQ(json::parse(wire::body_of(refused)).at("field"), "given.brief");
+}
+
 }  // namespace
 }  // namespace bw::worksday

@@ -62,7 +62,7 @@ async function reads() {
   await nell.get('/api/v1/trail' + query({ person: 'quin' }));
   const { documents } = await nell.get('/api/v1/documents');
   for (const { id } of documents) await nell.get('/api/v1/document' + query({ id }));
-  for (const path of ['/api/v1/records', '/api/v1/record?kind=lot&id=none', '/api/v1/find?text=x', '/api/v1/document?id=none']) {
+  for (const path of ['/api/v1/records', '/api/v1/records?kind=lot&descending=no', '/api/v1/records?kind=lot&descending=', '/api/v1/record?kind=lot&id=none', '/api/v1/find?text=x', '/api/v1/document?id=none']) {
     const { status } = await nell.ask('GET', path);
     if (status < 400) faults.push(`${path}: ${status}`);
   }
@@ -202,6 +202,8 @@ async function tests(number, sample, sheet) {
   const preview = await mira.ask('POST', '/api/v1/import/preview', order);
   if (!preview.json.committable) faults.push(`preview: ${JSON.stringify(preview.json.problems)}`);
   runs.push((await mira.act('results/import', order)).answer);
+  const beside = await mira.ask('POST', '/api/v1/entry/preview', { results: [{ ...line(portions[0], 'Ca', 'M-04', 'mmol/kg'), digits: (of('Ca') * 1.1).toFixed(4) }] });
+  if (beside.status !== 200) faults.push(`entry/preview: ${JSON.stringify(beside.json)}`);
   const again = { results: portions.map((p) => line(p, 'alkalinity', 'M-02', 'meq/kg')) };
   const refused = await mira.ask('POST', '/api/v1/act/results/enter', { request: 'contract-entered-twice', why: '', order: again });
   if (refused.json?.field !== 'why' || !/digit for digit/.test(refused.json.title)) faults.push(`the same readings entered twice: ${JSON.stringify(refused.json)}`);
@@ -223,7 +225,12 @@ async function release() {
   const shown = (await quin.get('/api/v1/view/release/show' + query({ batch: ready }))).result;
   if (shown.open.length > 0) faults.push(`the ready batch has open items: ${JSON.stringify(shown.open)}`);
   await quin.act('release/decide', { batch: ready, decision: 'release', shown: shown.mark }, { signed: true });
-  const { answer: certificate } = await quin.act('certificate/issue', { batch: ready, use_by: '2030-12-31', with_lots: true });
+  const certificateOrder = { batch: ready, use_by: '2030-12-31', with_lots: true };
+  const { result: certificateDraft } = await quin.get('/api/v1/view/certificate/draft' + query(certificateOrder));
+  const draftPaper = await quin.get('/api/v1/paper/certificate-draft' + query(certificateOrder));
+  if (!draftPaper.subarray(0, 5).equals(Buffer.from('%PDF-'))) faults.push('the draft of the certificate is no PDF');
+  if ((await quin.ask('GET', '/api/v1/view/certificate/draft' + query({ batch: ready, with_lots: 'no' }))).status !== 400) faults.push('a flag that is neither true nor false was taken');
+  const { answer: certificate } = await quin.act('certificate/issue', { ...certificateOrder, shown: certificateDraft.mark });
   const paper = await quin.get('/api/v1/paper/certificate' + query({ certificate }));
   if (!paper.subarray(0, 5).equals(Buffer.from('%PDF-'))) faults.push('the certificate is no PDF');
   const { body } = await quin.get('/api/v1/record' + query({ kind: 'certificate', id: certificate }));

@@ -140,7 +140,11 @@ test('the quality manager releases what is ready and issues its certificate', as
   await expect(page.getByRole('button', { name: 'Issue the certificate' })).toBeVisible();
   await page.getByRole('button', { name: 'Issue the certificate' }).click();
   await page.getByRole('dialog').getByLabel('Use by').fill('2030-12-31');
-  await page.getByRole('dialog').getByRole('button', { name: /issue/i }).click();
+  await page.getByRole('dialog').getByRole('button', { name: 'Show the draft' }).click();
+  await expect(page.getByRole('dialog').getByText('draft, not issued')).toBeVisible();
+  await expect(page.getByRole('dialog').getByRole('rowheader', { name: 'Calcium' })).toBeVisible();
+  expect((await asking.get('/api/v1/records' + query({ kind: 'certificate', to_kind: 'batch', to_id: number }))).total).toBe(0);
+  await page.getByRole('dialog').getByRole('button', { name: /^Issue the certificate/ }).click();
   await expect.poll(async () => (await asking.get('/api/v1/records' + query({ kind: 'certificate', to_kind: 'batch', to_id: number }))).total).toBe(1);
   const state = (await asking.get('/api/v1/record' + query({ kind: 'batch', id: number }))).state;
   expect(state).toBe('released');

@@ -383,6 +383,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/view/certificate/draft": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The certificate of a batch before it is issued, and the mark of what it says */
+        get: operations["view_certificate_draft"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/view/certificate/verify": {
         parameters: {
             query?: never;
@@ -443,6 +460,23 @@ export interface paths {
         };
         /** Certificate as it was issued */
         get: operations["paper_certificate"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/paper/certificate-draft": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Certificate before it is issued, marked as a draft on each page */
+        get: operations["paper_certificate_draft"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1694,7 +1728,7 @@ export interface components {
             files?: {
                 [key: string]: components["schemas"]["GivenFile"][];
             };
-            /** @description Options by their names, without dashes before them */
+            /** @description Options by their names, without dashes before them; one that is a flag takes true or false and nothing else */
             given?: {
                 [key: string]: string | number | boolean | unknown[];
             };
@@ -1953,6 +1987,8 @@ export interface components {
             /** @description Day on which the laboratory had it */
             received?: string;
             with_lots?: boolean;
+            /** @description Mark of the draft that was looked at, 16 digits or more; refused when it is no longer that */
+            shown: string;
         };
         CertificateNumberOrder: {
             certificate: string;
@@ -2637,6 +2673,42 @@ export interface operations {
             default: components["responses"]["Problem"];
         };
     };
+    view_certificate_draft: {
+        parameters: {
+            query: {
+                /** @description Number */
+                batch: string;
+                /** @description Whom it is for */
+                customer?: string;
+                /** @description Last day */
+                use_by?: string;
+                /** @description Of the sample as the laboratory had it */
+                condition?: string;
+                /** @description Day on which the laboratory had it */
+                received?: string;
+                /** @description The materials' lots as an annex: true or false */
+                with_lots?: boolean;
+                /** @description Of a reissue: the reason as the paper says it */
+                why?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Command"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
     view_certificate_verify: {
         parameters: {
             query: {
@@ -2716,6 +2788,42 @@ export interface operations {
             query: {
                 /** @description Number */
                 certificate: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The paper */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/pdf": string;
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    paper_certificate_draft: {
+        parameters: {
+            query: {
+                /** @description Number */
+                batch: string;
+                /** @description Whom it is for */
+                customer?: string;
+                /** @description Last day */
+                use_by?: string;
+                /** @description Of the sample as the laboratory had it */
+                condition?: string;
+                /** @description Day on which the laboratory had it */
+                received?: string;
+                /** @description The materials' lots as an annex: true or false */
+                with_lots?: boolean;
+                /** @description Of a reissue: the reason as the paper says it */
+                why?: string;
             };
             header?: never;
             path?: never;

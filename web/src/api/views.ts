@@ -255,3 +255,47 @@ export interface MixingSheet {
   safety: string[];
   mark: string;
 }
+
+/** The data of a certificate before it is issued: it has no number, day and codes yet. */
+export interface CertificateDraft {
+  version: 1;
+  draft: true;
+  mark: string;
+  certificate: {
+    product: string;
+    batch: string;
+    issue: string;
+    replaces: string;
+    customer: string;
+    laboratory: string;
+    recipe_version: string;
+    made_on: string;
+    use_by: string;
+    sample: string;
+    sample_condition: string;
+    sampled_on: string;
+    received_on: string;
+    sampling_plan: string;
+    pack_sizes: string[];
+    method_note: string[];
+    methods: string[];
+    departures: string[];
+    coverage: string;
+    results: Array<{
+      quantity: string;
+      value: string;
+      expanded_uncertainty: string;
+      unit: string;
+      low: string;
+      high: string;
+      verdict: string;
+      method: string;
+      note: string;
+      outside_laboratory: boolean;
+    }>;
+    homogeneity: string[];
+    decision_rule: string[];
+    lots: Array<{ material: string; lot: string; supplier: string; share: string }>;
+    signatures: Array<{ name: string; duty: string; meaning: string; at: string }>;
+  };
+}
