@@ -192,6 +192,7 @@ Result<OpenDesk> open_desk(const BooksOptions& options) {
         BW_TRY(token, secret_from("--session", session));
         BW_TRY(desk, service::desk_by_session(*out.books, token, at));
         out.desk = std::move(desk);
+        out.session = token;
     } else {
         return fail(ProblemCode::BadInput,
                     "who acts? Sign in (`person sign-in`) and give --session, or give --person "

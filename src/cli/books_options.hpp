@@ -52,6 +52,7 @@ struct OpenDesk {
     std::unique_ptr<store::Books> books;
     service::Desk desk;
     service::Intent intent;
+    std::string session;  ///< its token; empty: who acts signed in by password for this one act
 };
 [[nodiscard]] Result<OpenDesk> open_desk(const BooksOptions& options);
 

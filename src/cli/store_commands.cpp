@@ -322,6 +322,35 @@ void add_stop(Command noun, BookCommands& commands) {
     });
 }
 
+void add_password(Command noun, BookCommands& commands) {
+    auto p = std::make_shared<PersonArguments>();
+    const Command password = add_command(
+        noun, "password", "Changes one's own password; the other sessions of that person end",
+        "person password --session mira.session --password-file mira.password "
+        "--new-password-file mira.next");
+    password
+        .add_option("--new-password-file", p->password_file,
+                    "File with the new password, 15 characters or more")
+        .required();
+    add_writing_options(password, p->books);
+    commands.add(password, [p](const Streams& streams) -> Result<int> {
+        BW_TRY(current, signing_from(p->books));
+        BW_TRY(next, secret_from("--new-password-file", p->password_file));
+        BW_TRY(open, open_desk(p->books));
+        auto done = service::change_password(open.desk, {current.password, next, open.session},
+                                             open.intent);
+        if (!done && done.error().place.field == "new_password") {
+            done.error().place.field = "--new-password-file";
+        }
+        BW_TRY(receipt, std::move(done));
+        report_receipt(p->books, receipt,
+                       fmt::format("The password of {} is changed; other sessions are ended.",
+                                   open.desk.person.id),
+                       streams);
+        return 0;
+    });
+}
+
 void add_sign_in(Command noun, BookCommands& commands) {
     auto i = std::make_shared<PersonArguments>();
     const Command sign_in =
@@ -392,6 +421,7 @@ void add_store_commands(Command app, BookCommands& commands) {
     const Command person = noun_of(app, "person", kPeople);
     add_person(person, commands);
     add_stop(person, commands);
+    add_password(person, commands);
     add_sign_in(person, commands);
     add_list(person, commands);
 }

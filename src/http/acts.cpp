@@ -62,7 +62,7 @@ Result<Response> carry_out(const NamedAct& act, const Request& request, const Ca
     service::Intent intent;
     intent.request = body.text("request");
     intent.why = body.text_or("why");
-    ActContext context{caller.desk, intent, "", key};
+    ActContext context{caller.desk, intent, "", key, caller.token};
     if (act.is_signed) {
         context.password = body.part("signing").text("password");
     }

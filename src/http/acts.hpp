@@ -18,6 +18,7 @@ struct ActContext {
     const service::Intent& intent;
     std::string password;          ///< of a signed act
     const store::SigningKey* key;  ///< of the works; null: papers are not signed by it
+    const std::string& session;    ///< token of the session that asks
 
     [[nodiscard]] service::Signing signing(std::string shown = {}) const {
         return {password, std::move(shown)};

@@ -253,7 +253,11 @@ Result<void> Order::end() const {
 }
 
 std::string Order::canonical() const {
-    return sheet_->at().dump(-1, ' ', false, Json::error_handler_t::replace);
+    Json told = sheet_->at();
+    for (const char* secret : {"password", "new_password"}) {
+        told.erase(secret);
+    }
+    return told.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 }  // namespace bw::http

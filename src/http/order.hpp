@@ -43,7 +43,8 @@ public:
     [[nodiscard]] std::vector<std::string> values(std::string_view key);
     /// What is wrong, also in the parts that were taken from it.
     [[nodiscard]] Result<void> end() const;
-    /// The whole as canonical text: what a request number stands for.
+    /// The whole as canonical text: what a request number stands for. Passwords are left out of
+    /// it: they are never hashed into the trail.
     [[nodiscard]] std::string canonical() const;
 
 private:

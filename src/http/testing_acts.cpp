@@ -179,6 +179,15 @@ Done stop_person(Order& order, const ActContext& c) {
     return service::stop_person(c.desk, person, c.intent);
 }
 
+Done change_password(Order& order, const ActContext& c) {
+    service::PasswordChange to;
+    to.current = c.password;
+    to.next = order.text("new_password");
+    to.session = c.session;
+    BW_CHECK(order.end());
+    return service::change_password(c.desk, to, c.intent);
+}
+
 }  // namespace
 
 std::span<const NamedAct> testing_acts() {
@@ -200,6 +209,7 @@ std::span<const NamedAct> testing_acts() {
         NamedAct{"mixing-sheet/sign", true, sign_mixing_sheet},
         NamedAct{"person/add", false, set_person},
         NamedAct{"person/stop", false, stop_person},
+        NamedAct{"person/password", true, change_password},
     };
     return kActs;
 }

@@ -12,6 +12,19 @@ namespace {
 
 constexpr int kRequestBytes = 16;
 
+/// Why a password is not changed.
+std::string not_right(const std::string& person, const store::PasswordCheck& check) {
+    if (check.stopped) {
+        return fmt::format("{} failed too often; an administrator sets the password anew", person);
+    }
+    return check.wait_until.empty()
+               ? fmt::format("the current password of {} is not right: nothing is changed", person)
+               : fmt::format(
+                     "nothing is changed: after {} attempts that failed, a password of {} "
+                     "is looked at again from {} on",
+                     check.failures, person, check.wait_until);
+}
+
 }  // namespace
 
 Result<store::Receipt> begin_books(store::Books& books, const works::Site& site,
@@ -92,6 +105,33 @@ Result<store::Receipt> stop_person(const Desk& desk, const std::string& id, cons
                    person.is.state = works::PersonState::Stopped;
                    change.writes.push_back(write_of(person.is, person.version));
                    change.secrets = {{id, {}}};
+                   return {};
+               });
+}
+
+Result<store::Receipt> change_password(const Desk& desk, const PasswordChange& to,
+                                       const Intent& intent) {
+    const std::string& id = desk.person.id;
+    return act(desk, {works::Deed::ChangeOwnPassword, "person password", kKind<works::Person>, id},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(person, kept<works::Person>(*desk.books, id));
+                   BW_TRY(check, desk.books->check_password(id, to.current, desk.at));
+                   if (!check.right) {
+                       return fail(ProblemCode::Refused, not_right(id, check), {"", 0, "password"});
+                   }
+                   if (to.next == to.current) {
+                       return fail(ProblemCode::BadInput,
+                                   "the new password is the one that is in use: choose another",
+                                   {"", 0, "new_password"});
+                   }
+                   auto hash = store::Books::hashed_password(to.next);
+                   if (!hash) {
+                       Problem problem = hash.error();
+                       problem.place.field = "new_password";
+                       return tl::make_unexpected(std::move(problem));
+                   }
+                   change.expects.push_back(expect_same(person));
+                   change.secrets = {{id, std::move(*hash), to.session}};
                    return {};
                });
 }

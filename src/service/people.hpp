@@ -25,6 +25,20 @@ namespace bw::service {
 [[nodiscard]] Result<store::Receipt> stop_person(const Desk& desk, const std::string& id,
                                                  const Intent& intent);
 
+/// A password in the place of one's own.
+struct PasswordChange {
+    std::string current, next;
+    std::string session = {};  ///< token of the session that goes on; empty: none
+};
+
+/// Changes the password of the person at the desk. Their other sessions end; the trail keeps that
+/// it was done, and neither password.
+///
+/// Errors   Refused for a current password that is not right (with the time to wait, if any);
+///          BadInput for a new one that is the current one, or too short or long.
+[[nodiscard]] Result<store::Receipt> change_password(const Desk& desk, const PasswordChange& to,
+                                                     const Intent& intent);
+
 /// The desk of whoever knows a password, or holds the token of a session.
 ///
 /// Errors   Refused.

@@ -81,7 +81,8 @@ struct Act {
 /// What a person signs in with from now on; either ends their sessions. Not a part of the trail.
 struct Secret {
     std::string person;
-    std::string hash;  ///< of Books::hashed_password(); empty: they can no longer sign in
+    std::string hash;          ///< of Books::hashed_password(); empty: they can no longer sign in
+    std::string session = {};  ///< token of the one session that goes on; empty: none does
 };
 
 /// One act with all it writes.

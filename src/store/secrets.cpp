@@ -127,8 +127,10 @@ Result<Attempt> count_attempt(Connection& c, std::string_view person, std::strin
     return attempt;
 }
 
-Result<void> end_sessions(Connection& c, std::string_view person) {
-    return c.run("DELETE FROM session WHERE person = $1", {text(person)});
+/// All of a person's sessions but the one of this token; of no token, all.
+Result<void> end_sessions(Connection& c, std::string_view person, std::string_view but = {}) {
+    return c.run("DELETE FROM session WHERE person = $1 AND token_hash <> $2",
+                 {text(person), but.empty() ? std::string() : sha256_hex(but)});
 }
 
 }  // namespace
@@ -141,7 +143,7 @@ Result<void> write_secret(Connection& c, const Secret& secret, std::string_view 
                   "VALUES ($1, $2, $3, 0, '')",
                   {secret.person, secret.hash, text(at)}));
     }
-    return end_sessions(c, secret.person);
+    return end_sessions(c, secret.person, secret.session);
 }
 
 Result<void> Books::check_password(std::string_view password) {

@@ -46,6 +46,9 @@ const std::vector<DeedRow>& deeds() {
         {Deed::DecideRelease, "decide on a release", {QualityManager}},
         {Deed::IssueCertificate, "issue a certificate", {QualityManager}},
         {Deed::SignMixingSheet, "sign a mixing sheet", {QualityManager}},
+        {Deed::ChangeOwnPassword,
+         "change their own password",
+         {Formulator, Receiving, Operator, Analyst, QualityManager, Administrator}},
     };
     return kRows;
 }

@@ -44,7 +44,8 @@ enum class Deed : std::uint8_t {
     CheckResults,
     DecideRelease,
     IssueCertificate,
-    SignMixingSheet
+    SignMixingSheet,
+    ChangeOwnPassword
 };
 
 template <>

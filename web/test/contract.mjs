@@ -260,6 +260,10 @@ async function rules() {
   await ada.act('person/add', { id: 'newt', name: 'N. Newt', duties: ['operator', 'receiving'] }, { why: 'takes in lots as well' });
   await ada.act('person/add', { id: 'ada', name: 'A. Tarn', duties: ['administrator', 'analyst'] }, { wanted: 403 });
   await nell.act('person/add', { id: 'nob', name: 'N. Body', duties: ['analyst'], password: 'an invented password of nob' }, { wanted: 403 });
+  const newt = await new Person(server.base, 'newt', see).signIn();
+  await newt.act('person/password', { new_password: 'too short' }, { signed: true, wanted: 400 });
+  await newt.act('person/password', { new_password: 'another invented password of newt' }, { signed: true });
+  await newt.get('/api/v1/today');
   await ada.act('person/stop', { person: 'newt' });
   await ada.ask('DELETE', '/api/v1/session', undefined);
 }

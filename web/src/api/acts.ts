@@ -44,7 +44,8 @@ export interface Orders {
   'mixing-sheet/sign': Schemas['MixingOrder'];
   'person/add': Schemas['PersonOrder'];
   'person/stop': Schemas['PersonNumberOrder'];
+  'person/password': Schemas['PasswordOrder'];
 }
 export type ActName = keyof Orders;
 /** Acts whose order carries a secret or whole files are not kept in the browser; whoever sends them tries again. */
-export const kNeverKept: ReadonlySet<ActName> = new Set<ActName>(['person/add', 'results/import', 'lot/receive']);
+export const kNeverKept: ReadonlySet<ActName> = new Set<ActName>(['person/add', 'person/password', 'results/import', 'lot/receive']);

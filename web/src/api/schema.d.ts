@@ -1522,6 +1522,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/act/person/password": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Changes the password of whoever asks; their other sessions end */
+        post: operations["act_person_password"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/act/person/stop": {
         parameters: {
             query?: never;
@@ -2003,6 +2020,10 @@ export interface components {
             name: string;
             duties: string[];
             password?: string;
+        };
+        PasswordOrder: {
+            /** @description 15 to 1024 bytes; the current one stands in signing.password */
+            new_password: string;
         };
         PersonNumberOrder: {
             person: string;
@@ -4353,6 +4374,33 @@ export interface operations {
             content: {
                 "application/json": components["schemas"]["Act"] & {
                     order?: components["schemas"]["PersonOrder"];
+                };
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Receipt"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    act_person_password: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SignedAct"] & {
+                    order?: components["schemas"]["PasswordOrder"];
                 };
             };
         };

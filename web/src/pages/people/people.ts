@@ -21,6 +21,14 @@ export const kDuties = [
 const kFewest = 15;
 const kMost = 1024;
 
+/** What is wrong with a new password beside the current one, and with its second typing; empty where nothing is. */
+export function newPasswordFault(current: string, next: string, again: string): { next: string; again: string } {
+  return {
+    next: next === '' ? '' : next === current ? 'This is the one you have: choose another' : passwordFault(next),
+    again: again !== '' && again !== next ? 'This is not the same as above' : '',
+  };
+}
+
 /** What is wrong with a password; it is counted in bytes, as the books do. */
 export function passwordFault(password: string): string {
   const bytes = new TextEncoder().encode(password).length;
