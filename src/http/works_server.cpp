@@ -12,6 +12,7 @@
 #include "http/answers.hpp"
 #include "http/calls.hpp"
 #include "http/commands.hpp"
+#include "http/decisions.hpp"
 #include "http/documents.hpp"
 #include "http/door.hpp"
 #include "http/import_order.hpp"
@@ -42,7 +43,7 @@ constexpr std::array kReads = {
     NamedRead{"records", list_records},       NamedRead{"record", show_record},
     NamedRead{"history", show_history},       NamedRead{"trail", show_trail},
     NamedRead{"attachment", give_attachment}, NamedRead{"documents", list_documents},
-    NamedRead{"document", show_document},
+    NamedRead{"document", show_document},     NamedRead{"decisions", show_decisions},
 };
 
 Response response_of(Result<Response> result) {

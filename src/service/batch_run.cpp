@@ -457,7 +457,7 @@ Result<store::Receipt> take_sample(const Desk& desk, const SampleTaking& taking,
                    sample.split_by = taking.split_by;
                    sample.taken_by = desk.person.id;
                    sample.taken_at = desk.at;
-                   BW_CHECK(works::check_sample(sample));
+                   BW_CHECK(works::check_sample(sample, intent.why));
                    if (kg > batch.is.size_kg) {
                        return fail(
                            ProblemCode::OutOfRange,

@@ -138,6 +138,23 @@ std::string other_decision(const ReleaseView& view) {
                        r.approved.at.substr(0, Desk::kDayLength), r.number, r.why);
 }
 
+Result<std::vector<DecisionChoice>> decision_choices(const Desk& desk, const std::string& batch) {
+    BW_TRY(view, show_release(*desk.books, batch));
+    const auto duty = works::duty_for(desk.person, works::Deed::DecideRelease);
+    std::vector<DecisionChoice> out;
+    for (std::size_t i = 0; i < works::kWords<works::Decision>; ++i) {
+        DecisionChoice choice;
+        choice.decision = static_cast<works::Decision>(i);
+        choice.hinders =
+            works::what_hinders(view.reading.file, choice.decision, desk.person.id, view.stale());
+        if (!duty) {
+            choice.hinders.insert(choice.hinders.begin(), duty.error().message);
+        }
+        out.push_back(std::move(choice));
+    }
+    return std::move(out);
+}
+
 Result<store::Receipt> decide_release(const Desk& desk, const ReleaseOrder& order,
                                       const Signing& signing, const Intent& intent) {
     return act(desk,

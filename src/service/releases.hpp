@@ -33,6 +33,16 @@ struct ReleaseView {
 /// (decision 2): WHY"; else nothing.
 [[nodiscard]] std::string other_decision(const ReleaseView& view);
 
+/// A decision that the person at a desk might take, and what stands in its way, a sentence each.
+struct DecisionChoice {
+    works::Decision decision = works::Decision::Hold;
+    std::vector<std::string> hinders;  ///< none: it would be taken
+};
+
+/// All decisions on a batch, by the rules that decide_release goes by.
+[[nodiscard]] Result<std::vector<DecisionChoice>> decision_choices(const Desk& desk,
+                                                                   const std::string& batch);
+
 /// What somebody decides.
 struct ReleaseOrder {
     std::string batch;

@@ -182,6 +182,23 @@ bool decidable(BatchState state, Decision decision) {
            (state == BatchState::OnHold && decision != Decision::Hold);
 }
 
+/// That a batch is in no state for a decision; nothing: it is.
+std::optional<std::string> wrong_state(const Batch& batch, Decision decision, bool stale) {
+    const bool again = stale && batch.state == BatchState::Released;
+    if (again || decidable(batch.state, decision)) {
+        return std::nullopt;
+    }
+    return fmt::format(
+        "batch {} is {}: there is nothing to {}{}", batch.number, name(batch.state), name(decision),
+        batch.state == BatchState::UnderTest ? " before its tests are counted (results count)"
+                                             : "");
+}
+
+std::string own_work(const Batch& batch, const Hand& hand) {
+    return fmt::format("{} {} batch {}: nobody releases their own work", hand.person, hand.did,
+                       batch.number);
+}
+
 BatchState state_after(Decision decision) {
     return decision == Decision::Release ? BatchState::Released
            : decision == Decision::Hold  ? BatchState::OnHold
@@ -276,17 +293,31 @@ Proposal proposal_for(const BatchFile& file) {
     return {Decision::Release, "all that was asked for lies within its limits"};
 }
 
+std::vector<std::string> what_hinders(const BatchFile& file, Decision decision, std::string_view by,
+                                      bool stale) {
+    if (auto state = wrong_state(file.batch, decision, stale)) {
+        return {std::move(*state)};
+    }
+    std::vector<std::string> out;
+    if (decision != Decision::Release) {
+        return out;
+    }
+    for (const Hand& hand : hands_of(file)) {
+        if (hand.person == by) {
+            out.push_back(own_work(file.batch, hand));
+        }
+    }
+    for (const OpenItem& item : open_items(file)) {
+        out.push_back(item.sentence);
+    }
+    return out;
+}
+
 Result<void> may_decide(const BatchFile& file, Decision decision, std::string_view by,
                         std::string_view why, bool stale) {
     const Batch& batch = file.batch;
-    const bool again = stale && batch.state == BatchState::Released;
-    if (!again && !decidable(batch.state, decision)) {
-        return fail(ProblemCode::Refused,
-                    fmt::format("batch {} is {}: there is nothing to {}{}", batch.number,
-                                name(batch.state), name(decision),
-                                batch.state == BatchState::UnderTest
-                                    ? " before its tests are counted (results count)"
-                                    : ""));
+    if (auto state = wrong_state(batch, decision, stale)) {
+        return fail(ProblemCode::Refused, std::move(*state));
     }
     if (decision != Decision::Release) {
         if (base::trim(why).empty()) {
@@ -299,21 +330,14 @@ Result<void> may_decide(const BatchFile& file, Decision decision, std::string_vi
     }
     for (const Hand& hand : hands_of(file)) {
         if (hand.person == by) {
-            return fail(ProblemCode::Refused,
-                        fmt::format("{} {} batch {}: nobody releases their own work", by, hand.did,
-                                    batch.number));
+            return fail(ProblemCode::Refused, own_work(batch, hand));
         }
     }
-    const std::vector<OpenItem> items = open_items(file);
-    if (!items.empty()) {
-        std::vector<std::string> sentences;
-        sentences.reserve(items.size());
-        for (const OpenItem& item : items) {
-            sentences.push_back(item.sentence);
-        }
+    const std::vector<std::string> hinders = what_hinders(file, decision, by, stale);
+    if (!hinders.empty()) {
         return fail(ProblemCode::Refused,
                     fmt::format("batch {} has open items and is not released: {}", batch.number,
-                                fmt::join(sentences, "; ")));
+                                fmt::join(hinders, "; ")));
     }
     return {};
 }

@@ -117,6 +117,11 @@ struct Proposal {
 };
 [[nodiscard]] Proposal proposal_for(const BatchFile& file);
 
+/// What stands between a person and a decision on a batch, a sentence each; none: it is taken, but
+/// for the reason that all but a release need. `stale` as below.
+[[nodiscard]] std::vector<std::string> what_hinders(const BatchFile& file, Decision decision,
+                                                    std::string_view by, bool stale = false);
+
 /// Whether a person may take a decision on a batch as it stands. `stale`: the batch was released,
 /// and its evidence has changed since.
 ///

@@ -33,9 +33,11 @@ SamplingPlan plan_for(double blend_g_per_kg_purified_water) {
     return plan;
 }
 
-Result<void> check_sample(Sample& sample) {
+Result<void> check_sample(Sample& sample, std::string_view why) {
     constexpr std::int64_t kMostIncrements = 10000;
     constexpr double kMost_g = 1e6;
+    constexpr double kFarBelow =
+        0.5;  // ours, chosen: what is spilt or too small a scoop stays above
     if (sample.increments < 1 || sample.increments > kMostIncrements) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("a sample has 1 to {} increments", kMostIncrements),
@@ -50,9 +52,20 @@ Result<void> check_sample(Sample& sample) {
                                              sample.increments, sample.plan.increments));
     }
     const double planned = static_cast<double>(sample.plan.increments) * sample.plan.increment_g;
+    const bool far_below = sample.mass_g < kFarBelow * planned;
+    if (far_below && base::trim(why).empty()) {
+        return fail(
+            ProblemCode::BadInput,
+            fmt::format("the sample is {:.4g} g, and the plan asks for {:.4g} g ({} "
+                        "increments of {:.4g} g): check the mass and its unit; if it is "
+                        "so, give the reason",
+                        sample.mass_g, planned, sample.plan.increments, sample.plan.increment_g),
+            {"", 0, "why"});
+    }
     if (sample.mass_g < planned) {
-        sample.notices.push_back(
-            fmt::format("{:.4g} g, and the plan asks for {:.4g} g.", sample.mass_g, planned));
+        sample.notices.push_back(fmt::format(
+            "{:.4g} g, and the plan asks for {:.4g} g{}", sample.mass_g, planned,
+            far_below ? fmt::format(": {}", base::one_line(std::string(base::trim(why)))) : "."));
     }
     if (base::lower_ascii(sample.split_by).find("scoop") != std::string::npos) {
         sample.notices.emplace_back(

@@ -71,8 +71,12 @@ struct Sample {
     }
 };
 
-/// Errors   OutOfRange: no increment or mass, over 10 000 increments or 1000 kg. Fewer or less than
-///          the plan asks for, and a scoop that split it, are notices of the sample.
-[[nodiscard]] Result<void> check_sample(Sample& sample);
+/// Inputs   `why`: the reason that was given with it, or nothing.
+/// Errors   OutOfRange: no increment or mass, over 10 000 increments or 1000 kg. BadInput naming
+///          "why" for less than half of the mass that the plan asks for, without a reason: more
+///          often a slip of the pen, or a wrong unit, than a sample. Fewer or less than the plan
+///          asks for, with the reason where one was needed, and a scoop that split it, are notices
+///          of the sample.
+[[nodiscard]] Result<void> check_sample(Sample& sample, std::string_view why);
 
 }  // namespace bw::works

@@ -435,10 +435,32 @@ TEST(Samples, FewerIncrementsAndAScoopAreToldAndNothingIsRefused) {
     sample.increments = 4;
     sample.mass_g = 120;
     sample.split_by = "Scoop";
-    ASSERT_TRUE(check_sample(sample));
+    ASSERT_TRUE(check_sample(sample, "the batch was small"));
     EXPECT_EQ(sample.notices.size(), 3U);
     sample.increments = 0;
-    EXPECT_FALSE(check_sample(sample));
+    EXPECT_FALSE(check_sample(sample, "the batch was small"));
+}
+
+TEST(Samples, FarBelowThePlanAskForAReason) {
+    // Ten increments of 40 g are planned: less than half of them is asked about.
+    const auto taken = [](double mass_g, std::string_view why) {
+        Sample sample;
+        sample.plan = plan_for(38.5);
+        sample.increments = 10;
+        sample.mass_g = mass_g;
+        const auto good = check_sample(sample, why);
+        EXPECT_TRUE(!good || sample.notices.size() == (mass_g < 400 ? 1U : 0U));
+        return good ? std::string() : good.error().place.field + ": " + good.error().message;
+    };
+    EXPECT_EQ(taken(400, ""), "");
+    EXPECT_EQ(taken(399, ""), "");
+    EXPECT_EQ(taken(200, ""), "");
+    EXPECT_EQ(
+        taken(199, ""),
+        "why: the sample is 199 g, and the plan asks for 400 g (10 increments of 40 g): check "
+        "the mass and its unit; if it is so, give the reason");
+    EXPECT_NE(taken(4.8, "  "), "");
+    EXPECT_EQ(taken(4.8, "the rest of a lost batch"), "");
 }
 
 }  // namespace

@@ -2,14 +2,15 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // What the pages of the laboratory and of release are told, and when.
-#include "service/duplicates.hpp"
+#include <map>
+
 #include "works/pages_day.hpp"
 
 namespace bw::worksday {
 namespace {
 
 using testing::IsEmpty;
-using testing::Not;
+using works::Decision;
 
 class LaboratoryDay : public PagesDay {
 protected:
@@ -86,6 +87,55 @@ TEST_P(LaboratoryDay, AFlagIsTrueOrFalseAndNothingElse) {
         ask({"POST", "/api/v1/compute/recipe/solve", no.dump(), ana.cookie, ana.form_token, {}});
     EXPECT_EQ(status_of(refused), 400);
     EXPECT_EQ(json::parse(wire::body_of(refused)).at("field"), "given.brief");
+}
+
+TEST_P(LaboratoryDay, APageIsToldBeforeAnybodySignsWhichDecisionWouldBeTaken) {
+    std::string batch;
+    without_server([&] {
+        batch = ready();
+        BW_MUST(decide("quinn", batch, Decision::Hold, "a pack is looked at"));
+        works::Departure d;
+        d.subject_kind = "batch";
+        d.subject = batch;
+        d.batch = batch;
+        d.what = "a pack was found torn";
+        BW_MUST(service::raise_departure(desk("otto"), d, intent()));
+    });
+    const auto choices = [&](const std::string& who) {
+        const std::string answer = get(sign_in(who), "decisions?batch=" + batch);
+        EXPECT_EQ(status_of(answer), 200) << answer;
+        std::map<std::string, json> out;
+        for (const json& choice : json::parse(wire::body_of(answer)).at("choices")) {
+            EXPECT_EQ(choice.at("taken").get<bool>(), choice.at("hinders").empty());
+            out[choice.at("decision")] = choice;
+        }
+        return out;
+    };
+    auto quade = choices("quade");
+    ASSERT_EQ(quade.size(), 4U);
+    ASSERT_EQ(quade["release"].at("hinders").size(), 1U) << quade["release"];
+    EXPECT_THAT(quade["release"].at("hinders")[0].get<std::string>(),
+                HasSubstr("a pack was found torn"));
+    EXPECT_FALSE(quade["hold"].at("taken").get<bool>());  // it is on hold already
+    EXPECT_TRUE(quade["reject"].at("taken").get<bool>());
+    EXPECT_TRUE(quade["rework"].at("taken").get<bool>());
+    for (const auto& [decision, choice] : choices("ana")) {
+        EXPECT_THAT(choice.at("hinders")[0].get<std::string>(), HasSubstr("quality manager"))
+            << decision;
+    }
+    // What is told to hinder is what refuses.
+    const Session who = sign_in("quade");
+    const json shown = json::parse(wire::body_of(get(who, "view/release/show?batch=" + batch)));
+    const std::string refused = act(
+        who, "release/decide",
+        {{"request", "request r1"},
+         {"why", "as planned"},
+         {"signing", {{"password", kPassword}}},
+         {"order",
+          {{"batch", batch}, {"decision", "release"}, {"shown", shown.at("result").at("mark")}}}});
+    EXPECT_EQ(status_of(refused), 403);
+    EXPECT_THAT(json::parse(wire::body_of(refused)).at("title").get<std::string>(),
+                HasSubstr(quade["release"].at("hinders")[0].get<std::string>()));
 }
 
 }  // namespace

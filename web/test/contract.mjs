@@ -223,6 +223,10 @@ async function release() {
   await quin.get('/api/v1/record' + query({ kind: 'batch', id: ready }));
   await quin.get('/api/v1/history' + query({ kind: 'batch', id: ready }));
   const shown = (await quin.get('/api/v1/view/release/show' + query({ batch: ready }))).result;
+  const { choices } = await quin.get('/api/v1/decisions' + query({ batch: ready }));
+  if (!choices.every((choice) => choice.taken)) faults.push(`a decision on the ready batch would be refused: ${JSON.stringify(choices)}`);
+  const others = (await mira.get('/api/v1/decisions' + query({ batch: ready }))).choices;
+  if (others.some((choice) => choice.taken || choice.hinders.length === 0)) faults.push('an analyst is offered a decision');
   if (shown.open.length > 0) faults.push(`the ready batch has open items: ${JSON.stringify(shown.open)}`);
   await quin.act('release/decide', { batch: ready, decision: 'release', shown: shown.mark }, { signed: true });
   const certificateOrder = { batch: ready, use_by: '2030-12-31', with_lots: true };

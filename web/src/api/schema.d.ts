@@ -77,6 +77,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/decisions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which decisions on a batch would be taken from whoever asks, and what stands in the way of the others */
+        get: operations["decisions"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/find": {
         parameters: {
             query?: never;
@@ -1931,6 +1948,21 @@ export interface components {
             methods?: components["schemas"]["AnalyteMethod"][];
             portions?: components["schemas"]["NamedPortion"][];
         };
+        Decisions: {
+            /** @constant */
+            version: 1;
+            batch: string;
+            choices: {
+                /** @enum {unknown} */
+                decision: "release" | "hold" | "reject" | "rework";
+                /** @description What a signature under it means */
+                meaning: string;
+                /** @description Whether it would be taken now; all but a release need a reason besides */
+                taken: boolean;
+                /** @description What stands in its way, a sentence each */
+                hinders: string[];
+            }[];
+        };
         /** @description Results of one element by one method on one sample that lie further apart than the method's repeatability allows; the rule of a release */
         DuplicateRemark: {
             sample: string;
@@ -2210,6 +2242,30 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Today"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    decisions: {
+        parameters: {
+            query: {
+                /** @description Number */
+                batch: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Decisions"];
                 };
             };
             default: components["responses"]["Problem"];
