@@ -172,7 +172,7 @@ Result<std::string> duplicate_words(const store::Books& books, const std::string
         out += "\n" + wrapped("  far apart: ", remark.sentence);
         out.pop_back();  // the report of a receipt ends its line itself
     }
-    return std::move(out);
+    return out;
 }
 
 void add_enter(Command noun, BookCommands& commands) {

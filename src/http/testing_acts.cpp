@@ -8,6 +8,7 @@
 #include "http/import_order.hpp"
 #include "http/words.hpp"
 #include "service/certificates.hpp"
+#include "service/import_map.hpp"
 #include "service/methods_limits.hpp"
 #include "service/mixing_sheets.hpp"
 #include "service/people.hpp"
@@ -72,6 +73,14 @@ Done enter_results(Order& order, const ActContext& c) {
 Done import_results(Order& order, const ActContext& c) {
     BW_TRY(import, import_order(order));
     return service::import_results(c.desk, import, c.intent);
+}
+
+Done keep_map(Order& order, const ActContext& c) {
+    const std::string name = order.text("name");
+    const std::string map = order.text("map");
+    const std::string head = order.text("head");
+    BW_CHECK(order.end());
+    return service::keep_map(c.desk, name, map, head, c.intent);
 }
 
 Done check_run(Order& order, const ActContext& c) {
@@ -198,6 +207,7 @@ std::span<const NamedAct> testing_acts() {
         NamedAct{"sample/set-portion-aside", false, set_portion_aside},
         NamedAct{"results/enter", false, enter_results},
         NamedAct{"results/import", false, import_results},
+        NamedAct{"results/keep-map", false, keep_map},
         NamedAct{"results/check", false, check_run},
         NamedAct{"results/count", true, count_run},
         NamedAct{"results/set-aside", false, set_results_aside},

@@ -15,6 +15,7 @@
 #include "http/decisions.hpp"
 #include "http/documents.hpp"
 #include "http/door.hpp"
+#include "http/import_map.hpp"
 #include "http/import_order.hpp"
 #include "http/pages.hpp"
 #include "http/records.hpp"
@@ -167,6 +168,7 @@ private:
             add_read(named.name, named.read);
         }
         add_write("import/preview", preview_import);
+        add_write("import/map", show_map);
         add_write("entry/preview", preview_entry);
     }
 
@@ -238,7 +240,8 @@ Result<std::unique_ptr<WorksServer>> WorksServer::start(WorksServerOptions optio
         server.limits.connections_of_one = server.limits.connections;
     }
     server.limits.uploads = {"/api/v1/act/results/import", "/api/v1/act/lot/receive",
-                             "/api/v1/act/material/keep", "/api/v1/import/preview"};
+                             "/api/v1/act/material/keep", "/api/v1/import/preview",
+                             "/api/v1/import/map"};
     auto impl = std::make_unique<Impl>(std::move(books), std::move(options), std::move(key));
     Impl* at = impl.get();
     BW_TRY(started, Server::start(server, [at](const Request& r) { return at->answer(r); }));

@@ -184,7 +184,7 @@ Result<CertificateDraft> draft_of(const CertificateFacts& facts, const report::C
     out.paper = undated(paper, facts.view.decision->is.approved.at);
     BW_TRY(json, certificate_json(out.paper));
     out.mark = store::sha256_hex(json);
-    return std::move(out);
+    return out;
 }
 
 works::Certificate begun(const CertificateFacts& facts) {

@@ -21,7 +21,7 @@ Result<std::vector<works::PlacedResult>> placed(const store::Books& books, const
             }
         }
     }
-    return std::move(out);
+    return out;
 }
 
 }  // namespace
@@ -51,7 +51,7 @@ Result<std::vector<works::DuplicateRemark>> duplicates_of_run(const store::Books
             out.push_back(std::move(remark));
         }
     }
-    return std::move(out);
+    return out;
 }
 
 }  // namespace bw::service

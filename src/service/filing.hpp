@@ -46,6 +46,8 @@ inline constexpr const char* kKind<works::Certificate> = "certificate";
 template <>
 inline constexpr const char* kKind<works::MixingSheet> = "mixing_sheet";
 template <>
+inline constexpr const char* kKind<works::KeptMap> = "column_map";
+template <>
 inline constexpr const char* kKind<works::Series> = "series";
 template <>
 inline constexpr const char* kKind<works::Site> = "site";
@@ -70,6 +72,7 @@ inline constexpr const char* kKind<works::Site> = "site";
 [[nodiscard]] store::Write filing_of(const works::Release& release);
 [[nodiscard]] store::Write filing_of(const works::Certificate& certificate);
 [[nodiscard]] store::Write filing_of(const works::MixingSheet& sheet);
+[[nodiscard]] store::Write filing_of(const works::KeptMap& map);
 [[nodiscard]] store::Write filing_of(const works::Series& series);
 [[nodiscard]] store::Write filing_of(const works::Site& site);
 

@@ -104,4 +104,8 @@ store::Write filing_of(const works::MixingSheet& sheet) {
     return out;
 }
 
+store::Write filing_of(const works::KeptMap& map) {
+    return filed(map.name, "", fmt::format("column map of tables, kept by {}", map.kept_by));
+}
+
 }  // namespace bw::service

@@ -8,6 +8,7 @@
 #include "works/certificate.hpp"
 #include "works/departure.hpp"
 #include "works/evidence.hpp"
+#include "works/kept_map.hpp"
 #include "works/limits.hpp"
 #include "works/lot.hpp"
 #include "works/method.hpp"
@@ -43,5 +44,6 @@
     X(works::Release)       \
     X(works::Certificate)   \
     X(works::MixingSheet)   \
+    X(works::KeptMap)       \
     X(works::Series)        \
     X(works::Site)

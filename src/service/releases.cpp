@@ -152,7 +152,7 @@ Result<std::vector<DecisionChoice>> decision_choices(const Desk& desk, const std
         }
         out.push_back(std::move(choice));
     }
-    return std::move(out);
+    return out;
 }
 
 Result<store::Receipt> decide_release(const Desk& desk, const ReleaseOrder& order,

@@ -63,7 +63,7 @@ Result<std::vector<DuplicateRemark>> duplicate_remarks(std::span<const PlacedRes
             }
         }
     }
-    return std::move(out);
+    return out;
 }
 
 std::vector<DuplicateRemark> remarks_on(const std::vector<DuplicateRemark>& all,

@@ -63,9 +63,9 @@ Result<void> check_sample(Sample& sample, std::string_view why) {
             {"", 0, "why"});
     }
     if (sample.mass_g < planned) {
-        sample.notices.push_back(fmt::format(
-            "{:.4g} g, and the plan asks for {:.4g} g{}", sample.mass_g, planned,
-            far_below ? fmt::format(": {}", base::one_line(std::string(base::trim(why)))) : "."));
+        sample.notices.push_back(
+            fmt::format("{:.4g} g, and the plan asks for {:.4g} g{}", sample.mass_g, planned,
+                        far_below ? fmt::format(": {}", base::one_line(base::trim(why))) : "."));
     }
     if (base::lower_ascii(sample.split_by).find("scoop") != std::string::npos) {
         sample.notices.emplace_back(

@@ -4,6 +4,7 @@
 // Tables of results into the books: all of a table or nothing of it.
 #include <gmock/gmock.h>
 
+#include "service/import_map.hpp"
 #include "service/results_import.hpp"
 #include "works_day.hpp"
 
@@ -160,6 +161,76 @@ TEST_P(ImportDay, ARepeatedImportActsOnce) {
     const auto twice = service::import_results(desk("ana"), given, intent());
     ASSERT_FALSE(twice);
     EXPECT_EQ(twice.error().code, ProblemCode::Refused);
+}
+
+TEST_P(ImportDay, AMapIsProposedByTheHeadsAndReadsTheTable) {
+    const std::string table = "Sample,Ca [mg/L],Mg [mg/L],Lab note\n" + one_ +
+                              ",403.1,1227.4,=1+1\n" + two_ + ",403.3,1227.9,ok\n";
+    const auto shown = BW_MUST(service::propose_map(desk("ana"), {"run.csv", table}));
+    EXPECT_EQ(shown.from, "its heads");
+    EXPECT_EQ(shown.problem, "");
+    ASSERT_EQ(shown.columns.size(), 4U);
+    EXPECT_EQ(shown.columns[0].role, "sample");
+    EXPECT_EQ(shown.columns[1].role, "analyte");
+    EXPECT_EQ(shown.columns[1].analyte, "Ca");
+    EXPECT_EQ(shown.columns[3].role, "ignored");
+    ASSERT_EQ(shown.rows.size(), 2U);
+    EXPECT_EQ(shown.rows[0][3], "=1+1");  // a formula in a cell of text stays text
+    service::ImportOrder import{"run.csv", table, shown.map, batch_, "M-07", {}, {}};
+    const auto plan = BW_MUST(service::plan_import(desk("ana"), import));
+    EXPECT_TRUE(plan.committable()) << (plan.problems.empty() ? "" : plan.problems.front());
+    EXPECT_THAT(plan.entries, SizeIs(4));
+}
+
+TEST_P(ImportDay, WhatIsChosenForAColumnIsJudgedByTheReaderOfMaps) {
+    const std::string table = "Vial,Calcium found,Comment\n" + one_ + ",403.1,ok\n";
+    service::MapOrder order{"run.csv", table};
+    const auto first = BW_MUST(service::propose_map(desk("ana"), order));
+    EXPECT_NE(first.problem, "");  // no head is understood: all is to be said
+    EXPECT_THAT(first.remarks, testing::Not(testing::IsEmpty()));
+    order.columns = {
+        {"A", "sample", "", "", ""}, {"B", "analyte", "Ca", "", ""}, {"C", "ignored", "", "", ""}};
+    const auto second = BW_MUST(service::propose_map(desk("ana"), order));
+    EXPECT_EQ(second.columns[1].role, "analyte");
+    order.columns[1].unit = "furlong";
+    const auto bad = service::propose_map(desk("ana"), order);
+    ASSERT_FALSE(bad);
+    EXPECT_EQ(bad.error().place.field, "columns");
+    order.columns[1].unit = "mg/L";
+    order.decimal_sign = "point";
+    const auto whole = BW_MUST(service::propose_map(desk("ana"), order));
+    EXPECT_EQ(whole.problem, "");
+    service::ImportOrder import{"run.csv", table, whole.map, batch_, "M-07", {}, {}};
+    EXPECT_TRUE(BW_MUST(service::plan_import(desk("ana"), import)).committable());
+    order.columns[0].role = "ignored";
+    EXPECT_THAT(BW_MUST(service::propose_map(desk("ana"), order)).problem, HasSubstr("sample"));
+    order.columns[0].role = "vial";
+    EXPECT_FALSE(service::propose_map(desk("ana"), order));
+    order.columns[0] = {"ZZ", "sample", "", "", ""};
+    EXPECT_FALSE(service::propose_map(desk("ana"), order));
+}
+
+TEST_P(ImportDay, AMapThatIsKeptIsProposedForTheNextTableWithTheseHeads) {
+    const std::string head = "Vial,Calcium found,Comment\n";
+    service::MapOrder order{"run.csv", head + one_ + ",403.1,ok\n"};
+    order.columns = {{"A", "sample", "", "", ""},
+                     {"B", "analyte", "Ca", "", "mg/L"},
+                     {"C", "ignored", "", "", ""}};
+    order.decimal_sign = "point";
+    const auto made = BW_MUST(service::propose_map(desk("ana"), order));
+    ASSERT_EQ(made.problem, "");
+    BW_MUST(service::keep_map(desk("ana"), "room 2", made.map, made.head, intent("")));
+    EXPECT_FALSE(service::keep_map(desk("ana"), "room 3", "kind = 3", made.head, intent("")));
+    EXPECT_FALSE(service::keep_map(desk("otto"), "room 2", made.map, made.head, intent("")));
+    const auto next =
+        BW_MUST(service::propose_map(desk("ben"), {"next.csv", head + two_ + ",403.3,late\n"}));
+    EXPECT_EQ(next.from, "the kept map 'room 2'");
+    EXPECT_EQ(next.problem, "");
+    EXPECT_EQ(next.columns[1].analyte, "Ca");
+    const auto other = BW_MUST(
+        service::propose_map(desk("ben"), {"other.csv", "Vial,Ca [mg/L]\n" + two_ + ",403.3\n"}));
+    EXPECT_EQ(other.from, "its heads");
+    EXPECT_TRUE(BW_MUST(books_->verify()).sound());
 }
 
 }  // namespace

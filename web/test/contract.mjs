@@ -199,6 +199,12 @@ async function tests(number, sample, sheet) {
   const row = (p) => `${p},${day},` + icp.map((s) => (of(s) * molar[s]).toPrecision(6)).join(',');
   const table = ['Sample,Measured,' + icp.map((s) => s + ' line').join(','), ',,' + icp.map(() => 'mg/kg').join(','), ...portions.map(row), `QC-35,${day},10780,1284,412,,,,`].join('\n');
   const order = { file_name: 'icp.csv', base64: Buffer.from(table).toString('base64'), map: textOf(join(source, 'examples/quarter/icp_map.toml')), batch: number, method: 'M-01' };
+  const table0 = { file_name: order.file_name, base64: order.base64 };
+  const { json: mapped } = await mira.ask('POST', '/api/v1/import/map', { ...table0, map: order.map });
+  if (mapped.problem !== '' || mapped.columns[0].role !== 'sample') faults.push(`import/map: ${JSON.stringify(mapped).slice(0, 300)}`);
+  await mira.act('results/keep-map', { name: 'contract instrument', map: mapped.map, head: mapped.head });
+  const { json: proposed } = await mira.ask('POST', '/api/v1/import/map', table0);
+  if (!/contract instrument/.test(proposed.from)) faults.push(`a kept map was not proposed: ${proposed.from}`);
   const preview = await mira.ask('POST', '/api/v1/import/preview', order);
   if (!preview.json.committable) faults.push(`preview: ${JSON.stringify(preview.json.problems)}`);
   runs.push((await mira.act('results/import', order)).answer);

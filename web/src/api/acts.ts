@@ -33,6 +33,7 @@ export interface Orders {
   'limits/keep': Schemas['TextOrder'];
   'results/enter': Schemas['ResultsOrder'];
   'results/import': Schemas['ImportOrder'];
+  'results/keep-map': Schemas['KeepMapOrder'];
   'results/check': Schemas['CheckOrder'];
   'results/count': Schemas['RunOrder'];
   'results/set-aside': Schemas['LinesOrder'];

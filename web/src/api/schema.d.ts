@@ -859,6 +859,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/import/map": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** A column map for a table, kept, suggested or as it is being made, without writing it */
+        post: operations["import_map"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/entry/preview": {
         parameters: {
             query?: never;
@@ -1346,6 +1363,23 @@ export interface paths {
         put?: never;
         /** Enters results as one run */
         post: operations["act_results_enter"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/act/results/keep-map": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Keeps a column map for tables with the same heads */
+        post: operations["act_results_keep_map"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1962,6 +1996,77 @@ export interface components {
                 /** @description What stands in its way, a sentence each */
                 hinders: string[];
             }[];
+        };
+        /**
+         * @description What a column of a table of results is
+         * @enum {unknown}
+         */
+        ColumnRole: "sample" | "analyte" | "analyte-name" | "value" | "unit" | "wavelength" | "dilution" | "sample-mass" | "final-mass" | "final-volume" | "blank-flag" | "date" | "time" | "operator" | "ignored";
+        ColumnChoice: {
+            /** @description Its letters, C */
+            column: string;
+            role: components["schemas"]["ColumnRole"];
+            /** @description Symbol, of an analyte */
+            analyte?: string;
+            /** @description Digits of nm, of an analyte */
+            wavelength?: string;
+            /** @description As a column map has it, mg/L; empty where the table states it */
+            unit?: string;
+        };
+        MapOrder: {
+            file_name: string;
+            base64: string;
+            /** @description A file of kind column-map that is to be changed; else one is proposed */
+            map?: string;
+            /** @description All columns as they are to be; empty or left out: as they are */
+            columns?: components["schemas"]["ColumnChoice"][];
+            name?: string;
+            /** @enum {unknown} */
+            decimal_sign?: "" | "point" | "comma";
+            /**
+             * @description Whether the readings are those of the undiluted sample
+             * @enum {unknown}
+             */
+            dilution_applied?: "" | "yes" | "no";
+            /** @description As spreadsheets count; 0: as it is */
+            head_row?: number;
+            first_row?: number;
+        };
+        MapProposal: {
+            /** @constant */
+            version: 1;
+            /** @description A file of kind column-map */
+            map: string;
+            /** @description Why no table is read by it yet; empty: it is whole */
+            problem: string;
+            /** @description Whence it was proposed */
+            from: string;
+            name: string;
+            /** @enum {unknown} */
+            decimal_sign: "" | "point" | "comma";
+            /** @enum {unknown} */
+            dilution_applied: "" | "yes" | "no";
+            head_row: number;
+            first_row: number;
+            columns: {
+                column: string;
+                head: string;
+                role: components["schemas"]["ColumnRole"];
+                analyte: string;
+                wavelength: string;
+                unit: string;
+            }[];
+            /** @description The first rows of readings, as the file has them */
+            rows: string[][];
+            remarks: string[];
+            /** @description SHA-256 of the heads */
+            head: string;
+        };
+        KeepMapOrder: {
+            name: string;
+            map: string;
+            /** @description Of the proposal: the heads that the map is for */
+            head: string;
         };
         /** @description Results of one element by one method on one sample that lie further apart than the method's repeatability allows; the rule of a release */
         DuplicateRemark: {
@@ -3368,6 +3473,31 @@ export interface operations {
             default: components["responses"]["Problem"];
         };
     };
+    import_map: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["MapOrder"];
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MapProposal"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
     entry_preview: {
         parameters: {
             query?: never;
@@ -4133,6 +4263,33 @@ export interface operations {
             content: {
                 "application/json": components["schemas"]["Act"] & {
                     order?: components["schemas"]["ResultsOrder"];
+                };
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Receipt"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    act_results_keep_map: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Act"] & {
+                    order?: components["schemas"]["KeepMapOrder"];
                 };
             };
         };

@@ -1,0 +1,303 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#include "service/import_map.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "io/column_map.hpp"
+#include "io/map_words.hpp"
+#include "io/suggested_map.hpp"
+#include "io/table_file.hpp"
+#include "store/digest.hpp"
+
+namespace bw::service {
+namespace {
+
+constexpr std::int64_t kMostMaps = 1000;
+constexpr std::size_t kRowsShown = 5;
+
+Result<io::ColumnMap> map_of(const std::string& text) {
+    BW_TRY(document, io::parse_document(text, "column map"));
+    return io::read_column_map(document);
+}
+
+/// The heads of a table as one text; what is the same for two tables of one instrument.
+std::string head_digest(const io::CellTable& table, std::size_t head_row) {
+    std::string heads;
+    for (std::size_t c = 0; head_row > 0 && c < table.columns(); ++c) {
+        heads += io::single_blanks(table.at(head_row - 1, c).text) + "\n";
+    }
+    return store::sha256_hex(heads);
+}
+
+/// The word's meaning; the words that there are where it has none.
+template <class T, std::size_t N>
+Result<T> meaning_of(const io::MapWords<T, N>& words, const std::string& word, const char* field) {
+    std::vector<std::string> all;
+    for (const auto& [known, meaning] : words) {
+        if (known == word) {
+            return meaning;
+        }
+        all.emplace_back(known);
+    }
+    return fail(
+        ProblemCode::BadInput,
+        fmt::format("{} is not known here: {}", base::quoted(word), base::join_words(all, "or")),
+        {"", 0, field});
+}
+
+/// Where no head is understood: every column is to be said by hand.
+io::ColumnMap blank_map() {
+    io::ColumnMap out;
+    out.name = "made by hand";
+    return out;
+}
+
+/// A map while it is made: it need not be whole.
+class Making {
+public:
+    Making(const Desk& desk, const MapOrder& order) : desk_(desk), order_(order) {}
+
+    Result<MapProposal> proposal() {
+        BW_CHECK(begin());
+        BW_CHECK(change());
+        return told();
+    }
+
+private:
+    Result<void> begin() {
+        if (!order_.map.empty()) {
+            BW_TRY(given, map_of(order_.map));
+            map_ = std::move(given);
+            out_.from = "the map given";
+            return read({map_.encoding, map_.separator}, map_.sheet);
+        }
+        BW_CHECK(read({}, ""));
+        BW_TRY(found, kept_for_heads());
+        if (found) {
+            return {};
+        }
+        out_.from = "its heads";
+        const auto suggested = io::suggest_map(source_);
+        if (!suggested) {
+            map_ = blank_map();
+            out_.remarks.push_back(suggested.error().message);
+            return {};
+        }
+        BW_TRY(map, map_of(*suggested));
+        map_ = std::move(map);
+        for (std::string_view rest = *suggested; rest.starts_with("# ");) {
+            const std::size_t end = rest.find('\n');
+            out_.remarks.emplace_back(rest.substr(2, end - 2));
+            rest.remove_prefix(end + 1);
+        }
+        return {};
+    }
+
+    Result<void> read(const io::TableForm& form, const std::string& sheet) {
+        BW_TRY(table, io::read_table(order_.bytes, order_.file_name, form, sheet));
+        source_ = std::move(table);
+        return {};
+    }
+
+    /// Whether a map is kept for these heads; the one of the first name, in the order of names.
+    Result<bool> kept_for_heads() {
+        store::ListQuery query;
+        query.limit = kMostMaps;
+        BW_TRY(maps, kept_list<works::KeptMap>(*desk_.books, query));
+        for (const auto& kept : maps) {
+            BW_TRY(map, map_of(kept.is.text));
+            if (head_digest(source_.cells, map.head_row) == kept.is.head) {
+                map_ = std::move(map);
+                out_.from = fmt::format("the kept map {}", base::quoted(kept.is.name));
+                map_.name = kept.is.name;
+                BW_CHECK(read({map_.encoding, map_.separator}, map_.sheet));
+                return true;
+            }
+        }
+        return false;
+    }
+
+    [[nodiscard]] std::string head(std::size_t column) const {
+        return map_.head_row == 0
+                   ? std::string()
+                   : io::single_blanks(source_.cells.at(map_.head_row - 1, column).text);
+    }
+    /// How a column is named: by its head, or by its letters where no other way is unmistakable.
+    [[nodiscard]] io::MapColumn named(std::size_t column) const {
+        io::MapColumn out;
+        out.head = head(column);
+        std::size_t same = 0;
+        for (std::size_t c = 0; c < source_.cells.columns(); ++c) {
+            same += head(c) == out.head ? 1U : 0U;
+        }
+        if (out.head.empty() || same > 1) {
+            out.head.clear();
+            out.index = column;
+        }
+        return out;
+    }
+    [[nodiscard]] bool is_of(const io::MapColumn& of, std::size_t column) const {
+        return of.index ? *of.index == column : !of.head.empty() && of.head == head(column);
+    }
+
+    Result<void> change() {
+        if (!order_.name.empty()) {
+            map_.name = order_.name;
+        }
+        if (order_.head_row > 0) {
+            move_heads(static_cast<std::size_t>(order_.head_row));
+        }
+        if (order_.first_row > 0) {
+            map_.first_row = static_cast<std::size_t>(order_.first_row);
+        }
+        if (!order_.decimal_sign.empty()) {
+            BW_TRY(sign, meaning_of(io::kDecimalWords, order_.decimal_sign, "decimal_sign"));
+            map_.numbers.decimal_sign = sign;
+        }
+        if (!order_.dilution_applied.empty()) {
+            map_.dilution_applied = order_.dilution_applied == "yes";
+        }
+        if (order_.columns.empty()) {
+            return {};
+        }
+        std::vector<io::MapColumn> before = std::move(map_.columns);
+        map_.columns.clear();
+        for (const ColumnChoice& choice : order_.columns) {
+            BW_TRY(column, chosen(choice, before));
+            map_.columns.push_back(std::move(column));
+        }
+        const bool tall = std::any_of(map_.columns.begin(), map_.columns.end(), [](const auto& c) {
+            return c.role == io::ColumnRole::Value || c.role == io::ColumnRole::AnalyteName;
+        });
+        map_.layout = tall ? io::TableLayout::Long : io::TableLayout::Wide;
+        if (tall) {
+            map_.unit_row = 0;
+        }
+        return {};
+    }
+
+    /// Takes another row for the heads: each column stays what it is and gets its new name.
+    void move_heads(std::size_t row) {
+        std::vector<std::pair<std::size_t, io::MapColumn>> placed;
+        for (std::size_t c = 0; c < source_.cells.columns(); ++c) {
+            for (const io::MapColumn& of : map_.columns) {
+                if (is_of(of, c)) {
+                    placed.emplace_back(c, of);
+                }
+            }
+        }
+        map_.head_row = row;
+        map_.first_row = std::max(map_.first_row, row + 1);
+        map_.columns.clear();
+        for (auto& [column, of] : placed) {
+            const io::MapColumn name = named(column);
+            of.head = name.head;
+            of.index = name.index;
+            map_.columns.push_back(std::move(of));
+        }
+    }
+
+    Result<io::MapColumn> chosen(const ColumnChoice& choice,
+                                 const std::vector<io::MapColumn>& before) {
+        BW_TRY(index, io::column_of_letters(choice.column));
+        if (index >= source_.cells.columns()) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("the table has no column {}", base::quoted(choice.column)),
+                        {"", 0, "columns"});
+        }
+        io::MapColumn out = named(index);
+        for (const io::MapColumn& old : before) {
+            if (is_of(old, index)) {  // what cannot be said column by column stays
+                out.ppm = old.ppm;
+                out.limit = old.limit;
+            }
+        }
+        BW_TRY(role, meaning_of(io::kRoleWords, choice.role, "columns"));
+        out.role = role;
+        if (role == io::ColumnRole::Analyte) {
+            out.analyte = choice.analyte;
+            out.wavelength = choice.wavelength;
+        }
+        if (!choice.unit.empty() && role != io::ColumnRole::Ignored) {
+            auto unit = io::reading_unit(choice.unit, out.ppm);
+            if (!unit) {
+                Problem problem = unit.error();
+                problem.message = fmt::format("column {}: {}", choice.column, problem.message);
+                problem.place.field = "columns";
+                return tl::make_unexpected(std::move(problem));
+            }
+            out.unit = std::move(*unit);
+        }
+        return out;
+    }
+
+    Result<MapProposal> told() {
+        out_.map = io::column_map_toml(map_);
+        if (const auto whole = map_of(out_.map); !whole) {
+            out_.problem = whole.error().message;
+        }
+        out_.name = map_.name;
+        out_.decimal_sign = io::word_for(io::kDecimalWords, map_.numbers.decimal_sign);
+        out_.dilution_applied = map_.dilution_applied;
+        out_.head_row = static_cast<std::int64_t>(map_.head_row);
+        out_.first_row = static_cast<std::int64_t>(map_.first_row);
+        out_.head = head_digest(source_.cells, map_.head_row);
+        const io::CellTable& cells = source_.cells;
+        for (std::size_t c = 0; c < cells.columns(); ++c) {
+            MappedColumn column{io::column_letters(c), head(c), "ignored", "", "", ""};
+            for (const io::MapColumn& of : map_.columns) {
+                if (is_of(of, c)) {
+                    column.role = io::name_of(of.role);
+                    column.analyte = of.analyte;
+                    column.wavelength = of.wavelength;
+                    column.unit = of.unit ? of.unit->text() : "";
+                }
+            }
+            out_.columns.push_back(std::move(column));
+        }
+        for (std::size_t r = map_.first_row - 1; r < cells.rows() && out_.rows.size() < kRowsShown;
+             ++r) {
+            std::vector<std::string>& row = out_.rows.emplace_back();
+            for (std::size_t c = 0; c < cells.columns(); ++c) {
+                row.push_back(base::one_line(cells.at(r, c).text));
+            }
+        }
+        return std::move(out_);
+    }
+
+    const Desk& desk_;
+    const MapOrder& order_;
+    io::SourceTable source_;
+    io::ColumnMap map_;
+    MapProposal out_;
+};
+
+}  // namespace
+
+Result<MapProposal> propose_map(const Desk& desk, const MapOrder& order) {
+    return Making(desk, order).proposal();
+}
+
+Result<store::Receipt> keep_map(const Desk& desk, const std::string& name, const std::string& map,
+                                const std::string& head, const Intent& intent) {
+    BW_TRY(read, map_of(map));
+    works::KeptMap kept_map;
+    kept_map.name = name;
+    kept_map.head = head;
+    read.name = name;
+    kept_map.text = io::column_map_toml(read);
+    kept_map.kept_by = desk.person.id;
+    return act(desk, {works::Deed::EnterResults, "results keep map", kKind<works::KeptMap>, name},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(before, if_kept<works::KeptMap>(*desk.books, name));
+                   change.writes.push_back(write_of(kept_map, before ? before->version : 0));
+                   change.answer = name;
+                   return {};
+               });
+}
+
+}  // namespace bw::service
