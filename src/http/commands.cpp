@@ -97,6 +97,37 @@ struct Words {
     }
 };
 
+bool is_of_option(char c) { return base::is_lower(c) || base::is_digit(c) || c == '-'; }
+
+/// A sentence of a command as a page says it: "--purified-at" is its field "purified at". Where it
+/// begins with an option, that is the place of the problem, and is taken off.
+std::string spoken(std::string text, Place& place) {
+    constexpr std::string_view kDashes = "--";
+    std::size_t at = 0;
+    while ((at = text.find(kDashes, at)) != std::string::npos) {
+        std::size_t end = at + kDashes.size();
+        const bool begins = at == 0 || !is_of_option(text[at - 1]);
+        while (end < text.size() && is_of_option(text[end])) {
+            ++end;
+        }
+        std::string name = text.substr(at + kDashes.size(), end - at - kDashes.size());
+        if (!begins || name.empty() || !base::is_lower(name.front())) {
+            at = end;
+            continue;
+        }
+        if (at == 0 && text.compare(end, 2, ": ") == 0) {
+            std::replace(name.begin(), name.end(), '-', '_');
+            place.field = std::move(name);
+            text.erase(0, end + 2);
+            continue;
+        }
+        std::replace(name.begin(), name.end(), '-', ' ');
+        text.replace(at, end - at, base::quoted(name));
+        at += name.size() + 2;
+    }
+    return text;
+}
+
 /// "target.toml:12: what is wrong" in its parts.
 Problem problem_of(const CommandAnswer& answer, const Workroom* room) {
     constexpr std::string_view kLead = "brinewright: ";
@@ -111,6 +142,7 @@ Problem problem_of(const CommandAnswer& answer, const Workroom* room) {
                                              : ProblemCode::Internal,
                 text,
                 {}};
+    out.message = spoken(text, out.place);
     const std::size_t colon = text.find(':');
     const std::size_t second = colon == std::string::npos ? colon : text.find(": ", colon + 1);
     if (second != std::string::npos && second > colon + 1 &&

@@ -52,11 +52,10 @@ Result<std::size_t> values_column(const NumberColumns& table, const ReadingsColu
         return found;
     }
     return fail(ProblemCode::BadInput,
-                numeric.empty()
-                    ? std::string("no column holds numbers throughout: name one with --column to "
-                                  "see which cell does not")
-                    : fmt::format("columns {} all hold numbers: name one with --column",
-                                  base::join_words(numeric)),
+                numeric.empty() ? std::string("no column holds numbers throughout: name the column "
+                                              "to see which cell does not")
+                                : fmt::format("columns {} all hold numbers: name one column",
+                                              base::join_words(numeric)),
                 {table.file, 0, {}});
 }
 

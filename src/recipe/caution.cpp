@@ -46,8 +46,8 @@ base::Notices cautions_on_water(const Target& target, const MadeUpWater& water) 
             {"raised",
              fmt::format(
                  "Calcium times alkalinity is {} times nature's. The mass balance accepts this; "
-                 "whether it dissolves clear and stays clear is for the dissolution path to say: "
-                 "path run.",
+                 "whether it dissolves clear and stays clear is for the dissolution path to "
+                 "say.",
                  base::format_significant(raised, 3))});
     }
     if (raised > kRaised && low_magnesium) {

@@ -129,7 +129,7 @@ Result<Doses> adjusted(const VersionDocuments& documents, const io::Document& lo
         }
         return fail(ProblemCode::Refused,
                     fmt::format("the lots on hand make no batch of this size within the target's "
-                                "bands{}{} (--open-packages lets bags be opened)",
+                                "bands{}{} (letting bags be opened may help)",
                                 why.empty() ? "" : ": ", fmt::join(why, " ")));
     }
     Doses out{report.target, {}, {}, {}};
@@ -346,39 +346,38 @@ Result<store::Receipt> plan_batch(const Desk& desk, const BatchOrder& order, con
 
 Result<store::Receipt> approve_adjustment(const Desk& desk, const std::string& number,
                                           const Signing& signing, const Intent& intent) {
-    return act(
-        desk, {works::Deed::ApproveAdjustment, "batch approve", kKind<works::Batch>, number},
-        intent, [&](store::Change& change) -> Result<void> {
-            BW_TRY(batch, kept<works::Batch>(*desk.books, number));
-            if (!signing.shown.empty()) {
-                BW_TRY(mark, content_mark(*desk.books, kKind<works::Batch>, number));
-                BW_CHECK(check_shown(
-                    {signing.shown, fmt::format("batch {} as it is now", number), "batch show"},
-                    mark));
-            }
-            if (batch.is.changes.empty()) {
-                return fail(ProblemCode::Refused,
-                            fmt::format("batch {} follows its recipe: there is no change to "
-                                        "approve",
-                                        number));
-            }
-            if (batch.is.adjustment_approved) {
-                return fail(ProblemCode::Refused,
-                            fmt::format("the change of batch {} is approved already by {}", number,
-                                        batch.is.adjustment_approved->name));
-            }
-            if (batch.is.planned_by == desk.person.id) {
-                return fail(ProblemCode::Refused,
-                            fmt::format("{} planned batch {}: somebody else approves its "
-                                        "change",
-                                        desk.person.id, number));
-            }
-            BW_TRY(signature, sign(desk, works::Deed::ApproveAdjustment, "lot adjustment approved",
-                                   signing, record_text(batch.is)));
-            batch.is.adjustment_approved = signature;
-            change.writes.push_back(write_of(batch.is, batch.version));
-            return {};
-        });
+    return act(desk, {works::Deed::ApproveAdjustment, "batch approve", kKind<works::Batch>, number},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(batch, kept<works::Batch>(*desk.books, number));
+                   if (!signing.shown.empty()) {
+                       BW_TRY(mark, content_mark(*desk.books, kKind<works::Batch>, number));
+                       BW_CHECK(check_shown(
+                           {signing.shown, fmt::format("batch {} as it is now", number)}, mark));
+                   }
+                   if (batch.is.changes.empty()) {
+                       return fail(ProblemCode::Refused,
+                                   fmt::format("batch {} follows its recipe: there is no change to "
+                                               "approve",
+                                               number));
+                   }
+                   if (batch.is.adjustment_approved) {
+                       return fail(ProblemCode::Refused,
+                                   fmt::format("the change of batch {} is approved already by {}",
+                                               number, batch.is.adjustment_approved->name));
+                   }
+                   if (batch.is.planned_by == desk.person.id) {
+                       return fail(ProblemCode::Refused,
+                                   fmt::format("{} planned batch {}: somebody else approves its "
+                                               "change",
+                                               desk.person.id, number));
+                   }
+                   BW_TRY(signature,
+                          sign(desk, works::Deed::ApproveAdjustment, "lot adjustment approved",
+                               signing, record_text(batch.is)));
+                   batch.is.adjustment_approved = signature;
+                   change.writes.push_back(write_of(batch.is, batch.version));
+                   return {};
+               });
 }
 
 }  // namespace bw::service

@@ -274,8 +274,7 @@ Result<store::Receipt> correct_weighing(const Desk& desk, const std::string& id,
                                         const std::string& net, const Intent& intent) {
     BW_CHECK(works::duty_for(desk.person, works::Deed::Weigh));
     if (base::trim(intent.why).empty()) {
-        return fail(ProblemCode::BadInput, "a correction needs its reason: give --why",
-                    {"", 0, "why"});
+        return fail(ProblemCode::BadInput, "a correction needs its reason", {"", 0, "why"});
     }
     BW_TRY(kg, mass_kg("net", net));
     return act(desk, {works::Deed::Weigh, "batch correct", kKind<works::Weighing>, id}, intent,
@@ -389,7 +388,7 @@ Result<store::Receipt> raise_departure(const Desk& desk, works::Departure depart
                                        const Intent& intent) {
     BW_CHECK(works::duty_for(desk.person, works::Deed::RaiseDeparture));
     if (base::trim(departure.what).empty()) {
-        return fail(ProblemCode::BadInput, "a departure says what differed: give --what",
+        return fail(ProblemCode::BadInput, "a departure says what differed: write what",
                     {"", 0, "what"});
     }
     BW_CHECK(check_printable(departure.what, "what"));

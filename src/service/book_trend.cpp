@@ -198,8 +198,8 @@ Result<std::vector<store::MeasurementRow>> rows_of(const store::Books& books,
     std::copy_if(first, rows.end(), std::back_inserter(newest),
                  [&](const auto& row) { return !begun.contains(row.is.batch); });
     out.notices.push_back(
-        {"older_left_out", fmt::format("Of the newest {} results; there are older ones: --last or "
-                                       "--since takes more.",
+        {"older_left_out", fmt::format("Of the newest {} results; there are older ones: ask for "
+                                       "more of them, or for those since an earlier day.",
                                        most)});
     return newest;
 }

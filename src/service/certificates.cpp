@@ -226,8 +226,7 @@ Result<void> check_draft_shown(const CertificateFacts& facts, const report::Cert
     BW_TRY(draft, draft_of(facts, paper));
     return check_shown(
         {order.shown,
-         fmt::format("the certificate of batch {} as it would be issued now", order.batch),
-         "certificate draft"},
+         fmt::format("the certificate of batch {} as it would be issued now", order.batch)},
         draft.mark);
 }
 

@@ -150,9 +150,10 @@ private:
         if (enough_) {
             out.notices.push_back(
                 {"older_left_out",
-                 fmt::format("Of the newest {} runs that hold it; there are older ones: --last or "
-                             "--since takes more.",
-                             most_)});
+                 fmt::format(
+                     "Of the newest {} runs that hold it; there are older ones: ask for more "
+                     "of them, or for those since an earlier day.",
+                     most_)});
         }
         if (without_map_ > 0) {
             out.notices.push_back(

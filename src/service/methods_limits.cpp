@@ -26,7 +26,7 @@ Result<store::Receipt> keep_limits(const Desk& desk, works::Limits limits, const
     BW_CHECK(works::duty_for(desk.person, works::Deed::SetLimits));
     BW_CHECK(works::check(limits));
     if (base::trim(intent.why).empty()) {
-        return fail(ProblemCode::BadInput, "limits need their reason: give --why", {"", 0, "why"});
+        return fail(ProblemCode::BadInput, "limits need their reason", {"", 0, "why"});
     }
     limits.why = intent.why;
     limits.approved.reset();

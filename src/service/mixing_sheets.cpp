@@ -228,56 +228,55 @@ Result<store::Receipt> sign_mixing_sheet(const Desk& desk, const MixingOrder& or
                     "sheet",
                     {"", 0, "request"});
     }
-    return act(desk,
-               {works::Deed::SignMixingSheet, "mixing-sheet sign", kKind<works::MixingSheet>, ""},
-               intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(view, show_release(*desk.books, order.batch));
-                   BW_TRY(draft, draft_mixing_sheet(*desk.books, order));
-                   BW_CHECK(check_shown(
-                       {order.shown,
-                        fmt::format("the sheet of batch {} as it would be signed now", order.batch),
-                        "mixing-sheet draft"},
-                       draft.mark));
-                   BW_TRY(issues, issues_of(*desk.books, order.batch));
-                   works::MixingSheet next;
-                   next.batch = order.batch;
-                   next.product = draft.sheet.product;
-                   next.issue = static_cast<std::int64_t>(issues.size()) + 1;
-                   next.release = view.decision->is.number;
-                   next.release_mark = view.decision->is.approved.mark;
-                   next.use_by = order.use_by;
-                   report::MixingSheet sheet = std::move(draft.sheet);
-                   sheet.mark.number = next.id();
-                   sheet.mark.created = desk.at.substr(0, kSeconds) + "Z";
-                   sheet.safety.decided_by = fmt::format("{}, {}", desk.person.name, desk.day());
-                   const std::string json = mixing_sheet_json(sheet);
-                   BW_TRY(pdf, report::mixing_sheet_pdf(sheet, report::MixingFormat::A5));
-                   BW_TRY(narrow, report::mixing_sheet_pdf(sheet, report::MixingFormat::NarrowA6));
-                   BW_TRY(signature, sign(desk, works::Deed::SignMixingSheet,
-                                          "safety statement approved", signing, json));
-                   next.approved = signature;
-                   next.paper = store::sha256_hex(pdf);
-                   next.narrow = store::sha256_hex(narrow);
-                   next.data = store::sha256_hex(json);
-                   const std::string name = fmt::format("MS-{}-{}", next.batch, next.issue);
-                   change.attachments = {{name + ".pdf", kPdf, pdf},
-                                         {name + "-narrow.pdf", kPdf, narrow},
-                                         {name + ".json", kJson, json}};
-                   change.act.subject_id = next.id();
-                   change.writes.push_back(write_of(next, 0));
-                   change.expects = view.reading.expects;
-                   change.expects.push_back(expect_same(*view.decision));
-                   change.answer = next.id();
-                   return {};
-               });
+    return act(
+        desk, {works::Deed::SignMixingSheet, "mixing-sheet sign", kKind<works::MixingSheet>, ""},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(view, show_release(*desk.books, order.batch));
+            BW_TRY(draft, draft_mixing_sheet(*desk.books, order));
+            BW_CHECK(check_shown(
+                {order.shown,
+                 fmt::format("the sheet of batch {} as it would be signed now", order.batch)},
+                draft.mark));
+            BW_TRY(issues, issues_of(*desk.books, order.batch));
+            works::MixingSheet next;
+            next.batch = order.batch;
+            next.product = draft.sheet.product;
+            next.issue = static_cast<std::int64_t>(issues.size()) + 1;
+            next.release = view.decision->is.number;
+            next.release_mark = view.decision->is.approved.mark;
+            next.use_by = order.use_by;
+            report::MixingSheet sheet = std::move(draft.sheet);
+            sheet.mark.number = next.id();
+            sheet.mark.created = desk.at.substr(0, kSeconds) + "Z";
+            sheet.safety.decided_by = fmt::format("{}, {}", desk.person.name, desk.day());
+            const std::string json = mixing_sheet_json(sheet);
+            BW_TRY(pdf, report::mixing_sheet_pdf(sheet, report::MixingFormat::A5));
+            BW_TRY(narrow, report::mixing_sheet_pdf(sheet, report::MixingFormat::NarrowA6));
+            BW_TRY(signature, sign(desk, works::Deed::SignMixingSheet, "safety statement approved",
+                                   signing, json));
+            next.approved = signature;
+            next.paper = store::sha256_hex(pdf);
+            next.narrow = store::sha256_hex(narrow);
+            next.data = store::sha256_hex(json);
+            const std::string name = fmt::format("MS-{}-{}", next.batch, next.issue);
+            change.attachments = {{name + ".pdf", kPdf, pdf},
+                                  {name + "-narrow.pdf", kPdf, narrow},
+                                  {name + ".json", kJson, json}};
+            change.act.subject_id = next.id();
+            change.writes.push_back(write_of(next, 0));
+            change.expects = view.reading.expects;
+            change.expects.push_back(expect_same(*view.decision));
+            change.answer = next.id();
+            return {};
+        });
 }
 
 Result<MixingPapers> mixing_papers(const store::Books& books, const std::string& batch) {
     BW_TRY(issues, issues_of(books, batch));
     if (issues.empty()) {
         return fail(ProblemCode::NotFound,
-                    fmt::format("no mixing sheet of batch {} is signed: `mixing-sheet draft` shows "
-                                "it, `mixing-sheet sign` signs and keeps it",
+                    fmt::format("no mixing sheet of batch {} is signed: it is shown as a "
+                                "draft, then signed and kept",
                                 base::quoted(batch)));
     }
     MixingPapers out;

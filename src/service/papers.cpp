@@ -19,9 +19,8 @@ Result<void> check_shown(const Shown& shown, const std::string& mark) {
     const std::string typed = base::lower_ascii(base::trim(shown.typed));
     if (typed.size() < kShortMark || !mark.starts_with(typed)) {
         return fail(ProblemCode::Refused,
-                    fmt::format("what was shown, {}, is not {}, {}: look at `{}` again",
-                                base::quoted(shown.typed), shown.what, mark.substr(0, kShortMark),
-                                shown.command),
+                    fmt::format("what was shown, {}, is not {}, {}: look at it again",
+                                base::quoted(shown.typed), shown.what, mark.substr(0, kShortMark)),
                     {"", 0, "shown"});
     }
     return {};

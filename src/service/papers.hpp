@@ -22,9 +22,8 @@ inline constexpr std::size_t kShortMark = 16;
 
 /// What somebody looked at before they sign.
 struct Shown {
-    std::string typed;    ///< a content mark, or its beginning
-    std::string what;     ///< that is signed: "what batch B26-0001-K rests on now"
-    std::string command;  ///< that shows it
+    std::string typed;  ///< a content mark, or its beginning
+    std::string what;   ///< that is signed: "what batch B26-0001-K rests on now"
 };
 
 /// Errors   Refused where what was shown is not what has this content mark.

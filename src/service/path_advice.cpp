@@ -138,7 +138,7 @@ std::string carbonate_advice(const path::VatPlan& plan, const path::Verdict& ver
     }
     return fmt::format(
         "Were all its carbonate hydrogencarbonate of the same alkalinity, the vat would be \"{}\" "
-        "(path compare shows what lies between).",
+        "(comparing the ways to make it up shows what lies between).",
         path::name(other.risk));
 }
 

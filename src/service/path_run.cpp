@@ -219,8 +219,8 @@ Result<PathPlan> path_plan(const PathRequest& request) {
              fmt::format(
                  "How the air reaches the vat is not stated: {:g} /h is taken, as of an air "
                  "stone with 1.5 volumes of air per volume of water and hour in 1 m; a "
-                 "strong pump alone makes some 0.3 /h, and the vat then drifts more slowly "
-                 "(--stone, --film).",
+                 "strong pump alone makes some 0.3 /h, and the vat then drifts more slowly. "
+                 "State the air stone or the film of the surface.",
                  exchange)});
     }
     out.plan.marks_until_h = path::kHoursPerYear;

@@ -14,9 +14,10 @@ Result<RecipeSupplies> recipe_supplies(const io::Document& document,
                                        const std::vector<io::Document>& materials) {
     BW_TRY(recipe, io::read_recipe(document));
     if (materials.empty()) {
-        return fail(ProblemCode::BadInput,
-                    "a recipe names its materials but not what they hold: add --materials FILE",
-                    {document.name, 0, ""});
+        return fail(
+            ProblemCode::BadInput,
+            "a recipe names its materials but not what they hold: add the file of materials",
+            {document.name, 0, ""});
     }
     BW_TRY(catalogue, read_catalogue(materials));
     RecipeSupplies out;

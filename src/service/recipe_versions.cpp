@@ -54,8 +54,8 @@ Result<std::string> materials_text(const store::Books& books, const io::RecipeFi
         BW_TRY(material, if_kept<works::Material>(books, part.material));
         if (!material) {
             return fail(ProblemCode::NotFound,
-                        fmt::format("{} is not among the materials of the books: `material "
-                                    "keep` comes first",
+                        fmt::format("{} is not among the materials of the books: keep "
+                                    "the material first",
                                     base::quoted(part.material)),
                         part.place);
         }
@@ -120,8 +120,7 @@ Result<store::Receipt> draft_recipe(const Desk& desk, const RecipeDraft& draft,
     BW_CHECK(works::duty_for(desk.person, works::Deed::DraftRecipe));
     BW_CHECK(check_product(draft.product));
     if (base::trim(intent.why).empty()) {
-        return fail(ProblemCode::BadInput, "a recipe version needs its reason: give --why",
-                    {"", 0, "why"});
+        return fail(ProblemCode::BadInput, "a recipe version needs its reason", {"", 0, "why"});
     }
     works::RecipeVersion version;
     version.product = draft.product;
@@ -182,8 +181,7 @@ Result<store::Receipt> approve_recipe(const Desk& desk, const std::string& id,
             BW_TRY(version, kept<works::RecipeVersion>(*desk.books, id));
             const std::string text = signed_text(version.is);
             if (!shown.empty()) {
-                BW_CHECK(
-                    check_shown({shown, "recipe " + id, "recipe show"}, store::sha256_hex(text)));
+                BW_CHECK(check_shown({shown, "recipe " + id}, store::sha256_hex(text)));
             }
             BW_TRY(signature,
                    sign(desk, works::Deed::ApproveRecipe, "approved for use", signing, text));

@@ -104,9 +104,8 @@ Result<ReleaseView> show_release(const store::Books& books, const std::string& n
     out.hands = works::hands_of(out.reading.file);
     out.proposal = works::proposal_for(out.reading.file);
     if (out.open.empty() && out.reading.file.batch.state == works::BatchState::UnderTest) {
-        out.open.push_back(
-            {works::OpenKind::NotReady,
-             "the batch is under test: \"results count\" of its runs makes it ready"});
+        out.open.push_back({works::OpenKind::NotReady,
+                            "the batch is under test: counting its runs makes it ready"});
         out.proposal = {works::Decision::Hold, out.open.front().sentence};
     }
     out.evidence = evidence_of(out.reading, out.open);
@@ -165,8 +164,7 @@ Result<store::Receipt> decide_release(const Desk& desk, const ReleaseOrder& orde
                                               intent.why, view.stale()));
                    if (!order.shown.empty()) {
                        BW_CHECK(check_shown(
-                           {order.shown, fmt::format("what batch {} rests on now", order.batch),
-                            "release show"},
+                           {order.shown, fmt::format("what batch {} rests on now", order.batch)},
                            view.mark));
                    }
                    BW_TRY(signature, sign(desk, works::Deed::DecideRelease,

@@ -153,12 +153,11 @@ private:
         if (of_sample.size() == 1) {
             return of_sample.front();
         }
-        return refused(reading,
-                       of_sample.empty()
-                           ? "no test portion has this name: give --portion NAME=PORTION"
-                           : fmt::format("the sample has {} test portions: say which, --portion "
-                                         "NAME=PORTION",
-                                         of_sample.size()));
+        return refused(reading, of_sample.empty()
+                                    ? "no test portion has this name: say which test portion it is"
+                                    : fmt::format("the sample has {} test portions: say which of "
+                                                  "them it is",
+                                                  of_sample.size()));
     }
 
     const Desk& desk_;

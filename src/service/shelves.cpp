@@ -42,18 +42,16 @@ Result<works::Lot> lot_of(const Desk& desk, const io::PlacedLot& placed) {
     return lot;
 }
 
-/// What the lots of a file come to of one supplier, as options of `supplier keep`.
+/// What the lots of a file are of that come from one supplier.
 std::string materials_of(const std::vector<io::PlacedLot>& placed, const std::string& supplier) {
     std::vector<std::string> seen;
-    std::string out;
     for (const io::PlacedLot& p : placed) {
-        if (p.supplier == supplier &&
-            std::find(seen.begin(), seen.end(), p.differs.name) == seen.end()) {
-            seen.push_back(p.differs.name);
-            out += fmt::format(" --material {}", base::quoted(p.differs.name));
+        const std::string name = base::quoted(p.differs.name);
+        if (p.supplier == supplier && std::find(seen.begin(), seen.end(), name) == seen.end()) {
+            seen.push_back(name);
         }
     }
-    return out;
+    return base::join_words(seen);
 }
 
 /// The supplier that a lot names.
@@ -62,17 +60,16 @@ Result<Kept<works::Supplier>> supplier_of(const Desk& desk, const io::PlacedLot&
     if (lot.supplier.empty()) {
         return fail(ProblemCode::BadInput,
                     fmt::format("lot {} names no supplier: write supplier = \"...\" as "
-                                "`supplier list` has it",
+                                "the list of suppliers has it",
                                 base::quoted(lot.differs.lot)),
                     lot.place);
     }
     BW_TRY(supplier, if_kept<works::Supplier>(*desk.books, lot.supplier));
     if (!supplier) {
         return fail(ProblemCode::NotFound,
-                    fmt::format("{} is not among the suppliers of the books; first `supplier keep "
-                                "{}{} --review-by DAY`",
-                                base::quoted(lot.supplier), base::quoted(lot.supplier),
-                                materials_of(all, lot.supplier)),
+                    fmt::format("{} is not among the suppliers of the books: first keep this "
+                                "supplier, who may supply {}, with a day of review",
+                                base::quoted(lot.supplier), materials_of(all, lot.supplier)),
                     lot.supplier_place);
     }
     return *supplier;
@@ -113,8 +110,8 @@ Result<void> refuse_invented(const store::Books& books, const io::Document& file
     }
     return fail(ProblemCode::Refused,
                 "the file is marked invented, and these are a works' real books: put real values "
-                "in its place and take the mark out, or try it in books made with `store init "
-                "--invented`",
+                "in its place and take the mark out, or try it in books that are made as invented "
+                "ones",
                 {file.name, file.root.find("invented")->line, "invented"});
 }
 
@@ -170,7 +167,7 @@ Result<store::Receipt> receive_lots(const Desk& desk, const io::Document& file,
                 if (!material) {
                     return fail(ProblemCode::NotFound,
                                 fmt::format("{} is not among the materials of the books: "
-                                            "`material keep` comes first",
+                                            "keep the material first",
                                             base::quoted(p.differs.name)),
                                 p.place);
                 }

@@ -173,7 +173,7 @@ private:
                 if (request_.chosen_lots[k].first == request_.chosen_lots[i].first) {
                     return fail(
                         ProblemCode::BadInput,
-                        fmt::format("two lots are chosen of {}: choose one, or use --split-lots",
+                        fmt::format("two lots are chosen of {}: choose one, or let lots be split",
                                     base::quoted(request_.chosen_lots[i].first)),
                         {"", 0, "--choose"});
                 }

@@ -66,9 +66,9 @@ Result<store::Receipt> keep_supplier(const Desk& desk, const works::Supplier& su
                 if (!known) {
                     return fail(ProblemCode::NotFound,
                                 fmt::format("{} is not among the materials of the books: "
-                                            "`material keep` comes first",
+                                            "keep the material first",
                                             base::quoted(material)),
-                                {"", 0, "--material"});
+                                {"", 0, "material"});
                 }
             }
             BW_TRY(before, if_kept<works::Supplier>(*desk.books, supplier.name));

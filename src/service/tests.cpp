@@ -451,37 +451,35 @@ std::string signed_text(works::Run run) {
 
 Result<store::Receipt> count_run(const Desk& desk, const std::string& number,
                                  const Signing& signing, const Intent& intent) {
-    return act(
-        desk, {works::Deed::CheckResults, "results count", kKind<works::Run>, number}, intent,
-        [&](store::Change& change) -> Result<void> {
-            BW_TRY(run, kept<works::Run>(*desk.books, number));
-            if (!signing.shown.empty()) {
-                BW_TRY(mark, content_mark(*desk.books, kKind<works::Run>, number));
-                BW_CHECK(check_shown(
-                    {signing.shown, fmt::format("run {} as it is now", number), "results show"},
-                    mark));
-            }
-            BW_TRY(counted, works::count_results(run.is));
-            BW_TRY(signature, sign(desk, works::Deed::CheckResults, "results counted", signing,
-                                   signed_text(counted)));
-            const works::Run next = works::signed_run(counted, signature);
-            change.writes.push_back(write_of(next, run.version));
-            BW_TRY(batches, batches_of(*desk.books, next));
-            for (const auto& batch : batches) {
-                if (batch.is.state != works::BatchState::UnderTest) {
-                    change.expects.push_back(expect_same(batch));
-                    continue;
-                }
-                BW_TRY(tested, is_tested(*desk.books, batch.is.number, &next));
-                if (tested) {
-                    BW_TRY(ready, works::moved(batch.is, works::BatchState::Ready));
-                    change.writes.push_back(write_of(ready, batch.version));
-                } else {
-                    change.expects.push_back(expect_same(batch));
-                }
-            }
-            return {};
-        });
+    return act(desk, {works::Deed::CheckResults, "results count", kKind<works::Run>, number},
+               intent, [&](store::Change& change) -> Result<void> {
+                   BW_TRY(run, kept<works::Run>(*desk.books, number));
+                   if (!signing.shown.empty()) {
+                       BW_TRY(mark, content_mark(*desk.books, kKind<works::Run>, number));
+                       BW_CHECK(check_shown(
+                           {signing.shown, fmt::format("run {} as it is now", number)}, mark));
+                   }
+                   BW_TRY(counted, works::count_results(run.is));
+                   BW_TRY(signature, sign(desk, works::Deed::CheckResults, "results counted",
+                                          signing, signed_text(counted)));
+                   const works::Run next = works::signed_run(counted, signature);
+                   change.writes.push_back(write_of(next, run.version));
+                   BW_TRY(batches, batches_of(*desk.books, next));
+                   for (const auto& batch : batches) {
+                       if (batch.is.state != works::BatchState::UnderTest) {
+                           change.expects.push_back(expect_same(batch));
+                           continue;
+                       }
+                       BW_TRY(tested, is_tested(*desk.books, batch.is.number, &next));
+                       if (tested) {
+                           BW_TRY(ready, works::moved(batch.is, works::BatchState::Ready));
+                           change.writes.push_back(write_of(ready, batch.version));
+                       } else {
+                           change.expects.push_back(expect_same(batch));
+                       }
+                   }
+                   return {};
+               });
 }
 
 Result<std::vector<Kept<works::Run>>> runs_of(const store::Books& books, const std::string& batch) {

@@ -57,7 +57,7 @@ Result<std::optional<AllowedBand>> allowed_band(const store::Books& books,
             notices.push_back(
                 {"no_limits",
                  fmt::format("The signed limits of {} are in per cent of the target of {}, {}: no "
-                             "limits are drawn on; --limits states some.",
+                             "limits are drawn on; state some with the chart.",
                              product, analyte,
                              next ? "which differs between the recipe's versions " +
                                         base::join_words(std::vector<std::string>(versions.begin(),

@@ -34,7 +34,7 @@ Result<Lot> moved(Lot lot, LotState to, std::string_view by, std::string_view wh
     if ((to == OnHold || to == Refused || off_hold) && base::trim(why).empty()) {
         return fail(
             ProblemCode::BadInput,
-            fmt::format("lot {} becomes {} for a reason: give it with --why", lot.number, name(to)),
+            fmt::format("lot {} becomes {} for a reason: give the reason", lot.number, name(to)),
             {"", 0, "why"});
     }
     lot.state = to;

@@ -102,8 +102,7 @@ private:
     void testing() {
         for (const std::string& run : file_.unsigned_runs) {
             add(OpenKind::NotSigned,
-                fmt::format("run {} holds results that count and is not signed: count it anew "
-                            "(results count)",
+                fmt::format("run {} holds results that count and is not signed: count it anew",
                             run));
         }
         for (const PlacedResult& r : file_.results) {
@@ -188,10 +187,9 @@ std::optional<std::string> wrong_state(const Batch& batch, Decision decision, bo
     if (again || decidable(batch.state, decision)) {
         return std::nullopt;
     }
-    return fmt::format(
-        "batch {} is {}: there is nothing to {}{}", batch.number, name(batch.state), name(decision),
-        batch.state == BatchState::UnderTest ? " before its tests are counted (results count)"
-                                             : "");
+    return fmt::format("batch {} is {}: there is nothing to {}{}", batch.number, name(batch.state),
+                       name(decision),
+                       batch.state == BatchState::UnderTest ? " before its tests are counted" : "");
 }
 
 std::string own_work(const Batch& batch, const Hand& hand) {

@@ -58,8 +58,8 @@ Result<Scale> scale_for(double mass_kg, std::span<const Scale> scales, std::stri
     }
     if (largest == nullptr) {
         return fail(ProblemCode::Refused,
-                    fmt::format("no scale is in service and within its check on {}: register one "
-                                "with `scale set`",
+                    fmt::format("no scale is in service and within its check on {}: register a "
+                                "scale first, or have one checked",
                                 day));
     }
     return best != nullptr ? *best : finest != nullptr ? *finest : *largest;

@@ -30,7 +30,7 @@ Result<void> check(const Supplier& supplier) {
     }
     if (supplier.materials.empty()) {
         return fail(ProblemCode::BadInput,
-                    fmt::format("supplier {} has no material: say with --material what they may "
+                    fmt::format("supplier {} has no material: name each material that they may "
                                 "supply",
                                 base::quoted(supplier.name)),
                     {"", 0, "materials"});
@@ -45,16 +45,18 @@ Result<void> check(const Supplier& supplier) {
     }
     if (supplier.state != SupplierState::Approved && base::trim(supplier.reason).empty()) {
         return fail(ProblemCode::BadInput,
-                    fmt::format("supplier {} is {} for a reason: give it with --reason",
+                    fmt::format("supplier {} is {} for a reason: give the reason",
                                 base::quoted(supplier.name), name(supplier.state)),
                     {"", 0, "reason"});
     }
     if (supplier.state != SupplierState::Stopped && supplier.review_by.empty()) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("supplier {} has no day of review: give it with --review-by, "
-                                "\"2027-06-30\"",
-                                base::quoted(supplier.name)),
-                    {"", 0, "review_by"});
+        return fail(
+            ProblemCode::BadInput,
+            fmt::format(
+                "supplier {} has no day of review: give the day by which they are reviewed, "
+                "\"2027-06-30\"",
+                base::quoted(supplier.name)),
+            {"", 0, "review_by"});
     }
     return {};
 }
@@ -70,7 +72,7 @@ Result<Admission> admitted(const Supplier& supplier, std::string_view lot,
         supplier.materials.end()) {
         return fail(ProblemCode::Refused,
                     fmt::format("lot {} is not taken in: {} is not among what supplier {} may "
-                                "supply; `supplier keep` changes that",
+                                "supply: add it to their materials first",
                                 lot, base::quoted(material), base::quoted(supplier.name)));
     }
     if (supplier.state == SupplierState::OnWatch) {

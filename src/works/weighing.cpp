@@ -55,8 +55,8 @@ Result<void> may_record(const Batch& batch, const Addition& addition,
     if (!batch.changes.empty() && !batch.adjustment_approved) {
         return fail(ProblemCode::Refused,
                     fmt::format("batch {} is changed for its lots and not approved yet: "
-                                "`batch approve {}` comes first",
-                                batch.number, batch.number));
+                                "its lot adjustment is approved first",
+                                batch.number));
     }
     if (next.material != addition.material || next.lot != addition.lot) {
         return fail(ProblemCode::Refused,

@@ -10,6 +10,7 @@ namespace bw::worksday {
 namespace {
 
 using testing::IsEmpty;
+using testing::Not;
 using works::Decision;
 
 class LaboratoryDay : public PagesDay {
@@ -136,6 +137,33 @@ TEST_P(LaboratoryDay, APageIsToldBeforeAnybodySignsWhichDecisionWouldBeTaken) {
     EXPECT_EQ(status_of(refused), 403);
     EXPECT_THAT(json::parse(wire::body_of(refused)).at("title").get<std::string>(),
                 HasSubstr(quade["release"].at("hinders")[0].get<std::string>()));
+}
+
+TEST_P(LaboratoryDay, AProblemOfACommandNamesFieldsAndNoOptions) {
+    const Session ana = sign_in("ana");
+    const auto problem = [&](const std::string& path, const json& body) {
+        const std::string answer =
+            ask({"POST", "/api/v1/compute/" + path, body.dump(), ana.cookie, ana.form_token, {}});
+        EXPECT_EQ(status_of(answer), 400) << answer;
+        return json::parse(wire::body_of(answer));
+    };
+    const json none = {{"files", json::object()}, {"given", json::object()}};
+    for (const char* path : {"vat/plan", "vat/correct", "vat/mix", "calibration-fluid/plan",
+                             "blend/dry", "recipe/solve", "reading/convert"}) {
+        EXPECT_THAT(problem(path, none).at("title").get<std::string>(), Not(HasSubstr("--")))
+            << path;
+    }
+    const json bad = problem("vat/plan", {{"files", json::object()},
+                                          {"given", {{"salinity", "35"}, {"volume", "a bucket"}}}});
+    EXPECT_EQ(bad.at("field"), "volume");
+    EXPECT_THAT(bad.at("title").get<std::string>(), Not(HasSubstr("--")));
+    // Refused by a rule of the works, not by a command.
+    const std::string refused =
+        act(sign_in("quinn"), "lot/hold",
+            {{"request", "request f1"}, {"why", ""}, {"order", {{"lot", "A26-0107"}}}});
+    EXPECT_EQ(status_of(refused), 400);
+    EXPECT_EQ(json::parse(wire::body_of(refused)).at("title"),
+              "lot A26-0107 becomes on hold for a reason: give the reason");
 }
 
 }  // namespace

@@ -443,7 +443,7 @@ TEST_P(ReleaseDay, ARecipeIsSignedAsItWasShown) {
     const auto other = service::approve_recipe(desk("quinn"), versions.is.id(),
                                                std::string(16, '0'), signing(), intent());
     ASSERT_FALSE(other);
-    EXPECT_THAT(other.error().message, HasSubstr("look at `recipe show` again"));
+    EXPECT_THAT(other.error().message, HasSubstr("look at it again"));
 }
 
 TEST_P(ReleaseDay, AMethodsCheckSampleJudgesTheRun) {
@@ -513,7 +513,7 @@ TEST_P(ReleaseDay, ARunIsCountedAsItWasShown) {
         service::count_run(desk("ben"), run, service::Signing{kPassword, shown}, intent());
     ASSERT_FALSE(other);
     EXPECT_EQ(other.error().code, ProblemCode::Refused);
-    EXPECT_THAT(other.error().message, HasSubstr("look at `results show` again"));
+    EXPECT_THAT(other.error().message, HasSubstr("look at it again"));
     const std::string now =
         BW_MUST(service::content_mark(*books_, service::kKind<works::Run>, run));
     BW_MUST(service::count_run(desk("ben"), run, service::Signing{kPassword, now.substr(0, 16)},

@@ -39,7 +39,7 @@ TEST_P(SupplierDay, IsNeededAndTheSentenceSaysHowToKeepIt) {
     const auto unknown = receive("A1", "Nobody");
     ASSERT_FALSE(unknown);
     EXPECT_EQ(unknown.error().code, ProblemCode::NotFound);
-    EXPECT_THAT(unknown.error().text(), HasSubstr("`supplier keep 'Nobody' --material"));
+    EXPECT_THAT(unknown.error().text(), HasSubstr("first keep this supplier, who may supply '"));
     EXPECT_THAT(unknown.error().place.field, HasSubstr("supplier"));
     const auto none = receive("A1", "");
     ASSERT_FALSE(none);
