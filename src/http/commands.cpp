@@ -100,7 +100,7 @@ struct Words {
 bool is_of_option(char c) { return base::is_lower(c) || base::is_digit(c) || c == '-'; }
 
 /// A sentence of a command as a page says it: "--purified-at" is its field "purified at". Where it
-/// begins with an option, that is the place of the problem, and is taken off.
+/// begins with an option, that is the place of the problem.
 std::string spoken(std::string text, Place& place) {
     constexpr std::string_view kDashes = "--";
     std::size_t at = 0;
@@ -116,14 +116,15 @@ std::string spoken(std::string text, Place& place) {
             continue;
         }
         if (at == 0 && text.compare(end, 2, ": ") == 0) {
-            std::replace(name.begin(), name.end(), '-', '_');
-            place.field = std::move(name);
-            text.erase(0, end + 2);
+            place.field = name;
+            std::replace(name.begin(), name.end(), '-', ' ');
+            text.replace(0, end, name);
             continue;
         }
         std::replace(name.begin(), name.end(), '-', ' ');
-        text.replace(at, end - at, base::quoted(name));
-        at += name.size() + 2;
+        const std::string field = base::quoted(name);
+        text.replace(at, end - at, field);
+        at += field.size();
     }
     return text;
 }
