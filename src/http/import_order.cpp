@@ -118,6 +118,7 @@ Result<Response> preview_import(const Request& request, const Caller& caller) {
                 {"problems", plan.problems},
                 {"notes", plan.notes},
                 {"preview", preview_json(plan.preview)},
+                {"unplaced", plan.unplaced},
                 {"duplicates", duplicates_json(plan.duplicates)},
                 {"run", Json::object()}};
     if (!plan.run.results.empty()) {

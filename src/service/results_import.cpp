@@ -55,6 +55,8 @@ public:
     }
 
     [[nodiscard]] std::vector<ResultEntry>& entries() { return entries_; }
+    /// Names of samples of which it is not known what test portion they are.
+    [[nodiscard]] std::vector<std::string>& unplaced() { return unplaced_; }
 
 private:
     Result<void> take(const io::Reading& reading, ResultEntry entry) {
@@ -153,6 +155,9 @@ private:
         if (of_sample.size() == 1) {
             return of_sample.front();
         }
+        if (std::find(unplaced_.begin(), unplaced_.end(), reading.sample) == unplaced_.end()) {
+            unplaced_.push_back(reading.sample);
+        }
         return refused(reading, of_sample.empty()
                                     ? "no test portion has this name: say which test portion it is"
                                     : fmt::format("the sample has {} test portions: say which of "
@@ -163,6 +168,7 @@ private:
     const Desk& desk_;
     const ImportOrder& order_;
     std::vector<ResultEntry> entries_;
+    std::vector<std::string> unplaced_;
     std::vector<std::pair<std::string, std::string>> known_;
 };
 
@@ -198,6 +204,7 @@ Result<ImportPlan> planned(const Desk& desk, const ImportOrder& order) {
         BW_CHECK(note(matcher.add_check(reading)));
     }
     out.entries = std::move(matcher.entries());
+    out.unplaced = std::move(matcher.unplaced());
     for (const base::Notice& notice : read.notices) {
         out.notes.push_back(notice.text);
     }

@@ -28,6 +28,7 @@ struct ImportPlan {
     io::ResultPreview preview;
     std::vector<ResultEntry> entries;
     std::vector<std::string> problems;  ///< refused cells and what the books lack, a sentence each
+    std::vector<std::string> unplaced;  ///< names of samples that are no test portion
     std::vector<std::string> notes;
     works::Run run;  ///< as it would be entered; empty with a problem
     std::vector<works::DuplicateRemark> duplicates;  ///< of the run, beside what is in the books

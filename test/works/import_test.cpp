@@ -163,6 +163,18 @@ TEST_P(ImportDay, ARepeatedImportActsOnce) {
     EXPECT_EQ(twice.error().code, ProblemCode::Refused);
 }
 
+TEST_P(ImportDay, NamesThatAreNoTestPortionAreAskedFor) {
+    service::ImportOrder import = order("tube 7,1,403.1,1227.4\n" + two_ + ",1,403.3,1227.9\n");
+    const auto asked = BW_MUST(service::plan_import(desk("ana"), import));
+    EXPECT_FALSE(asked.committable());
+    EXPECT_THAT(asked.unplaced, testing::ElementsAre("tube 7"));
+    EXPECT_THAT(asked.problems, Contains(HasSubstr("say which test portion it is")));
+    import.portions = {{ "tube 7", one_ }};
+    const auto plan = BW_MUST(service::plan_import(desk("ana"), import));
+    EXPECT_TRUE(plan.committable());
+    EXPECT_THAT(plan.unplaced, testing::IsEmpty());
+}
+
 TEST_P(ImportDay, AMapIsProposedByTheHeadsAndReadsTheTable) {
     const std::string table = "Sample,Ca [mg/L],Mg [mg/L],Lab note\n" + one_ +
                               ",403.1,1227.4,=1+1\n" + two_ + ",403.3,1227.9,ok\n";

@@ -2091,6 +2091,8 @@ export interface components {
             committable: boolean;
             problems: string[];
             notes: string[];
+            /** @description Names in the table of which it is not known what test portion they are: say it in portions */
+            unplaced: string[];
             duplicates: components["schemas"]["DuplicateRemark"][];
             preview: Record<string, never>;
             run: Record<string, never>;
