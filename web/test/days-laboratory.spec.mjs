@@ -136,3 +136,93 @@ test('the value of a curve is brought into the entry as a draft, and is saved on
   await expect(page.getByRole('heading', { name: 'Titration curve' })).toBeVisible();
   expect(await written()).toBe(runs.length);
 });
+
+test('the columns of a table are said beside its first rows, kept, and proposed for the next table', async ({ works, at }) => {
+  const [olga, mira] = await Promise.all(['olga', 'mira'].map((id) => works.ask(id)));
+  const tested = (await mira.get('/api/v1/records?kind=test_portion&limit=500')).rows.find((row) => !row.body.set_aside);
+  const page = await at('mira');
+  await page.goto('/tests/import');
+  const heads = 'Vial;Calcium found;Remark\n';
+  const table = (portion, digits) => ({ name: 'table.csv', mimeType: 'text/csv', buffer: Buffer.from(`${heads}${portion};${digits};=1+1\n`) });
+  await page.getByLabel('Table', { exact: true }).setInputFiles(table(tested.id, '412,3'));
+  await expect(page.getByText('The table cannot be read by this yet')).toBeVisible();
+  await expect(page.getByRole('cell', { name: '=1+1' })).toBeVisible(); // a formula stays text
+  const show = page.getByRole('button', { name: 'Show what would be imported' });
+  await expect(show).toBeDisabled();
+  await page.getByLabel('What column Vial is').selectOption('sample');
+  await page.getByLabel('What column Calcium found is').selectOption('readings of one analyte');
+  await page.getByLabel('Analyte of column Calcium found').fill('Ca');
+  await page.getByLabel('Analyte of column Calcium found').press('Tab');
+  await page.getByLabel('Unit of column Calcium found').fill('mg/L');
+  await page.getByLabel('Unit of column Calcium found').press('Tab');
+  await page.getByText('comma, 12,5').last().click();
+  await expect(page.getByText('The table cannot be read by this yet')).toHaveCount(0);
+  await page.getByText('Keep this for the next table with these heads').click();
+  await page.getByLabel('Name of this map').fill('vials of room 2');
+  await page.getByRole('button', { name: 'Keep it under this name' }).click();
+  await expect.poll(async () => (await mira.get('/api/v1/records?kind=column_map')).total).toBe(1);
+  await page.getByLabel('Method').selectOption({ index: 1 });
+  await show.click();
+  await expect(page.getByText('What would be imported', { exact: true })).toBeVisible();
+  // The next table with these heads: nothing is to be said any more.
+  await page.reload();
+  await page.getByLabel('Table', { exact: true }).setInputFiles(table('tube 9', '411,8'));
+  await expect(page.getByText(/Proposed by the kept map 'vials of room 2'/)).toBeVisible();
+  await page.getByLabel('Method').selectOption({ index: 1 });
+  await show.click();
+  await expect(page.getByLabel('Test portion behind tube 9')).toBeVisible();
+  expect(olga.id).toBe('olga');
+});
+
+test('duplicates far apart are remarked while they are typed, and on the page of their run', async ({ works, at }) => {
+  const asking = await works.ask('mira');
+  const { rows: runs } = await asking.get('/api/v1/records?kind=run&state=read');
+  const run = runs.find((r) => r.body.results.length > 1 && !r.body.file);
+  const { batch, method, portion, analyte, digits } = run.body.results[0];
+  const page = await at('mira');
+  await page.goto('/tests/enter' + query({ batch, method }));
+  await page.getByLabel(new RegExp(`^${portion}, ${analyte}, in`)).fill((Number(digits) * 1.2).toFixed(3));
+  await expect(page.getByText(/% apart, and the method's repeatability allows .* two more are wanted/).first()).toBeVisible();
+  await page.getByRole('button', { name: 'Enter 1 result as one run' }).click();
+  await expect(page.getByRole('heading', { name: /^Run R/ })).toBeVisible();
+  await expect(page.getByText(/% apart, and the method's repeatability allows/).first()).toBeVisible();
+});
+
+test('a person changes their own password and stays signed in here', async ({ works, at }) => {
+  const page = await at('sten');
+  const elsewhere = await works.ask('sten');
+  await page.getByRole('button', { name: /Sten|S\. / }).first().click();
+  await page.getByRole('button', { name: 'Change my password' }).click();
+  const dialog = page.getByRole('dialog');
+  await dialog.getByLabel('Current password').fill('not the password of sten');
+  await dialog.getByLabel('New password').fill('too short');
+  await expect(dialog.getByText(/15 characters or more; this has/)).toBeVisible();
+  await dialog.getByLabel('New password').fill('another invented password of sten');
+  await dialog.getByLabel('The new password once more').fill('another invented password of sten');
+  await dialog.getByRole('button', { name: 'Change my password' }).click();
+  await expect(dialog.getByText(/the current password of sten is not right/)).toBeVisible();
+  await dialog.getByLabel('Current password').fill('an invented password of sten');
+  await dialog.getByRole('button', { name: 'Change my password' }).click();
+  await expect(dialog).toHaveCount(0);
+  expect((await elsewhere.ask('GET', '/api/v1/today')).status).toBe(401);
+  await page.goto('/tests');
+  await expect(page.getByRole('heading', { name: 'Tests' }).first()).toBeVisible();
+  await page.goto('/trail?person=sten');
+  await expect(page.getByText('person password').first()).toBeVisible();
+});
+
+test('what stands in the way of a release is told before anybody signs, and only what is taken is offered', async ({ works, at }) => {
+  const asking = await works.ask('quin');
+  const number = (await asking.get('/api/v1/records?kind=batch&state=ready')).rows[0].id;
+  const { result: shown } = await asking.get('/api/v1/view/release/show' + query({ batch: number }));
+  await asking.act('release/decide', { batch: number, decision: 'hold', shown: shown.mark }, { signed: true });
+  const olga = await works.ask('olga');
+  await olga.act('departure/raise', { batch: number, what: 'a pack was found torn' });
+  const page = await at('quin');
+  await page.goto(`/release/${number}`);
+  await expect(page.getByText('A release would not be taken from you now:')).toBeVisible();
+  await expect(page.getByText(/departure .* is open: a pack was found torn/).first()).toBeVisible();
+  await expect(page.getByRole('radio', { name: 'release', exact: true })).toHaveCount(0);
+  await expect(page.getByRole('radio', { name: 'reject', exact: true })).toHaveCount(1);
+  await expect(page.getByRole('radio', { name: 'hold', exact: true })).toHaveCount(0);
+});

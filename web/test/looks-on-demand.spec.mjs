@@ -152,10 +152,13 @@ function states(of) {
     }],
     ['mira', 'judge a lot', '/materials/lots/L26-9001', async (page) => button(page, /^Accept lot/).waitFor()],
     ['mira', 'import with problems', `/tests/import${query({ batch: of.tested })}`, async (page) => {
-      await page.getByLabel('The column map').fill(kMap);
       await page.getByLabel('Method', { exact: true }).selectOption('M-01');
       const table = ['Sample,Measured,Na line,Mg line,Ca line,K line,Sr line,B line,SO4 line', ',,mg/kg,mg/kg,mg/kg,mg/kg,mg/kg,mg/kg,mg/kg', 'S26-0000/9,2026-11-20,10780,1284,412,399,7.9,4.5,2712', 'QC-35,2026-11-20,10780,1284,500,,,,'].join('\n');
       await page.getByLabel('Table', { exact: true }).setInputFiles({ name: 'icp.csv', mimeType: 'text/csv', buffer: Buffer.from(table) });
+      await page.getByText('The map as a file').click();
+      await page.getByLabel('The column map', { exact: true }).fill(kMap);
+      await button(page, 'Read the table by this text').click();
+      await page.getByText('Proposed by the map given').waitFor();
       await button(page, 'Show what would be imported').click();
       await page.getByText('cannot be imported').waitFor();
     }],
