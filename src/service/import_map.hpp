@@ -21,11 +21,11 @@ struct ColumnChoice {
 struct MapOrder {
     std::string file_name;
     std::string bytes;
-    std::string map;                    ///< as it stands; empty: to be proposed
-    std::vector<ColumnChoice> columns;  ///< what changes in it, column by column; empty: nothing
-    std::string name;                   ///< of the map; empty: as it is
-    std::string decimal_sign;           ///< "point", "comma"; empty: as it is
-    std::string dilution_applied;       ///< "yes", "no"; empty: as it is
+    std::string map = {};                      ///< as it stands; empty: to be proposed
+    std::vector<ColumnChoice> columns = {};    ///< what it is to say of each; empty: as it is
+    std::string name = {};                     ///< of the map; empty: as it is
+    std::string decimal_sign = {};             ///< "point", "comma"; empty: as it is
+    std::string dilution_applied = {};         ///< "yes", "no"; empty: as it is
     std::int64_t head_row = 0, first_row = 0;  ///< as spreadsheets count; 0: as it is
 };
 

@@ -195,9 +195,9 @@ test('a person changes their own password and stays signed in here', async ({ wo
   await page.getByRole('button', { name: 'Change my password' }).click();
   const dialog = page.getByRole('dialog');
   await dialog.getByLabel('Current password').fill('not the password of sten');
-  await dialog.getByLabel('New password').fill('too short');
+  await dialog.getByLabel('New password', { exact: true }).fill('too short');
   await expect(dialog.getByText(/15 characters or more; this has/)).toBeVisible();
-  await dialog.getByLabel('New password').fill('another invented password of sten');
+  await dialog.getByLabel('New password', { exact: true }).fill('another invented password of sten');
   await dialog.getByLabel('The new password once more').fill('another invented password of sten');
   await dialog.getByRole('button', { name: 'Change my password' }).click();
   await expect(dialog.getByText(/the current password of sten is not right/)).toBeVisible();

@@ -134,6 +134,7 @@ test('the quality manager releases what is ready and issues its certificate', as
   const number = (await asking.get('/api/v1/records?kind=batch&state=ready')).rows[0].id;
   await page.getByRole('link', { name: `Decide on batch ${number}` }).click();
   await expect(page.getByText('Results against limits')).toBeVisible();
+  await expect(page.getByText('Your decision')).toBeVisible();
   await page.getByText('release', { exact: true }).last().click();
   await page.getByRole('button', { name: `Read it once more and sign: release ${number}` }).click();
   await sign(page, 'quin');
@@ -188,6 +189,7 @@ test('two people on one batch: the second is told what stands', async ({ works, 
   const asking = await works.ask('quin');
   const number = (await asking.get('/api/v1/records?kind=batch&state=ready')).rows[0].id;
   await first.goto(`/release/${number}`);
+  await expect(first.getByText('Your decision')).toBeVisible();
   await first.getByText('release', { exact: true }).last().click();
   await first.getByRole('button', { name: `Read it once more and sign: release ${number}` }).click();
   // Meanwhile somebody sets a result of it aside.
