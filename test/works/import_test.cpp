@@ -121,7 +121,7 @@ TEST_P(ImportDay, KeepsNothingOfATableWithOneBadCell) {
 TEST_P(ImportDay, KnowsThePortionBehindAName) {
     auto given = order("first,50,8.05,23.6\n");
     auto plan = BW_MUST(service::plan_import(desk("ana"), given));
-    EXPECT_THAT(plan.problems, Contains(HasSubstr("--portion")));
+    EXPECT_THAT(plan.problems, Contains(HasSubstr("say which")));
     given.portions = {{"first", one_}};
     EXPECT_TRUE(BW_MUST(service::plan_import(desk("ana"), given)).committable());
     // The sample alone does not say which of its two portions was read.

@@ -106,7 +106,8 @@ TEST_P(LaboratoryDay, APageIsToldBeforeAnybodySignsWhichDecisionWouldBeTaken) {
         const std::string answer = get(sign_in(who), "decisions?batch=" + batch);
         EXPECT_EQ(status_of(answer), 200) << answer;
         std::map<std::string, json> out;
-        for (const json& choice : json::parse(wire::body_of(answer)).at("choices")) {
+        const json told = json::parse(wire::body_of(answer));
+        for (const json& choice : told.at("choices")) {
             EXPECT_EQ(choice.at("taken").get<bool>(), choice.at("hinders").empty());
             out[choice.at("decision")] = choice;
         }

@@ -60,7 +60,7 @@ TEST_P(RealBooks, TakeNothingThatIsMarkedInvented) {
     ASSERT_FALSE(material);
     EXPECT_EQ(material.error().code, ProblemCode::Refused);
     EXPECT_THAT(material.error().text(), HasSubstr("materials.toml:3"));
-    EXPECT_THAT(material.error().message, HasSubstr("store init --invented"));
+    EXPECT_THAT(material.error().message, HasSubstr("made as invented ones"));
     EXPECT_EQ(books_->newest("material", "sodium chloride").error().code, ProblemCode::NotFound);
 
     BW_MUST(service::keep_materials(desk("fay"), materials("invented = false\n"), intent()));
