@@ -268,7 +268,7 @@ TEST(ChartTrend, ReadsTomlAndGroups) {
     EXPECT_THAT(uneven.err, HasSubstr("of as many values"));
     const Outcome two = run_here({"chart", "trend", folder.write("t.csv", "a,b\n1,2\n3,4\n")});
     EXPECT_EQ(two.code, 2);
-    EXPECT_THAT(two.err, HasSubstr("name one with --column"));
+    EXPECT_THAT(two.err, HasSubstr("name one column"));
     EXPECT_EQ(run_here({"chart", "trend", folder.write("s.csv", steady(5))}).code, 2);
 }
 
