@@ -655,6 +655,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/compute/blend/mixing": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** How the blend is premixed, and how many samples prove the promise */
+        post: operations["compute_blend_mixing"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/compute/blend/scatter": {
         parameters: {
             query?: never;
@@ -3199,6 +3216,27 @@ export interface operations {
         };
     };
     compute_blend_dry: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: components["requestBodies"]["Computation"];
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Command"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    compute_blend_mixing: {
         parameters: {
             query?: never;
             header?: never;
