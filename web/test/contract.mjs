@@ -125,6 +125,7 @@ async function recipes() {
   await calledOff(kept);
   await nell.compute('blend/dry', kept, {});
   await nell.compute('blend/scatter', kept, { portion: ['50 g', '1 kg'] });
+  await nell.compute('blend/mixing', kept, { sample: ['50 g', '1 kg'], results: 3, 'premix-for': 4, seen: ['Sr=3 %'] });
   await nell.compute('blend/budget', kept, { draws: 2000, mixed: true });
   const raised = [{ document: 'recipe:Tarnlea raised/1:recipe' }];
   await nell.compute('recipe/compare', { A: [kept.RECIPE[0]], B: raised }, {});
