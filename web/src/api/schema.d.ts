@@ -220,8 +220,25 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** A batch with its weighings and departures */
+        /** A batch with its weighings and departures, what comes next, and its water against target */
         get: operations["view_batch_show"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/view/batch/sheet": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The same, with what the batch sheet in PDF says: safety, checks, weighings as printed, sampling plan */
+        get: operations["view_batch_sheet"];
         put?: never;
         post?: never;
         delete?: never;
@@ -598,6 +615,40 @@ export interface paths {
         put?: never;
         /** Whether the bag stays dry */
         post: operations["compute_blend_dry"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/compute/blend/scatter": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** How much portions of the blend differ */
+        post: operations["compute_blend_scatter"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/compute/blend/budget": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Where errors come from, from lots to the user's water */
+        post: operations["compute_blend_budget"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1746,6 +1797,8 @@ export interface components {
             net: string;
             tare?: string;
             by_hand?: boolean;
+            /** @description Right as it is, though less than a tenth or more than ten times of what is wanted on the scale; without it such a net mass is refused on field confirmed, with the question */
+            confirmed?: boolean;
         };
         WeighOrder: {
             batch: string;
@@ -1754,6 +1807,8 @@ export interface components {
         CorrectWeighingOrder: {
             weighing: string;
             net: string;
+            /** @description Right as it is, though far from what was wanted; see WeighingLine */
+            confirmed?: boolean;
         };
         YieldOrder: {
             batch: string;
@@ -1879,6 +1934,10 @@ export interface components {
             batch: string;
             customer?: string;
             use_by?: string;
+            /** @description Of the sample as the laboratory had it */
+            condition?: string;
+            /** @description Day on which the laboratory had it */
+            received?: string;
             with_lots?: boolean;
         };
         CertificateNumberOrder: {
@@ -2307,6 +2366,30 @@ export interface operations {
         };
     };
     view_batch_show: {
+        parameters: {
+            query: {
+                /** @description Number */
+                batch: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Command"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    view_batch_sheet: {
         parameters: {
             query: {
                 /** @description Number */
@@ -2834,6 +2917,48 @@ export interface operations {
         };
     };
     compute_blend_dry: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: components["requestBodies"]["Computation"];
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Command"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    compute_blend_scatter: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: components["requestBodies"]["Computation"];
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Command"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    compute_blend_budget: {
         parameters: {
             query?: never;
             header?: never;
