@@ -36,8 +36,8 @@ Weighing weighing(std::int64_t step, double net_kg, const std::string& net = "")
     w.net = net;
     return w;
 }
-const Scale kFine{"W2", 0.0001, 6};
-const Scale kCoarse{"W1", 0.01, 60};
+const Scale kFine{"W2", 0.0001, 6, 0, "", ServiceState::InService};
+const Scale kCoarse{"W1", 0.01, 60, 0, "", ServiceState::InService};
 
 TEST(SheetMass, HasOneUnitForALineAndTheDecimalsOfItsScale) {
     const MassForm small = form_of(addition(1, 0.1219, 0.0001), kFine);

@@ -17,7 +17,7 @@ test('a wrong unit is asked about, and a departure that is missing comes before 
   for (const addition of open) {
     const last = addition === open.at(-1);
     await expect(page.getByText(`Step ${addition.step} of ${sheet.additions.length}`)).toBeVisible();
-    await expect(page.locator('.target')).toContainText(`${addition.unit} ±`);
+    await expect(page.locator('p.target')).toContainText(`${addition.unit} ±`);
     const lot = page.getByLabel(/Lot on the bag/);
     await lot.fill(addition.lot);
     await lot.press('Enter');
