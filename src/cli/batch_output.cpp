@@ -146,7 +146,7 @@ std::string text_of(const ShownBatch& of, const std::string& mark) {
     say("Late premix", works::kLatePremix,
         " It stays apart from the carbonates until it goes in, after\n  the dry salts.",
         batch.late_premix);
-    out += "\n" + changes_text(batch) + "\n" + goals_text(of.goals);
+    out += "\n" + changes_text(batch);
     if (batch.adjustment_approved) {
         out += fmt::format("  change approved by {} ({}) at {}\n", batch.adjustment_approved->name,
                            batch.adjustment_approved->duty, batch.adjustment_approved->at);
@@ -158,6 +158,7 @@ std::string text_of(const ShownBatch& of, const std::string& mark) {
     }
     out += fmt::format("  {} g of blend per kg of purified water\n",
                        base::format_short(batch.blend_g_per_kg_purified_water, kDigits));
+    out += "\n" + goals_text(of.goals) + "\n";
     out += next_text(of);
     if (batch.yield) {
         const double in_kg = works::weighed_in_kg(of.weighings);
