@@ -89,8 +89,12 @@ std::string temperature_words(const std::vector<AtTemperature>& window, double k
     const AtTemperature& next = to == window.size() ? window[from - 1] : window[to];
     return fmt::format(
         "Mix and keep it {}, where it may be counted on for {}, as long as it brings no more dust "
-        "of CaCO3 than stated; at {:g} \u00B0C it may not.",
-        where, keeps, next.celsius);
+        "of CaCO3 than stated; at {:g} \u00B0C it may not{}.",
+        where, keeps, next.celsius,
+        next.safe.use_within_h < keep_h
+            ? ""
+            : ": not for the time to calcium carbonate, but for another solid or a part that is "
+              "not dissolved");
 }
 
 Result<std::string> order_advice(const path::VatPlan& plan, const path::Course& course,

@@ -43,6 +43,10 @@ TEST(PathAdvice, ATimeThatWouldDoDoesNotContradictAVatThatIsNotClear) {
     EXPECT_THAT(temperature_words(at, 24),
                 testing::AllOf(HasSubstr("At no temperature from 20 to 24 \u00B0C"),
                                HasSubstr("alone would do at 20 to 22 \u00B0C; there another")));
+    at[0].risk = Risk::Clear;
+    EXPECT_THAT(temperature_words(at, 24),
+                HasSubstr("at 22 \u00B0C it may not: not for the time to calcium carbonate"));
+    at[0].risk = Risk::Watch;
     for (AtTemperature& one : at) {
         one.safe.use_within_h = 3;
     }
