@@ -1,27 +1,22 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include <cmath>
 #include <memory>
 
 #include <fmt/format.h>
 
-#include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "cli/batch_output.hpp"
 #include "cli/books_options.hpp"
 #include "cli/json_values.inl"
 #include "io/outputs.hpp"
 #include "service/batch_plan.hpp"
-#include "service/batch_run.hpp"
 #include "service/papers.hpp"
 #include "service/workroom_papers.hpp"
-#include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
 
 namespace bw::cli {
 namespace {
 
-constexpr int kDigits = 7;
-constexpr int kShortDigits = 4;
 constexpr std::int64_t kMostRows = 10000;
 
 struct PlanArguments {
@@ -31,123 +26,6 @@ struct PlanArguments {
     std::vector<std::string> chosen;
     std::string shown;
 };
-
-std::string number(double value) { return base::format_short(value, kDigits); }
-
-std::string sheet_text(const works::Batch& batch, const std::vector<works::Weighing>& weighings) {
-    TextTable table({{{"step"}, Align::Right},
-                     {{"material"}},
-                     {{"lot"}},
-                     {{"target", "kg"}, Align::Decimal},
-                     {{"either way", "kg"}, Align::Decimal},
-                     {{"scale"}},
-                     {{"into"}},
-                     {{"weighed", "kg"}, Align::Decimal},
-                     {{""}}});
-    for (const works::Addition& a : batch.additions) {
-        const works::AdditionState state = works::state_of(a, weighings);
-        table.add({std::to_string(a.step), a.material, a.lot, number(a.target_kg),
-                   number(a.tolerance_kg), a.scale, a.into,
-                   state.parts > 0 ? number(state.weighed_kg) : "",
-                   state.parts > 0 ? std::string(works::name(state.verdict)) : ""});
-    }
-    return table.text();
-}
-
-std::string changes_text(const works::Batch& batch) {
-    if (batch.changes.empty()) {
-        return "  The shares are the recipe's own.\n";
-    }
-    TextTable table({{{"changed for the lots"}},
-                     {{"recipe", "%"}, Align::Decimal},
-                     {{"batch", "%"}, Align::Decimal},
-                     {{"change", "%"}, Align::Decimal}});
-    for (const works::ShareChange& c : batch.changes) {
-        table.add(
-            {c.material, base::format_short(c.recipe_share * unit::kPercent, kDigits),
-             base::format_short(c.batch_share * unit::kPercent, kDigits),
-             c.recipe_share > 0
-                 ? base::format_places((c.batch_share / c.recipe_share - 1) * unit::kPercent, 2)
-                 : "new"});
-    }
-    return table.text();
-}
-
-std::string batch_text(const works::Batch& batch, const std::vector<works::Weighing>& weighings,
-                       const std::vector<works::Departure>& departures, const std::string& mark) {
-    std::string out = fmt::format(
-        "Batch {} of {}, {} kg: {}{}\n  by recipe {}, planned by {} at {}\n\n", batch.number,
-        batch.product, number(batch.size_kg), works::name(batch.state),
-        batch.invented ? " (invented)" : "", batch.recipe, batch.planned_by, batch.planned_at);
-    out += sheet_text(batch, weighings);
-    constexpr int kTotalDigits = 4;
-    const auto say = [&](const char* name, const char* into, const char* when,
-                         const std::vector<works::PremixStage>& stages) {
-        if (!stages.empty()) {
-            out += fmt::format(
-                "\n  {}: mix the steps \"{}\" first; then add the carrier, {}, in {} stages, "
-                "mixing well\n  between them, up to about {} kg.{}\n",
-                name, into, batch.premix_carrier, stages.size(),
-                base::format_significant(stages.back().total_kg, kTotalDigits), when);
-        }
-    };
-    say("Premix", works::kPremix, "", batch.premix);
-    say("Late premix", works::kLatePremix,
-        " It stays apart from the carbonates until it goes in, after\n  the dry salts.",
-        batch.late_premix);
-    out += "\n" + changes_text(batch);
-    if (batch.adjustment_approved) {
-        out += fmt::format("  change approved by {} ({}) at {}\n", batch.adjustment_approved->name,
-                           batch.adjustment_approved->duty, batch.adjustment_approved->at);
-    } else if (!batch.changes.empty()) {
-        out += fmt::format(
-            "  The change is not approved yet: nothing is weighed before. To sign exactly this: "
-            "--shown {}\n",
-            mark.substr(0, service::kShortMark));
-    }
-    out += fmt::format("  {} g of blend per kg of purified water\n",
-                       base::format_short(batch.blend_g_per_kg_purified_water, kDigits));
-    if (batch.yield) {
-        const double in_kg = works::weighed_in_kg(weighings);
-        const double out_kg = works::came_out_kg(*batch.yield);
-        out += fmt::format(
-            "  yield: {} kg in, {} kg packed in {} packs, {} kg sampled, {} kg "
-            "swept; {} kg not explained ({} %)\n",
-            number(in_kg), number(batch.yield->packed_kg), batch.yield->packs,
-            number(batch.yield->sampled_kg), number(batch.yield->swept_kg),
-            base::format_short(in_kg - out_kg, kShortDigits),
-            base::format_places((in_kg - out_kg) / in_kg * unit::kPercent, 2));
-    }
-    for (const works::Departure& d : departures) {
-        out +=
-            wrapped("  departure ", fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
-                                                works::name(d.state), d.what,
-                                                d.answer.empty() ? "" : ". Answer: " + d.answer));
-    }
-    return out + dashes(batch.notices);
-}
-
-Result<std::string> shown(const store::Books& books, const std::string& id, bool json) {
-    BW_TRY(batch, service::kept<works::Batch>(books, id));
-    BW_TRY(weighings, service::weighings_of(books, id));
-    BW_TRY(departures, service::departures_of(books, id));
-    if (!json) {
-        BW_TRY(mark, service::content_mark(books, service::kKind<works::Batch>, id));
-        return batch_text(batch.is, weighings, departures, mark);
-    }
-    Json rows = Json::array();
-    for (const works::Weighing& w : weighings) {
-        rows.push_back(json_of_text(service::record_text(w)));
-    }
-    Json told = Json::array();
-    for (const works::Departure& d : departures) {
-        told.push_back(json_of_text(service::record_text(d)));
-    }
-    return json_text({{"version", 1},
-                      {"batch", json_of_text(service::record_text(batch.is))},
-                      {"weighings", rows},
-                      {"departures", told}});
-}
 
 Result<void> read_order(PlanArguments& a) {
     const auto size = unit::parse_quantity(a.size, "kg");
@@ -190,7 +68,7 @@ void add_plan(Command noun, BookCommands& commands) {
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::plan_batch(open.desk, a->order, open.intent));
         if (!a->books.json && !a->books.quiet) {
-            BW_TRY(text, shown(*open.books, receipt.answer, false));
+            BW_TRY(text, batch_text(*open.books, receipt.answer));
             put(text + "\n", streams);
         }
         report_receipt(a->books, receipt, fmt::format("Batch {} is planned.", receipt.answer),
@@ -230,8 +108,13 @@ void add_show(Command noun, BookCommands& commands) {
     commands.add(show, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
         if (!a->order.recipe.empty()) {
-            BW_TRY(text, shown(books, a->order.recipe, a->books.json));
-            put(text, streams);
+            if (a->books.json) {
+                BW_TRY(shown, batch_json(books, a->order.recipe));
+                put(json_text(shown), streams);
+            } else {
+                BW_TRY(text, batch_text(books, a->order.recipe));
+                put(text, streams);
+            }
             return 0;
         }
         store::ListQuery query;
@@ -265,6 +148,27 @@ void add_print(Command noun, BookCommands& commands) {
     });
 }
 
+void add_sheet(Command noun, BookCommands& commands) {
+    auto a = std::make_shared<PlanArguments>();
+    const Command sheet =
+        add_command(noun, "sheet", "What the batch sheet in PDF says, as text or JSON",
+                    "batch sheet B26-0001-K --books books");
+    sheet.add_option("BATCH", a->order.recipe, "Number of the batch").required();
+    add_reading_options(sheet, a->books);
+    commands.add(sheet, [a](const Streams& streams) -> Result<int> {
+        BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
+        BW_TRY(paper, service::batch_sheet(books, a->order.recipe, instant_now()));
+        if (!a->books.json) {
+            put(sheet_text(paper), streams);
+            return 0;
+        }
+        BW_TRY(shown, batch_json(books, a->order.recipe));
+        shown["paper"] = sheet_json(paper);
+        put(json_text(shown), streams);
+        return 0;
+    });
+}
+
 }  // namespace
 
 Result<int> write_paper(const BooksOptions& options, const std::string& path,
@@ -281,12 +185,13 @@ Result<int> write_paper(const BooksOptions& options, const std::string& path,
 }
 
 void add_batch_commands(Command app, BookCommands& commands) {
-    const Command noun =
-        noun_of(app, "batch", "Batches: plan, approve, show, print, weigh, correct, blend, close");
+    const Command noun = noun_of(
+        app, "batch", "Batches: plan, approve, show, sheet, print, weigh, correct, blend, close");
     add_plan(noun, commands);
     add_approve(noun, commands);
     add_show(noun, commands);
     add_print(noun, commands);
+    add_sheet(noun, commands);
 }
 
 }  // namespace bw::cli

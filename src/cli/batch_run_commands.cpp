@@ -20,8 +20,6 @@ namespace {
 
 constexpr std::int64_t kMostRows = 10000;
 
-constexpr int kDigits = 7;
-
 struct WeighArguments {
     BooksOptions books;
     std::string batch;
@@ -40,7 +38,8 @@ Result<std::vector<service::WeighingEntry>> entries_from(const std::string& file
     }
     std::vector<service::WeighingEntry> out;
     for (const io::Fields& table : tables) {
-        BW_CHECK(table.allow({"step", "lot", "scale", "net", "tare", "by_hand", "note"}));
+        BW_CHECK(
+            table.allow({"step", "lot", "scale", "net", "tare", "by_hand", "confirmed", "note"}));
         service::WeighingEntry entry;
         constexpr int kMostSteps = 500;
         BW_TRY(step, table.whole_number("step", 1, kMostSteps));
@@ -53,11 +52,13 @@ Result<std::vector<service::WeighingEntry>> entries_from(const std::string& file
         BW_TRY(tare, table.text("tare"));
         BW_TRY(scale, table.text("scale"));
         BW_TRY(by_hand, table.flag("by_hand"));
+        BW_TRY(confirmed, table.flag("confirmed"));
         entry.lot = lot;
         entry.net = net;
         entry.tare = tare.value_or("");
         entry.scale = scale.value_or("");
         entry.by_hand = by_hand.value_or(true);
+        entry.confirmed = confirmed.value_or(false);
         out.push_back(std::move(entry));
     }
     return out;
@@ -65,18 +66,18 @@ Result<std::vector<service::WeighingEntry>> entries_from(const std::string& file
 
 std::string in_words(const service::WeighingOutcome& o) {
     const double off = o.state.off_kg;
-    const std::string target = base::format_short(o.addition.target_kg, kDigits);
-    std::string out = fmt::format("  step {}: {} of {} ({}); {} of {} kg, ", o.addition.step,
-                                  o.weighing.net, o.addition.material, o.weighing.lot,
-                                  base::format_short(o.state.weighed_kg, kDigits), target);
+    std::string out =
+        fmt::format("  step {}: {} of {} ({}); {} of {}, ", o.addition.step, o.weighing.net,
+                    o.addition.material, o.weighing.lot, works::digits(o.state.weighed_kg, o.form),
+                    works::in_words(o.addition.target_kg, o.form));
     switch (o.state.verdict) {
         case works::WeighingVerdict::Within:
             return out + "within\n";
         case works::WeighingVerdict::Short:
-            return out + fmt::format("add {} kg\n", base::format_short(-off, kDigits));
+            return out + fmt::format("add {}\n", works::in_words(-off, o.form));
         case works::WeighingVerdict::Over:
-            return out + fmt::format("over by {} kg: raise a departure about it\n",
-                                     base::format_short(off, kDigits));
+            return out + fmt::format("over by {}: raise a departure about it\n",
+                                     works::in_words(off, o.form));
     }
     return out;
 }
@@ -103,6 +104,8 @@ void add_weigh(Command noun, BookCommands& commands) {
     command.add_option("--tare", a->entry.tare, "Tare, the same");
     command.add_option("--scale", a->entry.scale, "Scale, where it is not the sheet's");
     command.add_flag("!--read", a->entry.by_hand, "Read from the scale, not typed");
+    command.add_flag("--confirmed", a->entry.confirmed,
+                     "The mass is right, though far from what is wanted");
     command.add_option("--file", a->file, "Several: a file of kind \"weighings\"").check(named);
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
@@ -139,10 +142,13 @@ void add_correct(Command noun, BookCommands& commands) {
         "batch correct B26-0001-K/3.1 --net \"12.43 kg\" --why \"figures swapped\" --session o");
     command.add_option("WEIGHING", a->batch, "Batch, step and part: B26-0001-K/3.1").required();
     command.add_option("--net", a->entry.net, "Net mass as it was").required();
+    command.add_flag("--confirmed", a->entry.confirmed,
+                     "The mass is right, though far from what is wanted");
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
-        BW_TRY(receipt, service::correct_weighing(open.desk, a->batch, a->entry.net, open.intent));
+        BW_TRY(receipt, service::correct_weighing(open.desk, a->batch, a->entry.net,
+                                                  a->entry.confirmed, open.intent));
         report_receipt(a->books, receipt, fmt::format("{} is corrected.", a->batch), streams);
         return 0;
     });

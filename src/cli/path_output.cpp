@@ -70,7 +70,8 @@ std::string head(const PathReport& r) {
     TextTable rows({{{""}, Align::Left}, {{""}, Align::Left}});
     rows.add(
         {"safe time", safe_words(safe) + (safe.in_evidence ? "" : fmt::format(", {}", kUnseen))});
-    rows.add({"use within", within_words(safe)});
+    rows.add({"use within",
+              r.verdict.time_counts ? within_words(safe) : "do not count on it, see below"});
     rows.add({"it has to keep", path::hours_in_words(r.keep_h)});
     if (r.with_dust) {
         double salt = 0;
@@ -338,6 +339,7 @@ std::string path_json(const PathReport& r) {
                 {"reasons", r.verdict.reasons},
                 {"safe_time", safe_json(r.verdict.safe)},
                 {"use_within_h", r.verdict.safe.use_within_h},
+                {"time_counts", r.verdict.time_counts},
                 {"stir_h", r.verdict.stir_h},
                 {"keep_h", r.keep_h},
                 {"instructions", r.verdict.instructions},
@@ -375,6 +377,7 @@ std::string path_json(const PathReport& r) {
                                        {"omega_aragonite", at.omega_aragonite},
                                        {"complete", at.complete}});
     }
+    out["temperature_words"] = r.temperature_words;
     out["with_dust"] = nullptr;
     if (r.with_dust) {
         out["with_dust"] = {{"seed_mg_per_kg_water", PathReport::kTrialSeed_mg_per_kg},

@@ -9,7 +9,7 @@
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/books_options.hpp"
-#include "cli/json_values.inl"
+#include "cli/goal_rows.hpp"
 #include "service/papers.hpp"
 #include "service/recipe_versions.hpp"
 #include "store/digest.hpp"
@@ -93,9 +93,13 @@ void add_approve(Command noun, BookCommands& commands) {
         BW_TRY(signing, signing_from(a->books));
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::approve_recipe(open.desk, a->id, a->shown, signing, open.intent));
+        BW_TRY(version, service::kept<works::RecipeVersion>(*open.books, a->id));
+        BW_TRY(succession, service::succession_of(*open.books, version.is));
+        const std::string retired =
+            succession.replaced.empty() ? "" : fmt::format("; {} is retired", succession.replaced);
         report_receipt(a->books, receipt,
-                       fmt::format("Recipe {} is signed and in use; content mark {}", a->id,
-                                   receipt.answer.substr(0, service::kShortMark)),
+                       fmt::format("Recipe {} is signed and in use{}; content mark {}", a->id,
+                                   retired, receipt.answer.substr(0, service::kShortMark)),
                        streams);
         return 0;
     });
@@ -106,7 +110,22 @@ std::string mark_of(const works::RecipeVersion& version) {
     return store::sha256_hex(service::signed_text(version));
 }
 
-std::string version_text(const works::RecipeVersion& v) {
+/// One version with what is read before it is approved.
+struct ShownVersion {
+    works::RecipeVersion is;
+    std::vector<service::GoalRow> goals;
+    service::Succession succession;
+};
+
+Result<ShownVersion> shown_version(const store::Books& books, const std::string& id) {
+    BW_TRY(version, service::kept<works::RecipeVersion>(books, id));
+    BW_TRY(goals, service::water_against_target(version.is, version.is.water));
+    BW_TRY(succession, service::succession_of(books, version.is));
+    return ShownVersion{std::move(version.is), std::move(goals), std::move(succession)};
+}
+
+std::string version_text(const ShownVersion& of) {
+    const works::RecipeVersion& v = of.is;
     TextTable parts({{{"material"}},
                      {{"share", "%"}, Align::Decimal},
                      {{"dose", "g/kg water"}, Align::Decimal}});
@@ -119,7 +138,14 @@ std::string version_text(const works::RecipeVersion& v) {
                     v.id(), works::name(v.state), v.invented ? " (invented)" : "", parts.text(),
                     base::format_short(v.blend_g_per_kg_purified_water, kDigits),
                     base::format_short(v.dissolved_g_per_kg, kDigits));
+    out += "\n" + goals_text(of.goals) + "\n";
     out += fmt::format("  drafted by {}: {}\n", v.drafted_by, v.why);
+    if (!of.succession.replaces.empty()) {
+        out += fmt::format("  approving it retires {}, which is in use\n", of.succession.replaces);
+    }
+    if (!of.succession.replaced.empty()) {
+        out += fmt::format("  before it {} was in use, which is retired\n", of.succession.replaced);
+    }
     if (v.approved) {
         out += fmt::format("  signed by {} ({}), {}, {}; content mark {}\n", v.approved->name,
                            v.approved->duty, v.approved->meaning, v.approved->at, v.approved->mark);
@@ -139,12 +165,15 @@ void add_show(Command noun, BookCommands& commands) {
     commands.add(show, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
         if (!a->id.empty()) {
-            BW_TRY(version, service::kept<works::RecipeVersion>(books, a->id));
+            BW_TRY(version, shown_version(books, a->id));
             put(a->books.json
                     ? json_text({{"version", 1},
                                  {"mark", mark_of(version.is)},
-                                 {"recipe", json_of_text(service::record_text(version.is))}})
-                    : version_text(version.is),
+                                 {"recipe", json_of_text(service::record_text(version.is))},
+                                 {"water_against_target", goals_json(version.goals)},
+                                 {"replaces", version.succession.replaces},
+                                 {"replaced", version.succession.replaced}})
+                    : version_text(version),
                 streams);
             return 0;
         }

@@ -341,6 +341,7 @@ std::span<const AskedCommand> computations() {
 std::span<const AskedCommand> views() {
     static constexpr std::array kAsked = {
         AskedCommand{"batch/show", "", "batch:BATCH"},
+        AskedCommand{"batch/sheet", "", "batch:BATCH"},
         AskedCommand{"batch/explain", "", "batch:BATCH"},
         AskedCommand{"release/show", "", "batch:BATCH"},
         AskedCommand{"results/show", "", "run:RUN"},

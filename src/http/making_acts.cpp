@@ -134,6 +134,7 @@ Done weigh(Order& order, const ActContext& c) {
         entry.net = one.text("net");
         entry.tare = one.text_or("tare");
         entry.by_hand = !one.has("by_hand") || one.flag("by_hand");
+        entry.confirmed = one.flag("confirmed");
         entries.push_back(std::move(entry));
     }
     BW_CHECK(order.end());
@@ -154,8 +155,9 @@ Done weigh(Order& order, const ActContext& c) {
 Done correct_weighing(Order& order, const ActContext& c) {
     const std::string weighing = order.text("weighing");
     const std::string net = order.text("net");
+    const bool confirmed = order.flag("confirmed");
     BW_CHECK(order.end());
-    return service::correct_weighing(c.desk, weighing, net, c.intent);
+    return service::correct_weighing(c.desk, weighing, net, confirmed, c.intent);
 }
 
 Done blend_batch(Order& order, const ActContext& c) {

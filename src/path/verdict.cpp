@@ -214,6 +214,7 @@ void instruct(const Course& course, const Left& left, Risk others, Verdict& out)
             "Stir longer than the run lasts: part of the salt is still solid at its end.");
     }
     if (others == Risk::WillCloud || !left.saturated.empty()) {
+        out.time_counts = false;
         out.instructions.emplace_back(
             "Do not count on the safe time: it speaks of calcium carbonate alone, and another "
             "solid is in the vat before.");

@@ -29,8 +29,9 @@ struct Verdict {
     Risk risk = Risk::Clear;
     std::vector<std::string> reasons;  ///< sentences, the decisive one first
     SafeTime safe;
-    double stir_h = 0;    ///< until the grains and a lump of the slowest part are gone
-    std::string slowest;  ///< that part
+    bool time_counts = true;  ///< false: another solid is in the vat before the safe time is over
+    double stir_h = 0;        ///< until the grains and a lump of the slowest part are gone
+    std::string slowest;      ///< that part
     std::vector<std::string> instructions;
 };
 

@@ -22,14 +22,14 @@ struct SheetWeighing {
 struct SheetAddition {
     std::string step;  ///< "1", "P2" in a premix
     std::string material, lot;
-    std::string target;      ///< kg
-    std::string tolerance;   ///< kg, without the sign
-    std::string scale;       ///< to use
-    std::string resolution;  ///< of the scale, with unit: "1 g"
-    std::string unit = "kg";
+    std::string target;                    ///< in the unit of the line, as all masses of it
+    std::string tolerance;                 ///< without the sign
+    std::string scale;                     ///< to use
+    std::string resolution;                ///< of the scale, with unit: "1 g"
+    std::string unit = "kg";               ///< "g" or "kg"
     std::vector<SheetWeighing> weighings;  ///< empty: boxes to fill in
     std::size_t parts = 1;                 ///< weighings that the scale's capacity asks for
-    std::string part{};                    ///< about so much each, kg
+    std::string part{};                    ///< about so much each
 };
 
 /// A premix by geometric dilution: each step about as much again as is in the vessel.

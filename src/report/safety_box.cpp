@@ -13,10 +13,14 @@ namespace {
 
 constexpr double kInset = 10, kBetween = 2;
 
+/// A phrase may be of two sentences; the stop of the last one comes after its code.
 std::string with_code(const HazardStatement& statement) {
-    const std::string said = statement.code.empty()
-                                 ? statement.text
-                                 : fmt::format("{} ({})", statement.text, statement.code);
+    std::string text = statement.text;
+    if (text.ends_with('.')) {
+        text.pop_back();
+    }
+    const std::string said =
+        statement.code.empty() ? text : fmt::format("{} ({})", text, statement.code);
     return statement.of.empty() ? said : fmt::format("{}: {}", said, statement.of);
 }
 

@@ -9,10 +9,9 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
-#include "service/batch_file.hpp"
-#include "service/paper_safety.hpp"
 #include "unit/factors.hpp"
 #include "unit/unit_table.hpp"
+#include "works/weighing_doubt.hpp"
 
 namespace bw::service {
 namespace {
@@ -34,6 +33,31 @@ Result<double> mass_kg(const std::string& field, const std::string& text) {
                     {"", 0, field});
     }
     return typed->value();
+}
+
+Result<works::MassForm> form_of_line(const store::Books& books, const works::Addition& addition) {
+    BW_TRY(scale, kept<works::Scale>(books, addition.scale));
+    return works::form_of(addition, scale.is);
+}
+
+/// A weighing beside what was wanted of it.
+struct Doubted {
+    const works::Addition& addition;
+    std::span<const works::Weighing> before;
+    const works::Weighing& next;
+    const works::Scale& scale;
+};
+
+/// Errors   BadInput with the question, unless it is answered already.
+Result<void> check_doubt(const Doubted& d) {
+    if (const std::string doubt = works::doubt_about(d.addition, d.before, d.next, d.scale);
+        !doubt.empty() && !d.next.confirmed) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("batch {}, step {}: {} If it is right as it is, confirm it",
+                                d.next.batch, d.next.step, doubt),
+                    {"", 0, "confirmed"});
+    }
+    return {};
 }
 
 /// Weighings recorded one after the other, in memory first.
@@ -69,6 +93,7 @@ public:
                                     base::format_short(least, kDigits), addition.scale),
                         {"", 0, "scale"});
         }
+        BW_CHECK(check_doubt({addition, weighings_, weighing, scale}));
         BW_TRY(lot, kept<works::Lot>(*desk_.books, weighing.lot));
         BW_CHECK(works::may_be_weighed(lot.is, desk_.day()));
         BW_TRY(duty, works::duty_for(desk_.person, works::Deed::Weigh));
@@ -97,7 +122,8 @@ public:
         change.answer = weighing.id();
         changes_.push_back(std::move(change));
         weighings_.push_back(weighing);
-        return WeighingOutcome{weighing, addition, works::state_of(addition, weighings_)};
+        BW_TRY(form, form_of_line(*desk_.books, addition));
+        return WeighingOutcome{weighing, addition, works::state_of(addition, weighings_), form};
     }
 
     [[nodiscard]] const std::vector<store::Change>& changes() const { return changes_; }
@@ -136,6 +162,7 @@ private:
         w.by = desk_.person.id;
         w.at = desk_.at;
         w.by_hand = entry.by_hand;
+        w.confirmed = entry.confirmed;
         if (w.lot.empty()) {
             return fail(ProblemCode::BadInput,
                         fmt::format("step {}: give the lot that was weighed, as it stands on its "
@@ -217,7 +244,8 @@ Result<std::vector<WeighingOutcome>> earlier_outcomes(const Desk& desk, const st
             std::find_if(batch.is.additions.begin(), batch.is.additions.end(),
                          [&](const works::Addition& a) { return a.step == weighing.is.step; });
         base::expect(addition != batch.is.additions.end(), "weighings are of steps of the sheet");
-        out.push_back({weighing.is, *addition, works::state_of(*addition, all)});
+        BW_TRY(form, form_of_line(*desk.books, *addition));
+        out.push_back({weighing.is, *addition, works::state_of(*addition, all), form});
     }
     return out;
 }
@@ -226,18 +254,17 @@ Result<std::vector<WeighingOutcome>> earlier_outcomes(const Desk& desk, const st
 Result<std::vector<std::string>> unexplained(const Desk& desk, const works::Batch& batch) {
     BW_TRY(weighings, weighings_of(*desk.books, batch.number));
     BW_TRY(departures, departures_of(*desk.books, batch.number));
+    const works::MakingNext next = works::next_of(batch, weighings, departures);
     std::vector<std::string> out;
     for (const works::Addition& a : batch.additions) {
-        const works::AdditionState state = works::state_of(a, weighings);
-        const std::string subject = fmt::format("{}/{}", batch.number, a.step);
-        const bool told =
-            std::any_of(departures.begin(), departures.end(), [&](const works::Departure& d) {
-                return d.subject_kind == works::kAddition && d.subject == subject;
-            });
-        if (state.verdict != works::WeighingVerdict::Within && !told) {
-            out.push_back(fmt::format("step {} ({} of {} kg of {})", a.step,
-                                      base::format_short(state.weighed_kg, kDigits),
-                                      base::format_short(a.target_kg, kDigits), a.material));
+        const auto is_in = [&](const std::vector<std::int64_t>& steps) {
+            return std::find(steps.begin(), steps.end(), a.step) != steps.end();
+        };
+        if (is_in(next.short_steps) || is_in(next.over_steps)) {
+            BW_TRY(form, form_of_line(*desk.books, a));
+            out.push_back(fmt::format("step {} ({} of {} of {})", a.step,
+                                      works::digits(works::state_of(a, weighings).weighed_kg, form),
+                                      works::in_words(a.target_kg, form), a.material));
         }
     }
     return out;
@@ -270,8 +297,37 @@ Result<std::vector<WeighingOutcome>> weigh(const Desk& desk, const std::string& 
     }
 }
 
+Result<std::vector<works::MassForm>> mass_forms_of(const store::Books& books,
+                                                   const works::Batch& batch) {
+    std::vector<works::MassForm> out;
+    for (const works::Addition& a : batch.additions) {
+        BW_TRY(form, form_of_line(books, a));
+        out.push_back(std::move(form));
+    }
+    return out;
+}
+
+namespace {
+
+/// A corrected weighing beside what the others of its addition leave to be weighed.
+Result<void> check_corrected(const store::Books& books, const works::Batch& batch,
+                             const works::Weighing& weighing) {
+    BW_TRY(others, weighings_of(books, batch.number));
+    std::erase_if(others, [&](const works::Weighing& w) { return w.id() == weighing.id(); });
+    BW_TRY(scale, kept<works::Scale>(books, weighing.scale));
+    for (const works::Addition& a : batch.additions) {
+        if (a.step == weighing.step) {
+            return check_doubt({a, others, weighing, scale.is});
+        }
+    }
+    return {};
+}
+
+}  // namespace
+
 Result<store::Receipt> correct_weighing(const Desk& desk, const std::string& id,
-                                        const std::string& net, const Intent& intent) {
+                                        const std::string& net, bool confirmed,
+                                        const Intent& intent) {
     BW_CHECK(works::duty_for(desk.person, works::Deed::Weigh));
     if (base::trim(intent.why).empty()) {
         return fail(ProblemCode::BadInput, "a correction needs its reason", {"", 0, "why"});
@@ -294,6 +350,8 @@ Result<store::Receipt> correct_weighing(const Desk& desk, const std::string& id,
                    weighing.is.net = net;
                    weighing.is.net_kg = kg;
                    weighing.is.by_hand = true;
+                   weighing.is.confirmed = confirmed;
+                   BW_CHECK(check_corrected(*desk.books, batch.is, weighing.is));
                    change.writes.push_back(write_of(weighing.is, weighing.version));
                    return {};
                });
@@ -348,95 +406,6 @@ Result<std::vector<works::Weighing>> weighings_of(const store::Books& books,
                          return a.step != b.step ? a.step < b.step : a.part < b.part;
                      });
     return out;
-}
-
-Result<std::vector<works::Departure>> departures_of(const store::Books& books,
-                                                    const std::string& number) {
-    store::ListQuery query;
-    query.pointing_to = store::Link{"holds", kKind<works::Batch>, number};
-    query.limit = kMostRows;
-    BW_TRY(rows, kept_list<works::Departure>(books, query));
-    std::vector<works::Departure> out;
-    out.reserve(rows.size());
-    for (auto& row : rows) {
-        out.push_back(std::move(row.is));
-    }
-    return out;
-}
-
-namespace {
-
-/// What is about a line of the sheet names one that is there.
-Result<void> check_step(const works::Departure& departure, const works::Batch& batch) {
-    if (departure.subject_kind != works::kAddition) {
-        return {};
-    }
-    for (std::size_t step = 1; step <= batch.additions.size(); ++step) {
-        if (departure.subject == fmt::format("{}/{}", batch.number, step)) {
-            return {};
-        }
-    }
-    return fail(ProblemCode::NotFound,
-                fmt::format("{} is no line of the sheet of batch {}, which has lines 1 to {}",
-                            departure.subject, batch.number, batch.additions.size()),
-                {"", 0, "step"});
-}
-
-}  // namespace
-
-Result<store::Receipt> raise_departure(const Desk& desk, works::Departure departure,
-                                       const Intent& intent) {
-    BW_CHECK(works::duty_for(desk.person, works::Deed::RaiseDeparture));
-    if (base::trim(departure.what).empty()) {
-        return fail(ProblemCode::BadInput, "a departure says what differed: write what",
-                    {"", 0, "what"});
-    }
-    BW_CHECK(check_printable(departure.what, "what"));
-    return act(desk, {works::Deed::RaiseDeparture, "departure raise", kKind<works::Departure>, ""},
-               intent, [&](store::Change& change) -> Result<void> {
-                   if (!departure.batch.empty()) {
-                       BW_TRY(batch, kept<works::Batch>(*desk.books, departure.batch));
-                       BW_CHECK(check_step(departure, batch.is));
-                   }
-                   BW_TRY(number, next_identifier(desk, "D", change));
-                   departure.number = number;
-                   departure.state = works::DepartureState::Open;
-                   departure.raised_by = desk.person.id;
-                   change.act.subject_id = number;
-                   change.writes.push_back(write_of(departure, 0));
-                   change.answer = number;
-                   return {};
-               });
-}
-
-Result<store::Receipt> answer_departure(const Desk& desk, const std::string& number,
-                                        const std::string& answer, const Intent& intent) {
-    return act(desk,
-               {works::Deed::AnswerDeparture, "departure answer", kKind<works::Departure>, number},
-               intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(departure, kept<works::Departure>(*desk.books, number));
-                   BW_TRY(next, works::answered(departure.is, desk.person.id, answer));
-                   change.writes.push_back(write_of(next, departure.version));
-                   return {};
-               });
-}
-
-Result<store::Receipt> close_departure(const Desk& desk, const std::string& number,
-                                       const Intent& intent) {
-    return act(desk,
-               {works::Deed::CloseDeparture, "departure close", kKind<works::Departure>, number},
-               intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(departure, kept<works::Departure>(*desk.books, number));
-                   std::vector<std::string> over;
-                   if (departure.is.about != works::Concern::Making) {
-                       BW_TRY(reading, read_batch(*desk.books, departure.is.batch));
-                       over = works::seen_of(reading.file, departure.is.about);
-                       change.expects = reading.expects;
-                   }
-                   BW_TRY(next, works::closed(departure.is, desk.person.id, std::move(over)));
-                   change.writes.push_back(write_of(next, departure.version));
-                   return {};
-               });
 }
 
 Result<store::Receipt> take_sample(const Desk& desk, const SampleTaking& taking,

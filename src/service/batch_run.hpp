@@ -4,7 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "service/departures.hpp"
 #include "service/desk.hpp"
+#include "works/making_next.hpp"
+#include "works/sheet_mass.hpp"
 
 namespace bw::service {
 
@@ -15,6 +18,7 @@ struct WeighingEntry {
     std::string scale;  ///< empty: the one of the sheet
     std::string net, tare;
     bool by_hand = true;
+    bool confirmed = false;  ///< asked about (works::doubt_about) and right as it is
 };
 
 /// What became of an entry.
@@ -22,13 +26,15 @@ struct WeighingOutcome {
     works::Weighing weighing;
     works::Addition addition;
     works::AdditionState state;
+    works::MassForm form;  ///< in which masses of the line are written
 };
 
 /// Records weighings, each as an act of its own; all or none of them. Request numbers are the
 /// intent's, with "/n" after it.
 ///
-/// Errors   those of works::may_record, each naming the batch and the step; BadUnit for a mass
-///          without its unit; Refused for a lot that may not be weighed, or runs short, or a scale
+/// Errors   those of works::may_record, each naming the batch and the step; BadInput on field
+///          "confirmed" for a mass that works::doubt_about asks about; BadUnit for a mass without
+///          its unit; Refused for a lot that may not be weighed, or runs short, or a scale
 ///          that is not in service.
 [[nodiscard]] Result<std::vector<WeighingOutcome>> weigh(const Desk& desk,
                                                          const std::string& number,
@@ -36,8 +42,16 @@ struct WeighingOutcome {
                                                          const Intent& intent);
 
 /// Corrects a weighing: a new version with the reason; the first stays in the books.
+///
+/// Inputs   confirmed: that a net mass far from what is wanted is right as it is.
+/// Errors   as weigh.
 [[nodiscard]] Result<store::Receipt> correct_weighing(const Desk& desk, const std::string& id,
-                                                      const std::string& net, const Intent& intent);
+                                                      const std::string& net, bool confirmed,
+                                                      const Intent& intent);
+
+/// How the masses of each addition are written, in the order of the sheet.
+[[nodiscard]] Result<std::vector<works::MassForm>> mass_forms_of(const store::Books& books,
+                                                                 const works::Batch& batch);
 
 /// Says that everything is in and blended.
 ///
@@ -55,18 +69,6 @@ struct WeighingOutcome {
 /// All that was weighed for a batch, by step and part.
 [[nodiscard]] Result<std::vector<works::Weighing>> weighings_of(const store::Books& books,
                                                                 const std::string& number);
-
-/// Departures about a batch, its samples and weighings.
-[[nodiscard]] Result<std::vector<works::Departure>> departures_of(const store::Books& books,
-                                                                  const std::string& number);
-
-[[nodiscard]] Result<store::Receipt> raise_departure(const Desk& desk, works::Departure departure,
-                                                     const Intent& intent);
-[[nodiscard]] Result<store::Receipt> answer_departure(const Desk& desk, const std::string& number,
-                                                      const std::string& answer,
-                                                      const Intent& intent);
-[[nodiscard]] Result<store::Receipt> close_departure(const Desk& desk, const std::string& number,
-                                                     const Intent& intent);
 
 /// What was taken of a batch.
 struct SampleTaking {

@@ -76,6 +76,7 @@ Result<report::MixingSheet> mixing_sheet_of_json(const std::string& json) {
         read(in, "temperature_high_degC", s.temperature_high);
         read(in, "stir_time", s.stir_time);
         read(in, "use_within", s.use_within);
+        read(in, "density_reference", s.density_reference);
         read(in, "safety_decided_by", s.safety.decided_by);
         for (const auto& a : in.at("amounts")) {
             report::MixingAmount& to = s.amounts.emplace_back();
@@ -119,8 +120,8 @@ std::vector<io::Sheet> mixing_sheet_sheets(const report::MixingSheet& s) {
         amounts.rows.push_back({text(a.volume), text(a.water), text(a.salt)});
     }
     io::Sheet readings{"readings",
-                       {"temperature, degC", "conductivity, mS/cm", "relative density",
-                        "seawater dial", "NaCl dial"},
+                       {"temperature, degC", "conductivity, mS/cm",
+                        "relative density, " + s.density_reference, "seawater dial", "NaCl dial"},
                        {}};
     for (const report::CheckReading& r : s.readings) {
         readings.rows.push_back({text(r.temperature), text(r.conductivity),

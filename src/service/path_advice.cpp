@@ -41,6 +41,27 @@ std::pair<std::size_t, std::size_t> row_no_worse(const std::vector<AtTemperature
     return best;
 }
 
+std::string between(double low, double high) {
+    return low == high ? fmt::format("at {:g} \u00B0C", low)
+                       : fmt::format("at {:g} to {:g} \u00B0C", low, high);
+}
+
+/// Where the time would do and the vat is not clear all the same: what stands against it.
+std::string stands_against(const std::vector<AtTemperature>& window, double keep_h) {
+    const auto enough = [&](const AtTemperature& at) {
+        return at.complete && at.safe.use_within_h >= keep_h;
+    };
+    const auto first = std::find_if(window.begin(), window.end(), enough);
+    if (first == window.end()) {
+        return {};
+    }
+    const auto last = std::find_if(window.rbegin(), window.rend(), enough);
+    return fmt::format(
+        " The time to calcium carbonate alone would do {}; there another solid, or a part that is "
+        "not dissolved, stands against it.",
+        between(first->celsius, last->celsius));
+}
+
 }  // namespace
 
 std::optional<TemperatureRow> temperatures_no_worse(const std::vector<AtTemperature>& window,
@@ -52,27 +73,28 @@ std::optional<TemperatureRow> temperatures_no_worse(const std::vector<AtTemperat
     return TemperatureRow{window[from].celsius, window[to - 1].celsius};
 }
 
-std::string temperature_advice(const std::vector<AtTemperature>& window, double keep_h) {
+std::string temperature_words(const std::vector<AtTemperature>& window, double keep_h) {
     const std::string keeps = base::format_exact(keep_h) + " h";
     const auto [from, to] = row_no_worse(window, path::Risk::Clear);
-    if (to - from == window.size()) {
-        return {};
-    }
     if (from == to) {
         return fmt::format(
             "At no temperature from {:g} to {:g} \u00B0C may it be counted on for {}: change the "
-            "recipe, mix smaller vats or use them sooner.",
-            window.front().celsius, window.back().celsius, keeps);
+            "recipe, mix smaller vats or use them sooner.{}",
+            window.front().celsius, window.back().celsius, keeps, stands_against(window, keep_h));
     }
-    const double low = window[from].celsius;
-    const double high = window[to - 1].celsius;
-    const std::string where = low == high ? fmt::format("at {:g} \u00B0C", low)
-                                          : fmt::format("at {:g} to {:g} \u00B0C", low, high);
+    const std::string where = between(window[from].celsius, window[to - 1].celsius);
+    if (to - from == window.size()) {
+        return fmt::format("Held {} it may be counted on for {}.", where, keeps);
+    }
     const AtTemperature& next = to == window.size() ? window[from - 1] : window[to];
     return fmt::format(
         "Mix and keep it {}, where it may be counted on for {}, as long as it brings no more dust "
-        "of CaCO3 than stated; at {:g} \u00B0C it may not.",
-        where, keeps, next.celsius);
+        "of CaCO3 than stated; at {:g} \u00B0C it may not{}.",
+        where, keeps, next.celsius,
+        next.safe.use_within_h < keep_h
+            ? ""
+            : ": not for the time to calcium carbonate, but for another solid or a part that is "
+              "not dissolved");
 }
 
 Result<std::string> order_advice(const path::VatPlan& plan, const path::Course& course,

@@ -9,10 +9,12 @@
 
 namespace bw::service {
 
-/// In which temperatures to mix and keep the vat: the longest row of neighbours at which it is
-/// clear; empty where it is clear at all of them.
-[[nodiscard]] std::string temperature_advice(const std::vector<AtTemperature>& window,
-                                             double keep_h);
+/// At which temperatures to mix and keep the vat: the longest row of neighbours at which it is
+/// clear. The one sentence on it, for advice and pictures.
+///
+/// Inputs   at least one temperature.
+[[nodiscard]] std::string temperature_words(const std::vector<AtTemperature>& window,
+                                            double keep_h);
 
 /// First and last temperature of the longest row of neighbours at which the vat is no worse than a
 /// risk; nothing where there is none.

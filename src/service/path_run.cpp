@@ -298,8 +298,14 @@ Result<PathReport> path_run(const PathRequest& request) {
         out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(says));
     }
     out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(order));
-    if (std::string says = temperature_advice(out.temperatures, out.keep_h); !says.empty()) {
-        out.verdict.instructions.insert(out.verdict.instructions.begin(), std::move(says));
+    if (!out.temperatures.empty()) {
+        out.temperature_words = temperature_words(out.temperatures, out.keep_h);
+        if (std::ranges::any_of(out.temperatures, [](const AtTemperature& at) {
+                return at.risk != path::Risk::Clear;
+            })) {
+            out.verdict.instructions.insert(out.verdict.instructions.begin(),
+                                            out.temperature_words);
+        }
     }
     out.losses = losses_of(out.plan, out.course.moments.back());
     note_laws(request, out);

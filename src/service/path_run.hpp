@@ -57,6 +57,7 @@ struct PathReport {
     double finished_kg_per_L = 0;
     std::vector<path::Exposure> exposures;
     std::vector<AtTemperature> temperatures;
+    std::string temperature_words;  ///< at which of them the vat may be counted on; empty: none run
     /// What has gone into the solid at the end of the run, shares of what the salt brought.
     struct Losses {
         double calcium_mg_per_kg_water = 0, calcium_share = 0;

@@ -105,6 +105,8 @@ Result<void> predict(works::RecipeVersion& version) {
     return {};
 }
 
+}  // namespace
+
 Result<std::vector<Kept<works::RecipeVersion>>> versions_of(const store::Books& books,
                                                             const std::string& product) {
     store::ListQuery query;
@@ -112,8 +114,6 @@ Result<std::vector<Kept<works::RecipeVersion>>> versions_of(const store::Books& 
     query.limit = kMostVersions;
     return kept_list<works::RecipeVersion>(books, query);
 }
-
-}  // namespace
 
 Result<store::Receipt> draft_recipe(const Desk& desk, const RecipeDraft& draft,
                                     const Intent& intent) {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <string>
+#include <vector>
 
 #include "io/document.hpp"
 #include "service/desk.hpp"
@@ -34,6 +35,10 @@ struct RecipeDraft {
 [[nodiscard]] Result<store::Receipt> approve_recipe(const Desk& desk, const std::string& id,
                                                     const std::string& shown,
                                                     const Signing& signing, const Intent& intent);
+
+/// All versions of a product.
+[[nodiscard]] Result<std::vector<Kept<works::RecipeVersion>>> versions_of(
+    const store::Books& books, const std::string& product);
 
 /// The bytes that an approval signs: the record without state and signature.
 [[nodiscard]] std::string signed_text(works::RecipeVersion version);

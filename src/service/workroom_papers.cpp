@@ -48,19 +48,20 @@ std::string step_in_words(const works::Scale& scale) {
                              : kg(scale.step_kg) + " kg";
 }
 
-/// A mass as it was typed, in kg: 0.4400 of "0.4400 kg" and of "440.0 g".
-std::string digits_in_kg(const std::string& typed) {
+/// A mass as it was typed, in the unit of its line, with the decimals that were typed: 440.0 of
+/// "0.4400 kg" and of "440.0 g".
+std::string typed_digits(const std::string& typed, const works::MassForm& form) {
     const auto quantity = unit::parse_quantity(typed, "kg");
     if (typed.empty() || !quantity) {
         return typed;
     }
+    const double factor = form.unit == "g" ? unit::kGramPerKg : 1;
     const std::string number = typed.substr(0, typed.find(' '));
     const std::size_t point = number.find('.');
-    const double factor = quantity->unit.factor;
-    const int shift = std::max(0, static_cast<int>(std::lround(-std::log10(factor))));
+    const int shift = static_cast<int>(std::lround(-std::log10(quantity->unit.factor * factor)));
     const int places =
         shift + (point == std::string::npos ? 0 : static_cast<int>(number.size() - point - 1));
-    return base::format_places(quantity->value(), places);
+    return base::format_places(quantity->value() * factor, std::max(0, places));
 }
 
 /// How a printed instant reads in a box: to the minute, in UTC.
@@ -153,7 +154,8 @@ private:
     }
 
     Result<std::vector<report::SheetWeighing>> weighed(const std::vector<works::Weighing>& all,
-                                                       const works::Addition& addition) const {
+                                                       const works::Addition& addition,
+                                                       const works::MassForm& form) const {
         std::vector<report::SheetWeighing> out;
         const works::AdditionState state = works::state_of(addition, all);
         for (const works::Weighing& w : all) {
@@ -163,9 +165,9 @@ private:
             BW_TRY(by, name_of(w.by));
             BW_TRY(correction, correction_of(w.id()));
             const bool whole = static_cast<std::int64_t>(out.size()) + 1 == state.parts;
-            out.push_back({digits_in_kg(w.net), digits_in_kg(w.tare), by, printed_instant(w.at),
-                           w.scale, w.by_hand, state.verdict != works::WeighingVerdict::Within,
-                           whole, correction});
+            out.push_back({typed_digits(w.net, form), typed_digits(w.tare, form), by,
+                           printed_instant(w.at), w.scale, w.by_hand,
+                           state.verdict != works::WeighingVerdict::Within, whole, correction});
         }
         return out;
     }
@@ -177,14 +179,17 @@ private:
         out.step = std::to_string(a.step);
         out.material = a.material;
         out.lot = a.lot;
-        out.target = kg(a.target_kg);
-        out.tolerance = kg(a.tolerance_kg);
+        const works::MassForm form = works::form_of(a, scale.is);
+        out.unit = form.unit;
+        out.target = works::digits(a.target_kg, form);
+        out.tolerance = works::digits(a.tolerance_kg, form);
         out.scale = a.scale;
         out.resolution = step_in_words(scale.is);
-        BW_TRY(done, weighed(weighings, a));
+        BW_TRY(done, weighed(weighings, a, form));
         out.weighings = std::move(done);
         out.parts = static_cast<std::size_t>(works::parts_of(a.target_kg, scale.is));
-        out.part = about(a.target_kg / static_cast<double>(out.parts));
+        out.part = about(a.target_kg / static_cast<double>(out.parts) *
+                         (form.unit == "g" ? unit::kGramPerKg : 1));
         return out;
     }
 
@@ -197,11 +202,12 @@ private:
         std::size_t stage = 0;
     };
 
-    static void add_stage(Premix& premix, const works::Addition& a) {
+    static void add_stage(Premix& premix, const works::Addition& a,
+                          const report::SheetAddition& filled) {
         if (a.into == premix.carrier && premix.stage < premix.stages.size()) {
             premix.out.steps.push_back(
-                fmt::format("Stage {}: add step {}, {} kg of {}; mix well; about {} kg in all.",
-                            premix.stage + 1, a.step, kg(a.target_kg), a.material,
+                fmt::format("Stage {}: add step {}, {} {} of {}; mix well; about {} kg in all.",
+                            premix.stage + 1, a.step, filled.target, filled.unit, a.material,
                             about(premix.stages[premix.stage].total_kg)));
             ++premix.stage;
         }
@@ -219,7 +225,7 @@ private:
             for (Premix* premix : {&early, &late}) {
                 if (a.into == premix->into || a.into == premix->carrier) {
                     premix->out.additions.push_back(filled);
-                    add_stage(*premix, a);
+                    add_stage(*premix, a, filled);
                     in_premix = true;
                 }
             }

@@ -29,7 +29,8 @@ struct Weighing {
     double net_kg = 0;
     std::string by;
     std::string at;
-    bool by_hand = true;  ///< typed, not read from a scale
+    bool by_hand = true;     ///< typed, not read from a scale
+    bool confirmed = false;  ///< far from what was wanted: asked about, and confirmed as it is
 
     [[nodiscard]] std::string id() const {
         return batch + "/" + std::to_string(step) + "." + std::to_string(part);
@@ -49,6 +50,7 @@ struct Weighing {
         v("by", x.by);
         v("at", x.at);
         v("by_hand", x.by_hand);
+        v("confirmed", x.confirmed);
     }
 };
 

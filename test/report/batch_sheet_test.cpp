@@ -100,6 +100,8 @@ TEST(BatchSheet, SafetyNamesMaterialsAndWhatWasSigned) {
     sheet.safety.signed_for = {"Recipe version approved by A.", "Lot adjustment approved by B."};
     const std::string text = test::text_of(made(sheet));
     EXPECT_THAT(text, HasSubstr("Causes serious eye irritation (H319): calcium chloride."));
+    sheet.safety.hazards[0].text += ".";  // a phrase of two sentences has a stop of its own
+    EXPECT_THAT(test::text_of(made(sheet)), HasSubstr("eye irritation (H319): calcium chloride."));
     EXPECT_THAT(text, HasSubstr("Recipe version approved by A. Lot adjustment approved by B."));
     EXPECT_THAT(text, Not(HasSubstr("Decided by")));
 }

@@ -23,15 +23,34 @@ std::vector<AtTemperature> window(const std::vector<Risk>& risks) {
 TEST(PathAdvice, TheTemperaturesAtWhichAVatIsClear) {
     const auto c = Risk::Clear;
     const auto w = Risk::Watch;
-    EXPECT_EQ(temperature_advice(window({c, c, c}), 24), "");
-    EXPECT_THAT(temperature_advice(window({c, c, w}), 24),
+    EXPECT_EQ(temperature_words(window({c, c, c}), 24),
+              "Held at 20 to 24 \u00B0C it may be counted on for 24 h.");
+    EXPECT_THAT(temperature_words(window({c, c, w}), 24),
                 testing::AllOf(HasSubstr("at 20 to 22 \u00B0C"), HasSubstr("at 24 \u00B0C it")));
-    EXPECT_THAT(temperature_advice(window({w, c, c}), 24),
+    EXPECT_THAT(temperature_words(window({w, c, c}), 24),
                 testing::AllOf(HasSubstr("at 22 to 24 \u00B0C"), HasSubstr("at 20 \u00B0C it")));
-    EXPECT_THAT(temperature_advice(window({w, c, c, w}), 24), HasSubstr("at 22 to 24 \u00B0C"));
-    EXPECT_THAT(temperature_advice(window({c, w, c, c, w}), 24), HasSubstr("at 24 to 26 \u00B0C"));
-    EXPECT_THAT(temperature_advice(window({w, w}), 36),
+    EXPECT_THAT(temperature_words(window({w, c, c, w}), 24), HasSubstr("at 22 to 24 \u00B0C"));
+    EXPECT_THAT(temperature_words(window({c, w, c, c, w}), 24), HasSubstr("at 24 to 26 \u00B0C"));
+    EXPECT_THAT(temperature_words(window({w, w}), 36),
                 HasSubstr("At no temperature from 20 to 22 \u00B0C may it be counted on for 36 h"));
+}
+
+TEST(PathAdvice, ATimeThatWouldDoDoesNotContradictAVatThatIsNotClear) {
+    auto at = window({Risk::WillCloud, Risk::WillCloud, Risk::Watch});
+    at[0].safe.use_within_h = 100;
+    at[1].safe.use_within_h = 30;
+    at[2].safe.use_within_h = 3;
+    EXPECT_THAT(temperature_words(at, 24),
+                testing::AllOf(HasSubstr("At no temperature from 20 to 24 \u00B0C"),
+                               HasSubstr("alone would do at 20 to 22 \u00B0C; there another")));
+    at[0].risk = Risk::Clear;
+    EXPECT_THAT(temperature_words(at, 24),
+                HasSubstr("at 22 \u00B0C it may not: not for the time to calcium carbonate"));
+    at[0].risk = Risk::Watch;
+    for (AtTemperature& one : at) {
+        one.safe.use_within_h = 3;
+    }
+    EXPECT_THAT(temperature_words(at, 24), testing::Not(HasSubstr("alone would do")));
 }
 
 }  // namespace

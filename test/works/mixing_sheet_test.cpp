@@ -61,6 +61,9 @@ TEST_P(MixingDay, IsSignedByADutyOverWhatWasShownAndKept) {
     EXPECT_THAT(sheet.safety.decided_by, StartsWith("The quinn, 2026-03-"));
     EXPECT_EQ(sheet.salt_per_litre, draft.sheet.salt_per_litre);
     EXPECT_EQ(sheet.amounts.size(), 4U);
+    EXPECT_EQ(sheet.density_reference, "20 \u00B0C / 20 \u00B0C");
+    EXPECT_THAT(service::mixing_sheet_sheets(sheet).back().head,
+                testing::Contains("relative density, 20 \u00B0C / 20 \u00B0C"));
     EXPECT_EQ(BW_MUST(service::mixing_papers(*books_, batch_)).pdf, papers.pdf);
 }
 

@@ -74,7 +74,7 @@ TEST_P(PapersDay, ASheetShowsDigitsAsTypedAndWhoWhenAndWhyCorrected) {
     weigh(number, a, "40.00 kg");
     weigh(number, a, fmt::format("{:.0f} g", (a.target_kg - 40) * 1000));
     BW_MUST(service::correct_weighing(desk("otto"), fmt::format("{}/{}.1", number, a.step),
-                                      "40.010 kg", intent("the display was misread")));
+                                      "40.010 kg", false, intent("the display was misread")));
     const auto weighings = sheet(number).additions.front().weighings;
     ASSERT_THAT(weighings, SizeIs(2));
     EXPECT_EQ(weighings[0].net, "40.010");

@@ -37,7 +37,7 @@ class Server:
         line = http.client.HTTPConnection(self.place, timeout=30)
         line.request(method, path, body and json.dumps(body), {"Content-Type": "application/json", **(heads or {})})
         answer = line.getresponse()
-        return answer.status, answer.getheader("Set-Cookie"), json.loads(answer.read())
+        return answer.status, answer.getheader("Set-Cookie"), json.loads(answer.read() or "{}")
 
     def stop(self):
         self.process.terminate()

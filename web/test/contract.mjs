@@ -180,6 +180,7 @@ async function batch() {
   await olga.act('batch/close', { batch: number, packed: '247.5 kg', packs: 10, sampled: '0.5 kg', swept: '0.8 kg' });
   const { answer: sample } = await olga.act('sample/take', { batch: number, increments: 10, mass: '480 g', split_by: 'riffle' });
   await olga.get('/api/v1/paper/batch-sheet' + query({ batch: number }));
+  await olga.get('/api/v1/view/batch/sheet' + query({ batch: number }));
   await olga.get('/api/v1/paper/sample-labels' + query({ sample }));
   await tests(number, sample, sheet);
 }

@@ -13,7 +13,7 @@ test('an edit in the workbench is answered within 100 ms', async ({ at }) => {
   await page.goto('/recipes/workbench');
   await page.getByRole('button', { name: 'Begin the draft' }).click();
   const target = page.getByRole('textbox', { name: /^alkalinity, target/ });
-  await expect(page.getByText('Answered in')).toBeVisible();
+  await expect(page.getByText('Quick answer after')).toBeVisible();
   await page.waitForTimeout(4000); // the whole answer, and what follows it
   await page.evaluate(() => {
     window.clock = {};

@@ -174,6 +174,10 @@ export interface PathRun {
   instructions: string[];
   safe_time: SafeTime;
   use_within_h: number;
+  /** False: another solid is in the vat before the safe time is over. */
+  time_counts: boolean;
+  /** At which temperatures the vat may be counted on, in one sentence. */
+  temperature_words: string;
   stir_h: number;
   keep_h: number;
   complete: boolean;

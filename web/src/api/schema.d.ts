@@ -237,8 +237,25 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** A batch with its weighings and departures */
+        /** A batch with its weighings and departures, what comes next, and its water against target */
         get: operations["view_batch_show"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/view/batch/sheet": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The same, with what the batch sheet in PDF says: safety, checks, weighings as printed, sampling plan */
+        get: operations["view_batch_sheet"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1916,6 +1933,8 @@ export interface components {
             net: string;
             tare?: string;
             by_hand?: boolean;
+            /** @description Right as it is, though less than a tenth or more than ten times of what is wanted on the scale; without it such a net mass is refused on field confirmed, with the question */
+            confirmed?: boolean;
         };
         WeighOrder: {
             batch: string;
@@ -1924,6 +1943,8 @@ export interface components {
         CorrectWeighingOrder: {
             weighing: string;
             net: string;
+            /** @description Right as it is, though far from what was wanted; see WeighingLine */
+            confirmed?: boolean;
         };
         YieldOrder: {
             batch: string;
@@ -2617,6 +2638,30 @@ export interface operations {
         };
     };
     view_batch_show: {
+        parameters: {
+            query: {
+                /** @description Number */
+                batch: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Command"];
+                };
+            };
+            default: components["responses"]["Problem"];
+        };
+    };
+    view_batch_sheet: {
         parameters: {
             query: {
                 /** @description Number */

@@ -19,6 +19,14 @@ export interface Addition {
   scale: string;
   into: string;
   cautions: string[];
+  /** How every mass of this line is written: unit, and the decimals that its scale shows. */
+  unit: 'g' | 'kg';
+  places: number;
+  /** The target and its tolerance, so written. */
+  target: string;
+  tolerance: string;
+  /** Weighings that the scale's capacity asks for. */
+  parts: number;
 }
 export interface Batch {
   number: string;
@@ -49,6 +57,8 @@ export interface Weighing {
   batch: string;
   by: string;
   by_hand: boolean;
+  /** Asked about as far from what was wanted, and right as it is. */
+  confirmed?: boolean;
   lot: string;
   material: string;
   net: string;
@@ -71,11 +81,85 @@ export interface Departure {
   answered_by?: string;
   closed_by?: string;
 }
+/** What comes next while a batch is made; the steps are those without a departure about them. */
+export interface MakingNext {
+  act: 'approve' | 'weigh' | 'raise departure' | 'blend' | 'made';
+  short_steps: number[];
+  over_steps: number[];
+}
+/** A goal of the target beside the water that is predicted. */
+export interface GoalRow {
+  what: string;
+  unit: string;
+  target: number | null;
+  low: number | null;
+  high: number | null;
+  achieved: number;
+  u: number | null;
+  inside: boolean;
+  chance_inside: number | null;
+  verdict: string;
+}
 export interface BatchShow {
   version: 1;
   batch: Batch;
+  next: MakingNext;
+  water_against_target: GoalRow[];
   weighings: Weighing[];
   departures: Departure[];
+}
+export interface Statement {
+  code: string;
+  text: string;
+  of: string;
+}
+export interface PaperWeighing {
+  net: string;
+  tare: string;
+  by: string;
+  at: string;
+  scale: string;
+  by_hand: boolean;
+  outside: boolean;
+  whole: boolean;
+  correction: string;
+}
+export interface PaperLine {
+  step: string;
+  material: string;
+  lot: string;
+  target: string;
+  tolerance: string;
+  unit: string;
+  scale: string;
+  resolution: string;
+  parts: number;
+  part: string;
+  weighings: PaperWeighing[];
+}
+/** What the batch sheet in PDF says. */
+export interface BatchPaper {
+  trail_mark: string;
+  size: string;
+  safety: {
+    signal_word: string;
+    pictograms: Array<{ code: string; name: string; svg: string }>;
+    hazards: Statement[];
+    precautions: Statement[];
+    cautions: string[];
+    decided_by: string;
+    signed_for: string[];
+  };
+  before_start: string[];
+  additions: PaperLine[];
+  premixes: Array<{ name: string; vessel: string; after: number; additions: PaperLine[]; steps: string[] }>;
+  steps: Array<{ what: string; wanted: string; found: string }>;
+  sampling: string[];
+  yield: { in: string; out: string; samples: string; sweepings: string; unexplained: string; share: string };
+  signatures: Array<{ name: string; duty: string; meaning: string; at: string }>;
+}
+export interface BatchSheetShow extends BatchShow {
+  paper: BatchPaper;
 }
 
 export function shownId(weighing: Weighing): string {
@@ -249,6 +333,8 @@ export interface MixingSheet {
   temperature_high_degC: string;
   stir_time: string;
   use_within: string;
+  /** Of the hydrometer: the temperatures of the water and of the pure water it is held against. */
+  density_reference: string;
   readings: Array<{ temperature_degC: string; conductivity_mS_per_cm: string; relative_density: string; dial_seawater: string }>;
   signal_word: string;
   hazards: Array<{ code: string; text: string }>;

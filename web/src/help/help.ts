@@ -54,7 +54,7 @@ const kAreas: Record<string, Help> = {
     what: 'Batches from the plan to the sample: sheet, weighing, blending, yield and departures.',
     steps: ['A batch is planned from a recipe version and the lots in hand; its sheet follows from that.', 'The next act of a batch stands on its page, with whose duty it is.'],
     keys: [kForm],
-    numbers: [kBooks, 'Masses on the sheet lie on the steps of the scale they are weighed on; tolerances follow from the scale.'],
+    numbers: [kBooks, 'Masses on the sheet lie on the steps of the scale they are weighed on; tolerances follow from the scale. A line below 1 kg is written in g, else in kg, everywhere with the decimals of its scale.'],
   },
   tests: {
     what: 'Samples, test portions, runs of results and their check, and trend charts.',
@@ -131,7 +131,7 @@ const kPages: Record<string, Help> = {
   },
   '/batches/:id': {
     what: 'One batch: its state, the next act with whose duty it is, weighings, departures, yield, and where its lots come from.',
-    steps: ['Do the next act at the head of the page.', 'Raise a departure as soon as something went another way than the sheet says.', 'A weighing is corrected with a reason; the first figure stays on the trail.'],
+    steps: ['Do the next act at the head of the page.', 'Raise a departure as soon as something went another way than the sheet says; where more went in than the tolerance allows, the page asks for it before the blending.', 'A weighing is corrected with a reason; the first figure stays on the trail.'],
     keys: [kForm],
     numbers: [kBooks, 'The predicted water follows from the masses on the sheet and the certificates of the lots.'],
   },
@@ -145,7 +145,7 @@ const kPages: Record<string, Help> = {
     steps: [
       'Scan or type the lot on the bag; only the right one opens the mass.',
       'Type the net mass as the scale shows it. The bar says how far it is from the target.',
-      'A part that falls short is recorded as a part; the rest follows.',
+      'A part that falls short is recorded as a part; the rest follows. A mass of less than a tenth or more than ten times of what is wanted is asked about first: it is more often a wrong unit.',
       'When the server is away, go on: what you record is kept in this browser, also after a reload, and is sent once the server answers.',
     ],
     keys: [['Enter after the lot', 'to the mass'], ['Enter after the mass', 'records it, when it can be recorded']],

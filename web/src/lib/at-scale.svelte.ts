@@ -7,7 +7,7 @@ import { addressOf, keptView, Lost } from '../api/client';
 import { keeper } from '../api/kept';
 import { outbox, type Waiting } from '../api/outbox.svelte';
 import { session } from '../api/session.svelte';
-import type { BatchShow, Weighing } from '../api/views';
+import type { BatchSheetShow, BatchShow, Weighing } from '../api/views';
 import { decimal, plain } from './decimal';
 import { massIn, readNumber } from './reading';
 
@@ -21,6 +21,7 @@ export class AtScale {
   asOf = $state('');
   why = $state.raw<unknown>();
   #at = '';
+  #sheetKept = false;
 
   constructor(readonly batch: string) {}
 
@@ -31,9 +32,20 @@ export class AtScale {
       this.#at = read.at;
       this.asOf = read.kept ? read.at : '';
       this.why = undefined;
+      if (!read.kept && !this.#sheetKept) void this.#keepSheet();
     } catch (why) {
       if (why instanceof Lost && this.shown) this.asOf = this.#at;
       else this.why = why;
+    }
+  }
+
+  /** The whole sheet is read once beside it, so that it can be looked at while the line is down. */
+  async #keepSheet(): Promise<void> {
+    this.#sheetKept = true;
+    try {
+      await keptView<BatchSheetShow>('/api/v1/view/batch/sheet', { batch: this.batch });
+    } catch {
+      this.#sheetKept = false; // it is tried again with the next look
     }
   }
 

@@ -13,6 +13,8 @@ export interface Column<R> {
   /** The cell as it is seen, where that differs: grouped digits. */
   show?: (row: R) => string;
   href?: (row: R) => string | undefined;
+  /** Where the table is too wide for its place, this stands in a second line of the row, with its head. */
+  detail?: boolean;
 }
 
 /** Text sorts as text, numbers as numbers; what is empty or no number stands last. */

@@ -2,10 +2,10 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import type { Addition } from '../api/views';
-import { plain } from './decimal';
-import { advice, nextAddition, sameLot, stateOf } from './weighing';
+import { decimal, plain } from './decimal';
+import { advice, doubtAbout, massInWords, nextAddition, sameLot, stateOf, targetOf } from './weighing';
 
-const addition = (step: number, target: string, tolerance: string): Addition => ({
+const addition = (step: number, target: string, tolerance: string, form: Partial<Addition> = {}): Addition => ({
   step,
   material: 'an invented salt',
   lot: 'A26-0701',
@@ -14,6 +14,12 @@ const addition = (step: number, target: string, tolerance: string): Addition => 
   scale: 'W2',
   into: 'blender',
   cautions: [],
+  unit: 'kg',
+  places: 3,
+  target,
+  tolerance,
+  parts: 1,
+  ...form,
 });
 const big = addition(10, '12.480', '0.012');
 const net = (step: number, net_kg: string) => ({ step, net_kg });
@@ -35,8 +41,8 @@ describe('an addition', () => {
     expect(stateOf(addition(6, '0.5867', '0.00059999999999999995'), [net(6, '0.5873')]).verdict).toBe('within');
   });
   it('a small one is said in grams', () => {
-    const small = addition(1, '0.01719', '0.00002');
-    expect(advice(small, stateOf(small, [net(1, '0.01700')]))).toBe('add 0.190\u00a0g');
+    const small = addition(1, '0.01719', '0.00002', { unit: 'g', places: 2 });
+    expect(advice(small, stateOf(small, [net(1, '0.01700')]))).toBe('add 0.19\u00a0g');
   });
   it('what binary added to a net mass is not weighed', () =>
     expect(plain(stateOf(big, [net(10, '0.48000000000000004'), net(10, '12')]).weighed)).toBe('12.48'));
@@ -47,6 +53,31 @@ it('the next addition is the first that is short', () => {
   const sheet = [addition(1, '1', '0.01'), addition(2, '2', '0.01'), addition(3, '3', '0.01')];
   expect(nextAddition(sheet, [net(1, '1'), net(3, '3')])?.step).toBe(2);
   expect(nextAddition(sheet, [net(1, '1'), net(2, '2.5'), net(3, '3')])).toBeUndefined();
+});
+
+it('a line is written with the decimals of its scale, whatever its tolerance', () => {
+  const line = addition(4, '10.4596', '0.0105', { places: 4, target: '10.4596', tolerance: '0.0105' });
+  expect(targetOf(line)).toBe('10.4596\u00a0kg');
+  expect(massInWords(decimal('10.46')!, line)).toBe('10.4600\u00a0kg');
+});
+
+describe('a mass far from what is wanted is asked about', () => {
+  const line = addition(5, '0.1219', '0.0001', { unit: 'g', places: 1, target: '121.9', tolerance: '0.1' });
+  const doubt = (kg: string, typed: string, on = line, nets: string[] = []) => doubtAbout(on, stateOf(on, nets.map((n) => net(on.step, n))), kg, typed);
+  it.each([
+    ['0.0001219', '0.1219 g', '0.1219 g is about a thousandth of the 121.9\u00a0g wanted now: did the scale show kg?'],
+    ['121.9', '121.9 kg', '121.9 kg is about a thousand times the 121.9\u00a0g wanted now: did the scale show g?'],
+    ['0.0121', '12.1 g', '12.1 g is less than a tenth of the 121.9\u00a0g wanted now: are the figures and the unit as the scale shows them?'],
+    ['0.0122', '12.2 g', ''],
+    ['1.219', '1219 g', ''],
+    ['1.2191', '1219.1 g', '1219.1 g is more than ten times the 121.9\u00a0g wanted now: are the figures and the unit as the scale shows them?'],
+  ])('%s kg, typed %s', (kg, typed, says) => expect(doubt(kg, typed)).toBe(says));
+  it('what is left to weigh counts, not the whole', () => expect(doubt('0.0005', '0.5 g', line, ['0.1214'])).toBe(''));
+  it('what is weighed in parts is asked for part by part', () => {
+    const large = addition(9, '483', '0.5', { parts: 9, places: 2 });
+    expect(doubt('25', '25 kg', large)).toBe('');
+    expect(doubt('0.05', '0.05 kg', large)).not.toBe('');
+  });
 });
 
 it('labels are compared by their letters and digits', () => {

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Where an addition stands: sums in decimal, as the server does it, so that the screen and the books say the same.
 import type { Addition, Weighing } from '../api/views';
-import { add, compare, decimal, isZero, plain, roundDigits, roundTo, subtract, type Decimal } from './decimal';
+import { add, compare, decimal, isZero, plain, roundDigits, roundTo, shift, subtract, toNumber, type Decimal } from './decimal';
 import { grouped } from './quantity';
 
 export type Verdict = 'within' | 'short' | 'over';
@@ -48,24 +48,46 @@ export function nextAddition(additions: Addition[], weighings: Array<Pick<Weighi
   return additions.find((addition) => stateOf(addition, weighings).verdict === 'short');
 }
 
-/** Decimals that the tolerance asks for: 0.0045 kg is shown to 0.0001 kg. */
-export function decimalsOf(addition: Addition): number {
-  const t = meant(addition.tolerance_kg);
-  return isZero(t) ? 4 : Math.max(0, -roundDigits(t, 2).exponent);
+/** Digits of a mass as the line writes it: in its unit, with the decimals that its scale shows. */
+export function digitsOf(kg: Decimal, addition: Addition): string {
+  return plain(roundTo(addition.unit === 'g' ? shift(kg, 3) : kg, -addition.places));
 }
 
-export function shownKg(kg: Decimal, decimals: number): string {
-  return grouped(plain(roundTo(kg, -decimals)));
-}
-
-/** Masses below this are said in grams. */
-const kGrams = decimal('1')!;
-
-/** "0.120 kg" or "17.19 g": small masses in grams, with the decimals that the tolerance asks for. */
+/** "0.120 kg" or "17.19 g". */
 export function massInWords(kg: Decimal, addition: Addition): string {
-  const decimals = decimalsOf(addition);
-  if (compare(decimal(addition.target_kg) ?? kZero, kGrams) >= 0) return `${shownKg(kg, decimals)}\u00a0kg`;
-  return `${shownKg({ ...kg, exponent: kg.exponent + 3 }, Math.max(0, decimals - 3))}\u00a0g`;
+  return `${grouped(digitsOf(kg, addition))}\u00a0${addition.unit}`;
+}
+
+/** "12.480 kg", as the sheet has it. */
+export const targetOf = (addition: Addition) => `${grouped(addition.target)}\u00a0${addition.unit}`;
+export const toleranceOf = (addition: Addition) => `${grouped(addition.tolerance)}\u00a0${addition.unit}`;
+
+/** Beyond so many times either way a mass is asked about; as the server does it. */
+const kFarFromWanted = 10;
+/** Of a ratio: what binary may be off. */
+const kRoundOff = 1e-9;
+const kNear = 1.25;
+const kPerKilo = 1000;
+
+/** What is wanted on the scale now: what is missing, and of what takes several weighings no more than one of them. */
+function wantedNow(addition: Addition, before: AdditionState): number {
+  return Math.min(Number(addition.target_kg) / addition.parts, -toNumber(before.off));
+}
+
+/** The question that a mass raises before it is recorded: more often a wrong unit than a part. Empty: none. The server
+ *  asks the same; it is asked here first, since the line may be down. */
+export function doubtAbout(addition: Addition, before: AdditionState, kg: string, typed: string): string {
+  const wanted = wantedNow(addition, before);
+  const ratio = Number(kg) / wanted;
+  if (!(wanted > 0) || (ratio * kFarFromWanted >= 1 - kRoundOff && ratio <= kFarFromWanted * (1 + kRoundOff))) return '';
+  const little = ratio < 1;
+  const far = little ? 1 / ratio : ratio;
+  const byUnit = far * kNear >= kPerKilo && far <= kPerKilo * kNear;
+  const unit = typed.slice(typed.lastIndexOf(' ') + 1);
+  const meant = !byUnit ? '' : unit === 'g' ? (little ? 'kg' : 'mg') : unit === 'kg' && !little ? 'g' : unit === 'mg' && little ? 'g' : '';
+  const times = byUnit ? (little ? 'about a thousandth of the' : 'about a thousand times the') : little ? 'less than a tenth of the' : 'more than ten times the';
+  const mass = massInWords(decimal(String(wanted))!, addition);
+  return `${typed} is ${times} ${mass} wanted now: ${meant === '' ? 'are the figures and the unit as the scale shows them?' : `did the scale show ${meant}?`}`;
 }
 
 /** What the scale asks for next, in words. */

@@ -30,8 +30,9 @@ export class Solver {
   /** The whole answer is being worked out. */
   working = $state(false);
   fault = $state.raw<unknown>();
-  /** From the change to the quick answer, in ms. */
-  took = $state<number>();
+  /** From the change to the quick answer, in ms; and to the whole one, the rest before it is begun included. */
+  tookQuick = $state<number>();
+  tookWhole = $state<number>();
   #quick = new Asker();
   #whole = new Asker();
   #timer: ReturnType<typeof setTimeout> | undefined;
@@ -44,10 +45,11 @@ export class Solver {
     this.#whole.stop();
     this.working = false;
     this.stale = this.answer !== undefined;
+    this.tookQuick = this.tookWhole = undefined;
     this.#telling ??= setTimeout(() => (this.late = this.stale), kLate);
     const changed = performance.now();
     this.#timer = setTimeout(() => void this.#first(state, materials, changed), this.stage === 'none' ? 0 : kAfterKey);
-    this.#later = setTimeout(() => void this.#rest(state, materials), kRest);
+    this.#later = setTimeout(() => void this.#rest(state, materials, changed), kRest);
   }
   stop(): void {
     clearTimeout(this.#timer);
@@ -69,17 +71,18 @@ export class Solver {
     try {
       const answer = await this.#quick.ask<Solved>('recipe/solve', { files: this.#files(state, materials), given: kQuick });
       if (this.stage === 'whole' && !this.stale) return;
-      this.took = Math.round(performance.now() - changed);
+      this.tookQuick = Math.round(performance.now() - changed);
       this.#show(answer.result, 'quick');
     } catch (why) {
       this.#failed(why);
     }
   }
-  async #rest(state: DraftState, materials: Table): Promise<void> {
+  async #rest(state: DraftState, materials: Table, changed: number): Promise<void> {
     this.working = true;
     try {
       const answer = await this.#whole.ask<Solved>('recipe/solve', { files: this.#files(state, materials), given: {} });
       this.#quick.stop();
+      this.tookWhole = Math.round(performance.now() - changed);
       this.#show(answer.result, 'whole');
       this.working = false;
     } catch (why) {

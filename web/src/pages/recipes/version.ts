@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 // A recipe version as the books hold it; numbers are decimal text.
-import type { Signed } from '../../api/views';
+import type { GoalRow, Signed } from '../../api/views';
 
 export interface RecipeBody {
   product: string;
@@ -25,4 +25,9 @@ export interface RecipeShow {
   version: 1;
   mark: string;
   recipe: RecipeBody;
+  water_against_target: GoalRow[];
+  /** The version in use that approving this one retires; empty: none. */
+  replaces: string;
+  /** The one that was in use before this was approved, and is retired; empty: none. */
+  replaced: string;
 }

@@ -1,0 +1,48 @@
+// SPDX-FileCopyrightText: The Brinewright authors
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "store/books.hpp"
+#include "works/batch.hpp"
+#include "works/recipe_version.hpp"
+
+namespace bw::service {
+
+/// A goal of the target beside the water that is predicted: what is read before it is approved.
+struct GoalRow {
+    std::string what;                         ///< "Mg", "Mg/Ca by mass", "salinity"
+    std::string unit;                         ///< in which the target speaks of it; empty: a ratio
+    std::optional<double> target, low, high;  ///< in that unit; none: not asked for
+    double achieved = 0;
+    std::optional<double> u;  ///< standard uncertainty of the materials' certificates; none: not
+                              ///< worked out
+    bool inside = true;       ///< the predicted value itself keeps low and high
+    std::optional<double> chance_inside = {};  ///< where there is a u above 0
+};
+
+/// What is predicted of a version, or of a batch of it from the lots in hand, against the version's
+/// target: the salinity, the constituents that the target names, the ratios.
+///
+/// Accuracy  chance_inside: of a normal distribution with u, each goal for itself.
+/// Errors    those of reading the version's target; UnknownName.
+[[nodiscard]] Result<std::vector<GoalRow>> water_against_target(
+    const works::RecipeVersion& version, std::span<const works::Predicted> water);
+
+/// The version in use that approving this one retires; and, once it is approved, the one that was
+/// in use before it and is retired. "Product/2", or empty.
+struct Succession {
+    std::string replaces;
+    std::string replaced;
+};
+[[nodiscard]] Succession succession_of(const works::RecipeVersion& version,
+                                       std::span<const works::RecipeVersion> of_product);
+/// The same, of the books.
+[[nodiscard]] Result<Succession> succession_of(const store::Books& books,
+                                               const works::RecipeVersion& version);
+
+}  // namespace bw::service
