@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <random>
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -46,9 +47,11 @@ Result<int> Outputs::open_draft(const std::string& path) {
     if (fs::exists(status) && !fs::is_regular_file(status)) {
         return fail(ProblemCode::Disk, "this is not an ordinary file: name one", {path, 0, {}});
     }
-    const std::string draft = fmt::format("{}.{}.part", resolved.string(), ::getpid());
+    // Machines that share a folder may share a process number: a number by chance besides.
+    const std::string draft =
+        fmt::format("{}.{}-{:08x}.part", resolved.string(), ::getpid(), std::random_device()());
     constexpr mode_t kMode = 0644;
-    const int fd = ::open(draft.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, kMode);
+    const int fd = ::open(draft.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, kMode);
     if (fd < 0) {
         return disk(path, "opening it for writing", errno);
     }

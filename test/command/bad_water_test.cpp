@@ -180,7 +180,7 @@ TEST(BadWaterUse, ARecipeNeedsItsMaterials) {
     const TestFolder folder;
     const std::string recipe = folder.write("recipe.toml", kRecipe);
     const std::string materials = folder.write("materials.toml", kMaterials);
-    expect_complaint(run_here({"water", "show", recipe}), 2, recipe, {"--materials"});
+    expect_complaint(run_here({"water", "show", recipe}), 2, recipe, {"add the file of materials"});
     const std::string other = folder.write("other.toml", instead(kMaterials, "table salt", "soda"));
     expect_complaint(run_here({"water", "show", recipe, "--materials", other}), 2,
                      recipe + ":5: ", {"'table salt' is not among the materials"});

@@ -158,7 +158,7 @@ TEST(BlendDry, BadInputIsRefusedInOneLine) {
 TEST(BlendDry, ARecipeNeedsItsMaterials) {
     const TestFolder folder;
     const std::string recipe = folder.write("recipe.toml", kRecipe);
-    expect_complaint(run_here({"blend", "dry", recipe}), 2, recipe, {"--materials"});
+    expect_complaint(run_here({"blend", "dry", recipe}), 2, recipe, {"add the file of materials"});
     const std::string materials =
         folder.write("materials.toml", instead(kMaterials, "table", "rock"));
     expect_complaint(run_here({"blend", "dry", recipe, "--materials", materials}), 2, recipe,

@@ -12,7 +12,7 @@ import sys
 PAGE = "docs/reference/books.md"
 NOUNS = ["store", "person", "material", "scale", "supplier", "lot", "recipe", "batch", "departure", "sample", "method", "limits",
          "results", "release", "certificate", "mixing-sheet", "trace", "trail"]
-ELSEWHERE = {("recipe", "solve"), ("recipe", "compare"), ("recipe", "trade"), ("results", "preview"), ("results", "map"),
+ELSEWHERE = {("recipe", "solve"), ("recipe", "compare"), ("recipe", "trade"), ("recipe", "sweep"), ("results", "preview"), ("results", "map"),
              ("sample", "homogeneity")}  # docs/reference/commands.md
 COMMON = ["--books", "--json", "--quiet", "--session", "--person", "--password-file", "--device", "--request", "--why",
           "--at"]
