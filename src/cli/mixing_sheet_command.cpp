@@ -65,6 +65,7 @@ std::string checks_text(const report::MixingSheet& sheet) {
     say("purified water: ", sheet.purified_water);
     say("wait before checking: ", sheet.wait_time);
     say("water that is still cloudy is not used: after ", sheet.cloudy_after);
+    lines.insert(lines.end(), sheet.taking.begin(), sheet.taking.end());
     lines.insert(lines.end(), sheet.instrument_notes.begin(), sheet.instrument_notes.end());
     lines.insert(lines.end(), sheet.storing.begin(), sheet.storing.end());
     return "\nWhat it says on mixing, checking and storing\n" + readings.text() + bullets(lines);

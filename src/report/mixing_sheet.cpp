@@ -170,9 +170,14 @@ Strips how_to_mix(const MixingSheet& of, const HouseStyle& style) {
     const auto action = [&](const std::string& lead, const std::string& rest) {
         return std::vector<Span>{{lead + " ", style.style(Face::Bold)}, {rest, style.style()}};
     };
+    std::string taking;
+    for (const std::string& sentence : of.taking) {
+        taking += " " + sentence;
+    }
     std::vector<std::vector<Span>> actions{
-        action("Shake or roll the container",
-               "before you take part of it: large and small grains come apart on the way."),
+        action(
+            "Shake or roll the container",
+            "before you take part of it: large and small grains come apart on the way." + taking),
         action("Purified water first.",
                of.purified_water.empty()
                    ? "Fill the vessel with the amount in the table."

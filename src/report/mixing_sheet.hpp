@@ -39,6 +39,7 @@ struct MixingSheet {
     std::vector<MixingAmount> amounts;
     std::string purified_water;  ///< "Conductivity at most 10 µS/cm, no chlorine"
     std::string temperature_low, temperature_high;  ///< of the dissolving run, degC
+    std::vector<std::string> taking;                ///< part of a container: a sentence each
     std::string stir_time;                          ///< "30 min"
     std::string wait_time;                          ///< until the check; optional
     std::string cloudy_after;                       ///< "2 h": then do not use

@@ -217,6 +217,45 @@ Result<std::vector<std::string>> scatter_sentences(const BlendGrains& of, double
     return out;
 }
 
+Result<std::vector<std::string>> taking_sentences(const BlendGrains& of, double least_portion_g) {
+    constexpr std::size_t kNamed = 3;
+    constexpr int kDigits = 2;
+    std::vector<std::string> out;
+    BW_TRY(layering, blend::layering_of(of.parts));
+    if (std::any_of(layering.lines.begin(), layering.lines.end(),
+                    [](const auto& line) { return line.risk >= blend::SortingRisk::Shaken; })) {
+        out.emplace_back("A container that is dissolved whole needs no shaking.");
+    }
+    BW_TRY(scatters, blend::scatter_of(of.grains()));
+    std::vector<std::pair<double, std::string>> large;
+    for (std::size_t e = 0; e < of.constituents.size(); ++e) {
+        const double least_g = scatters[e].least_portion_g(scatter_allowed(kPromise));
+        if (least_g > least_portion_g) {
+            large.emplace_back(least_g, of.constituents[e].symbol());
+        }
+    }
+    std::stable_sort(large.begin(), large.end(),
+                     [](const auto& a, const auto& b) { return a.first > b.first; });
+    std::vector<std::string> named;
+    for (std::size_t i = 0; i < std::min(kNamed, large.size()); ++i) {
+        const double g = large[i].first;
+        named.push_back(fmt::format(
+            "{} {} for {}",
+            base::format_short(g < unit::kGramPerKg ? g : g / unit::kGramPerKg, kDigits),
+            g < unit::kGramPerKg ? "g" : "kg", large[i].second));
+    }
+    const bool stated = std::all_of(of.parts.begin(), of.parts.end(),
+                                    [](const auto& part) { return part.sizes.has_value(); });
+    if (!named.empty() && stated) {
+        out.push_back(fmt::format(
+            "In smaller portions than {}{} single grains count: more than 5 in 100 then differ by "
+            "over {:g} %.",
+            base::join_words(named), large.size() > kNamed ? ", and less for others," : "",
+            kPromise * unit::kPercent));
+    }
+    return out;
+}
+
 Result<BlendScatterReport> blend_scatter(const BlendScatterRequest& request) {
     BW_CHECK(check(request));
     BW_TRY(of, blend_grains(request.recipe, request.materials));

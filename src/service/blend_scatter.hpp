@@ -79,4 +79,14 @@ struct BlendScatterReport {
 [[nodiscard]] Result<std::vector<std::string>> scatter_sentences(const BlendGrains& of,
                                                                  double portion_g, double lot_g);
 
+/// What the user of a container is told who takes part of it, for a mixing sheet: that it may be
+/// dissolved whole where shaking sorts its grains, and below which mass chance alone puts a
+/// constituent beyond kPromise in more than 5 of 100 portions, where that is above the least
+/// portion of the sheet and all grain sizes are stated. The three largest masses are named.
+///
+/// Errors       those of blend::scatter_of and blend::layering_of.
+inline constexpr double kPromise = 0.02;  ///< relative; common practice
+[[nodiscard]] Result<std::vector<std::string>> taking_sentences(const BlendGrains& of,
+                                                                double least_portion_g);
+
 }  // namespace bw::service

@@ -42,6 +42,7 @@ std::string mixing_sheet_json(const report::MixingSheet& s) {
                 {"amounts", amounts},
                 {"temperature_low_degC", s.temperature_low},
                 {"temperature_high_degC", s.temperature_high},
+                {"taking", s.taking},
                 {"stir_time", s.stir_time},
                 {"use_within", s.use_within},
                 {"readings", readings},

@@ -11,6 +11,7 @@
 #include "base/text.hpp"
 #include "brine/instrument.hpp"
 #include "io/material_file.hpp"
+#include "service/blend_scatter.hpp"
 #include "service/mixed_water.hpp"
 #include "service/paper_safety.hpp"
 #include "service/papers.hpp"
@@ -205,6 +206,11 @@ Result<MixingDraft> draft_mixing_sheet(const store::Books& books, const MixingOr
     BW_TRY(readings, readings_of(*law, dissolved));
     out.readings = std::move(readings);
     BW_CHECK(dissolving(view.reading.recipe, order.keep_h, out));
+    BW_TRY(documents, documents_of(view.reading.recipe));
+    BW_TRY(grains, blend_grains(documents.recipe, {documents.materials}));
+    const double least_L = *std::min_element(order.litres.begin(), order.litres.end());
+    BW_TRY(taking, taking_sentences(grains, doses.salt_g(least_L)));
+    out.taking = std::move(taking);
     out.safety = safety_of(view.reading.recipe, "");
     for (auto* statements : {&out.safety.hazards, &out.safety.precautions}) {
         for (report::HazardStatement& each : *statements) {

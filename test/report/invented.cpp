@@ -229,6 +229,7 @@ report::MixingSheet invented_mixing_sheet() {
     out.purified_water = "conductivity at most 10 µS/cm, free of chlorine and chloramine";
     out.temperature_low = "20";
     out.temperature_high = "26";
+    out.taking = {"A container that is dissolved whole needs no shaking."};
     out.stir_time = "45 min";
     out.wait_time = "15 min";
     out.cloudy_after = "4 h";

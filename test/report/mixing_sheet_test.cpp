@@ -35,6 +35,7 @@ TEST_P(MixingSheetIn, SaysAllThatAUserNeeds) {
                                "practical salinity 35.0",
                                "at 25 °C",
                                "Shake or roll the container",
+                               "A container that is dissolved whole needs no shaking.",
                                "Purified water first.",
                                "at most 10 µS/cm",
                                "Bring it to 20 to 26 °C",

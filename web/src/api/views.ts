@@ -331,6 +331,8 @@ export interface MixingSheet {
   amounts: Array<{ volume: string; water: string; salt: string }>;
   temperature_low_degC: string;
   temperature_high_degC: string;
+  /** What is said on taking part of a container. */
+  taking: string[];
   stir_time: string;
   use_within: string;
   /** Of the hydrometer: the temperatures of the water and of the pure water it is held against. */
