@@ -33,7 +33,7 @@ FOLDER = "docs/howto"
 FIRST = "README"
 BY_HAND_BLOCKS = {"install": 10}
 BY_HAND = {"apt-get", "systemctl", "podman", "runuser", "cmake", "cpack", "install", "sudo", "ninja", "createuser", "createdb", "chmod",
-           "brinewright", "echo"}
+           "brinewright", "echo", "tools/sbom"}
 PAGE_PORT = "8443"
 ADDRESS = re.compile(r"`(/[a-z][^` ]*)`")
 SERVER_PATHS = ("/api/", "/var/", "/etc/", "/usr/")
@@ -52,7 +52,7 @@ def free_port():
 def routes(source):
     """Patterns of the addresses that the pages have."""
     paths = re.findall(r"path: '([^']+)'", (source / "web" / "src" / "routes.ts").read_text(encoding="utf-8"))
-    return [re.compile(re.sub(r":\w+\\\*", r".+", re.sub(r":\w+(?!\\\*)", r"[^/]+", re.escape(path)))) for path in paths]
+    return [re.compile(re.sub(r":\w+", "[^/]+", re.sub(r":\w+\*", ".+", path))) for path in paths]
 
 
 def wrong_addresses(page, lines, known):
@@ -80,13 +80,12 @@ def wrong_by_hand(page, blocks, program):
             first = command.split()[0]
             if first not in BY_HAND:
                 out.append(f"{where}: {first} is nothing that has to be done by hand")
-            called = re.search(r"(?:^| )brinewright((?: [a-z][a-z-]*)+)(.*)", command)
+            called = re.search(r"(?:^|-- |brinewright )brinewright( [a-z-]+)( [a-z-]+)?( .*)", command)
             if not called:
                 continue
-            if len(words := called[1].split()) > 2:
-                words = words[:2]
+            words = f"{called[1]}{called[2] or ''}".split()
             help_text = subprocess.run([str(program), *words, "--help"], capture_output=True, text=True, check=False)
-            unknown = [o for o in OPTION.findall(called[2]) if o not in help_text.stdout]
+            unknown = [o for o in OPTION.findall(called[3]) if o not in help_text.stdout]
             if help_text.returncode or unknown:
                 out.append(f"{where}: brinewright {' '.join(words)} is no command, or has no {' '.join(unknown)}")
     return out
