@@ -4,11 +4,11 @@
 """A quarter's production of an invented works, run by the program's commands: 60 batches, 3 of them with a
 planted fault. Everything here is invented: the works, its people, lots, weighings and results.
 
-usage: run.py PROGRAM FOLDER [--batches N] [--seed N] [--at-work]     N batches, 6 or more, 60 unless stated
+usage: run.py PROGRAM FOLDER [--batches N] [--seed N] [--at-work] [--until DAY]    N batches, 6 or more, 60 unless stated
 
 With --at-work the works is left as it is found on a working day, in the last days before today: one batch waits for
 the approval of its lot adjustment, one is half weighed, one is sampled, one is under test with a run to be checked, one
-is ready for a decision.
+is ready for a decision. --until names another day than today, so that a page can show what everybody will see.
 
 The truth behind the numbers is drawn here (what was really in a lot, what really went into the blender, what
 the instruments really showed) and is told to the program only as a works would know it: by certificates,
@@ -359,6 +359,7 @@ def main():
     options.add_argument("--batches", type=int, default=60)
     options.add_argument("--seed", type=int, default=20260701)
     options.add_argument("--at-work", action="store_true")
+    options.add_argument("--until", type=datetime.date.fromisoformat, default=datetime.date.today())
     a = options.parse_args()
     if a.batches < 6:
         options.error("--batches: 6 or more, for three of them have a fault")
@@ -367,8 +368,7 @@ def main():
     works = Works(str(pathlib.Path(a.program).resolve()), a.folder.resolve())
     if a.at_work:  # the last day is yesterday
         days = a.batches + 5
-        works.now = datetime.datetime.combine(datetime.date.today() - datetime.timedelta(days=days * 7 // 5 + 3),
-                                              datetime.time(6, 0))
+        works.now = datetime.datetime.combine(a.until - datetime.timedelta(days=days * 7 // 5 + 3), datetime.time(6, 0))
     open_books(works)
     used = keep_recipes(works)
     lots = Lots(works, used, draw)

@@ -39,10 +39,11 @@ VARIES = (
 
 
 class Block:
-    """An sh block: its lines, where it stands, the exit code it announces, and what the page says it shows."""
+    """An sh block: its lines, where it stands, what its fence says beside sh, the exit code it announces, and what the
+    page says it shows."""
 
-    def __init__(self, number, lines):
-        self.number, self.lines, self.code = number, lines, 0
+    def __init__(self, number, lines, words=()):
+        self.number, self.lines, self.words, self.code = number, lines, words, 0
         self.shown, self.exact = None, False
         stated = docs.EXIT_LINE.match(lines[-1]) if lines else None
         if stated:
@@ -57,7 +58,7 @@ class Block:
         return f"echo '{MARK}{index}'\n{body}\n"
 
 
-def read_page(lines, desk):
+def read_page(lines, desk, page=PAGE):
     """The sh blocks of the page in their order; files that the page shows are written to the desk."""
     out, last, after = [], None, 0
     for _, start, inside in docs.blocks(lines):
@@ -66,11 +67,11 @@ def read_page(lines, desk):
         if named and named[1] == "file":
             (desk / pathlib.PurePath(named[2]).name).write_text("\n".join(inside) + "\n", encoding="utf-8")
         elif info[:1] == ["sh"]:
-            last = Block(start, inside)
+            last = Block(start, inside, info[1:])
             out.append(last)
         elif info[:1] == ["text"]:
             if last is None or last.shown is not None or after != len(out):
-                sys.exit(f"{PAGE}:{start}: this text block stands below no sh block of its own")
+                sys.exit(f"{page}:{start}: this text block stands below no sh block of its own")
             last.shown, last.exact, last.shown_at = inside, info[1:] == ["exact"], start
         after = len(out)
     return out
@@ -107,11 +108,27 @@ def unlike(block, printed):
     return docs.difference([masked(line) for line in shown], [masked(line) for line in printed])
 
 
-def run(desk, tools, blocks):
-    script = "".join(block.script(index) for index, block in enumerate(blocks))
-    env = {"PATH": f"{tools}{os.pathsep}{os.environ.get('PATH', os.defpath)}", "LC_ALL": "C.UTF-8", "HOME": str(desk)}
+def run(desk, tools, blocks, before="", **more):
+    """All blocks as one script; `before` goes first and shows nothing."""
+    script = before + "".join(block.script(index) for index, block in enumerate(blocks))
+    env = {"PATH": f"{tools}{os.pathsep}{os.environ.get('PATH', os.defpath)}", "LC_ALL": "C.UTF-8", "HOME": str(desk), **more}
     return subprocess.run(["bash", "-e", "-c", script], cwd=desk, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
                           stderr=subprocess.STDOUT, env=env, timeout=SECONDS, check=False)
+
+
+def judged(page, blocks, ran):
+    """What the run shows that the page does not, a sentence each."""
+    printed = outputs(ran.stdout.decode("utf-8", "replace"))
+    faults = []
+    if ran.returncode or len(printed) != len(blocks):
+        block = blocks[max(printed)] if printed else blocks[0]
+        said = "\n    ".join(printed.get(blocks.index(block), [])[-10:])
+        faults.append(f"{page}:{block.number + 1}: this block does not end with exit code {block.code}:\n    {said}")
+    for index, block in enumerate(blocks[:len(printed)]):
+        wrong = unlike(block, printed[index]) if block.shown is not None else []
+        if wrong:
+            faults.append("\n    ".join([f"{page}:{block.shown_at + 1}: the program shows something else", *wrong]))
+    return faults
 
 
 def main(source, program):
@@ -123,16 +140,7 @@ def main(source, program):
         shutil.copytree(source / "examples", desk / "examples")
         blocks = read_page(lines, desk)
         ran = run(desk, tools, blocks)
-    printed = outputs(ran.stdout.decode("utf-8", "replace"))
-    faults = []
-    if ran.returncode or len(printed) != len(blocks):
-        block = blocks[max(printed)] if printed else blocks[0]
-        said = "\n    ".join(printed.get(blocks.index(block), [])[-10:])
-        faults.append(f"{PAGE}:{block.number + 1}: this block does not end with exit code {block.code}:\n    {said}")
-    for index, block in enumerate(blocks[:len(printed)]):
-        wrong = unlike(block, printed[index]) if block.shown is not None else []
-        if wrong:
-            faults.append("\n    ".join([f"{PAGE}:{block.shown_at + 1}: the program shows something else", *wrong]))
+    faults = judged(PAGE, blocks, ran)
     shown = sum(block.shown is not None for block in blocks)
     print("\n".join(faults) if faults else f"tutorial_books: {len(blocks)} blocks run, {shown} outputs hold")
     return 1 if faults or not blocks else 0

@@ -8,59 +8,23 @@ usage: kill_acts.py SOURCE PROGRAM sqlite|postgres [SEED]
 
 With postgres the books are on a server of the test's own; of the program's death it learns by the lost connection, and
 what was sent before may yet be done."""
-import contextlib
 import json
-import os
 import pathlib
-import pwd
 import random
-import signal
 import subprocess
 import sys
 import tempfile
 import time
 
 SOURCE, PROGRAM = pathlib.Path(sys.argv[1]).resolve(), str(pathlib.Path(sys.argv[2]).resolve())
-sys.path.insert(0, str(SOURCE / "examples" / "quarter"))
+sys.path[:0] = [str(SOURCE / "examples" / "quarter"), str(SOURCE / "test" / "house")]
+import postgres  # noqa: E402
 import run as quarter  # noqa: E402
 
 # Kills of a weighing, of the import and in all. A start of PostgreSQL's client is slow: fewer of them.
 KILLS = {"sqlite": (6, 70, 200), "postgres": (2, 10, 50)}
 # Five failed passwords in a row make the next wait, and a killed check counts as failed: fewer kills a signing.
 SIGNING_KILLS, MOST_SIGNINGS = 4, 120
-
-
-@contextlib.contextmanager
-def server(folder):
-    """A PostgreSQL of the test's own, without network; gives how to connect to it."""
-    programs = sorted(pathlib.Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda p: int(p.parts[-3]))
-    if not programs:
-        sys.exit("PostgreSQL is not installed: run tools/setup")
-    folder.mkdir()
-    user = {}
-    if os.geteuid() == 0:  # the server refuses root
-        owner = pwd.getpwnam("postgres")
-        folder.parent.chmod(0o755)
-        os.chown(folder, owner.pw_uid, owner.pw_gid)
-        user = {"user": owner.pw_uid, "group": owner.pw_gid, "extra_groups": []}
-    run = programs[-1].parent
-    with open(folder.parent / "server.log", "w") as log:
-        def start(*words):
-            return subprocess.Popen([str(run / words[0]), "-D", str(folder / "data"), *words[1:]], stdout=log,
-                                    stderr=log, cwd=folder, **user)
-        made = start("initdb", "-U", "works", "--auth=trust", "-E", "UTF8", "--locale=C")
-        fail_unless(made.wait() == 0, "initdb makes a database: " + (folder.parent / "server.log").read_text())
-        process = start("postgres", "-k", str(folder), "-c", "listen_addresses=")
-        try:
-            ready = [str(run / "pg_isready"), "-h", str(folder), "-q"]
-            for _ in range(600):
-                if subprocess.run(ready).returncode == 0:
-                    break
-                time.sleep(0.1)
-            yield f"postgresql:///postgres?host={folder}&user=works"
-        finally:
-            process.send_signal(signal.SIGINT)  # fast shutdown
-            process.wait()
 
 
 class Killer:
@@ -121,8 +85,8 @@ def main():
         if kind == "sqlite":
             kill_acts(folder, folder / "books", kind, seed)
         else:
-            with server(folder / "server") as books:
-                kill_acts(folder, books, kind, seed)
+            with postgres.server(folder / "server"):
+                kill_acts(folder, f"postgresql:///postgres?host={folder / 'server'}&user={postgres.USER}", kind, seed)
 
 
 def kill_acts(folder, books, kind, seed):
