@@ -47,8 +47,8 @@ inline constexpr double kHoursPerYear = 8760;
 ///              Omega 5 the law gives nineteen years, which nobody has watched.
 /// Accuracy     a factor of 5, of 10 with unknown particles. The law goes through two observations
 ///              alone: some 600 h at Omega 8 [suessle-2025] and 3 h at Omega 30 [ringham-2024];
-///              provisional. docs/validation.md scores it. Natural waters hold organic matter
-///              and phosphate, which delay; a fresh mix has little, and may be earlier.
+///              provisional. docs/validation/kinetics.md scores it. Natural waters hold organic
+///              matter and phosphate, which delay; a fresh mix has little, and may be earlier.
 ///              Brucite and gypsum have no law: they count as falling where they are saturated,
 ///              and brucite comes first in water above pH 10.
 /// Errors       none.

@@ -2,15 +2,11 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // Every published check of test/check/*.toml is a test of its own, named by its id. See README.md.
-#include <algorithm>
-#include <filesystem>
-#include <fstream>
 #include <set>
-#include <sstream>
 
 #include <gtest/gtest.h>
 
-#include "check/case_file.hpp"
+#include "check/case_files.hpp"
 #include "check/judge.hpp"
 #include "check/report.hpp"
 
@@ -33,31 +29,12 @@ std::string test_name(std::string text) {
     return text;
 }
 
-std::vector<CaseFile> read_all() {
-    std::vector<std::filesystem::path> paths;
-    for (const auto& entry :
-         std::filesystem::directory_iterator(std::string(BW_SOURCE_DIR) + "/test/check")) {
-        if (entry.path().extension() == ".toml") {
-            paths.push_back(entry.path());
-        }
-    }
-    std::sort(paths.begin(), paths.end());
-    std::vector<CaseFile> out;
-    for (const auto& path : paths) {
-        std::ifstream in(path, std::ios::binary);
-        std::ostringstream text;
-        text << in.rdbuf();
-        out.push_back(read_cases(text.str(), path.filename().string()));
-    }
-    return out;
-}
-
 /// All cases; what is wrong with a file as a whole stands as a case of its own, so that it fails.
 std::vector<Case> all_cases() {
     std::vector<Case> out;
     std::set<std::string> ids;
     int number = 0;
-    for (CaseFile& file : read_all()) {
+    for (auto& [name, file] : read_all()) {
         ++number;
         if (!file.faults.empty()) {
             Case broken;
@@ -93,10 +70,10 @@ INSTANTIATE_TEST_SUITE_P(Of, PublishedCheck, testing::ValuesIn(all_cases()),
                          [](const auto& instance) { return instance.param.id; });
 
 TEST(PublishedChecks, EveryFileHasCases) {
-    const std::vector<CaseFile> files = read_all();
+    const std::vector<NamedCases> files = read_all();
     EXPECT_FALSE(files.empty());
-    for (const CaseFile& file : files) {
-        EXPECT_FALSE(file.cases.empty());
+    for (const NamedCases& each : files) {
+        EXPECT_FALSE(each.file.cases.empty()) << each.name;
     }
 }
 

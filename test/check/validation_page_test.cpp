@@ -1,8 +1,8 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 //
-// The tables of docs/validation.md are what the program finds. With BW_WRITE_VALIDATION set they
-// are written anew.
+// The tables of docs/validation/kinetics.md are what the program finds. With BW_WRITE_VALIDATION
+// set they are written anew.
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
@@ -158,7 +158,7 @@ std::string tables() {
 }
 
 TEST(ValidationPage, ShowsWhatTheProgramFinds) {
-    const std::string path = kFolder + "/docs/validation.md";
+    const std::string path = kFolder + "/docs/validation/kinetics.md";
     const std::string page = read(path);
     const std::size_t from = page.find(kFrom);
     const std::size_t to = page.find(kTo);
