@@ -15,7 +15,7 @@ USER = "works"
 
 @contextlib.contextmanager
 def server(folder):
-    """Runs it in `folder`, which is made; its socket lies there, and USER comes in without a password."""
+    """Runs it in `folder`, which is made, and gives its address; the socket lies there, and USER comes in without a password."""
     programs = sorted(pathlib.Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda p: int(p.parts[-3]))
     if not programs:
         sys.exit("PostgreSQL is not installed: run tools/setup")
@@ -40,7 +40,7 @@ def server(folder):
                 if subprocess.run([str(programs / "pg_isready"), "-h", str(folder), "-q"]).returncode == 0:
                     break
                 time.sleep(0.1)
-            yield
+            yield f"postgresql:///postgres?host={folder}&user={USER}"
         finally:
             process.send_signal(signal.SIGINT)  # fast shutdown
             process.wait()

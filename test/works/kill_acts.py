@@ -85,8 +85,8 @@ def main():
         if kind == "sqlite":
             kill_acts(folder, folder / "books", kind, seed)
         else:
-            with postgres.server(folder / "server"):
-                kill_acts(folder, f"postgresql:///postgres?host={folder / 'server'}&user={postgres.USER}", kind, seed)
+            with postgres.server(folder / "server") as books:
+                kill_acts(folder, books, kind, seed)
 
 
 def kill_acts(folder, books, kind, seed):

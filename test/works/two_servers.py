@@ -124,7 +124,7 @@ def try_two(folder, books):
 def main():
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
-        with kill_acts.server(folder / "server") as books:
+        with kill_acts.postgres.server(folder / "server") as books:
             try_two(folder, books)
 
 
