@@ -38,7 +38,8 @@ PAGE_PORT = "8443"
 ADDRESS = re.compile(r"`(/[a-z][^` ]*)`")
 SERVER_PATHS = ("/api/", "/var/", "/etc/", "/usr/")
 OPTION = re.compile(r"(?<!\S)--[a-z][a-z-]*")
-tutorial.VARIES = (*tutorial.VARIES,
+tutorial.VARIES = (*tutorial.VARIES,  # a number of a record begins anew with each year
+                   (re.compile(r"\b(B|C|D|R|S|MS-B)YY-\d{4}-X"), r"\1YY-N-X"),
                    (re.compile(r"\b[A-Z]\d\d-\d{4}\b(?!-)"), "LOT"),
                    (re.compile(r"\b\d+-[0-9a-f]{4,16}\b"), "TRAIL"))
 
