@@ -36,13 +36,10 @@ int places_to_weigh(double value) {
     return std::clamp(kDigits - before, 0, kMost);
 }
 
-VatScale::VatScale(double kg) {
-    constexpr double kBench = 10;
-    const bool small = kg < kBench;
-    by = small ? 1e3 : 1;
-    mass = small ? "g" : "kg";
-    volume = small ? "mL" : "L";
-}
+VatScale::VatScale(double kg) : VatScale(kg < kBench_kg) {}
+
+VatScale::VatScale(bool small)
+    : by(small ? 1e3 : 1), mass(small ? "g" : "kg"), volume(small ? "mL" : "L") {}
 
 std::string vat_head(const std::string& salt, const std::string& line) {
     return "salt  " + salt + "\n\n" + line + "\n\n";

@@ -29,6 +29,10 @@ struct VatScale {
     double by;
     std::string mass, volume;
     explicit VatScale(double kg);
+
+private:
+    explicit VatScale(bool small);
+    static constexpr double kBench_kg = 10;  ///< below it, grams and millilitres
 };
 
 /// The salt, and what the sheet is of.

@@ -47,9 +47,9 @@ constexpr std::array<RemoteDisk, 10> kRemoteDisks{{{0x6969, "NFS"},
 std::string without_secrets(const std::string& connection) {
     const std::size_t scheme = connection.find("://") + 3;
     std::string rest = connection.substr(scheme, connection.find('?') - scheme);
-    const std::size_t at = rest.rfind('@');
-    if (at != std::string::npos) {
-        rest = rest.substr(0, rest.find_first_of(":@")) + rest.substr(at);
+    if (const std::size_t at = rest.rfind('@'); at != std::string::npos) {
+        const std::size_t person = rest.find_first_of(":@");
+        rest.erase(person, at - person);
     }
     return "postgresql://" + rest;
 }
