@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -11,6 +13,24 @@
 #include "stat/tolerance.hpp"
 
 namespace bw::blend {
+namespace {
+
+/// stat::tolerance_factor(), remembered: a plan of many constituents asks for the same few numbers
+/// of samples again and again, and each takes milliseconds.
+double factor_of(int n, double content, double confidence) {
+    constexpr std::size_t kMostKept = 1000;
+    thread_local std::map<std::tuple<int, double, double>, double> kept;
+    const std::tuple key(n, content, confidence);
+    if (const auto found = kept.find(key); found != kept.end()) {
+        return found->second;
+    }
+    if (kept.size() >= kMostKept) {
+        kept.clear();
+    }
+    return kept[key] = stat::tolerance_factor(n, content, confidence);
+}
+
+}  // namespace
 
 Result<std::vector<double>> unmixed_variances(std::span<const GrainPart> parts) {
     BW_TRY(scatter, scatter_of(parts));  // checks the parts
@@ -36,16 +56,15 @@ Result<double> lacey_index(double unmixed, double by_chance, double observed) {
 
 Result<ProofPlan> samples_to_prove(double relative_sd, double promise, double content,
                                    double confidence) {
-    constexpr int kMost = 1000;
     if (!(relative_sd > 0) || !(promise > 0) || !(content > 0 && content < 1) ||
         !(confidence > 0 && confidence < 1)) {
         return fail(ProblemCode::BadInput,
                     "scatter and promise are above 0, content and confidence between 0 and 1");
     }
     const auto proves = [&](int n) {
-        return stat::tolerance_factor(n, content, confidence) * relative_sd <= promise;
+        return factor_of(n, content, confidence) * relative_sd <= promise;
     };
-    if (!proves(kMost)) {
+    if (!proves(kMostSamples)) {
         return fail(
             ProblemCode::OutOfRange,
             fmt::format("no number of samples proves {:.2g} % where they scatter by {:.2g} %: "
@@ -55,13 +74,13 @@ Result<ProofPlan> samples_to_prove(double relative_sd, double promise, double co
     int low = 1, high = 2;  // the factor falls with the number
     while (!proves(high)) {
         low = high;
-        high = std::min(2 * high, kMost);
+        high = std::min(2 * high, kMostSamples);
     }
     while (high - low > 1) {
         const int middle = (low + high) / 2;
         (proves(middle) ? high : low) = middle;
     }
-    return ProofPlan{high, stat::tolerance_factor(high, content, confidence)};
+    return ProofPlan{high, factor_of(high, content, confidence)};
 }
 
 double provable_sd(double promise, double content) {

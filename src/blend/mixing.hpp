@@ -26,6 +26,9 @@ namespace bw::blend {
 /// Errors   BadInput. Source [lacey-1954].
 [[nodiscard]] Result<double> lacey_index(double unmixed, double by_chance, double observed);
 
+/// More than anybody would test.
+inline constexpr int kMostSamples = 10'000;
+
 /// Samples of a batch that prove a promise.
 struct ProofPlan {
     int samples = 0;
@@ -37,7 +40,7 @@ struct ProofPlan {
 ///
 /// Inputs       relative standard deviation among samples and promise, both above 0; content and
 ///              confidence between 0 and 1: "with 95 % confidence, 95 % of all scoops".
-/// Errors       BadInput; OutOfRange: even 1000 samples would not do, for the factor stays above
+/// Errors       BadInput; OutOfRange: even kMostSamples would not do, for the factor stays above
 ///              that of a normal distribution.
 /// Source       stat::tolerance_factor.
 [[nodiscard]] Result<ProofPlan> samples_to_prove(double relative_sd, double promise,

@@ -10,6 +10,7 @@
 
 #include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "blend/mixing.hpp"
 #include "cli/answer.hpp"
 #include "cli/blend_words.hpp"
 #include "cli/json_values.inl"
@@ -34,6 +35,8 @@ Result<service::BlendMixingRequest> request_of(const BlendMixingArguments& a) {
         out.samples_kg = {kScoop_kg, kBottle_kg};
     }
     std::sort(out.samples_kg.begin(), out.samples_kg.end());
+    out.samples_kg.erase(std::unique(out.samples_kg.begin(), out.samples_kg.end()),
+                         out.samples_kg.end());
     BW_TRY(batch, kilograms("--batch", a.batch));
     BW_TRY(wanted, share_in_percent("--wanted", a.wanted));
     BW_TRY(confidence, share_in_percent("--confidence", a.confidence));
@@ -75,13 +78,13 @@ std::string premix_text(const BlendMixingReport& r, const PremixPlan& plan) {
         plan.carrier, r.premix_for > 1 ? fmt::format(", for {} batches", r.premix_for) : "");
     TextTable table({{{"goes in", ""}, Align::Left},
                      {{"", ""}, Align::Right},
-                     {{"grains for", "one batch"}, Align::Right},
+                     {{"counts as", "equal grains"}, Align::Right},
                      {{"parts differ", "by, %"}, Align::Right},
                      {{"in the", "vessel"}, Align::Right}});
     double total = 0;
     for (const PremixPlan::Part& part : plan.parts) {
         total += part.kg;
-        table.add({part.material, mass_words(part.kg), grains_words(part.grains),
+        table.add({part.material, mass_words(part.kg), grains_words(part.equal_grains),
                    r.premix_for > 1 ? percent_words(part.relative_sd) : "", mass_words(total)});
     }
     for (const works::PremixStage& stage : plan.stages) {
@@ -98,10 +101,12 @@ std::string premixes_text(const BlendMixingReport& r) {
     if (r.premixes.empty()) {
         out += "\nNo premix: nothing is below 1 % of the blend, or nothing can carry it\n";
     } else {
-        out += wrapped("  * ",
-                       "Mix after each line. Each addition of the carrier about doubles what is in "
-                       "the vessel (geometric dilution, common practice), until it is 5 % of the "
-                       "blend. A premix spreads grains; it does not make more of them.");
+        out += wrapped(
+            "  * ",
+            "Mix after each line. Each addition of the carrier about doubles what is in "
+            "the vessel (geometric dilution, common practice), until it is 5 % of the "
+            "blend. A premix spreads grains; it does not make more of them. Counts as: so many "
+            "equal grains scatter as these of all sizes do; 10 000 differ by 1 %.");
     }
     for (const auto& [material, kg] : r.alone) {
         out += wrapped("  * ", fmt::format("{} of {} straight into the blender: no carrier may lie "
@@ -111,10 +116,25 @@ std::string premixes_text(const BlendMixingReport& r) {
     return out;
 }
 
+/// What stands in the way of a number of samples, as JSON has it.
+std::string against(const SampleProof& proof) {
+    switch (proof.against) {
+        case SampleProof::Against::Nothing:
+            return "";
+        case SampleProof::Against::Grains:
+            return "grains";
+        case SampleProof::Against::Analysis:
+            return "analysis";
+        case SampleProof::Against::Number:
+            return fmt::format("over {}", blend::kMostSamples);
+    }
+    return "";
+}
+
 std::string samples_words(const SampleProof& proof) {
-    return proof.samples      ? std::to_string(*proof.samples)
-           : proof.for_grains ? "none: grains"
-                              : "none: analysis";
+    return proof.samples                                   ? std::to_string(*proof.samples)
+           : proof.against == SampleProof::Against::Number ? against(proof)
+                                                           : "none: " + against(proof);
 }
 
 std::string proof_table(const BlendMixingReport& r) {
@@ -136,7 +156,7 @@ std::string proof_table(const BlendMixingReport& r) {
             row.push_back(samples_words(proof));
         }
         row.push_back(mass_words(c.enough_kg));
-        row.push_back(c.increments ? std::to_string(*c.increments) : "over 1e6");
+        row.push_back(c.increments ? std::to_string(*c.increments) : "no");
         table.add(row);
     }
     return table.text();
@@ -157,7 +177,7 @@ std::string seen_text(const BlendMixingReport& r) {
             table.add({std::string(c.constituent.symbol()), percent_words(c.seen->seen),
                        percent_words(c.seen->of_blend), percent_words(c.proofs.front().by_chance),
                        percent_words(c.seen->of_mixing),
-                       base::format_places(c.seen->lacey, kPlaces)});
+                       c.seen->lacey ? base::format_places(*c.seen->lacey, kPlaces) : ""});
         }
     }
     if (!any) {
@@ -190,11 +210,13 @@ std::string text_of(const BlendMixingReport& r) {
                     "each, tested apart, and their mean is taken to be right.",
                     r.results > 1 ? fmt::format(" of a mean of {}", r.results) : "",
                     percent_words(r.provable)));
-    out += wrapped("  * ",
-                   "Large enough: from this mass on a sample's grains scatter by no more than a "
-                   "third of its analysis (our rule); or so many increments of the smaller mass "
-                   "in one composite, ten at least from places all over the mixer (common "
-                   "practice), which even out bad mixing as well.");
+    out += wrapped(
+        "  * ",
+        "Large enough: from this mass on a sample's grains scatter by no more than a "
+        "third of its analysis (our rule); or so many increments of the smaller mass "
+        "in one composite, ten at least from places all over the mixer (common "
+        "practice), which even out bad mixing as well (no: they would take more than half of the "
+        "batch).");
     out += seen_text(r);
     out += bullets(sentences_of(r.notices));
     return out;
@@ -205,7 +227,7 @@ Json premix_json(const PremixPlan& plan) {
     for (const PremixPlan::Part& part : plan.parts) {
         parts.push_back({{"material", part.material},
                          {"kg", json_number(part.kg)},
-                         {"grains_for_one_batch", json_number(part.grains)},
+                         {"equal_grains_for_one_batch", json_number(part.equal_grains)},
                          {"relative_sd_of_parts", json_number(part.relative_sd)}});
     }
     for (const works::PremixStage& stage : plan.stages) {
@@ -222,9 +244,7 @@ Json constituent_json(const ConstituentMixing& c) {
                           {"with_analysis", json_number(p.with_analysis)},
                           {"samples", p.samples ? Json(*p.samples) : Json(nullptr)},
                           {"factor", p.samples ? json_number(p.factor) : Json(nullptr)},
-                          {"none_for", p.samples      ? ""
-                                       : p.for_grains ? "grains"
-                                                      : "analysis"}});
+                          {"none_for", against(p)}});
     }
     if (c.seen) {
         seen = {{"results", json_number(c.seen->seen)},

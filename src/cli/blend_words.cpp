@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/blend_words.hpp"
 
+#include <utility>
+
 #include "base/decimal.hpp"
 #include "base/text.hpp"
 #include "cli/measured.hpp"
@@ -31,12 +33,17 @@ Result<double> share_in_percent(std::string_view field, std::string_view text) {
 Result<service::RelativeFigure> figures_of(const std::string& field,
                                            const std::vector<std::string>& texts, double usual) {
     service::RelativeFigure out{usual, {}};
+    bool general = false;
     for (const std::string& text : texts) {
         const auto equals = text.find('=');
         BW_TRY(value, share_in_percent(field, equals == std::string::npos
                                                   ? std::string_view(text)
                                                   : std::string_view(text).substr(equals + 1)));
         if (equals == std::string::npos) {
+            if (std::exchange(general, true)) {
+                return fail(ProblemCode::BadInput, "a figure for all is given twice",
+                            {"", 0, field});
+            }
             out.all = value;
         } else {
             out.own.emplace_back(base::trim(text.substr(0, equals)), value);

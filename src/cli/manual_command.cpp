@@ -115,6 +115,7 @@ std::string bash_of(const Command& app) {
     return out +
            "    esac\n    [ -n \"$next\" ] || [ -z \"$words\" ] && break\n"
            "    case $words in *\\ *) words=${words% *} ;; *) break ;; esac\n  done\n"
+           "  [[ $now == -* ]] || next=$(tr ' ' '\\n' <<<\"$next\" | grep -v '^-' | tr '\\n' ' ')\n"
            "  mapfile -t COMPREPLY < <(compgen -W \"$next\" -- \"$now\")\n}\n"
            "complete -o default -F _brinewright brinewright\n";
 }

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <filesystem>
 #include <mutex>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -121,6 +122,18 @@ std::string case_json(const SweepRequest& r, const SweepCase& of, const SweepAns
                       {"why", answer.why}});
 }
 
+/// Whether a file holds what case_json() writes.
+bool sound(const Json& j, const SweepCase& of) {
+    const auto holds = [&](const char* key, auto is) { return j.contains(key) && is(j.at(key)); };
+    const auto text = [](const Json& x) { return x.is_string(); };
+    const auto number = [](const Json& x) { return x.is_number() || x.is_null(); };
+    return j.is_object() && holds("case", text) && j.at("case") == of.id &&
+           holds("solved", [](const Json& x) { return x.is_boolean(); }) &&
+           holds("currency", text) && holds("cost_per_t_blend", number) &&
+           holds("all_inside", number) && holds("why", text) &&
+           holds("parts", [](const Json& x) { return x.is_array(); });
+}
+
 /// The folder that all shards of a sweep write into.
 class Folder {
 public:
@@ -145,7 +158,7 @@ public:
         }
         BW_TRY(bytes, bytes_of(file(of), io::kLargestFile));
         Json out = Json::parse(bytes, nullptr, false);
-        if (out.is_discarded() || !out.is_object() || out.value("case", "") != of.id) {
+        if (!sound(out, of)) {
             return fail(ProblemCode::BadInput,
                         "this is no answer of a sweep: take the file away and it is worked out "
                         "anew",
@@ -162,16 +175,24 @@ private:
 Result<std::size_t> work(const SweepRequest& request, const std::vector<SweepCase>& cases,
                          const Shard& shard, const Folder& folder, Progress& progress) {
     std::vector<const SweepCase*> open;
+    std::set<std::string> ids;  // files that say the same are one case
     for (std::size_t i = 0; i < cases.size(); ++i) {
-        if (shard.holds(i) && !fs::exists(folder.file(cases[i]))) {
+        if (shard.holds(i) && !fs::exists(folder.file(cases[i])) &&
+            ids.insert(cases[i].id).second) {
             open.push_back(&cases[i]);
         }
     }
+    std::atomic<std::size_t> worked = 0;
     std::mutex one_at_a_time;
     std::optional<Problem> wrong;
     std::atomic<std::size_t> done = 0, next = 0;
     service::in_parts(open.size(), 0, [&](std::size_t, std::size_t) {
         for (std::size_t i = next++; i < open.size(); i = next++) {
+            if (fs::exists(folder.file(*open[i]))) {
+                ++done;  // another process has answered it meanwhile
+                continue;
+            }
+            ++worked;
             auto answer = service::sweep_case(request, *open[i]);
             Result<void> kept;
             if (answer) {
@@ -193,7 +214,7 @@ Result<std::size_t> work(const SweepRequest& request, const std::vector<SweepCas
     if (wrong) {
         return tl::make_unexpected(std::move(*wrong));
     }
-    return open.size();
+    return worked.load();
 }
 
 struct Row {
@@ -243,7 +264,7 @@ std::string table_text(const SweepRequest& r, const std::vector<Row>& rows) {
 std::string csv_text(const SweepRequest& r, const std::vector<Row>& rows) {
     io::Sheet sheet{"sweep", {"case", "target", "lots"}, {}};
     for (const service::PriceSteps& steps : r.prices) {
-        sheet.head.push_back("price of " + steps.material + ", times");
+        sheet.head.push_back("price of " + base::one_line(steps.material) + ", times");
     }
     for (const char* name : {"solved", "currency", "cost per t of blend", "all inside"}) {
         sheet.head.emplace_back(name);
@@ -281,6 +302,11 @@ Result<Outcome> outcome_of(const RecipeSweepArguments& a, const Streams& streams
     BW_TRY(request, request_of(a));
     out.request = std::move(request);
     BW_TRY(cases, service::sweep_cases(out.request));
+    if (!a.csv.empty() && io::same_file(fs::path(a.csv).parent_path().string(), a.into)) {
+        return fail(ProblemCode::BadInput,
+                    "the table would lie among the cases: name another folder for it",
+                    {"", 0, "--csv"});
+    }
     const Folder folder(a.into);
     BW_CHECK(folder.make());
     {
@@ -300,7 +326,11 @@ Result<Outcome> outcome_of(const RecipeSweepArguments& a, const Streams& streams
 std::string json_of(const Outcome& o) {
     Json rows = Json::array();
     for (const Row& row : o.rows) {
-        rows.push_back(row.answer ? *row.answer : Json{{"case", row.of.id}, {"solved", nullptr}});
+        Json one = row.answer ? *row.answer : Json{{"case", row.of.id}, {"solved", nullptr}};
+        // A case is kept by what its files say; here they are called what they are called now.
+        one["target_file"] = o.request.targets[row.of.target].name;
+        one["lots_file"] = row.of.lots ? Json(o.request.lots[*row.of.lots].name) : Json(nullptr);
+        rows.push_back(std::move(one));
     }
     return json_text({{"version", 1},
                       {"worked_out_now", o.worked},

@@ -104,7 +104,7 @@ std::string text_of(const Answer& a) {
     };
     percent("between units", h.between_sd);
     if (r.chance_sd) {
-        percent("  of it by chance of grains, at best", *r.chance_sd);
+        percent("  by chance of grains, at best", *r.chance_sd);
         percent("  what better mixing can take off", r.mixing_sd);
     }
     percent("within a unit (the method)", h.within_sd);

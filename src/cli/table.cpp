@@ -42,6 +42,14 @@ std::string pad(const std::string& cell, const Width& width, Align align) {
 
 }  // namespace
 
+TextTable::TextTable(std::vector<Column> columns) : columns_(std::move(columns)) {
+    for (Column& column : columns_) {
+        for (std::string& line : column.head) {
+            line = base::one_line(line);
+        }
+    }
+}
+
 void TextTable::add(std::vector<std::string> cells) {
     for (std::string& cell : cells) {
         cell = base::one_line(cell);

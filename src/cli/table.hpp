@@ -17,8 +17,8 @@ struct Column {
 /// point.
 class TextTable {
 public:
-    explicit TextTable(std::vector<Column> columns) : columns_(std::move(columns)) {}
-    /// Control bytes in a cell become '?': a name cannot steer a terminal.
+    explicit TextTable(std::vector<Column> columns);
+    /// Control bytes in a cell or a head become '?': a name cannot steer a terminal.
     void add(std::vector<std::string> cells);
     void add_rule() { rows_.push_back({{}, true}); }
     /// With two blanks before each line; columns without a single filled cell are left out.

@@ -39,8 +39,9 @@ Result<void> check(const BlendMixingRequest& r) {
     }
     BW_CHECK(within(r.wanted > 0 && r.wanted < 1, "wanted",
                     "a promise lies between 0 and 100 %: write \"2 %\""));
-    BW_CHECK(within(r.confidence > 0 && r.confidence < 1, "confidence",
-                    "a confidence lies between 0 and 100 %: write \"95 %\""));
+    constexpr double kLeastSure = 0.5;
+    BW_CHECK(within(r.confidence >= kLeastSure && r.confidence < 1, "confidence",
+                    "a confidence is 50 % or more and below 100 %: write \"95 %\""));
     BW_CHECK(within(r.results >= 1 && r.results <= kMostResults, "results",
                     "results of each sample: a whole number from 1 to 100"));
     return within(r.premix_for >= 1 && r.premix_for <= kMostBatches, "premix-for",
@@ -155,19 +156,24 @@ SampleProof proof_of(double by_chance, double analysis, const BlendMixingRequest
         out.samples = plan->samples;
         out.factor = plan->factor;
     } else {
-        out.for_grains = by_chance > blend::provable_sd(r.wanted, kContent);
+        using Against = SampleProof::Against;
+        const double most = blend::provable_sd(r.wanted, kContent);
+        out.against = by_chance > most           ? Against::Grains
+                      : out.with_analysis > most ? Against::Analysis
+                                                 : Against::Number;
     }
     return out;
 }
 
-Result<SeenScatter> seen_of(double seen, double unmixed, double by_chance, double analysis) {
+SeenScatter seen_of(double seen, double unmixed, double by_chance, double analysis) {
     SeenScatter out;
     out.seen = seen;
     const double of_blend = std::max(0.0, seen * seen - analysis * analysis);
     out.of_blend = std::sqrt(of_blend);
     out.of_mixing = std::sqrt(std::max(0.0, of_blend - by_chance * by_chance));
-    BW_TRY(lacey, blend::lacey_index(unmixed, by_chance * by_chance, of_blend));
-    out.lacey = lacey;
+    if (const auto lacey = blend::lacey_index(unmixed, by_chance * by_chance, of_blend)) {
+        out.lacey = *lacey;
+    }
     return out;
 }
 
@@ -184,6 +190,21 @@ Result<std::vector<std::optional<double>>> seen_by_constituent(const BlendMixing
         out[i] = given ? std::optional<double>(figures[i]) : std::nullopt;
     }
     return out;
+}
+
+/// The mass, or the increments of the first mass, from which on grains do not count.
+void add_enough(const blend::Scatter& scatter, double allowed, const BlendMixingRequest& r,
+                ConstituentMixing& c) {
+    constexpr double kMostOfBatch = 0.5;
+    const double lot_g = r.batch_kg * unit::kGramPerKg;
+    const double of_large_lot_g = scatter.least_portion_g(allowed);
+    const double enough_g = 1 / (1 / of_large_lot_g + 1 / lot_g);  // what is left balances it
+    c.enough_kg = of_large_lot_g > 0 ? enough_g / unit::kGramPerKg : 0;
+    const double first_kg = r.samples_kg.front();
+    const auto number = blend::increments_needed(std::sqrt(c.enough_kg / first_kg), 1);
+    if (number && *number * first_kg <= kMostOfBatch * r.batch_kg) {
+        c.increments = *number;
+    }
 }
 
 Result<std::vector<ConstituentMixing>> constituents_of(const BlendMixingRequest& r,
@@ -205,15 +226,10 @@ Result<std::vector<ConstituentMixing>> constituents_of(const BlendMixingRequest&
             c.proofs.push_back(proof_of(
                 scatter[i].relative_sd(sample * unit::kGramPerKg, lot_g).expected, analysis, r));
         }
-        const double allowed = blend::scatter_allowed_beside(analysis);
-        c.enough_kg = scatter[i].least_portion_g(allowed) / unit::kGramPerKg;
         const double first = c.proofs.front().by_chance;
-        if (const auto number = blend::increments_needed(first, allowed)) {
-            c.increments = *number;
-        }
+        add_enough(scatter[i], blend::scatter_allowed_beside(analysis), r, c);
         if (seen[i]) {
-            BW_TRY(found, seen_of(*seen[i], unmixed[i], first, analysis));
-            c.seen = found;
+            c.seen = seen_of(*seen[i], unmixed[i], first, analysis);
         }
         out.push_back(std::move(c));
     }
@@ -227,16 +243,41 @@ void note_premixes(const BlendMixingReport& report, base::Notices& notices) {
     constexpr double kFew = 1e4;  // grains: they scatter by 1 %
     for (const PremixPlan& plan : report.premixes) {
         for (const PremixPlan::Part& part : plan.parts) {
-            if (report.premix_for > 1 && part.grains < kFew) {
+            if (report.premix_for > 1 && part.equal_grains < kFew) {
                 notices.push_back(
                     {"premix_grains",
-                     fmt::format("The part of the premix for one batch holds {} grains of {}: "
+                     fmt::format("The {} in the premix for one batch counts as {} equal grains: "
                                  "parts of this premix differ by {} % in it. Weigh it for each "
                                  "batch, or take finer grains.",
-                                 base::format_short(part.grains, 2), base::quoted(part.material),
+                                 base::quoted(part.material),
+                                 base::format_short(part.equal_grains, 2),
                                  base::format_short(part.relative_sd * unit::kPercent, 2))});
             }
         }
+    }
+}
+
+void note_seen(const BlendMixingReport& report, base::Notices& notices) {
+    std::vector<std::string> below, hardly;
+    for (const ConstituentMixing& c : report.constituents) {
+        if (c.seen && c.seen->of_blend < c.proofs.front().by_chance) {
+            below.emplace_back(c.constituent.symbol());
+        }
+        if (c.proofs.front().by_chance >= c.unmixed && c.unmixed > 0) {
+            hardly.emplace_back(c.constituent.symbol());
+        }
+    }
+    if (!below.empty()) {
+        notices.push_back({"seen_below_chance",
+                           fmt::format("{} differed by less than chance alone gives: the samples "
+                                       "were larger, the grains finer than stated, or it was luck.",
+                                       base::join_words(below))});
+    }
+    if (!hardly.empty()) {
+        notices.push_back(
+            {"hardly_a_grain", fmt::format("For {} the smallest sample holds hardly a grain: its "
+                                           "figures say no more than that.",
+                                           base::join_words(hardly))});
     }
 }
 
@@ -267,6 +308,7 @@ Result<BlendMixingReport> blend_mixing(const BlendMixingRequest& request) {
     out.proven = std::all_of(out.constituents.begin(), out.constituents.end(),
                              [](const auto& c) { return c.proofs.back().samples.has_value(); });
     note_premixes(out, out.notices);
+    note_seen(out, out.notices);
     out.notices.insert(out.notices.end(), of.notices.begin(), of.notices.end());
     return out;
 }

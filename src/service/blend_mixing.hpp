@@ -31,8 +31,8 @@ struct PremixPlan {
     struct Part {
         std::string material;
         double kg = 0;
-        double grains = 0;       ///< in what goes into one batch
-        double relative_sd = 0;  ///< of its mass in the part for one batch; 0 for one batch
+        double equal_grains = 0;  ///< that scatter as what goes into one batch does
+        double relative_sd = 0;   ///< of its mass in the part for one batch; 0 for one batch
     };
     bool late = false;  ///< of what draws water or must not lie with carbonates
     std::vector<Part> parts;
@@ -46,7 +46,8 @@ struct SampleProof {
     double with_analysis = 0;    ///< the same among their results
     std::optional<int> samples;  ///< that prove the promise; none: no number does
     double factor = 0;           ///< k of their tolerance interval
-    bool for_grains = false;     ///< without a number: grains alone are too much
+    enum class Against { Nothing, Grains, Analysis, Number };
+    Against against = Against::Nothing;  ///< without a number: what is too much
 };
 
 /// What was seen among samples, against its limits.
@@ -54,7 +55,7 @@ struct SeenScatter {
     double seen = 0;       ///< relative sd of the results
     double of_blend = 0;   ///< what is left without the analysis
     double of_mixing = 0;  ///< and without chance: better mixing can take this off, and no more
-    double lacey = 0;      ///< mixing index
+    std::optional<double> lacey;  ///< mixing index; none where a sample holds hardly a grain
 };
 
 struct ConstituentMixing {
@@ -62,8 +63,9 @@ struct ConstituentMixing {
     double unmixed = 0;  ///< relative sd where nothing is mixed
     double repeatability = 0;
     std::vector<SampleProof> proofs;  ///< by sample mass
-    double enough_kg = 0;             ///< from this mass on grains are a third of the analysis
-    std::optional<int> increments;    ///< of the first mass, whose mean is as good; none: too many
+    double enough_kg = 0;  ///< of this batch: from it on grains are a third of the analysis
+    std::optional<int> increments;  ///< of the first mass, whose mean is as good; none: more than
+                                    ///< half of the batch
     std::optional<SeenScatter> seen;
 };
 

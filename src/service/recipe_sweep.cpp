@@ -71,9 +71,12 @@ io::Node* price_of(std::vector<io::Document>& materials, const std::string& name
 Result<std::string> times(const std::string& price, double factor) {
     const std::string_view whole = base::trim(price);
     const auto space = whole.find(' ');
-    BW_TRY(number, base::parse_number(whole.substr(0, space)));
+    const auto unit =
+        space != std::string_view::npos ? space : whole.find_first_not_of("0123456789.");
+    BW_TRY(number, base::parse_number(whole.substr(0, unit)));
     return base::format_exact(number * factor) +
-           (space == std::string_view::npos ? "" : std::string(whole.substr(space)));
+           (unit == std::string_view::npos ? ""
+                                           : " " + std::string(base::trim(whole.substr(unit))));
 }
 
 Result<std::vector<io::Document>> priced(const SweepRequest& r,
@@ -95,8 +98,15 @@ Result<std::vector<io::Document>> priced(const SweepRequest& r,
                                     base::quoted(r.prices[i].material)),
                         {"", 0, "price"});
         }
-        BW_TRY(changed, times(*text, factors[i]));
-        *text = std::move(changed);
+        auto changed = times(*text, factors[i]);
+        if (!changed) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("the price of {}, {}, cannot be multiplied: write \"0.62 "
+                                    "EUR/kg\"",
+                                    base::quoted(r.prices[i].material), base::quoted(*text)),
+                        {"", 0, "price"});
+        }
+        *text = std::move(*changed);
     }
     return out;
 }

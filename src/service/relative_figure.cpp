@@ -3,6 +3,7 @@
 #include "service/relative_figure.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -21,7 +22,12 @@ Result<std::vector<double>> figure_for_each(const RelativeFigure& figure,
         return {};
     };
     BW_CHECK(right(figure.all));
+    std::set<std::string> seen;
     for (const auto& [symbol, value] : figure.own) {
+        if (!seen.insert(symbol).second) {
+            return fail(ProblemCode::BadInput, fmt::format("{} is given twice", symbol),
+                        {"", 0, field});
+        }
         auto known = matter::require_constituent(symbol);
         if (!known) {
             known.error().place.field = field;

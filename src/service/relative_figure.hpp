@@ -20,7 +20,8 @@ struct RelativeFigure {
 /// The figure of each constituent, in their order.
 ///
 /// Inputs       field, named in problems; figures above 0 and below 1.
-/// Errors       OutOfRange; UnknownName for a symbol; BadInput for one that is not among them.
+/// Errors       OutOfRange; UnknownName for a symbol; BadInput for one that is not among them
+///              or is given twice.
 [[nodiscard]] Result<std::vector<double>> figure_for_each(
     const RelativeFigure& figure, std::span<const matter::Constituent> constituents,
     const char* field);

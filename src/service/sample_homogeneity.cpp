@@ -75,7 +75,14 @@ void add_floor(double by_chance, HomogeneityReport& out) {
     out.chance_sd = floor;
     out.mixing_sd = std::sqrt(std::max(0.0, between * between - floor * floor));
     const std::string per_cent = base::format_significant(100 * by_chance, 2);
-    if (floor * floor > out.judged.largest_variance) {
+    const bool above_goal = floor * floor > out.judged.largest_variance;
+    if (between < floor && above_goal) {
+        out.notices.push_back(
+            {"chance_unlike",
+             fmt::format("The units differ by less than grains alone should give ({} %): that "
+                         "figure is of other samples or of coarser grains, or it was luck.",
+                         per_cent)});
+    } else if (above_goal) {
         out.notices.push_back(
             {"chance_above_goal",
              fmt::format("Grains alone let units of this mass differ by {} %, more than the goal "

@@ -352,7 +352,11 @@ TEST(SampleHomogeneity, ReadsDifferencesAgainstTheChanceOfGrains) {
     EXPECT_THAT(r["notices"].dump(), Not(HasSubstr("chance")));
     EXPECT_EQ(with("3.5 %")["mixing_sd"], 0);
     EXPECT_THAT(with("3.5 %")["notices"].dump(), HasSubstr("no more than the chance"));
-    EXPECT_THAT(with("6 %")["notices"].dump(), HasSubstr("no mixing meets it"));
+    EXPECT_THAT(with("6 %")["notices"].dump(), HasSubstr("less than grains alone should give"));
+    EXPECT_THAT(parsed({"sample", "homogeneity", file, "--goal", "5 %", "--by-chance", "2.8 %"},
+                       1)["notices"]
+                    .dump(),
+                HasSubstr("no mixing meets it"));
     EXPECT_TRUE(parsed({"sample", "homogeneity", file, "--goal", "22.7 %"})["chance_sd"].is_null());
     EXPECT_EQ(run_here({"sample", "homogeneity", file, "--by-chance", "2"}).code, 2);
 }

@@ -124,6 +124,32 @@ TEST_F(Sweep, GoesOnWhereItStoppedAndWorksNothingTwice) {
     EXPECT_EQ(broken.code, 2);
     EXPECT_THAT(broken.err, HasSubstr(gone));
     EXPECT_THAT(broken.err, HasSubstr("take the file away"));
+    const std::string id = gone.substr(0, gone.find('.'));
+    for (const std::string& text : {std::string("{\"case\":5}"), "{\"case\":\"" + id + "\"}",
+                                    "{\"case\":\"" + id + "\",\"solved\":\"yes\"}"}) {
+        std::ofstream(fs::path(into_) / gone, std::ios::trunc) << text;
+        const Outcome damaged = run_here(words(kPrices));
+        EXPECT_EQ(damaged.code, 2) << text;
+        EXPECT_THAT(damaged.err, HasSubstr("take the file away"));
+    }
+}
+
+TEST_F(Sweep, FilesThatSayTheSameAreOneCaseUnderTheirOwnNames) {
+    const std::string copy = folder_.write("copy.toml", read_bytes(natural_));
+    Words both = words();
+    both.insert(both.begin() + 3, copy);
+    const Json answer = Json::parse(run_here(both).out);
+    EXPECT_EQ(answer.at("worked_out_now"), 1);
+    EXPECT_EQ(answer.at("cases")[0].at("target_file"), natural_);
+    EXPECT_EQ(answer.at("cases")[1].at("target_file"), copy);
+}
+
+TEST_F(Sweep, ATableDoesNotLieAmongTheCases) {
+    EXPECT_EQ(json(0).at("worked_out_now"), 1);
+    Words more{"--csv", into_ + "/" + *files().begin()};
+    const Outcome got = run_here(words(more));
+    EXPECT_EQ(got.code, 2);
+    EXPECT_THAT(got.err, HasSubstr("among the cases"));
 }
 
 TEST_F(Sweep, TwoProcessesMayWorkOnOneShare) {

@@ -471,7 +471,7 @@ export interface PremixPlan {
   /** Of what draws water or must not lie with carbonates. */
   late: boolean;
   carrier: string;
-  parts: Array<{ material: string; kg: number; grains_for_one_batch: number; relative_sd_of_parts: number }>;
+  parts: Array<{ material: string; kg: number; equal_grains_for_one_batch: number; relative_sd_of_parts: number }>;
   stages: Array<{ carrier_kg: number; total_kg: number }>;
 }
 /** What samples of one mass can show of a constituent; figures are relative. */
@@ -481,7 +481,7 @@ export interface SampleProof {
   /** Not known where no number proves the promise. */
   samples: number | null;
   factor: number | null;
-  none_for: '' | 'grains' | 'analysis';
+  none_for: '' | 'grains' | 'analysis' | 'over 10000';
 }
 export interface MixedConstituent {
   symbol: string;

@@ -80,7 +80,7 @@ describe('shares of the variance', () => {
 
 describe('premix and samples', () => {
   it('counts what is in the vessel line by line', () => {
-    const rows = premixRows({ late: false, carrier: 'salt', parts: [{ material: 'a', kg: 0.02, grains_for_one_batch: 12345, relative_sd_of_parts: 0.012 }, { material: 'b', kg: 0.03, grains_for_one_batch: 9, relative_sd_of_parts: 0 }], stages: [{ carrier_kg: 0.05, total_kg: 0.1 }, { carrier_kg: 0.1, total_kg: 0.2 }] });
+    const rows = premixRows({ late: false, carrier: 'salt', parts: [{ material: 'a', kg: 0.02, equal_grains_for_one_batch: 12345, relative_sd_of_parts: 0.012 }, { material: 'b', kg: 0.03, equal_grains_for_one_batch: 9, relative_sd_of_parts: 0 }], stages: [{ carrier_kg: 0.05, total_kg: 0.1 }, { carrier_kg: 0.1, total_kg: 0.2 }] });
     expect(rows.map((row) => [row.at, row.material, row.mass, row.total])).toEqual([[1, 'a', '20 g', '20 g'], [2, 'b', '30 g', '50 g'], [3, 'salt', '50 g', '100 g'], [4, 'salt', '100 g', '200 g']]);
     expect(rows[0]?.differ).toBe('1.2');
   });

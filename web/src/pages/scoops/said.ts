@@ -139,7 +139,7 @@ export function premixRows(plan: PremixPlan): PremixRow[] {
   let total = 0;
   const parts = plan.parts.map((part) => {
     total += part.kg;
-    return { material: part.material, mass: mass(part.kg), total: mass(total), grains: grains(part.grains_for_one_batch), differ: percent(part.relative_sd_of_parts) };
+    return { material: part.material, mass: mass(part.kg), total: mass(total), grains: grains(part.equal_grains_for_one_batch), differ: percent(part.relative_sd_of_parts) };
   });
   const stages = plan.stages.map((stage) => ({ material: plan.carrier, mass: mass(stage.carrier_kg), total: mass(stage.total_kg), grains: '', differ: '' }));
   return [...parts, ...stages].map((row, at) => ({ at: at + 1, ...row }));
@@ -147,5 +147,7 @@ export function premixRows(plan: PremixPlan): PremixRow[] {
 
 /** How many samples prove the promise, or what stands in the way. */
 export function samplesNeeded(proof: SampleProof | undefined): string {
-  return proof?.samples != null ? String(proof.samples) : `none: ${proof?.none_for ?? ''}`;
+  if (proof?.samples != null) return String(proof.samples);
+  const against = proof?.none_for ?? '';
+  return against.startsWith('over') ? against : `none: ${against}`;
 }
