@@ -397,12 +397,18 @@ std::string what_forbids(const Target& target, const std::vector<Supply>& suppli
         try_without("the smallest dose or weighing", t, supplies);
     }
     std::vector<Supply> by_weight = supplies;
+    std::vector<std::string> whole;
     for (Supply& supply : by_weight) {
+        if (in_whole_packages(target, supply)) {
+            whole.push_back(fmt::format("{} ({} kg)", supply.material.name,
+                                        base::format_short(*supply.material.package_kg, 4)));
+        }
         supply.material.whole_packages = false;
     }
-    if (std::any_of(supplies.begin(), supplies.end(),
-                    [&](const Supply& s) { return in_whole_packages(target, s); })) {
-        try_without("whole packages (or a wider blend_swing)", target, by_weight);
+    if (!whole.empty()) {
+        try_without("whole packages of " + base::join_words(whole) +
+                        ", which a batch whose mass may swing more would allow (blend_swing)",
+                    target, by_weight);
     }
     return found.empty() ? std::string()
                          : " What stands in the way is " + base::join_words(found, "or") + ".";

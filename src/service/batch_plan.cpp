@@ -129,8 +129,12 @@ Result<Doses> adjusted(const VersionDocuments& documents, const io::Document& lo
         }
         return fail(ProblemCode::Refused,
                     fmt::format("the lots on hand make no batch of this size within the target's "
-                                "bands{}{} (letting bags be opened may help)",
-                                why.empty() ? "" : ": ", fmt::join(why, " ")));
+                                "bands{}{}{}",
+                                why.empty() ? "" : ": ", fmt::join(why, " "),
+                                order.open_packages
+                                    ? ""
+                                    : " Let bags be opened, or choose a size that whole bags "
+                                      "make"));
     }
     Doses out{report.target, {}, {}, {}};
     for (std::size_t j = 0; j < report.supplies.size(); ++j) {
