@@ -31,7 +31,7 @@ import tutorial
 
 FOLDER = "docs/howto"
 FIRST = "README"
-BY_HAND_BLOCKS = {"install": 10}
+BY_HAND_BLOCKS = {"install": 10, "many_machines": 1}
 BY_HAND = {"apt-get", "systemctl", "podman", "runuser", "cmake", "cpack", "install", "sudo", "ninja", "createuser", "createdb", "chmod",
            "brinewright", "echo", "tools/sbom"}
 PAGE_PORT = "8443"
@@ -81,7 +81,7 @@ def wrong_by_hand(page, blocks, program):
             first = command.split()[0]
             if first not in BY_HAND:
                 out.append(f"{where}: {first} is nothing that has to be done by hand")
-            called = re.search(r"(?:^|-- |brinewright )brinewright( [a-z-]+)( [a-z-]+)?( .*)", command)
+            called = re.search(r"(?:^|-- |brinewright )brinewright( [a-z][a-z-]*)( [a-z][a-z-]*)?( .*)", command)
             if not called:
                 continue
             words = f"{called[1]}{called[2] or ''}".split()
