@@ -14,8 +14,10 @@ namespace {
 
 /// Of a ratio: what decimal masses may be off in doubles.
 constexpr double kRoundOff = 1e-9;
-/// A ratio this near to 1000, either way, is that of two units.
+/// A ratio this near to 1000, either way, is that of two units; to 10, of a decimal point that
+/// slipped.
 constexpr double kNear = 1.25;
+constexpr double kOnePlace = 10;
 
 bool is_near(double ratio, double to) { return ratio * kNear >= to && ratio <= to * kNear; }
 
@@ -26,6 +28,24 @@ std::string_view meant_unit(std::string_view typed, bool larger) {
         return larger ? "kg" : "mg";
     }
     return unit == "kg" && !larger ? "g" : unit == "mg" && larger ? "g" : "";
+}
+
+/// Whether the mass leaves the addition short, so that it is recorded as a part of it.
+bool stays_a_part(const Addition& addition, std::span<const Weighing> before,
+                  const Weighing& next) {
+    return state_of(addition, before).weighed_kg + next.net_kg <
+           addition.target_kg - addition.tolerance_kg;
+}
+
+/// "about a tenth of the".
+std::string_view times_words(bool little, bool by_unit, bool by_place) {
+    if (by_unit) {
+        return little ? "about a thousandth of the" : "about a thousand times the";
+    }
+    if (by_place) {
+        return little ? "about a tenth of the" : "about ten times the";
+    }
+    return little ? "less than a fifth of the" : "five times or more of the";
 }
 
 }  // namespace
@@ -44,20 +64,22 @@ std::string doubt_about(const Addition& addition, std::span<const Weighing> befo
         return "";  // nothing is wanted: that is refused in its own words
     }
     const double ratio = next.net_kg / wanted_kg;
-    if (ratio * kFarFromWanted >= 1 - kRoundOff && ratio <= kFarFromWanted * (1 + kRoundOff)) {
+    const bool little = ratio < 1;
+    const bool far =
+        little ? ratio * kFarFromWanted < 1 - kRoundOff : ratio >= kFarFromWanted * (1 - kRoundOff);
+    if (!far || (little && !stays_a_part(addition, before, next))) {
         return "";
     }
-    const bool little = ratio < 1;
-    const bool by_unit = is_near(little ? 1 / ratio : ratio, unit::kGramPerKg);
+    const double times = little ? 1 / ratio : ratio;
+    const bool by_unit = is_near(times, unit::kGramPerKg);
+    const bool by_place = is_near(times, kOnePlace);
     const std::string_view meant = by_unit ? meant_unit(next.net, little) : "";
-    return fmt::format(
-        "{} is {} {}{}", next.net,
-        by_unit  ? (little ? "about a thousandth of the" : "about a thousand times the")
-        : little ? "less than a tenth of the"
-                 : "more than ten times the",
-        in_words(wanted_kg, form_of(addition, scale)),
-        meant.empty() ? " wanted now: are the figures and the unit as the scale shows them?"
-                      : fmt::format(" wanted now: did the scale show {}?", meant));
+    const std::string asks = !meant.empty() ? fmt::format("did the scale show {}?", meant)
+                             : by_place     ? "is the decimal point where the scale shows it?"
+                                        : "are the figures and the unit as the scale shows them?";
+    return fmt::format("{} is {} {} wanted now: {}", next.net,
+                       times_words(little, by_unit, by_place),
+                       in_words(wanted_kg, form_of(addition, scale)), asks);
 }
 
 }  // namespace bw::works

@@ -61,12 +61,36 @@ TEST(WeighingDoubt, AsksAboutAMassThatIsMoreLikelyAWrongUnitThanAPart) {
               "0.1219 g is about a thousandth of the 121.9 g wanted now: did the scale show kg?");
     EXPECT_EQ(doubt(121.9, "121.9 kg"),
               "121.9 kg is about a thousand times the 121.9 g wanted now: did the scale show g?");
-    EXPECT_THAT(doubt(0.0121, "12.1 g"), HasSubstr("less than a tenth of the 121.9 g"));
-    EXPECT_THAT(doubt(1.2191, "1219.1 g"), HasSubstr("more than ten times the 121.9 g"));
-    EXPECT_EQ(doubt(0.0122, "12.2 g"), "");
-    EXPECT_EQ(doubt(1.219, "1219 g"), "");
+    EXPECT_THAT(doubt(0.024, "24 g"), HasSubstr("less than a fifth of the 121.9 g"));
+    EXPECT_THAT(doubt(0.6095, "609.5 g"), HasSubstr("five times or more of the 121.9 g"));
+    EXPECT_EQ(doubt(0.0244, "24.4 g"), "");
+    EXPECT_EQ(doubt(0.6094, "609.4 g"), "");
     EXPECT_EQ(doubt(0.0005, "0.5 g", {weighing(5, 0.1214)}), "") << "the rest is what is wanted";
     EXPECT_NE(doubt(0.1219, "121.9 g", {weighing(5, 0.1214)}), "") << "the tare was not taken off";
+}
+
+TEST(WeighingDoubt, AsksAboutADecimalPointThatSlippedByOnePlace) {
+    const auto doubt = [&](double target_kg, double kg, const std::string& typed) {
+        return doubt_about(addition(5, target_kg, 0.001 * target_kg), {}, weighing(5, kg, typed),
+                           kFine);
+    };
+    EXPECT_EQ(doubt(0.6127, 6.127, "6.127 kg"),
+              "6.127 kg is about ten times the 612.7 g wanted now: is the decimal point where the "
+              "scale shows it?");
+    EXPECT_EQ(doubt(1.2254, 0.12254, "0.12254 kg"),
+              "0.12254 kg is about a tenth of the 1.2254 kg wanted now: is the decimal point where "
+              "the scale shows it?");
+    EXPECT_THAT(doubt(0.1219, 1.2, "1.2 kg"), HasSubstr("about ten times the 121.9 g"));
+}
+
+TEST(WeighingDoubt, DoesNotAskAboutWhatCompletesTheAddition) {
+    const Addition line = addition(5, 2, 0.002);
+    const std::vector<Weighing> before = {weighing(5, 1.9975)};  // 2.5 g short, 0.5 g are enough
+    EXPECT_EQ(doubt_about(line, before, weighing(5, 0.00049999, "0.49999 g"), kFine).empty(),
+              false);
+    EXPECT_EQ(doubt_about(line, before, weighing(5, 0.0004, "0.4 g"), kFine).empty(), false);
+    const std::vector<Weighing> nearly = {weighing(5, 1.9979)};  // 2.1 g short, 0.1 g are enough
+    EXPECT_EQ(doubt_about(line, nearly, weighing(5, 0.0002, "0.2 g"), kFine), "");
 }
 
 TEST(WeighingDoubt, AsksPartByPartWhereTheScaleCarriesLess) {

@@ -1933,7 +1933,7 @@ export interface components {
             net: string;
             tare?: string;
             by_hand?: boolean;
-            /** @description Right as it is, though less than a tenth or more than ten times of what is wanted on the scale; without it such a net mass is refused on field confirmed, with the question */
+            /** @description Right as it is, though less than a fifth, or five times and more, of what is wanted on the scale; without it such a net mass is refused on field confirmed, with the question */
             confirmed?: boolean;
         };
         WeighOrder: {

@@ -67,12 +67,19 @@ describe('a mass far from what is wanted is asked about', () => {
   it.each([
     ['0.0001219', '0.1219 g', '0.1219 g is about a thousandth of the 121.9\u00a0g wanted now: did the scale show kg?'],
     ['121.9', '121.9 kg', '121.9 kg is about a thousand times the 121.9\u00a0g wanted now: did the scale show g?'],
-    ['0.0121', '12.1 g', '12.1 g is less than a tenth of the 121.9\u00a0g wanted now: are the figures and the unit as the scale shows them?'],
-    ['0.0122', '12.2 g', ''],
-    ['1.219', '1219 g', ''],
-    ['1.2191', '1219.1 g', '1219.1 g is more than ten times the 121.9\u00a0g wanted now: are the figures and the unit as the scale shows them?'],
+    ['0.024', '24 g', '24 g is less than a fifth of the 121.9\u00a0g wanted now: are the figures and the unit as the scale shows them?'],
+    ['0.0122', '12.2 g', '12.2 g is about a tenth of the 121.9\u00a0g wanted now: is the decimal point where the scale shows it?'],
+    ['0.0244', '24.4 g', ''],
+    ['0.6094', '609.4 g', ''],
+    ['0.6095', '609.5 g', '609.5 g is five times or more of the 121.9\u00a0g wanted now: are the figures and the unit as the scale shows them?'],
+    ['1.2', '1.2 kg', '1.2 kg is about ten times the 121.9\u00a0g wanted now: is the decimal point where the scale shows it?'],
   ])('%s kg, typed %s', (kg, typed, says) => expect(doubt(kg, typed)).toBe(says));
   it('what is left to weigh counts, not the whole', () => expect(doubt('0.0005', '0.5 g', line, ['0.1214'])).toBe(''));
+  it('a little that completes the addition is no part', () => {
+    const wide = addition(5, '2', '0.002', { places: 4 });
+    expect(doubt('0.0002', '0.2 g', wide, ['1.9979'])).toBe('');
+    expect(doubt('0.0004', '0.4 g', wide, ['1.9975'])).not.toBe('');
+  });
   it('what is weighed in parts is asked for part by part', () => {
     const large = addition(9, '483', '0.5', { parts: 9, places: 2 });
     expect(doubt('25', '25 kg', large)).toBe('');

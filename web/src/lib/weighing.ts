@@ -63,31 +63,42 @@ export const targetOf = (addition: Addition) => `${grouped(addition.target)}\u00
 export const toleranceOf = (addition: Addition) => `${grouped(addition.tolerance)}\u00a0${addition.unit}`;
 
 /** Beyond so many times either way a mass is asked about; as the server does it. */
-const kFarFromWanted = 10;
+const kFarFromWanted = 5;
 /** Of a ratio: what binary may be off. */
 const kRoundOff = 1e-9;
 const kNear = 1.25;
 const kPerKilo = 1000;
+const kOnePlace = 10;
 
 /** What is wanted on the scale now: what is missing, and of what takes several weighings no more than one of them. */
 function wantedNow(addition: Addition, before: AdditionState): number {
   return Math.min(Number(addition.target_kg) / addition.parts, -toNumber(before.off));
 }
 
-/** The question that a mass raises before it is recorded: more often a wrong unit than a part. Empty: none. The server
+/** The question that a mass raises before it is recorded: more often a wrong unit or a slip of the decimal point than a part. Empty: none. The server
  *  asks the same; it is asked here first, since the line may be down. */
 export function doubtAbout(addition: Addition, before: AdditionState, kg: string, typed: string): string {
   const wanted = wantedNow(addition, before);
   const ratio = Number(kg) / wanted;
-  if (!(wanted > 0) || (ratio * kFarFromWanted >= 1 - kRoundOff && ratio <= kFarFromWanted * (1 + kRoundOff))) return '';
+  if (!(wanted > 0)) return '';
   const little = ratio < 1;
+  // A little that completes the addition stands as no part of it, and is not asked about.
+  const isPart = -toNumber(before.off) - Number(kg) > Number(addition.tolerance_kg);
+  if (little ? !isPart || ratio * kFarFromWanted >= 1 - kRoundOff : ratio < kFarFromWanted * (1 - kRoundOff)) return '';
   const far = little ? 1 / ratio : ratio;
-  const byUnit = far * kNear >= kPerKilo && far <= kPerKilo * kNear;
+  const isNear = (to: number) => far * kNear >= to && far <= to * kNear;
+  const byUnit = isNear(kPerKilo);
+  const byPlace = isNear(kOnePlace);
   const unit = typed.slice(typed.lastIndexOf(' ') + 1);
   const meant = !byUnit ? '' : unit === 'g' ? (little ? 'kg' : 'mg') : unit === 'kg' && !little ? 'g' : unit === 'mg' && little ? 'g' : '';
-  const times = byUnit ? (little ? 'about a thousandth of the' : 'about a thousand times the') : little ? 'less than a tenth of the' : 'more than ten times the';
+  const times = byUnit
+    ? (little ? 'about a thousandth of the' : 'about a thousand times the')
+    : byPlace
+      ? (little ? 'about a tenth of the' : 'about ten times the')
+      : (little ? 'less than a fifth of the' : 'five times or more of the');
+  const asks = meant !== '' ? `did the scale show ${meant}?` : byPlace ? 'is the decimal point where the scale shows it?' : 'are the figures and the unit as the scale shows them?';
   const mass = massInWords(decimal(String(wanted))!, addition);
-  return `${typed} is ${times} ${mass} wanted now: ${meant === '' ? 'are the figures and the unit as the scale shows them?' : `did the scale show ${meant}?`}`;
+  return `${typed} is ${times} ${mass} wanted now: ${asks}`;
 }
 
 /** What the scale asks for next, in words. */
