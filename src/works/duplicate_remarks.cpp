@@ -23,6 +23,27 @@ std::vector<std::string> analytes_of(std::span<const PlacedResult> results) {
     return out;
 }
 
+std::string where_of(const MethodResults& sample, const std::string& analyte) {
+    return fmt::format("{} by {}, sample {}", analyte, sample.method,
+                       sample.portions.front().sample);
+}
+
+/// Of readings of one portion.
+DuplicateRemark remark_of(const MethodResults& sample, const std::string& analyte,
+                          const ReadingsApart& apart) {
+    DuplicateRemark out{apart.portion->sample,
+                        analyte,
+                        sample.method,
+                        {},
+                        apart.apart_percent,
+                        apart.allowed_percent,
+                        sentence_of(apart, where_of(sample, analyte))};
+    for (const PlacedResult* r : apart.portion->readings) {
+        out.results.push_back(r->id());
+    }
+    return out;
+}
+
 DuplicateRemark remark_of(const MethodResults& sample, const std::string& analyte,
                           const PortionJudgement& judged) {
     DuplicateRemark out;
@@ -36,9 +57,7 @@ DuplicateRemark remark_of(const MethodResults& sample, const std::string& analyt
     }
     out.apart_percent = judged.apart_percent;
     out.allowed_percent = judged.allowed_percent;
-    out.sentence =
-        sentence_of(judged, sample.portions.size(),
-                    fmt::format("{} by {}, sample {}", analyte, sample.method, out.sample));
+    out.sentence = sentence_of(judged, sample.portions.size(), where_of(sample, analyte));
     return out;
 }
 
@@ -59,6 +78,9 @@ Result<std::vector<DuplicateRemark>> duplicate_remarks(std::span<const PlacedRes
                 BW_TRY(judged, judge_portions(sample));
                 if (judged.far_apart()) {
                     out.push_back(remark_of(sample, analyte, judged));
+                }
+                for (const ReadingsApart& apart : readings_apart(sample)) {
+                    out.push_back(remark_of(sample, analyte, apart));
                 }
             }
         }

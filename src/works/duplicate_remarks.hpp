@@ -23,7 +23,7 @@ struct DuplicateRemark {
 ///
 /// Definition   judge_portions() of every result that is not set aside, by sample, element and
 ///              method, those below their limit left out; remarked is what lies further apart than
-///              it allows.
+///              it allows. So are the readings of one portion that readings_apart() names.
 /// Errors       those of judge_portions.
 [[nodiscard]] Result<std::vector<DuplicateRemark>> duplicate_remarks(
     std::span<const PlacedResult> results);

@@ -20,6 +20,8 @@ namespace {
 constexpr std::size_t kPair = 2;
 constexpr std::size_t kThree = 3;
 constexpr std::size_t kFour = 4;
+/// Results whose critical range is known.
+constexpr std::size_t kMostCompared = 100;
 
 double squared(double x) { return x * x; }
 
@@ -198,6 +200,14 @@ Result<PortionJudgement> value_on_sample(const MethodResults& all, const std::st
     return std::move(judged);
 }
 
+/// Two readings that do not go together wait; more of them, none of which has a cause, are told.
+void tell_readings(const MethodResults& sample, const std::string& where, Tested& out) {
+    for (const ReadingsApart& apart : readings_apart(sample)) {
+        auto& said = apart.portion->readings.size() == kPair ? out.waits : out.notes;
+        said.push_back(sentence_of(apart, where));
+    }
+}
+
 /// Portions of one run, by sample; of a portion its readings in that run.
 std::vector<std::vector<double>> in_run(const std::vector<MethodResults>& samples,
                                         const std::string& run) {
@@ -308,6 +318,39 @@ std::string sentence_of(const PortionJudgement& judged, std::size_t portions,
     return {};
 }
 
+std::vector<ReadingsApart> readings_apart(const MethodResults& sample) {
+    std::vector<ReadingsApart> out;
+    for (const TestedPortion& p : sample.portions) {
+        const MethodResults alone{sample.method, {p}};
+        const double sd = p.readings.size() < kPair ? 0 : comparable_sd(alone, p.mol_per_kg);
+        if (!(sd > 0) || !(p.mol_per_kg > 0)) {
+            continue;
+        }
+        const auto [least, most] = std::minmax_element(
+            p.readings.begin(), p.readings.end(),
+            [](const auto* a, const auto* b) { return a->is.mol_per_kg < b->is.mol_per_kg; });
+        const int count = static_cast<int>(std::min(p.readings.size(), kMostCompared));
+        const double range = (*most)->is.mol_per_kg - (*least)->is.mol_per_kg;
+        const double limit = assay::critical_range_factor(count) * sd;
+        if (range > limit) {
+            out.push_back({&p, range / p.mol_per_kg * unit::kPercent,
+                           limit / p.mol_per_kg * unit::kPercent, of_runs(alone)});
+        }
+    }
+    return out;
+}
+
+std::string sentence_of(const ReadingsApart& apart, std::string_view where) {
+    const std::size_t count = apart.portion->readings.size();
+    return fmt::format(
+        "{}, test portion {}: {} readings of one solution{} {:.2f} % apart, and the method's "
+        "repeatability allows {:.2f} %: {}",
+        where, apart.portion->portion, count == kPair ? "two" : std::to_string(count),
+        apart.of_runs, apart.apart_percent, apart.allowed_percent,
+        count == kPair ? "read it again, or set aside, with its reason, the one that has a cause"
+                       : "their mean stands; look at the method, and set aside what has a cause");
+}
+
 std::vector<MethodResults> by_method(std::span<const PlacedResult* const> counted) {
     std::vector<MethodResults> out;
     for (const PlacedResult* r : counted) {
@@ -355,6 +398,7 @@ Result<MethodValue> value_of(const MethodResults& all, Tested& out) {
     const double count = static_cast<double>(samples.size());
     double medians = 0;
     for (const MethodResults& sample : samples) {
+        tell_readings(sample, where + ", sample " + sample.portions.front().sample, out);
         if (samples.size() >= kPair && sample.portions.size() == 1) {
             // Of several samples one tested once is no duplicate and waits for none.
             value.mol_per_kg += sample.portions.front().mol_per_kg / count;

@@ -48,6 +48,21 @@ struct PortionJudgement {
 /// Errors       those of judge_duplicates.
 [[nodiscard]] Result<PortionJudgement> judge_portions(const MethodResults& sample);
 
+/// Readings of one solution that do not go together.
+struct ReadingsApart {
+    const TestedPortion* portion = nullptr;
+    double apart_percent = 0;    ///< of their mean, between the least and the most
+    double allowed_percent = 0;  ///< that the method's repeatability allows so many
+    std::string of_runs;         ///< " of 2 runs", or nothing
+};
+
+/// The portions of a sample whose readings by one method lie further apart than its repeatability
+/// allows. Readings are replicates of one solution: dissolving and splitting are not even in them.
+///
+/// Definition   the critical range of so many, as judge_portions() has it.
+[[nodiscard]] std::vector<ReadingsApart> readings_apart(const MethodResults& sample);
+[[nodiscard]] std::string sentence_of(const ReadingsApart& apart, std::string_view where);
+
 /// What a judgement comes to, with its numbers and what is to be done; empty where nothing is.
 [[nodiscard]] std::string sentence_of(const PortionJudgement& judged, std::size_t portions,
                                       std::string_view where);

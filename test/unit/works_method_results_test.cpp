@@ -188,6 +188,39 @@ std::vector<DuplicateRemark> remarked(std::vector<PlacedResult> results) {
     return out ? *out : std::vector<DuplicateRemark>{};
 }
 
+TEST(DuplicateRemarks, CompareReadingsOfOnePortionToo) {
+    // 0.9 % apart on one solution, and 2.77 times 0.3 % are allowed.
+    const auto far = all({{"S1", 1, 0.00996}, {"S1", 1, 0.01005}});
+    const auto remarks = remarked(far);
+    ASSERT_EQ(remarks.size(), 1U);
+    EXPECT_NEAR(remarks[0].apart_percent, 0.8996, 1e-3);
+    EXPECT_NEAR(remarks[0].allowed_percent, 0.8316, 1e-3);
+    EXPECT_THAT(remarks[0].results, ElementsAre("R1/1", "R1/2"));
+    EXPECT_THAT(remarks[0].sentence,
+                HasSubstr("test portion S1/1: two readings of one solution 0.90 % apart, and the "
+                          "method's repeatability allows 0.83 %: read it again"));
+    EXPECT_THAT(remarked(all({{"S1", 1, 0.00998}, {"S1", 1, 0.01002}})), IsEmpty());
+    auto stated = far;
+    for (PlacedResult& r : stated) {
+        r.is.repeatability_percent = 0;
+    }
+    EXPECT_THAT(remarked(stated), IsEmpty()) << "nothing to compare by";
+}
+
+TEST(MethodResults, AReleaseWaitsForTwoReadingsOfAPortionThatDoNotAgree) {
+    std::vector<Read> reads = {{"S1", 1, 0.00995}, {"S1", 1, 0.01005}, {"S1", 2, 0.01}};
+    EXPECT_THAT(assessed(all(reads)).elements.front().waits,
+                ElementsAre(HasSubstr("test portion S1/1: two readings of one solution")));
+    reads.push_back({"S1", 1, 0.01});  // a third: told, and nothing waits for what has no cause
+    const Tested t = assessed(all(reads)).elements.front();
+    EXPECT_THAT(t.waits, IsEmpty());
+    EXPECT_THAT(t.notes, ElementsAre(HasSubstr("3 readings of one solution 1.00 % apart, and the "
+                                               "method's repeatability allows 0.99 %")));
+    std::vector<PlacedResult> aside = all(reads);
+    aside.front().is.state = ResultState::SetAside;
+    EXPECT_THAT(assessed(aside).elements.front().notes, IsEmpty());
+}
+
 TEST(DuplicateRemarks, SayAtEntryWhatAReleaseWouldWaitFor) {
     // 0.9 % apart, and 2.77 times 0.3 % are allowed.
     const auto far = all({{"S1", 1, 0.00996}, {"S1", 2, 0.01005}});
