@@ -25,6 +25,26 @@ std::string not_right(const std::string& person, const store::PasswordCheck& che
                      check.failures, person, check.wait_until);
 }
 
+/// What a request came to, unless it is the number of an earlier one that set another password. The
+/// attempt counts as one at sign-in, so that no password is tried out by repeating a request.
+Result<store::Receipt> same_password(const Desk& desk, const std::string& person,
+                                     const std::string& password, const Intent& intent,
+                                     Result<store::Receipt> receipt) {
+    if (!receipt || !receipt->repeated || password.empty()) {
+        return receipt;
+    }
+    BW_TRY(check, desk.books->check_password(person, password, desk.at));
+    if (check.right) {
+        return receipt;
+    }
+    return fail(ProblemCode::Refused,
+                fmt::format("the number {} was used for another order (entry {}), or the password "
+                            "of {} was changed since, and nothing was written now: give this order "
+                            "a new number",
+                            base::quoted(intent.request), receipt->entry, person),
+                {"", 0, "request"});
+}
+
 }  // namespace
 
 Result<store::Receipt> begin_books(store::Books& books, const works::Site& site,
@@ -70,25 +90,27 @@ Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
         BW_TRY(made, store::Books::hashed_password(password));
         hash = std::move(made);
     }
-    return act(desk, {works::Deed::ChangePeople, "person add", kKind<works::Person>, person.id},
-               intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(before, if_kept<works::Person>(*desk.books, person.id));
-                   const bool again = before && before->is.state == works::PersonState::Stopped;
-                   if ((!before || again) && hash.empty()) {
-                       return fail(ProblemCode::BadInput,
-                                   fmt::format("{} {} and needs a password: give a new one",
-                                               person.id, again ? "was stopped" : "is new"),
-                                   {"", 0, "password"});
-                   }
-                   if (again) {
-                       change.answer = "active again";
-                   }
-                   change.writes.push_back(write_of(person, before ? before->version : 0));
-                   if (!hash.empty()) {
-                       change.secrets = {{person.id, hash}};
-                   }
-                   return {};
-               });
+    auto done =
+        act(desk, {works::Deed::ChangePeople, "person add", kKind<works::Person>, person.id},
+            intent, [&](store::Change& change) -> Result<void> {
+                BW_TRY(before, if_kept<works::Person>(*desk.books, person.id));
+                const bool again = before && before->is.state == works::PersonState::Stopped;
+                if ((!before || again) && hash.empty()) {
+                    return fail(ProblemCode::BadInput,
+                                fmt::format("{} {} and needs a password: give a new one", person.id,
+                                            again ? "was stopped" : "is new"),
+                                {"", 0, "password"});
+                }
+                if (again) {
+                    change.answer = "active again";
+                }
+                change.writes.push_back(write_of(person, before ? before->version : 0));
+                if (!hash.empty()) {
+                    change.secrets = {{person.id, hash}};
+                }
+                return {};
+            });
+    return same_password(desk, person.id, password, intent, std::move(done));
 }
 
 Result<store::Receipt> stop_person(const Desk& desk, const std::string& id, const Intent& intent) {
@@ -112,28 +134,30 @@ Result<store::Receipt> stop_person(const Desk& desk, const std::string& id, cons
 Result<store::Receipt> change_password(const Desk& desk, const PasswordChange& to,
                                        const Intent& intent) {
     const std::string& id = desk.person.id;
-    return act(desk, {works::Deed::ChangeOwnPassword, "person password", kKind<works::Person>, id},
-               intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(person, kept<works::Person>(*desk.books, id));
-                   BW_TRY(check, desk.books->check_password(id, to.current, desk.at));
-                   if (!check.right) {
-                       return fail(ProblemCode::Refused, not_right(id, check), {"", 0, "password"});
-                   }
-                   if (to.next == to.current) {
-                       return fail(ProblemCode::BadInput,
-                                   "the new password is the one that is in use: choose another",
-                                   {"", 0, "new_password"});
-                   }
-                   auto hash = store::Books::hashed_password(to.next);
-                   if (!hash) {
-                       Problem problem = hash.error();
-                       problem.place.field = "new_password";
-                       return tl::make_unexpected(std::move(problem));
-                   }
-                   change.expects.push_back(expect_same(person));
-                   change.secrets = {{id, std::move(*hash), to.session}};
-                   return {};
-               });
+    auto done =
+        act(desk, {works::Deed::ChangeOwnPassword, "person password", kKind<works::Person>, id},
+            intent, [&](store::Change& change) -> Result<void> {
+                BW_TRY(person, kept<works::Person>(*desk.books, id));
+                BW_TRY(check, desk.books->check_password(id, to.current, desk.at));
+                if (!check.right) {
+                    return fail(ProblemCode::Refused, not_right(id, check), {"", 0, "password"});
+                }
+                if (to.next == to.current) {
+                    return fail(ProblemCode::BadInput,
+                                "the new password is the one that is in use: choose another",
+                                {"", 0, "new_password"});
+                }
+                auto hash = store::Books::hashed_password(to.next);
+                if (!hash) {
+                    Problem problem = hash.error();
+                    problem.place.field = "new_password";
+                    return tl::make_unexpected(std::move(problem));
+                }
+                change.expects.push_back(expect_same(person));
+                change.secrets = {{id, std::move(*hash), to.session, check.of}};
+                return {};
+            });
+    return same_password(desk, id, to.next, intent, std::move(done));
 }
 
 Result<Desk> desk_by_password(store::Books& books, const std::string& person,

@@ -18,6 +18,9 @@ namespace bw::service {
 
 /// Adds a person, or changes name and duties of one; the password, where one is given, is set with
 /// it. A stopped one is active again, which the receipt's answer says, and needs a new password.
+///
+/// Errors   Refused, on field "request", for a number that was used before where the password is
+///          not the one in use: the trail keeps nothing that two orders could be told apart by.
 [[nodiscard]] Result<store::Receipt> set_person(const Desk& desk, const works::Person& person,
                                                 const std::string& password, const Intent& intent);
 
@@ -35,7 +38,8 @@ struct PasswordChange {
 /// it was done, and neither password.
 ///
 /// Errors   Refused for a current password that is not right (with the time to wait, if any);
-///          BadInput for a new one that is the current one, or too short or long.
+///          BadInput for a new one that is the current one, or too short or long; Refused, on field
+///          "request", as set_person() has it.
 [[nodiscard]] Result<store::Receipt> change_password(const Desk& desk, const PasswordChange& to,
                                                      const Intent& intent);
 

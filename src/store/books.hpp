@@ -58,6 +58,7 @@ struct PasswordCheck {
     std::int64_t failures = 0;  ///< in a row
     std::string wait_until;     ///< instant before which no attempt is looked at; empty: none
     bool stopped = false;       ///< until an administrator sets the password anew or resets
+    std::string of = {};        ///< of a right one: which secret it opened; for Secret::replaces
 };
 
 struct Session {

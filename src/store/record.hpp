@@ -81,8 +81,10 @@ struct Act {
 /// What a person signs in with from now on; either ends their sessions. Not a part of the trail.
 struct Secret {
     std::string person;
-    std::string hash;          ///< of Books::hashed_password(); empty: they can no longer sign in
-    std::string session = {};  ///< token of the one session that goes on; empty: none does
+    std::string hash;           ///< of Books::hashed_password(); empty: they can no longer sign in
+    std::string session = {};   ///< token of the one session that goes on; empty: none does
+    std::string replaces = {};  ///< PasswordCheck::of: Conflict where that one is no longer in use;
+                                ///< empty: whichever is
 };
 
 /// One act with all it writes.

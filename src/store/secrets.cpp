@@ -136,6 +136,15 @@ Result<void> end_sessions(Connection& c, std::string_view person, std::string_vi
 }  // namespace
 
 Result<void> write_secret(Connection& c, const Secret& secret, std::string_view at) {
+    if (!secret.replaces.empty()) {
+        BW_TRY(rows, c.query("SELECT hash FROM secret WHERE person = $1", {secret.person}));
+        if (rows.empty() || sha256_hex(rows.front().text(0)) != secret.replaces) {
+            return fail(ProblemCode::Conflict,
+                        fmt::format("the password of {} was changed while this was asked for: "
+                                    "nothing is changed",
+                                    secret.person));
+        }
+    }
     BW_CHECK(c.run("DELETE FROM secret WHERE person = $1", {secret.person}));
     if (!secret.hash.empty()) {
         BW_CHECK(
@@ -172,6 +181,7 @@ Result<PasswordCheck> Books::check_password(std::string_view person, std::string
     check.right = matches(attempt.hash, password) && check.failures > 0;
     if (check.right) {
         check.failures = 0;
+        check.of = sha256_hex(attempt.hash);
         BW_CHECK(reset_failures(person));
         return check;
     }

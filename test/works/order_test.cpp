@@ -161,7 +161,10 @@ TEST_P(OrderDay, ARepeatedPersonKeepsTheirPassword) {
     };
     const Outcome first = add("The new", "the first long password");
     ASSERT_EQ(first.code, 0) << first.err;
-    EXPECT_EQ(add("The new", "another long password").code, 0);
+    EXPECT_EQ(add("The new", "the first long password").code, 0);
+    const Outcome other = add("The new", "another long password");
+    EXPECT_EQ(other.code, 4);
+    EXPECT_THAT(other.err, HasSubstr("was used for another order"));
     EXPECT_EQ(add("Another", "another long password").code, 4);
     EXPECT_TRUE(BW_MUST(books_->check_password("new", "the first long password", at())).right);
 }

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // People change their own password, in the books and over HTTP.
+#include <future>
+
 #include <gmock/gmock.h>
 
 #include "works/pages_day.hpp"
@@ -85,6 +87,61 @@ TEST_P(PasswordDay, NothingChangesWithAWrongOneOrABadOne) {
     const auto waits = service::change_password(at_once, {kPassword, kNext}, intent(""));
     ASSERT_FALSE(waits);
     EXPECT_THAT(waits.error().message, HasSubstr("looked at again"));
+}
+
+TEST_P(PasswordDay, ANumberThatWasUsedForAnotherPasswordIsRefused) {
+    const service::Intent once = intent("");
+    BW_MUST(service::change_password(desk("ana"), {kPassword, kNext}, once));
+    EXPECT_TRUE(BW_MUST(service::change_password(desk("ana"), {kPassword, kNext}, once)).repeated);
+    const auto other =
+        service::change_password(desk("ana"), {kNext, "a third long invented password"}, once);
+    ASSERT_FALSE(other);
+    EXPECT_EQ(other.error().code, ProblemCode::Refused);
+    EXPECT_EQ(other.error().place.field, "request");
+    EXPECT_THAT(other.error().message, HasSubstr("was used for another order"));
+    EXPECT_TRUE(signs_in("ana", kNext));
+    const service::Desk at_once = desk("ana");  // what is tried out so is counted
+    for (int i = 0; i < 5; ++i) {
+        EXPECT_FALSE(service::change_password(
+            at_once, {kNext, fmt::format("invented guess number {}", i)}, once));
+    }
+    EXPECT_FALSE(BW_MUST(books_->check_password("ana", kNext, at_once.at)).right);
+}
+
+TEST_P(PasswordDay, OfTwoAtOnceOneChangesIt) {
+    const std::vector<std::string> next = {"the first long invented password",
+                                           "the second long invented password"};
+    const std::vector<service::Desk> desks = {desk("ana"), desk("ana")};
+    std::vector<std::future<Result<store::Receipt>>> asked;
+    for (std::size_t i = 0; i < next.size(); ++i) {
+        asked.push_back(std::async(std::launch::async, [&, i] {
+            return service::change_password(desks[i], {kPassword, next[i]}, intent(""));
+        }));
+    }
+    int changed = 0;
+    for (std::size_t i = 0; i < next.size(); ++i) {
+        const auto done = asked[i].get();
+        changed += done ? 1 : 0;
+        if (!done) {
+            EXPECT_EQ(done.error().code, ProblemCode::Refused);
+            EXPECT_EQ(done.error().place.field, "password");
+        }
+    }
+    EXPECT_EQ(changed, 1);
+    EXPECT_NE(signs_in("ana", next[0]), signs_in("ana", next[1]));
+    EXPECT_FALSE(signs_in("ana", kPassword));
+}
+
+TEST_P(PasswordDay, ASecretThatIsNoLongerInUseIsNotReplaced) {
+    const std::string of = BW_MUST(books_->check_password("ana", kPassword, at())).of;
+    BW_MUST(change("ana", {kPassword, kNext}));
+    store::Change late;
+    late.act = {"a late request", "ana", "analyst", "test", "person password",
+                "person",         "ana", "",        at()};
+    late.secrets = {
+        {"ana", BW_MUST(store::Books::hashed_password("a late invented password")), "", of}};
+    EXPECT_EQ(books_->commit(late).error().code, ProblemCode::Conflict);
+    EXPECT_TRUE(signs_in("ana", kNext));
 }
 
 TEST_P(PasswordDay, WhoIsStoppedChangesNothing) {
