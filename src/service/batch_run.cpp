@@ -408,6 +408,24 @@ Result<std::vector<works::Weighing>> weighings_of(const store::Books& books,
     return out;
 }
 
+namespace {
+
+Result<std::vector<works::Sample>> samples_of(const store::Books& books,
+                                              const std::string& number) {
+    store::ListQuery query;
+    query.pointing_to = store::Link{"of", kKind<works::Batch>, number};
+    query.limit = kMostRows;
+    BW_TRY(rows, kept_list<works::Sample>(books, query));
+    std::vector<works::Sample> out;
+    out.reserve(rows.size());
+    for (auto& row : rows) {
+        out.push_back(std::move(row.is));
+    }
+    return out;
+}
+
+}  // namespace
+
 Result<store::Receipt> take_sample(const Desk& desk, const SampleTaking& taking,
                                    const Intent& intent) {
     BW_CHECK(works::duty_for(desk.person, works::Deed::TakeSample));
@@ -426,14 +444,9 @@ Result<store::Receipt> take_sample(const Desk& desk, const SampleTaking& taking,
                    sample.taken_by = desk.person.id;
                    sample.taken_at = desk.at;
                    BW_CHECK(works::check_sample(sample, intent.why));
-                   if (kg > batch.is.size_kg) {
-                       return fail(
-                           ProblemCode::OutOfRange,
-                           fmt::format("the sample, {}, is more than the whole batch of "
-                                       "{} kg",
-                                       taking.mass, base::format_short(batch.is.size_kg, kDigits)),
-                           {"", 0, "mass"});
-                   }
+                   BW_TRY(weighings, weighings_of(*desk.books, taking.batch));
+                   BW_TRY(before, samples_of(*desk.books, taking.batch));
+                   BW_CHECK(works::check_left(batch.is, weighings, before, sample, intent.why));
                    if (batch.is.state == works::BatchState::Blended) {
                        BW_TRY(next, works::moved(batch.is, works::BatchState::Sampled));
                        change.writes.push_back(write_of(next, batch.version));

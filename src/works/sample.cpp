@@ -8,9 +8,16 @@
 
 #include <fmt/format.h>
 
+#include "base/decimal.hpp"
 #include "base/text.hpp"
+#include "unit/factors.hpp"
 
 namespace bw::works {
+namespace {
+
+constexpr int kDigits = 6;
+
+}  // namespace
 
 std::string_view name(SampleState state) {
     constexpr std::array<std::string_view, kWords<SampleState>> kNames = {"taken", "under test",
@@ -37,7 +44,8 @@ Result<void> check_sample(Sample& sample, std::string_view why) {
     constexpr std::int64_t kMostIncrements = 10000;
     constexpr double kMost_g = 1e6;
     constexpr double kFarBelow =
-        0.5;  // ours, chosen: what is spilt or too small a scoop stays above
+        0.5;                         // ours, chosen: what is spilt or too small a scoop stays above
+    constexpr double kFarAbove = 2;  // ours, chosen: a generous scoop stays below
     if (sample.increments < 1 || sample.increments > kMostIncrements) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("a sample has 1 to {} increments", kMostIncrements),
@@ -53,7 +61,8 @@ Result<void> check_sample(Sample& sample, std::string_view why) {
     }
     const double planned = static_cast<double>(sample.plan.increments) * sample.plan.increment_g;
     const bool far_below = sample.mass_g < kFarBelow * planned;
-    if (far_below && base::trim(why).empty()) {
+    const bool far_above = sample.mass_g > kFarAbove * planned;
+    if ((far_below || far_above) && base::trim(why).empty()) {
         return fail(
             ProblemCode::BadInput,
             fmt::format("the sample is {:.4g} g, and the plan asks for {:.4g} g ({} "
@@ -62,16 +71,57 @@ Result<void> check_sample(Sample& sample, std::string_view why) {
                         sample.mass_g, planned, sample.plan.increments, sample.plan.increment_g),
             {"", 0, "why"});
     }
-    if (sample.mass_g < planned) {
-        sample.notices.push_back(
-            fmt::format("{:.4g} g, and the plan asks for {:.4g} g{}", sample.mass_g, planned,
-                        far_below ? fmt::format(": {}", base::one_line(base::trim(why))) : "."));
+    if (sample.mass_g < planned || far_above) {
+        sample.notices.push_back(fmt::format(
+            "{:.4g} g, and the plan asks for {:.4g} g{}", sample.mass_g, planned,
+            far_below || far_above ? fmt::format(": {}", base::one_line(base::trim(why))) : "."));
     }
     if (base::lower_ascii(sample.split_by).find("scoop") != std::string::npos) {
         sample.notices.emplace_back(
             "Split by scoop: grains of one size run together, which can be 5 % off by itself; a "
             "riffle is better.");
     }
+    return {};
+}
+
+Result<void> check_left(const Batch& batch, std::span<const Weighing> weighings,
+                        std::span<const Sample> before, Sample& sample, std::string_view why) {
+    double all_kg = sample.mass_g / unit::kGramPerKg;
+    for (const Sample& s : before) {
+        all_kg += s.mass_g / unit::kGramPerKg;
+    }
+    const std::string together =
+        before.empty()
+            ? fmt::format("the sample, {}, is", sample.mass)
+            : fmt::format("the sample, {}, and the {} before it are {} kg together,", sample.mass,
+                          before.size(), base::format_short(all_kg, kDigits));
+    if (all_kg > batch.size_kg) {
+        return fail(ProblemCode::OutOfRange,
+                    fmt::format("{} more than the whole batch of {} kg: check the mass and its "
+                                "unit",
+                                together, base::format_short(batch.size_kg, kDigits)),
+                    {"", 0, "mass"});
+    }
+    if (!batch.yield) {
+        return {};
+    }
+    const double in_kg = weighed_in_kg(weighings);
+    const double left_kg = in_kg - batch.yield->packed_kg - batch.yield->swept_kg;
+    if (all_kg <= left_kg + (kMostYieldGain - 1) * in_kg) {
+        return {};
+    }
+    const std::string more =
+        fmt::format("{} more than the {} kg that packing and sweeping left over", together,
+                    base::format_short(std::max(0.0, left_kg), kDigits));
+    if (base::trim(why).empty()) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("{}: check the mass and its unit; if a pack was opened for it, "
+                                "give that as the reason",
+                                more),
+                    {"", 0, "why"});
+    }
+    sample.notices.push_back(
+        fmt::format("Taken though {}: {}", more, base::one_line(base::trim(why))));
     return {};
 }
 

@@ -2,11 +2,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <cstdint>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "base/result.hpp"
+#include "works/weighing.hpp"
 #include "works/word.hpp"
 
 namespace bw::works {
@@ -74,9 +76,19 @@ struct Sample {
 /// Inputs   `why`: the reason that was given with it, or nothing.
 /// Errors   OutOfRange: no increment or mass, over 10 000 increments or 1000 kg. BadInput naming
 ///          "why" for less than half of the mass that the plan asks for, without a reason: more
-///          often a slip of the pen, or a wrong unit, than a sample. Fewer or less than the plan
-///          asks for, with the reason where one was needed, and a scoop that split it, are notices
-///          of the sample.
+///          often a slip of the pen, or a wrong unit, than a sample; and for more than twice of it,
+///          likewise. Fewer or less than the plan asks for, and what needed the reason, with it,
+///          and a scoop that split it, are notices of the sample.
 [[nodiscard]] Result<void> check_sample(Sample& sample, std::string_view why);
+
+/// Whether a batch has so much to be taken, beside the samples that were taken of it before.
+///
+/// Errors   OutOfRange where all samples together are more than the batch. BadInput naming "why",
+///          once its yield is taken down, where they are more than the packing left over (by the
+///          gain that a yield may show, kMostYieldGain), without a reason, for a pack that was
+///          opened; with it a notice of the sample.
+[[nodiscard]] Result<void> check_left(const Batch& batch, std::span<const Weighing> weighings,
+                                      std::span<const Sample> before, Sample& sample,
+                                      std::string_view why);
 
 }  // namespace bw::works

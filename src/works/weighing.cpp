@@ -116,8 +116,7 @@ Result<void> check_yield(const Batch& batch, const Yield& yield,
         return fail(ProblemCode::OutOfRange, "nothing of a yield is below 0", {"", 0, "packed"});
     }
     const double in_kg = weighed_in_kg(weighings), out_kg = came_out_kg(yield);
-    constexpr double kMostGain = 1.01;  // scales and moisture; common practice
-    if (out_kg > kMostGain * in_kg) {
+    if (out_kg > kMostYieldGain * in_kg) {
         return fail(ProblemCode::OutOfRange,
                     fmt::format("batch {}: {} kg came out of {} kg that went in; check the masses "
                                 "and their units",

@@ -71,6 +71,10 @@ struct AdditionState {
                                       std::span<const Weighing> before, const Weighing& next,
                                       double capacity_kg);
 
+/// So many times of what went in may have come out by the scales: they and moisture; common
+/// practice.
+inline constexpr double kMostYieldGain = 1.01;
+
 /// Mass of all that went into a batch.
 [[nodiscard]] double weighed_in_kg(std::span<const Weighing> weighings);
 /// Mass that came out again: packed, as samples, swept up.

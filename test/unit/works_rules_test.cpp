@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -449,7 +450,7 @@ TEST(Samples, FarBelowThePlanAskForAReason) {
         sample.increments = 10;
         sample.mass_g = mass_g;
         const auto good = check_sample(sample, why);
-        EXPECT_TRUE(!good || sample.notices.size() == (mass_g < 400 ? 1U : 0U));
+        EXPECT_TRUE(!good || sample.notices.size() == (mass_g < 400 || mass_g > 800 ? 1U : 0U));
         return good ? std::string() : good.error().place.field + ": " + good.error().message;
     };
     EXPECT_EQ(taken(400, ""), "");
@@ -461,6 +462,42 @@ TEST(Samples, FarBelowThePlanAskForAReason) {
         "the mass and its unit; if it is so, give the reason");
     EXPECT_NE(taken(4.8, "  "), "");
     EXPECT_EQ(taken(4.8, "the rest of a lost batch"), "");
+    // And more than twice of them.
+    EXPECT_EQ(taken(800, ""), "");
+    EXPECT_EQ(
+        taken(4800, ""),
+        "why: the sample is 4800 g, and the plan asks for 400 g (10 increments of 40 g): check "
+        "the mass and its unit; if it is so, give the reason");
+    EXPECT_EQ(taken(4800, "a customer tests too"), "");
+}
+
+TEST(Samples, AllTogetherAreNoMoreThanTheBatchOrWhatPackingLeft) {
+    Batch batch;
+    batch.size_kg = 10;
+    Weighing in;
+    in.net_kg = 10;
+    const std::vector<Weighing> weighings = {in};
+    const auto taken = [&](double before_g, double mass_g, std::string_view why = "") {
+        Sample first, next;
+        first.mass_g = before_g;
+        next.mass_g = mass_g;
+        next.mass = fmt::format("{} g", mass_g);
+        const std::vector<Sample> before = {first};
+        const auto good = check_left(batch, weighings, before, next, why);
+        EXPECT_EQ(next.notices.empty(), !good || why.empty());
+        return good ? std::string() : good.error().place.field + ": " + good.error().message;
+    };
+    EXPECT_EQ(taken(5000, 5000), "");
+    EXPECT_EQ(taken(5000, 5001),
+              "mass: the sample, 5001 g, and the 1 before it are 10.001 kg together, more than the "
+              "whole batch of 10 kg: check the mass and its unit");
+    batch.yield = Yield{9, 0.5, 0.4, 2};  // 0.6 kg left, and scales may gain 1 % of 10 kg
+    EXPECT_EQ(taken(500, 199), "");
+    EXPECT_EQ(taken(500, 201),
+              "why: the sample, 201 g, and the 1 before it are 0.701 kg together, more than the "
+              "0.6 kg that packing and sweeping left over: check the mass and its unit; if a pack "
+              "was opened for it, give that as the reason");
+    EXPECT_EQ(taken(500, 201, "a pack was opened"), "");
 }
 
 }  // namespace
