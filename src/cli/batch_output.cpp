@@ -11,7 +11,9 @@
 #include "cli/books_options.hpp"
 #include "cli/goal_rows.hpp"
 #include "service/batch_run.hpp"
+#include "service/departures.hpp"
 #include "service/papers.hpp"
+#include "service/weighed_water.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::cli {
@@ -27,9 +29,10 @@ struct ShownBatch {
     works::Batch batch;
     std::vector<works::Weighing> weighings;
     std::vector<works::Departure> departures;
-    std::vector<works::MassForm> forms;  ///< of the additions
+    std::vector<works::MassForm> forms;             ///< of the additions
     works::MakingNext next;
     std::vector<service::GoalRow> goals;  ///< its water against the target of its recipe version
+    std::string masses;                   ///< which ones the water is of
 };
 
 Result<ShownBatch> shown_batch(const store::Books& books, const std::string& id) {
@@ -39,8 +42,10 @@ Result<ShownBatch> shown_batch(const store::Books& books, const std::string& id)
     BW_TRY(departures, service::departures_of(books, id));
     BW_TRY(forms, service::mass_forms_of(books, batch.is));
     BW_TRY(version, service::kept<works::RecipeVersion>(books, batch.is.recipe));
-    BW_TRY(goals, service::water_against_target(version.is, batch.is.water));
+    service::WeighedWater water = service::water_as_weighed(batch.is, weighings);
+    BW_TRY(goals, service::water_against_target(version.is, water.water));
     out.goals = std::move(goals);
+    out.masses = std::move(water.masses);
     out.next = works::next_of(batch.is, weighings, departures);
     out.batch = std::move(batch.is);
     out.weighings = std::move(weighings);
@@ -158,7 +163,7 @@ std::string text_of(const ShownBatch& of, const std::string& mark) {
     }
     out += fmt::format("  {} g of blend per kg of purified water\n",
                        base::format_short(batch.blend_g_per_kg_purified_water, kDigits));
-    out += "\n" + goals_text(of.goals) + "\n";
+    out += "\n" + goals_text(of.goals) + "  of " + of.masses + "\n\n";
     out += next_text(of);
     if (batch.yield) {
         const double in_kg = works::weighed_in_kg(of.weighings);
@@ -171,7 +176,8 @@ std::string text_of(const ShownBatch& of, const std::string& mark) {
             base::format_short(in_kg - out_kg, kShortDigits),
             base::format_places((in_kg - out_kg) / in_kg * unit::kPercent, 2));
     }
-    for (const works::Departure& d : of.departures) {
+    for (std::size_t i = 0; i < of.departures.size(); ++i) {
+        const works::Departure& d = of.departures[i];
         out +=
             wrapped("  departure ", fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
                                                 works::name(d.state), d.what,
@@ -207,8 +213,9 @@ Result<Json> batch_json(const store::Books& books, const std::string& id) {
         rows.push_back(json_of_text(service::record_text(w)));
     }
     Json told = Json::array();
-    for (const works::Departure& d : of.departures) {
-        told.push_back(json_of_text(service::record_text(d)));
+    for (std::size_t i = 0; i < of.departures.size(); ++i) {
+        Json departure = json_of_text(service::record_text(of.departures[i]));
+        told.push_back(std::move(departure));
     }
     return Json{{"version", 1},
                 {"batch", batch},
@@ -217,6 +224,7 @@ Result<Json> batch_json(const store::Books& books, const std::string& id) {
                   {"short_steps", of.next.short_steps},
                   {"over_steps", of.next.over_steps}}},
                 {"water_against_target", goals_json(of.goals)},
+                {"water_masses", of.masses},
                 {"weighings", rows},
                 {"departures", told}};
 }

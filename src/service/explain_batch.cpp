@@ -13,6 +13,7 @@
 #include "base/text.hpp"
 #include "matter/formula.hpp"
 #include "service/explain_words.hpp"
+#include "service/weighed_water.hpp"
 #include "stat/quantiles.hpp"
 #include "unit/factors.hpp"
 
@@ -20,16 +21,6 @@ namespace bw::service {
 namespace {
 
 constexpr std::size_t kLeastElements = 3;
-
-/// Weighed over target of each addition; 1 where nothing is weighed.
-std::vector<double> weighed_ratios(const works::BatchFile& file) {
-    std::vector<double> out;
-    for (const works::Addition& a : file.batch.additions) {
-        const works::AdditionState state = works::state_of(a, file.weighings);
-        out.push_back(state.parts > 0 ? state.weighed_kg / a.target_kg : 1.0);
-    }
-    return out;
-}
 
 const works::ElementShare* share_of(const works::Batch& batch, const std::string& symbol) {
     const auto found =
@@ -42,21 +33,6 @@ const works::Predicted* predicted(const works::Batch& batch, const std::string& 
     const auto found = std::find_if(batch.water.begin(), batch.water.end(),
                                     [&](const works::Predicted& p) { return p.symbol == symbol; });
     return found == batch.water.end() ? nullptr : &*found;
-}
-
-/// What the weighings as recorded make of an element: their effect on the whole blend goes through
-/// the strength, so that a salt that is over lowers the rest.
-double expected_of(const works::Batch& batch, const works::Predicted& water,
-                   const works::ElementShare& share, const std::vector<double>& ratios) {
-    double element = 0;
-    double blend = 0;
-    double all = 0;
-    for (std::size_t k = 0; k < ratios.size(); ++k) {
-        element += share.by_step[k] * ratios[k];
-        blend += batch.additions[k].target_kg * ratios[k];
-        all += batch.additions[k].target_kg;
-    }
-    return water.mol_per_kg * element / (blend / all);
 }
 
 /// How many methods count in the mean of an element: 1/sum(w^2) of weights 1/u^2 that sum to 1.
@@ -72,7 +48,7 @@ double methods_behind(const works::Tested& t) {
 }
 
 std::vector<PatternLine> pattern_of(const works::BatchFile& file) {
-    const std::vector<double> ratios = weighed_ratios(file);
+    const std::vector<double> ratios = weighed_ratios(file.batch, file.weighings);
     std::vector<PatternLine> out;
     for (const works::Tested& t : file.assessment.elements) {
         const works::ElementShare* share = share_of(file.batch, t.symbol);
@@ -81,7 +57,7 @@ std::vector<PatternLine> pattern_of(const works::BatchFile& file) {
             water == nullptr || !(water->mol_per_kg > 0)) {
             continue;
         }
-        PatternLine line{t.symbol, expected_of(file.batch, *water, *share, ratios),
+        PatternLine line{t.symbol, as_weighed_mol_per_kg(file.batch, *water, *share, ratios),
                          t.value,  0,
                          0,        methods_behind(t)};
         line.deviation = line.found / line.expected - 1;

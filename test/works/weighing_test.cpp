@@ -139,6 +139,39 @@ TEST_P(WeighingDay, TheScreenHasWhatThePaperSaysBesides) {
     EXPECT_THAT(text.out, HasSubstr("389.6"));
 }
 
+TEST_P(WeighingDay, WaterAgainstTargetIsOfTheWeighedMassesWhereThereAreSome) {
+    const std::string number = plan(10);
+    const works::Batch of = batch(number);
+    const json planned = shown("batch", "show", number);
+    EXPECT_EQ(planned.at("water_masses"), "planned masses: nothing is weighed yet");
+    const auto achieved = [](const json& show, const char* what) {
+        for (const json& goal : show.at("water_against_target")) {
+            if (goal.at("what") == what) {
+                return goal.at("achieved").get<double>();
+            }
+        }
+        ADD_FAILURE() << what;
+        return 0.0;
+    };
+    // Half of the last line, and more to come: planned. Then 3 % over in all.
+    const works::Addition& last = of.additions.back();  // calcium chloride
+    BW_MUST(weigh(number, last, fmt::format("{:.4f} kg", last.target_kg / 2)));
+    json show = shown("batch", "show", number);
+    EXPECT_EQ(show.at("water_masses"), "planned masses: nothing is weighed yet");
+    EXPECT_DOUBLE_EQ(achieved(show, "Ca"), achieved(planned, "Ca"));
+    const double in_kg = BW_MUST(service::weighings_of(*books_, number)).front().net_kg;
+    BW_MUST(weigh(number, last, fmt::format("{:.4f} kg", 1.03 * last.target_kg - in_kg)));
+    show = shown("batch", "show", number);
+    EXPECT_EQ(show.at("water_masses"),
+              fmt::format("weighed masses of 1 of {} steps, planned masses of the others",
+                          of.additions.size()));
+    const double blend = 1 + 0.03 * last.target_kg / of.size_kg;
+    EXPECT_NEAR(achieved(show, "Ca") / achieved(planned, "Ca"), 1.03 / blend, 2e-4);
+    EXPECT_NEAR(achieved(show, "Mg") / achieved(planned, "Mg"), 1 / blend, 1e-5);
+    const auto text = command_test::run_here({"batch", "show", number, "--books", place_});
+    EXPECT_THAT(text.out, HasSubstr("of weighed masses of 1 of"));
+}
+
 TEST_P(WeighingDay, WaterStandsAgainstTargetWhereItIsApproved) {
     const json version = shown("recipe", "show", kProduct + "/1");
     const json& goals = version.at("water_against_target");
