@@ -38,6 +38,10 @@ std::string_view name_of(assay::DiagnosisVerdict verdict) {
 }
 
 std::string explained_text(const service::BatchExplanation& x) {
+    if (x.too_few) {
+        return wrapped(
+            "", fmt::format("Batch {}: no cause can be told. {}", x.batch, x.sentences.front()));
+    }
     const bool only_scatter = x.fault() && x.diagnosis.verdict == assay::DiagnosisVerdict::Nothing;
     std::string out =
         fmt::format("Batch {}: {}\n", x.batch,
@@ -90,7 +94,7 @@ Json explained_json(const service::BatchExplanation& x) {
     return {{"version", 1},
             {"batch", x.batch},
             {"fault", x.fault()},
-            {"verdict", name_of(x.diagnosis.verdict)},
+            {"verdict", x.too_few ? "too few tested" : name_of(x.diagnosis.verdict)},
             {"unmixed", x.spread.unmixed()},
             {"sentences", x.sentences},
             {"pattern", pattern},
@@ -115,8 +119,9 @@ void add_explain(Command app, BookCommands& commands) {
     add_reading_options(explain, a->books);
     explain.footer(
         "Example:\n  brinewright batch explain B26-0001-K --books books\n\n"
-        "Exit codes: 0 nothing points to a fault; 1 a fault is to be seen, found or not told; 2 "
-        "bad input; 4 too few tested elements.");
+        "Exit codes: 0 nothing points to a fault; 1 a fault is to be seen, found or not told, or "
+        "too "
+        "few elements are tested to tell; 2 bad input.");
     commands.add(explain, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
         BW_TRY(explained, service::explain_batch(books, a->id));
@@ -125,7 +130,7 @@ void add_explain(Command app, BookCommands& commands) {
         } else if (!a->books.quiet) {
             put(explained_text(explained), streams);
         }
-        return explained.fault() ? 1 : 0;
+        return explained.fault() || explained.too_few ? 1 : 0;
     });
 }
 

@@ -12,6 +12,7 @@
 #include "service/releases.hpp"
 #include "service/shown_amount.hpp"
 #include "unit/factors.hpp"
+#include "works/tested_together.hpp"
 
 namespace bw::cli {
 namespace {
@@ -19,15 +20,6 @@ namespace {
 constexpr int kDigits = 5;
 constexpr int kPlaces = 2;
 constexpr std::size_t kShortMark = 16;
-
-/// A probability in per cent; never 0.00 nor 100.00, for none is certain.
-std::string chance_text(double probability) {
-    constexpr double kNearlyNone = 0.00005;
-    constexpr double kNearlyOne = 0.99995;
-    return probability >= kNearlyOne   ? "> 99.99"
-           : probability < kNearlyNone ? "< 0.01"
-                                       : base::format_places(probability * unit::kPercent, kPlaces);
-}
 
 std::string elements_text(const works::Assessment& assessment) {
     TextTable table({{{""}},
@@ -55,7 +47,8 @@ std::string elements_text(const works::Assessment& assessment) {
                    tested && t.target && *t.target > 0
                        ? base::format_places((t.value / *t.target - 1) * unit::kPercent, kPlaces)
                        : "",
-                   number(t.low), number(t.high), tested ? chance_text(t.probability) : "",
+                   number(t.low), number(t.high),
+                   tested ? works::chance_percent(t.probability) : "",
                    std::string(works::name(t.verdict))});
     }
     return table.text();
@@ -98,15 +91,7 @@ std::string view_text(const service::ReleaseView& view) {
         out += wrapped("  limits " + std::to_string(file.limits->number) + ": ",
                        works::sentence_of_rule(*file.limits)) +
                "\n" + elements_text(file.assessment);
-        const auto tested = std::count_if(
-            file.assessment.elements.begin(), file.assessment.elements.end(),
-            [](const works::Tested& t) { return t.verdict != works::Verdict::NotTested; });
-        if (tested > 0) {
-            out += fmt::format(
-                "  {} of {} elements tested; these conform at once with a "
-                "probability of {} %\n",
-                tested, file.assessment.elements.size(), chance_text(file.assessment.probability));
-        }
+        out += fmt::format("  {}\n", works::together_of(file.assessment));
         out += "  u: standard uncertainty\n" + dashes(notes_of(file.assessment));
     }
     for (const works::Departure& d : file.departures) {
@@ -151,6 +136,7 @@ Json view_json(const service::ReleaseView& view) {
                 {"notices", view.notices},
                 {"open", open},
                 {"hands", hands},
+                {"tested_together", works::together_of(view.evidence.assessment)},
                 {"proposal", works::name(view.proposal.decision)},
                 {"proposal_why", view.proposal.why},
                 {"mark", view.mark},

@@ -200,7 +200,6 @@ private:
 
 Result<BatchReading> read_batch(const store::Books& books, const std::string& number) {
     BW_TRY(reading, Reading(books).of(number, nullptr));
-    // Too few elements for a pattern: then there is none to show a fault.
     const auto explained = explain_batch(reading);
     if (explained && explained->diagnosis.verdict == assay::DiagnosisVerdict::Found) {
         reading.file.fault = explained->sentences.front();

@@ -178,10 +178,14 @@ Result<BatchExplanation> explain_batch(const BatchReading& reading) {
     out.pattern = pattern_of(reading.file);
     out.u_common = reading.file.assessment.u_strength;
     if (out.pattern.size() < kLeastElements) {
-        return fail(ProblemCode::Refused,
-                    fmt::format("batch {} has {} tested element{} of its target: three are the "
-                                "least from which a cause can be told",
-                                out.batch, out.pattern.size(), out.pattern.size() == 1 ? "" : "s"));
+        out.too_few = true;
+        out.sentences = {fmt::format(
+            "{}: three tested elements of its target are the least from which a cause can be told.",
+            out.pattern.empty()
+                ? fmt::format("Nothing of batch {} is tested yet", out.batch)
+                : fmt::format("Batch {} has {} tested element{}", out.batch, out.pattern.size(),
+                              out.pattern.size() == 1 ? "" : "s"))};
+        return out;
     }
     assay::BatchPattern pattern;
     for (const PatternLine& line : out.pattern) {

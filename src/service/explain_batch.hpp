@@ -34,6 +34,7 @@ struct BatchExplanation {
         causes;  ///< as the diagnosis counts them: "magnesium chloride, lot M1"
     PortionSpread spread;
     std::vector<std::string> sentences;  ///< what a person reads, the answer first
+    bool too_few = false;  ///< elements are tested: nothing is diagnosed, and one sentence says so
     [[nodiscard]] bool fault() const {
         return diagnosis.verdict != assay::DiagnosisVerdict::Nothing || spread.unmixed();
     }
@@ -46,7 +47,8 @@ struct BatchExplanation {
 ///              target. Counted results; u of an element holds its own and the prediction's.
 ///              Spread: sum over elements, methods and portions of (x - mean)^2 over repeatability
 ///              squared.
-/// Errors       Refused with fewer than three tested elements; those of assay::diagnose.
+///              Fewer than three tested elements: too_few.
+/// Errors       those of assay::diagnose.
 [[nodiscard]] Result<BatchExplanation> explain_batch(const store::Books& books,
                                                      const std::string& number);
 

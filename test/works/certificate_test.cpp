@@ -5,7 +5,9 @@
 #include <fstream>
 
 #include <gmock/gmock.h>
+#include <nlohmann/json.hpp>
 
+#include "command/command_run.hpp"
 #include "service/certificate_paper.hpp"
 #include "service/certificates.hpp"
 #include "service/explain_batch.hpp"
@@ -444,9 +446,35 @@ TEST_P(ExplainDay, FindsPortionsThatAreNotMixed) {
 TEST_P(ExplainDay, WantsThreeElements) {
     const std::string batch = make_batch();
     count(test_twice(batch));
-    const auto x = service::explain_batch(*books_, batch);
-    ASSERT_FALSE(x);
-    EXPECT_EQ(x.error().code, ProblemCode::Refused);
+    const auto x = BW_MUST(service::explain_batch(*books_, batch));
+    EXPECT_TRUE(x.too_few);
+    EXPECT_FALSE(x.fault());
+    EXPECT_THAT(x.sentences,
+                testing::ElementsAre("Batch " + batch +
+                                     " has 2 tested elements: three tested "
+                                     "elements of its target are the least from which a cause can "
+                                     "be told."));
+    EXPECT_TRUE(x.diagnosis.explanations.empty());
+}
+
+TEST_P(ExplainDay, OfABatchWithoutATestNothingIsSaidToConform) {
+    const std::string batch = make_batch();
+    const auto show = [&](const char* noun, const char* verb) {
+        return command_test::run_here({noun, verb, batch, "--books", place_, "--json"});
+    };
+    const auto explained = show("batch", "explain");
+    EXPECT_EQ(explained.code, 1) << explained.err;  // no answer is no good answer
+    const auto x = nlohmann::json::parse(explained.out);
+    EXPECT_EQ(x.at("verdict"), "too few tested");
+    EXPECT_EQ(x.at("fault"), false);
+    EXPECT_THAT(x.at("sentences").at(0).get<std::string>(),
+                HasSubstr("Nothing of batch " + batch + " is tested yet"));
+    EXPECT_TRUE(x.at("explanations").empty());
+    const auto release = show("release", "show");
+    EXPECT_EQ(nlohmann::json::parse(release.out).at("tested_together"), "nothing is tested yet");
+    const auto text = command_test::run_here({"release", "show", batch, "--books", place_});
+    EXPECT_THAT(text.out, HasSubstr("nothing is tested yet"));
+    EXPECT_THAT(text.out, testing::Not(HasSubstr("conform at once with")));
 }
 
 }  // namespace
