@@ -11,6 +11,7 @@
 #include "io/outputs.hpp"
 #include "service/batch_plan.hpp"
 #include "service/papers.hpp"
+#include "service/water_against_target.hpp"
 #include "service/workroom_papers.hpp"
 #include "unit/unit_table.hpp"
 
@@ -92,8 +93,12 @@ void add_approve(Command noun, BookCommands& commands) {
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt,
                service::approve_adjustment(open.desk, a->order.recipe, signing, open.intent));
+        BW_TRY(batch, service::kept<works::Batch>(*open.books, a->order.recipe));
+        BW_TRY(version, service::kept<works::RecipeVersion>(*open.books, batch.is.recipe));
+        BW_TRY(note, service::retired_words(*open.books, version.is));
         report_receipt(a->books, receipt,
-                       fmt::format("The change of batch {} is approved.", a->order.recipe),
+                       fmt::format("The change of batch {} is approved{}.", a->order.recipe,
+                                   note.empty() ? "" : "; " + note),
                        streams);
         return 0;
     });

@@ -33,6 +33,7 @@ struct ShownBatch {
     works::MakingNext next;
     std::vector<service::GoalRow> goals;  ///< its water against the target of its recipe version
     std::string masses;                   ///< which ones the water is of
+    std::string recipe_note;              ///< of a retired version
 };
 
 Result<ShownBatch> shown_batch(const store::Books& books, const std::string& id) {
@@ -44,8 +45,10 @@ Result<ShownBatch> shown_batch(const store::Books& books, const std::string& id)
     BW_TRY(version, service::kept<works::RecipeVersion>(books, batch.is.recipe));
     service::WeighedWater water = service::water_as_weighed(batch.is, weighings);
     BW_TRY(goals, service::water_against_target(version.is, water.water));
+    BW_TRY(note, service::retired_words(books, version.is));
     out.goals = std::move(goals);
     out.masses = std::move(water.masses);
+    out.recipe_note = std::move(note);
     out.next = works::next_of(batch.is, weighings, departures);
     out.batch = std::move(batch.is);
     out.weighings = std::move(weighings);
@@ -132,9 +135,10 @@ std::string changes_text(const works::Batch& batch) {
 std::string text_of(const ShownBatch& of, const std::string& mark) {
     const works::Batch& batch = of.batch;
     std::string out = fmt::format(
-        "Batch {} of {}, {} kg: {}{}\n  by recipe {}, planned by {} at {}\n\n", batch.number,
+        "Batch {} of {}, {} kg: {}{}\n  by recipe {}, planned by {} at {}\n{}\n", batch.number,
         batch.product, number(batch.size_kg), works::name(batch.state),
-        batch.invented ? " (invented)" : "", batch.recipe, batch.planned_by, batch.planned_at);
+        batch.invented ? " (invented)" : "", batch.recipe, batch.planned_by, batch.planned_at,
+        of.recipe_note.empty() ? "" : fmt::format("  {}\n", of.recipe_note));
     out += additions_text(of);
     constexpr int kTotalDigits = 4;
     const auto say = [&](const char* name, const char* into, const char* when,
@@ -225,6 +229,7 @@ Result<Json> batch_json(const store::Books& books, const std::string& id) {
                   {"over_steps", of.next.over_steps}}},
                 {"water_against_target", goals_json(of.goals)},
                 {"water_masses", of.masses},
+                {"recipe_note", of.recipe_note},
                 {"weighings", rows},
                 {"departures", told}};
 }

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <fmt/format.h>
+
 #include "io/target_file.hpp"
 #include "recipe/evaluate.hpp"
 #include "recipe/model.hpp"
@@ -43,6 +45,16 @@ GoalRow row_of(const recipe::ConstituentGoal& goal, const works::Predicted& p) {
     row.u = p.u_mol_per_kg * f;
     judge(row);
     return row;
+}
+
+Result<std::vector<works::RecipeVersion>> all_of(const store::Books& books,
+                                                 const std::string& product) {
+    BW_TRY(kept, versions_of(books, product));
+    std::vector<works::RecipeVersion> out;
+    for (auto& one : kept) {
+        out.push_back(std::move(one.is));
+    }
+    return out;
 }
 
 }  // namespace
@@ -111,12 +123,28 @@ Succession succession_of(const works::RecipeVersion& version,
 }
 
 Result<Succession> succession_of(const store::Books& books, const works::RecipeVersion& version) {
-    BW_TRY(kept, versions_of(books, version.product));
-    std::vector<works::RecipeVersion> all;
-    for (auto& one : kept) {
-        all.push_back(std::move(one.is));
-    }
+    BW_TRY(all, all_of(books, version.product));
     return succession_of(version, all);
+}
+
+std::string retired_words(const works::RecipeVersion& version,
+                          std::span<const works::RecipeVersion> of_product) {
+    if (version.state != works::VersionState::Retired) {
+        return "";
+    }
+    for (const works::RecipeVersion& other : of_product) {
+        if (other.state == works::VersionState::InUse) {
+            return fmt::format("recipe version {} is retired: {} is in use in its place",
+                               version.id(), other.id());
+        }
+    }
+    return fmt::format("recipe version {} is retired, and none of {} is in use in its place",
+                       version.id(), version.product);
+}
+
+Result<std::string> retired_words(const store::Books& books, const works::RecipeVersion& version) {
+    BW_TRY(all, all_of(books, version.product));
+    return retired_words(version, all);
 }
 
 }  // namespace bw::service

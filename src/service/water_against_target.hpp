@@ -45,4 +45,10 @@ struct Succession {
 [[nodiscard]] Result<Succession> succession_of(const store::Books& books,
                                                const works::RecipeVersion& version);
 
+/// That a version is retired, and which one of its product is in use; empty for any other.
+[[nodiscard]] std::string retired_words(const works::RecipeVersion& version,
+                                        std::span<const works::RecipeVersion> of_product);
+[[nodiscard]] Result<std::string> retired_words(const store::Books& books,
+                                                const works::RecipeVersion& version);
+
 }  // namespace bw::service

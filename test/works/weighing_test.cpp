@@ -172,6 +172,19 @@ TEST_P(WeighingDay, WaterAgainstTargetIsOfTheWeighedMassesWhereThereAreSome) {
     EXPECT_THAT(text.out, HasSubstr("of weighed masses of 1 of"));
 }
 
+TEST_P(WeighingDay, ABatchOfARetiredVersionSaysWhichOneIsInUse) {
+    const std::string number = plan(10);
+    EXPECT_EQ(shown("batch", "show", number).at("recipe_note"), "");
+    draft();  // the next version, approved
+    const std::string note = fmt::format(
+        "recipe version {0}/1 is retired: {0}/2 is in use in its "
+        "place",
+        kProduct);
+    EXPECT_EQ(shown("batch", "show", number).at("recipe_note"), note);
+    const auto text = command_test::run_here({"batch", "show", number, "--books", place_});
+    EXPECT_THAT(text.out, HasSubstr(note));
+}
+
 TEST_P(WeighingDay, WaterStandsAgainstTargetWhereItIsApproved) {
     const json version = shown("recipe", "show", kProduct + "/1");
     const json& goals = version.at("water_against_target");
