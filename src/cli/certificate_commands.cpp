@@ -1,5 +1,6 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <memory>
 
 #include <fmt/format.h>
@@ -83,6 +84,16 @@ std::string draft_text(const service::CertificateDraft& draft) {
                              draft.mark.substr(0, service::kShortMark));
 }
 
+/// Today, or the day of the last entry where that is later: invented books have days of their own.
+Result<std::string> today_of(const store::Books& books) {
+    constexpr std::size_t kDay = 10;
+    store::EntryQuery newest;
+    newest.limit = 1;
+    BW_TRY(entries, books.entries(newest));
+    const std::string now = instant_now();
+    return (entries.empty() ? now : std::max(now, entries.front().at)).substr(0, kDay);
+}
+
 struct DraftArguments {
     BooksOptions books;
     service::CertificateOrder order;
@@ -100,7 +111,8 @@ void add_draft(Command noun, BookCommands& commands) {
     add_reading_options(draft, a->books);
     commands.add(draft, [a](const Streams& streams) -> Result<int> {
         BW_TRY(books, open_books(a->books, store::Mode::ReadOnly));
-        BW_TRY(drafted, service::draft_certificate(books, a->order, a->books.why));
+        BW_TRY(today, today_of(books));
+        BW_TRY(drafted, service::draft_certificate(books, a->order, a->books.why, today));
         if (!a->out.empty()) {
             BW_TRY(pdf, report::certificate_pdf(drafted.paper));
             io::Outputs outputs;

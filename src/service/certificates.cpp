@@ -197,6 +197,18 @@ works::Certificate begun(const CertificateFacts& facts) {
     return out;
 }
 
+/// The laboratory had the sample by the day on which the paper says so.
+Result<void> check_received(const std::string& day, const std::string& today) {
+    if (day <= today) {
+        return {};
+    }
+    return fail(ProblemCode::BadInput,
+                fmt::format("{} is still to come, and today is {}: give the day on which the "
+                            "laboratory had the sample, or leave it out",
+                            day, today),
+                {"", 0, "received"});
+}
+
 /// A day that may be left out, and is not before the batch was made.
 Result<void> check_day(const std::string& day, const char* field, const std::string& made_on) {
     if (day.empty() || (io::is_day(day) && day >= made_on)) {
@@ -210,11 +222,13 @@ Result<void> check_day(const std::string& day, const char* field, const std::str
 }
 
 /// What an order gives, with its days looked at.
-Result<CertificateFacts> checked_facts(const store::Books& books, const CertificateOrder& order) {
+Result<CertificateFacts> checked_facts(const store::Books& books, const CertificateOrder& order,
+                                       const std::string& today) {
     BW_TRY(facts, facts_for(books, order));
     const std::string& made_on = facts.view.reading.file.batch.made_on;
     BW_CHECK(check_day(order.use_by, "use_by", made_on));
     BW_CHECK(check_day(order.received, "received", made_on));
+    BW_CHECK(check_received(order.received, today));
     return std::move(facts);
 }
 
@@ -233,8 +247,8 @@ Result<void> check_draft_shown(const CertificateFacts& facts, const report::Cert
 }  // namespace
 
 Result<CertificateDraft> draft_certificate(const store::Books& books, const CertificateOrder& order,
-                                           const std::string& why) {
-    BW_TRY(facts, checked_facts(books, order));
+                                           const std::string& why, const std::string& today) {
+    BW_TRY(facts, checked_facts(books, order, today));
     facts.certificate = begun(facts);
     BW_TRY(follows, next_issue(books, order.batch, why));
     facts.certificate.issue = follows.issue;
@@ -247,7 +261,7 @@ Result<store::Receipt> issue_certificate(const Desk& desk, const CertificateOrde
     return act(desk,
                {works::Deed::IssueCertificate, "certificate issue", kKind<works::Certificate>, ""},
                intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(facts, checked_facts(*desk.books, order));
+                   BW_TRY(facts, checked_facts(*desk.books, order, desk.day()));
                    works::Certificate next = begun(facts);
                    next.issued_by = desk.person.id;
                    next.issued_at = desk.at;

@@ -32,17 +32,20 @@ struct CertificateDraft {
 /// What issue_certificate would issue for an order; nothing is written. `why` of a reissue stands
 /// on the paper.
 ///
+/// Inputs   today: the day after which nothing was received yet.
 /// Errors   those of issue_certificate but for the duty.
 [[nodiscard]] Result<CertificateDraft> draft_certificate(const store::Books& books,
                                                          const CertificateOrder& order,
-                                                         const std::string& why);
+                                                         const std::string& why,
+                                                         const std::string& today);
 
 /// Issues the certificate of a released batch, or its next issue, which replaces the one before.
 /// The paper is rendered once; its bytes and its data are kept and reprinted from there.
 ///
 /// Inputs   the works' key, where it has one: then the paper's bytes are signed with it.
 /// Errors   Refused: a batch that is not released, or whose evidence has changed since it was
-///          signed; a draft other than the one shown; BadInput for a reissue without a reason;
+///          signed; a draft other than the one shown; BadInput for a reissue without a reason, a
+///          day before the batch was made, a day of receipt that is still to come;
 ///          those of report::certificate_pdf. Answer: number/issue.
 [[nodiscard]] Result<store::Receipt> issue_certificate(const Desk& desk,
                                                        const CertificateOrder& order,
