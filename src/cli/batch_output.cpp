@@ -29,6 +29,7 @@ struct ShownBatch {
     works::Batch batch;
     std::vector<works::Weighing> weighings;
     std::vector<works::Departure> departures;
+    std::vector<std::vector<std::string>> remarks;  ///< on each of the departures
     std::vector<works::MassForm> forms;             ///< of the additions
     works::MakingNext next;
     std::vector<service::GoalRow> goals;  ///< its water against the target of its recipe version
@@ -46,6 +47,10 @@ Result<ShownBatch> shown_batch(const store::Books& books, const std::string& id)
     service::WeighedWater water = service::water_as_weighed(batch.is, weighings);
     BW_TRY(goals, service::water_against_target(version.is, water.water));
     BW_TRY(note, service::retired_words(books, version.is));
+    for (const works::Departure& d : departures) {
+        BW_TRY(remarks, service::remarks_on(books, d, weighings));
+        out.remarks.push_back(std::move(remarks));
+    }
     out.goals = std::move(goals);
     out.masses = std::move(water.masses);
     out.recipe_note = std::move(note);
@@ -186,6 +191,7 @@ std::string text_of(const ShownBatch& of, const std::string& mark) {
             wrapped("  departure ", fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
                                                 works::name(d.state), d.what,
                                                 d.answer.empty() ? "" : ". Answer: " + d.answer));
+        out += dashes(of.remarks[i]);
     }
     return out + dashes(batch.notices);
 }
@@ -219,6 +225,7 @@ Result<Json> batch_json(const store::Books& books, const std::string& id) {
     Json told = Json::array();
     for (std::size_t i = 0; i < of.departures.size(); ++i) {
         Json departure = json_of_text(service::record_text(of.departures[i]));
+        departure["remarks"] = of.remarks[i];
         told.push_back(std::move(departure));
     }
     return Json{{"version", 1},

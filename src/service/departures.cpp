@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "service/departures.hpp"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -25,6 +27,35 @@ Result<std::vector<works::Departure>> departures_of(const store::Books& books,
     out.reserve(rows.size());
     for (auto& row : rows) {
         out.push_back(std::move(row.is));
+    }
+    return out;
+}
+
+Result<std::vector<std::string>> remarks_on(const store::Books& books,
+                                            const works::Departure& departure,
+                                            std::span<const works::Weighing> weighings) {
+    std::vector<std::string> out;
+    if (departure.subject_kind != works::kAddition) {
+        return out;
+    }
+    store::EntryQuery raised{kKind<works::Departure>, departure.number, ""};
+    raised.from_seq = 1;
+    raised.limit = 1;
+    BW_TRY(first, books.entries(raised));
+    base::expect(!first.empty(), "a departure was raised");
+    for (const works::Weighing& w : weighings) {
+        if (fmt::format("{}/{}", w.batch, w.step) != departure.subject) {
+            continue;
+        }
+        BW_TRY(acts, books.entries({kKind<works::Weighing>, w.id(), ""}));  // newest first
+        const auto corrected = std::find_if(acts.begin(), acts.end(), [&](const store::Entry& e) {
+            return e.act == "batch correct" && e.seq > first.front().seq;
+        });
+        if (corrected != acts.end()) {
+            out.push_back(fmt::format("weighing {} was corrected since to {} by {} at {}: {}",
+                                      w.id(), w.net, corrected->person, corrected->at,
+                                      base::one_line(base::trim(corrected->why))));
+        }
     }
     return out;
 }

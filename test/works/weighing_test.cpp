@@ -172,6 +172,34 @@ TEST_P(WeighingDay, WaterAgainstTargetIsOfTheWeighedMassesWhereThereAreSome) {
     EXPECT_THAT(text.out, HasSubstr("of weighed masses of 1 of"));
 }
 
+TEST_P(WeighingDay, ADepartureSaysThatItsWeighingWasCorrectedSince) {
+    const std::string number = plan(10);
+    const works::Batch of = batch(number);
+    for (const works::Addition& a : of.additions) {
+        BW_MUST(weigh(number, a, fmt::format("{:.4f} kg", a.target_kg * (a.step == 1 ? 1.03 : 1))));
+    }
+    const std::string id = number + "/1.1";
+    const auto correct = [&](double kg) {
+        BW_MUST(service::correct_weighing(desk("otto"), id, fmt::format("{:.4f} kg", kg), false,
+                                          intent("read again")));
+    };
+    correct(1.031 * of.additions.front().target_kg);  // before the departure: it knew
+    explain(number, 1);
+    const auto remarks = [&] {
+        return shown("batch", "show", number).at("departures").at(0).at("remarks");
+    };
+    EXPECT_EQ(remarks(), json::array());
+    const std::string net = fmt::format("{:.4f} kg", of.additions.front().target_kg);
+    correct(of.additions.front().target_kg);
+    ASSERT_EQ(remarks().size(), 1U);
+    EXPECT_THAT(
+        remarks()[0].get<std::string>(),
+        HasSubstr(fmt::format("weighing {} was corrected since to {} by otto at ", id, net)));
+    EXPECT_THAT(remarks()[0].get<std::string>(), HasSubstr(": read again"));
+    const auto text = command_test::run_here({"batch", "show", number, "--books", place_});
+    EXPECT_THAT(text.out, HasSubstr("was corrected since"));
+}
+
 TEST_P(WeighingDay, ABatchOfARetiredVersionSaysWhichOneIsInUse) {
     const std::string number = plan(10);
     EXPECT_EQ(shown("batch", "show", number).at("recipe_note"), "");
