@@ -73,6 +73,8 @@ export interface Departure {
   batch: string;
   state: string;
   what: string;
+  /** What became of its subject since it was raised. */
+  remarks: string[];
   about?: string;
   step?: number;
   raised_by?: string;
@@ -105,6 +107,10 @@ export interface BatchShow {
   batch: Batch;
   next: MakingNext;
   water_against_target: GoalRow[];
+  /** Which masses the water is of: planned, weighed, or some of each. */
+  water_masses: string;
+  /** Of a retired recipe version: that it is, and which one is in use; empty: nothing to say. */
+  recipe_note: string;
   weighings: Weighing[];
   departures: Departure[];
 }
@@ -215,6 +221,8 @@ export interface ReleaseShow {
   changed: string[];
   notices: string[];
   open: Array<{ kind: string; text: string }>;
+  /** How many are tested, and the chance that they conform at once; or that nothing is. */
+  tested_together: string;
   hands: Array<{ person: string; did: string }>;
   proposal: string;
   proposal_why: string;
