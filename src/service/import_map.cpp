@@ -109,9 +109,15 @@ private:
         query.limit = kMostMaps;
         BW_TRY(maps, kept_list<works::KeptMap>(*desk_.books, query));
         for (const auto& kept : maps) {
-            BW_TRY(map, map_of(kept.is.text));
-            if (head_digest(source_.cells, map.head_row) == kept.is.head) {
-                map_ = std::move(map);
+            auto map = map_of(kept.is.text);
+            if (!map) {  // one that cannot be read is no reason to read no table at all
+                out_.remarks.push_back(
+                    fmt::format("The kept map {} cannot be read and is passed over: {}.",
+                                base::quoted(kept.is.name), map.error().message));
+                continue;
+            }
+            if (head_digest(source_.cells, map->head_row) == kept.is.head) {
+                map_ = std::move(*map);
                 out_.from = fmt::format("the kept map {}", base::quoted(kept.is.name));
                 map_.name = kept.is.name;
                 BW_CHECK(read({map_.encoding, map_.separator}, map_.sheet));
@@ -276,6 +282,35 @@ private:
     MapProposal out_;
 };
 
+/// Whether a text is a SHA-256 as head_digest writes it.
+bool is_digest(const std::string& text) {
+    constexpr std::size_t kDigits = 64;
+    return text.size() == kDigits && text.find_first_not_of("0123456789abcdef") == text.npos;
+}
+
+/// The record as it would be kept; its text is read back before anything is written.
+Result<works::KeptMap> map_to_keep(const std::string& name, const std::string& map,
+                                   const std::string& head) {
+    works::KeptMap out;
+    out.name = io::single_blanks(name);
+    if (out.name.empty()) {
+        return fail(ProblemCode::BadInput,
+                    "a map is kept under a name: write one, as the instrument is called",
+                    {"", 0, "name"});
+    }
+    if (!is_digest(head)) {
+        return fail(ProblemCode::BadInput,
+                    "head is to be the 64 digits that the proposal of the map gave for its heads",
+                    {"", 0, "head"});
+    }
+    out.head = head;
+    BW_TRY(read, map_of(map));
+    read.name = out.name;
+    out.text = io::column_map_toml(read);
+    BW_CHECK(map_of(out.text));
+    return out;
+}
+
 }  // namespace
 
 Result<MapProposal> propose_map(const Desk& desk, const MapOrder& order) {
@@ -284,20 +319,16 @@ Result<MapProposal> propose_map(const Desk& desk, const MapOrder& order) {
 
 Result<store::Receipt> keep_map(const Desk& desk, const std::string& name, const std::string& map,
                                 const std::string& head, const Intent& intent) {
-    BW_TRY(read, map_of(map));
-    works::KeptMap kept_map;
-    kept_map.name = name;
-    kept_map.head = head;
-    read.name = name;
-    kept_map.text = io::column_map_toml(read);
+    BW_TRY(kept_map, map_to_keep(name, map, head));
     kept_map.kept_by = desk.person.id;
-    return act(desk, {works::Deed::EnterResults, "results keep map", kKind<works::KeptMap>, name},
-               intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(before, if_kept<works::KeptMap>(*desk.books, name));
-                   change.writes.push_back(write_of(kept_map, before ? before->version : 0));
-                   change.answer = name;
-                   return {};
-               });
+    return act(
+        desk, {works::Deed::EnterResults, "results keep map", kKind<works::KeptMap>, kept_map.name},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(before, if_kept<works::KeptMap>(*desk.books, kept_map.name));
+            change.writes.push_back(write_of(kept_map, before ? before->version : 0));
+            change.answer = kept_map.name;
+            return {};
+        });
 }
 
 }  // namespace bw::service

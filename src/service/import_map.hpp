@@ -56,8 +56,10 @@ struct MapProposal {
 [[nodiscard]] Result<MapProposal> propose_map(const Desk& desk, const MapOrder& order);
 
 /// Keeps a map under a name for tables with the same heads; a name that is known gets the new map.
+/// Blanks at the ends of the name fall away, and several together become one.
 ///
-/// Errors   those of the reader of column maps.
+/// Errors   those of the reader of column maps; BadInput for a name without a letter, and for a
+///          head that is no SHA-256 of a proposal.
 [[nodiscard]] Result<store::Receipt> keep_map(const Desk& desk, const std::string& name,
                                               const std::string& map, const std::string& head,
                                               const Intent& intent);

@@ -245,5 +245,46 @@ TEST_P(ImportDay, AMapThatIsKeptIsProposedForTheNextTableWithTheseHeads) {
     EXPECT_TRUE(BW_MUST(books_->verify()).sound());
 }
 
+TEST_P(ImportDay, AMapIsKeptUnderANameThatCanBeReadAgain) {
+    const std::string table = "Sample,Ca [mg/L]\n" + one_ + ",403.1\n";
+    const auto made = BW_MUST(service::propose_map(desk("ana"), {"run.csv", table}));
+    for (const char* blank : {"", " ", " \t "}) {
+        const auto kept = service::keep_map(desk("ana"), blank, made.map, made.head, intent(""));
+        ASSERT_FALSE(kept);
+        EXPECT_EQ(kept.error().place.field, "name");
+    }
+    for (const std::string& head : {std::string(), std::string("abc"), std::string(64, 'x')}) {
+        const auto kept = service::keep_map(desk("ana"), "room 2", made.map, head, intent(""));
+        ASSERT_FALSE(kept);
+        EXPECT_EQ(kept.error().place.field, "head");
+    }
+    EXPECT_EQ(BW_MUST(service::propose_map(desk("ben"), {"run.csv", table})).from, "its heads");
+    const auto kept =
+        BW_MUST(service::keep_map(desk("ana"), " room  2 ", made.map, made.head, intent("")));
+    EXPECT_EQ(kept.answer, "room 2");
+    EXPECT_EQ(BW_MUST(service::propose_map(desk("ben"), {"run.csv", table})).from,
+              "the kept map 'room 2'");
+}
+
+TEST_P(ImportDay, AKeptMapThatCannotBeReadIsPassedOverWithARemark) {
+    const std::string table = "Sample,Ca [mg/L]\n" + one_ + ",403.1\n";
+    const auto made = BW_MUST(service::propose_map(desk("ana"), {"run.csv", table}));
+    // As books may hold it that were written when a blank name was still taken.
+    works::KeptMap bad{"0 blank", made.head, made.map, "ana"};
+    bad.text.replace(bad.text.find("name = \""), std::string("name = \"").size(), "nom = \"");
+    BW_MUST(service::act(
+        desk("ana"),
+        {works::Deed::EnterResults, "results keep map", service::kKind<works::KeptMap>, bad.name},
+        intent(""), [&](store::Change& change) -> Result<void> {
+            change.writes.push_back(service::write_of(bad, 0));
+            change.answer = bad.name;
+            return {};
+        }));
+    const auto shown = BW_MUST(service::propose_map(desk("ben"), {"run.csv", table}));
+    EXPECT_EQ(shown.from, "its heads");
+    EXPECT_EQ(shown.problem, "");
+    EXPECT_THAT(shown.remarks, Contains(HasSubstr("'0 blank' cannot be read")));
+}
+
 }  // namespace
 }  // namespace bw::worksday
