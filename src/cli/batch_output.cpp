@@ -13,6 +13,7 @@
 #include "service/batch_run.hpp"
 #include "service/papers.hpp"
 #include "unit/factors.hpp"
+#include "works/sample.hpp"
 
 namespace bw::cli {
 namespace {
@@ -210,8 +211,13 @@ Result<Json> batch_json(const store::Books& books, const std::string& id) {
     for (const works::Departure& d : of.departures) {
         told.push_back(json_of_text(service::record_text(d)));
     }
+    const works::SamplingPlan plan = works::plan_for(of.batch.blend_g_per_kg_purified_water);
     return Json{{"version", 1},
                 {"batch", batch},
+                {"sampling_plan",
+                 {{"increments", plan.increments},
+                  {"increment_g", plan.increment_g},
+                  {"where", plan.where}}},
                 {"next",
                  {{"act", works::name(of.next.act)},
                   {"short_steps", of.next.short_steps},
