@@ -15,6 +15,7 @@
 #include "service/papers.hpp"
 #include "service/weighed_water.hpp"
 #include "unit/factors.hpp"
+#include "works/sample.hpp"
 
 namespace bw::cli {
 namespace {
@@ -228,8 +229,13 @@ Result<Json> batch_json(const store::Books& books, const std::string& id) {
         departure["remarks"] = of.remarks[i];
         told.push_back(std::move(departure));
     }
+    const works::SamplingPlan plan = works::plan_for(of.batch.blend_g_per_kg_purified_water);
     return Json{{"version", 1},
                 {"batch", batch},
+                {"sampling_plan",
+                 {{"increments", plan.increments},
+                  {"increment_g", plan.increment_g},
+                  {"where", plan.where}}},
                 {"next",
                  {{"act", works::name(of.next.act)},
                   {"short_steps", of.next.short_steps},

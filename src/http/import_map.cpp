@@ -24,6 +24,14 @@ Result<service::MapOrder> map_order(Order& order) {
     out.dilution_applied = order.text_or("dilution_applied");
     out.head_row = order.whole_or("head_row", 0);
     out.first_row = order.whole_or("first_row", 0);
+    if (order.has("unit_row")) {
+        out.unit_row = order.whole("unit_row");
+    }
+    out.date_form = order.text_or("date_form");
+    out.method = order.text_or("method");
+    if (order.has("check_samples")) {
+        out.check_samples = order.texts("check_samples");
+    }
     for (Order& one : order.list("columns")) {
         service::ColumnChoice choice;
         choice.column = one.text("column");
@@ -61,6 +69,10 @@ Result<Response> show_map(const Request& request, const Caller& caller) {
     const std::string applied = !shown.dilution_applied   ? ""
                                 : *shown.dilution_applied ? "yes"
                                                           : "no";
+    Json between = Json::array();
+    for (const service::TableRow& row : shown.between) {
+        between.push_back({{"row", row.row}, {"cells", row.cells}});
+    }
     const Json out = {{"version", 1},
                       {"map", shown.map},
                       {"problem", shown.problem},
@@ -69,7 +81,11 @@ Result<Response> show_map(const Request& request, const Caller& caller) {
                       {"decimal_sign", shown.decimal_sign},
                       {"dilution_applied", applied},
                       {"head_row", shown.head_row},
+                      {"unit_row", shown.unit_row},
                       {"first_row", shown.first_row},
+                      {"date_form", shown.date_form},
+                      {"check_samples", shown.check_samples},
+                      {"between", between},
                       {"columns", columns_json(shown.columns)},
                       {"rows", shown.rows},
                       {"remarks", shown.remarks},

@@ -102,11 +102,22 @@ bool is_analyte(std::string_view word) {
     return matter::is_element(word) || matter::find_constituent(word).has_value();
 }
 
+std::string_view without_brackets(std::string_view text) {
+    const bool in_brackets = (text.starts_with('[') && text.ends_with(']')) ||
+                             (text.starts_with('(') && text.ends_with(')'));
+    return in_brackets && text.size() > 1 ? text.substr(1, text.size() - 2) : text;
+}
+
 std::optional<AnalyteHead> analyte_head(std::string_view head) {
     std::string rest = single_blanks(head);
     AnalyteHead out;
     out.unit = take_unit(rest);
-    const std::size_t end = std::min(rest.find(' '), rest.size());
+    std::size_t end = std::min(rest.find(' '), rest.size());
+    const std::size_t digits = std::min(rest.find_first_of("0123456789"), rest.size());
+    if (digits < end && rest.find('.', digits) != std::string::npos &&
+        matter::is_element(std::string_view(rest).substr(0, digits))) {
+        end = digits;  // "Ca317.9"
+    }
     out.analyte = rest.substr(0, end);
     std::string_view tail = trim_blanks(std::string_view(rest).substr(end));
     if (tail.ends_with("nm")) {

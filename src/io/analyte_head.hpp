@@ -38,8 +38,12 @@ struct AnalyteHead {
     std::string unit;        ///< as typed
 };
 
+/// A unit as a row of units has it, without the brackets around it.
+[[nodiscard]] std::string_view without_brackets(std::string_view text);
+
 /// Reads a head of a column. Nothing where it does not begin with a symbol that is known, or has
-/// more in it than a wavelength, "nm" and a unit in brackets or after a comma.
+/// more in it than a wavelength, "nm" and a unit in brackets or after a comma. A wavelength with a
+/// point may follow the symbol of an element without a blank, "Ca317.9"; "S123" is rather a name.
 [[nodiscard]] std::optional<AnalyteHead> analyte_head(std::string_view head);
 
 /// Whether the word is the symbol of an element or of a constituent.

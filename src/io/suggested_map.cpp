@@ -9,6 +9,7 @@
 
 #include "base/text.hpp"
 #include "io/column_map.hpp"
+#include "io/table_guesses.hpp"
 
 namespace bw::io {
 namespace {
@@ -115,6 +116,7 @@ public:
         }
         choose_sample_column();
         find_decimal_sign();
+        find_date_form();
         map_.numbers.below_limit = {"<", "n.d."};
         map_.blank_samples = {"Blank*"};
         map_.blank_flags = {"yes", "true", "1", "x", "blank"};
@@ -155,14 +157,11 @@ private:
         if (map_.layout == TableLayout::Long) {
             return;
         }
+        map_.unit_row = guess_unit_row(*table_, map_.head_row);
         const std::size_t row = map_.head_row;
-        for (std::size_t c = 0; c < table_->width(row); ++c) {
-            const std::string text = single_blanks(table_->at(row, c).text);
-            const bool ppm = base::lower_ascii(text) == "ppm" || base::lower_ascii(text) == "ppb";
-            if (ppm || (!text.empty() && reading_unit(text))) {
-                map_.unit_row = row + 1;
-            }
-            if (ppm) {
+        for (std::size_t c = 0; map_.unit_row > 0 && c < table_->width(row); ++c) {
+            const std::string text = single_blanks(without_brackets(table_->at(row, c).text));
+            if (base::lower_ascii(text) == "ppm" || base::lower_ascii(text) == "ppb") {
                 remarks_.insert(
                     "ppm stands in the unit row: add ppm = \"by mass\" or \"by volume\".");
             }
@@ -238,24 +237,33 @@ private:
     }
 
     void find_decimal_sign() {
-        std::size_t points = 0;
-        std::size_t commas = 0;
+        DecimalMarks marks;
         for (std::size_t c = 0; c < table_->columns(); ++c) {
             const ColumnRole role = map_.columns[c].role;
             if (role != ColumnRole::Analyte && role != ColumnRole::Value) {
                 continue;
             }
-            for (std::size_t r = map_.first_row - 1; r < table_->rows(); ++r) {
-                const NumberCell cell = read_number_cell(table_->at(r, c), NumberForm{});
-                points += cell.mark == '.' ? 1U : 0U;
-                commas += cell.mark == ',' ? 1U : 0U;
-            }
+            marks.add(decimal_marks(*table_, c, map_.first_row));
         }
-        if (points > 0 && commas > 0) {
+        if (marks.points > 0 && marks.commas > 0) {
             remarks_.insert(
                 "Points and commas stand in the numbers: declare decimal_sign and group_mark.");
-        } else if (points + commas > 0) {
-            map_.numbers.decimal_sign = points > 0 ? DecimalSign::Point : DecimalSign::Comma;
+        } else if (const auto sign = marks.sign()) {
+            map_.numbers.decimal_sign = *sign;
+        }
+    }
+
+    void find_date_form() {
+        for (std::size_t c = 0; c < table_->columns(); ++c) {
+            if (map_.columns[c].role != ColumnRole::Date ||
+                date_form_reads(*table_, c, map_.first_row, map_.date_form)) {
+                continue;
+            }
+            if (const auto form = guess_date_form(*table_, c, map_.first_row)) {
+                map_.date_form = *form;
+            } else {
+                remarks_.insert("The days can be read in several ways or in none: say date_form.");
+            }
         }
     }
 

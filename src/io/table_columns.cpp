@@ -198,12 +198,6 @@ private:
         }
     }
 
-    static std::string_view without_brackets(std::string_view text) {
-        const bool in_brackets = (text.starts_with('[') && text.ends_with(']')) ||
-                                 (text.starts_with('(') && text.ends_with(')'));
-        return in_brackets && text.size() > 1 ? text.substr(1, text.size() - 2) : text;
-    }
-
     const CellTable* table_;
     const ColumnMap* map_;
     Refusals* refusals_;

@@ -9,8 +9,10 @@
 #include "base/text.hpp"
 #include "io/column_map.hpp"
 #include "io/map_words.hpp"
+#include "io/result_row.hpp"
 #include "io/suggested_map.hpp"
 #include "io/table_file.hpp"
+#include "io/table_guesses.hpp"
 #include "store/digest.hpp"
 
 namespace bw::service {
@@ -50,9 +52,16 @@ Result<T> meaning_of(const io::MapWords<T, N>& words, const std::string& word, c
 }
 
 /// Where no head is understood: every column is to be said by hand.
-io::ColumnMap blank_map() {
+io::ColumnMap blank_map(const io::CellTable& cells) {
     io::ColumnMap out;
     out.name = "made by hand";
+    out.unit_row = io::guess_unit_row(cells, out.head_row);
+    out.first_row = std::max(out.head_row, out.unit_row) + 1;
+    io::DecimalMarks marks;
+    for (std::size_t c = 0; c < cells.columns(); ++c) {
+        marks.add(io::decimal_marks(cells, c, out.first_row));
+    }
+    out.numbers.decimal_sign = marks.sign().value_or(out.numbers.decimal_sign);
     return out;
 }
 
@@ -83,7 +92,7 @@ private:
         out_.from = "its heads";
         const auto suggested = io::suggest_map(source_);
         if (!suggested) {
-            map_ = blank_map();
+            map_ = blank_map(source_.cells);
             out_.remarks.push_back(suggested.error().message);
             return {};
         }
@@ -109,9 +118,15 @@ private:
         query.limit = kMostMaps;
         BW_TRY(maps, kept_list<works::KeptMap>(*desk_.books, query));
         for (const auto& kept : maps) {
-            BW_TRY(map, map_of(kept.is.text));
-            if (head_digest(source_.cells, map.head_row) == kept.is.head) {
-                map_ = std::move(map);
+            auto map = map_of(kept.is.text);
+            if (!map) {  // one that cannot be read is no reason to read no table at all
+                out_.remarks.push_back(
+                    fmt::format("The kept map {} cannot be read and is passed over: {}.",
+                                base::quoted(kept.is.name), map.error().message));
+                continue;
+            }
+            if (head_digest(source_.cells, map->head_row) == kept.is.head) {
+                map_ = std::move(*map);
                 out_.from = fmt::format("the kept map {}", base::quoted(kept.is.name));
                 map_.name = kept.is.name;
                 BW_CHECK(read({map_.encoding, map_.separator}, map_.sheet));
@@ -151,6 +166,10 @@ private:
         if (order_.head_row > 0) {
             move_heads(static_cast<std::size_t>(order_.head_row));
         }
+        if (order_.unit_row) {
+            map_.unit_row = static_cast<std::size_t>(std::max<std::int64_t>(*order_.unit_row, 0));
+            map_.first_row = std::max(map_.first_row, map_.unit_row + 1);
+        }
         if (order_.first_row > 0) {
             map_.first_row = static_cast<std::size_t>(order_.first_row);
         }
@@ -161,9 +180,16 @@ private:
         if (!order_.dilution_applied.empty()) {
             map_.dilution_applied = order_.dilution_applied == "yes";
         }
-        if (order_.columns.empty()) {
-            return {};
+        if (!order_.date_form.empty()) {
+            map_.date_form = order_.date_form;
         }
+        if (!order_.columns.empty()) {
+            BW_CHECK(change_columns());
+        }
+        return change_check_samples();
+    }
+
+    Result<void> change_columns() {
         std::vector<io::MapColumn> before = std::move(map_.columns);
         map_.columns.clear();
         for (const ColumnChoice& choice : order_.columns) {
@@ -176,6 +202,58 @@ private:
         map_.layout = tall ? io::TableLayout::Long : io::TableLayout::Wide;
         if (tall) {
             map_.unit_row = 0;
+        }
+        if (order_.date_form.empty()) {
+            propose_date_form();
+        }
+        return {};
+    }
+
+    [[nodiscard]] std::optional<std::size_t> column_with(io::ColumnRole role) const {
+        for (std::size_t c = 0; c < source_.cells.columns(); ++c) {
+            for (const io::MapColumn& of : map_.columns) {
+                if (of.role == role && is_of(of, c)) {
+                    return c;
+                }
+            }
+        }
+        return std::nullopt;
+    }
+
+    void propose_date_form() {
+        const auto days = column_with(io::ColumnRole::Date);
+        if (!days || io::date_form_reads(source_.cells, *days, map_.first_row, map_.date_form)) {
+            return;
+        }
+        if (const auto form = io::guess_date_form(source_.cells, *days, map_.first_row)) {
+            map_.date_form = *form;
+        } else {
+            out_.remarks.emplace_back(
+                "The days can be read in several ways or in none: say how they are written.");
+        }
+    }
+
+    /// Takes those that are said; else adds those of the method that the table names.
+    Result<void> change_check_samples() {
+        if (order_.check_samples) {
+            map_.check_samples = *order_.check_samples;
+            return {};
+        }
+        const auto samples = column_with(io::ColumnRole::Sample);
+        if (order_.method.empty() || !samples) {
+            return {};
+        }
+        BW_TRY(method, if_kept<works::Method>(*desk_.books, order_.method));
+        for (std::size_t r = map_.first_row - 1; method && r < source_.cells.rows(); ++r) {
+            const std::string name = io::single_blanks(source_.cells.at(r, *samples).text);
+            const bool own =
+                std::any_of(method->is.checks.begin(), method->is.checks.end(),
+                            [&](const works::CheckSample& check) { return check.name == name; });
+            if (own && !io::matches_any(name, map_.check_samples)) {
+                map_.check_samples.push_back(name);
+                out_.remarks.push_back(fmt::format("{} is a check sample of the method {}.",
+                                                   base::quoted(name), order_.method));
+            }
         }
         return {};
     }
@@ -191,7 +269,10 @@ private:
             }
         }
         map_.head_row = row;
-        map_.first_row = std::max(map_.first_row, row + 1);
+        map_.unit_row = map_.layout == io::TableLayout::Wide
+                            ? io::guess_unit_row(source_.cells, row)
+                            : std::size_t{0};
+        map_.first_row = std::max({map_.first_row, row + 1, map_.unit_row + 1});
         map_.columns.clear();
         for (auto& [column, of] : placed) {
             const io::MapColumn name = named(column);
@@ -235,7 +316,67 @@ private:
         return out;
     }
 
+    /// A unit of the table beside the one that the map says of the column.
+    void remark_unit(const io::MapColumn& of, const std::string& stated, const std::string& where) {
+        const auto unit = io::reading_unit(io::without_brackets(stated), of.ppm);
+        if (unit && of.unit && !(*unit == *of.unit)) {
+            out_.remarks.push_back(
+                fmt::format("{} of {} says {}, and the map {}: find out which it is, and mend the "
+                            "other.",
+                            where, of.name(), unit->text(), of.unit->text()));
+        }
+    }
+
+    /// What the rows between the heads and the first readings say of units.
+    void remark_units() {
+        const io::CellTable& cells = source_.cells;
+        const bool wide = map_.layout == io::TableLayout::Wide;
+        for (std::size_t r = map_.head_row; wide && r + 1 < map_.first_row && r < cells.rows();
+             ++r) {
+            if (r + 1 != map_.unit_row && io::guess_unit_row(cells, r) == r + 1) {
+                out_.remarks.push_back(fmt::format(
+                    "Row {} states units and is not read: say that the units stand in row {}.",
+                    r + 1, r + 1));
+            }
+        }
+        for (std::size_t c = 0; c < cells.columns(); ++c) {
+            for (const io::MapColumn& of : map_.columns) {
+                if (!is_of(of, c) || !of.unit) {
+                    continue;
+                }
+                for (std::size_t r = map_.head_row; r + 1 < map_.first_row && r < cells.rows();
+                     ++r) {
+                    remark_unit(of, io::single_blanks(cells.at(r, c).text),
+                                fmt::format("Row {}", r + 1));
+                }
+                const auto told = io::analyte_head(head(c));
+                remark_unit(of, told ? told->unit : std::string(), "The head");
+            }
+        }
+    }
+
+    /// The rows of the table as it is, most kRowsShown of them.
+    void show_rows() {
+        const io::CellTable& cells = source_.cells;
+        const auto row_of = [&](std::size_t r) {
+            std::vector<std::string> row;
+            for (std::size_t c = 0; c < cells.columns(); ++c) {
+                row.push_back(base::one_line(cells.at(r, c).text));
+            }
+            return row;
+        };
+        for (std::size_t r = map_.head_row;
+             r + 1 < map_.first_row && r < cells.rows() && out_.between.size() < kRowsShown; ++r) {
+            out_.between.push_back({static_cast<std::int64_t>(r + 1), row_of(r)});
+        }
+        for (std::size_t r = map_.first_row - 1; r < cells.rows() && out_.rows.size() < kRowsShown;
+             ++r) {
+            out_.rows.push_back(row_of(r));
+        }
+    }
+
     Result<MapProposal> told() {
+        remark_units();
         out_.map = io::column_map_toml(map_);
         if (const auto whole = map_of(out_.map); !whole) {
             out_.problem = whole.error().message;
@@ -244,7 +385,10 @@ private:
         out_.decimal_sign = io::word_for(io::kDecimalWords, map_.numbers.decimal_sign);
         out_.dilution_applied = map_.dilution_applied;
         out_.head_row = static_cast<std::int64_t>(map_.head_row);
+        out_.unit_row = static_cast<std::int64_t>(map_.unit_row);
         out_.first_row = static_cast<std::int64_t>(map_.first_row);
+        out_.date_form = map_.date_form;
+        out_.check_samples = map_.check_samples;
         out_.head = head_digest(source_.cells, map_.head_row);
         const io::CellTable& cells = source_.cells;
         for (std::size_t c = 0; c < cells.columns(); ++c) {
@@ -259,13 +403,7 @@ private:
             }
             out_.columns.push_back(std::move(column));
         }
-        for (std::size_t r = map_.first_row - 1; r < cells.rows() && out_.rows.size() < kRowsShown;
-             ++r) {
-            std::vector<std::string>& row = out_.rows.emplace_back();
-            for (std::size_t c = 0; c < cells.columns(); ++c) {
-                row.push_back(base::one_line(cells.at(r, c).text));
-            }
-        }
+        show_rows();
         return std::move(out_);
     }
 
@@ -276,6 +414,35 @@ private:
     MapProposal out_;
 };
 
+/// Whether a text is a SHA-256 as head_digest writes it.
+bool is_digest(const std::string& text) {
+    constexpr std::size_t kDigits = 64;
+    return text.size() == kDigits && text.find_first_not_of("0123456789abcdef") == text.npos;
+}
+
+/// The record as it would be kept; its text is read back before anything is written.
+Result<works::KeptMap> map_to_keep(const std::string& name, const std::string& map,
+                                   const std::string& head) {
+    works::KeptMap out;
+    out.name = io::single_blanks(name);
+    if (out.name.empty()) {
+        return fail(ProblemCode::BadInput,
+                    "a map is kept under a name: write one, as the instrument is called",
+                    {"", 0, "name"});
+    }
+    if (!is_digest(head)) {
+        return fail(ProblemCode::BadInput,
+                    "head is to be the 64 digits that the proposal of the map gave for its heads",
+                    {"", 0, "head"});
+    }
+    out.head = head;
+    BW_TRY(read, map_of(map));
+    read.name = out.name;
+    out.text = io::column_map_toml(read);
+    BW_CHECK(map_of(out.text));
+    return out;
+}
+
 }  // namespace
 
 Result<MapProposal> propose_map(const Desk& desk, const MapOrder& order) {
@@ -284,20 +451,16 @@ Result<MapProposal> propose_map(const Desk& desk, const MapOrder& order) {
 
 Result<store::Receipt> keep_map(const Desk& desk, const std::string& name, const std::string& map,
                                 const std::string& head, const Intent& intent) {
-    BW_TRY(read, map_of(map));
-    works::KeptMap kept_map;
-    kept_map.name = name;
-    kept_map.head = head;
-    read.name = name;
-    kept_map.text = io::column_map_toml(read);
+    BW_TRY(kept_map, map_to_keep(name, map, head));
     kept_map.kept_by = desk.person.id;
-    return act(desk, {works::Deed::EnterResults, "results keep map", kKind<works::KeptMap>, name},
-               intent, [&](store::Change& change) -> Result<void> {
-                   BW_TRY(before, if_kept<works::KeptMap>(*desk.books, name));
-                   change.writes.push_back(write_of(kept_map, before ? before->version : 0));
-                   change.answer = name;
-                   return {};
-               });
+    return act(
+        desk, {works::Deed::EnterResults, "results keep map", kKind<works::KeptMap>, kept_map.name},
+        intent, [&](store::Change& change) -> Result<void> {
+            BW_TRY(before, if_kept<works::KeptMap>(*desk.books, kept_map.name));
+            change.writes.push_back(write_of(kept_map, before ? before->version : 0));
+            change.answer = kept_map.name;
+            return {};
+        });
 }
 
 }  // namespace bw::service

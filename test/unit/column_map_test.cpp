@@ -153,8 +153,11 @@ TEST(ColumnMap, HeadsTellAnalyteWavelengthAndUnit) {
     EXPECT_EQ(parts("SO4, mg/L"), "SO4||mg/L");
     EXPECT_EQ(parts("alkalinity"), "alkalinity||");
     EXPECT_EQ(parts("Mg"), "Mg||");
-    for (const char* none :
-         {"", "Sample", "Ca 31", "Ca x", "ca 317.933", "Calcium", "317.933", "Ca 317.933 x"}) {
+    EXPECT_EQ(parts("Ca317.9"), "Ca|317.9|");
+    EXPECT_EQ(parts("K766.490nm [mg/L]"), "K|766.490|mg/L");
+    EXPECT_EQ(parts("SO4"), "SO4||");
+    for (const char* none : {"", "Sample", "S123", "B26-0001", "Xy317.9", "Ca31.7", "Ca 31", "Ca x",
+                             "ca 317.933", "Calcium", "317.933", "Ca 317.933 x"}) {
         EXPECT_EQ(parts(none), "none") << none;
     }
 }

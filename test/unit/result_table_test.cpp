@@ -261,6 +261,29 @@ TEST(ResultTable, ASuggestedMapReadsAndFits) {
     EXPECT_FALSE(suggest_map(*read_delimited("a,b\n1,2\n")).has_value());
 }
 
+TEST(ResultTable, ASuggestedMapKnowsUnitsDaysAndSigns) {
+    const auto source =
+        read_delimited("Sample;Date;Ca317.9\n;;µg/L\none;27.11.2026;436,1\ntwo;28.11.2026;437,2\n");
+    const auto text = suggest_map(*source);
+    ASSERT_TRUE(text.has_value()) << text.error().text();
+    const ColumnMap map = map_of(*text);
+    EXPECT_EQ(map.unit_row, 2U);
+    EXPECT_EQ(map.first_row, 3U);
+    EXPECT_EQ(map.date_form, "DD.MM.YYYY");
+    EXPECT_EQ(map.numbers.decimal_sign, DecimalSign::Comma);
+    ASSERT_EQ(map.columns.size(), 3U);
+    EXPECT_EQ(map.columns[2].analyte, "Ca");
+    EXPECT_EQ(map.columns[2].wavelength, "317.9");
+    EXPECT_FALSE(map.columns[2].unit.has_value());
+    // A row of readings with a unit in it is no row of units; 03/04 may be March or April.
+    const auto other = read_delimited("Sample,Date,Ca [mg/L],x\none,03/04/2026,436.1,mg/L\n");
+    const auto doubtful = suggest_map(*other);
+    ASSERT_TRUE(doubtful.has_value()) << doubtful.error().text();
+    EXPECT_EQ(map_of(*doubtful).unit_row, 0U);
+    EXPECT_EQ(map_of(*doubtful).date_form, "YYYY-MM-DD");
+    EXPECT_THAT(*doubtful, testing::HasSubstr("several ways or in none: say date_form"));
+}
+
 TEST(ResultTable, ATableOfManyCellsIsQuick) {
     std::string table = "Sample,Ca 317.933,Mg\n";
     constexpr int kRows = 60'000;

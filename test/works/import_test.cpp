@@ -245,5 +245,101 @@ TEST_P(ImportDay, AMapThatIsKeptIsProposedForTheNextTableWithTheseHeads) {
     EXPECT_TRUE(BW_MUST(books_->verify()).sound());
 }
 
+TEST_P(ImportDay, AMapIsKeptUnderANameThatCanBeReadAgain) {
+    const std::string table = "Sample,Ca [mg/L]\n" + one_ + ",403.1\n";
+    const auto made = BW_MUST(service::propose_map(desk("ana"), {"run.csv", table}));
+    for (const char* blank : {"", " ", " \t "}) {
+        const auto kept = service::keep_map(desk("ana"), blank, made.map, made.head, intent(""));
+        ASSERT_FALSE(kept);
+        EXPECT_EQ(kept.error().place.field, "name");
+    }
+    for (const std::string& head : {std::string(), std::string("abc"), std::string(64, 'x')}) {
+        const auto kept = service::keep_map(desk("ana"), "room 2", made.map, head, intent(""));
+        ASSERT_FALSE(kept);
+        EXPECT_EQ(kept.error().place.field, "head");
+    }
+    EXPECT_EQ(BW_MUST(service::propose_map(desk("ben"), {"run.csv", table})).from, "its heads");
+    const auto kept =
+        BW_MUST(service::keep_map(desk("ana"), " room  2 ", made.map, made.head, intent("")));
+    EXPECT_EQ(kept.answer, "room 2");
+    EXPECT_EQ(BW_MUST(service::propose_map(desk("ben"), {"run.csv", table})).from,
+              "the kept map 'room 2'");
+}
+
+TEST_P(ImportDay, AKeptMapThatCannotBeReadIsPassedOverWithARemark) {
+    const std::string table = "Sample,Ca [mg/L]\n" + one_ + ",403.1\n";
+    const auto made = BW_MUST(service::propose_map(desk("ana"), {"run.csv", table}));
+    // As books may hold it that were written when a blank name was still taken.
+    works::KeptMap bad{"0 blank", made.head, made.map, "ana"};
+    bad.text.replace(bad.text.find("name = \""), std::string("name = \"").size(), "nom = \"");
+    BW_MUST(service::act(
+        desk("ana"),
+        {works::Deed::EnterResults, "results keep map", service::kKind<works::KeptMap>, bad.name},
+        intent(""), [&](store::Change& change) -> Result<void> {
+            change.writes.push_back(service::write_of(bad, 0));
+            change.answer = bad.name;
+            return {};
+        }));
+    const auto shown = BW_MUST(service::propose_map(desk("ben"), {"run.csv", table}));
+    EXPECT_EQ(shown.from, "its heads");
+    EXPECT_EQ(shown.problem, "");
+    EXPECT_THAT(shown.remarks, Contains(HasSubstr("'0 blank' cannot be read")));
+}
+
+TEST_P(ImportDay, ARowOfUnitsIsProposedAndAContradictionIsSaid) {
+    const std::string table = "Vial;Calcium found;Day\n;µg/L;\n" + one_ + ";436,1;27.11.2026\n";
+    service::MapOrder order{"run.csv", table};
+    const auto first = BW_MUST(service::propose_map(desk("ana"), order));
+    EXPECT_EQ(first.unit_row, 2);
+    EXPECT_EQ(first.first_row, 3);
+    EXPECT_EQ(first.decimal_sign, "comma");
+    ASSERT_THAT(first.between, SizeIs(1));
+    EXPECT_EQ(first.between[0].cells[1], "µg/L");
+    order.columns = {
+        {"A", "sample", "", "", ""}, {"B", "analyte", "Ca", "", ""}, {"C", "date", "", "", ""}};
+    const auto whole = BW_MUST(service::propose_map(desk("ana"), order));
+    EXPECT_EQ(whole.problem, "");
+    EXPECT_EQ(whole.date_form, "DD.MM.YYYY");
+    order.columns[1].unit = "mg/L";
+    EXPECT_THAT(BW_MUST(service::propose_map(desk("ana"), order)).remarks,
+                Contains(HasSubstr("says ug/L, and the map mg/L")));
+    // The row is skipped without being read: it is said, and so is the contradiction.
+    order.unit_row = 0;
+    order.first_row = 3;
+    const auto skipped = BW_MUST(service::propose_map(desk("ana"), order)).remarks;
+    EXPECT_THAT(skipped, Contains(HasSubstr("Row 2 states units and is not read")));
+    EXPECT_THAT(skipped, Contains(HasSubstr("says ug/L, and the map mg/L")));
+    order.date_form = "DD/MM/YYYY";
+    EXPECT_EQ(BW_MUST(service::propose_map(desk("ana"), order)).date_form, "DD/MM/YYYY");
+    order.date_form = "day first";
+    EXPECT_THAT(BW_MUST(service::propose_map(desk("ana"), order)).problem,
+                HasSubstr("not a form of dates"));
+}
+
+TEST_P(ImportDay, TheMethodsCheckSamplesAreProposedAndOthersCanBeSaid) {
+    works::Method with = method("M-07");
+    with.checks = {{"QC-35", "Ca", "400 mg/L", 1.5}};
+    BW_MUST(service::keep_method(desk("ana"), with, intent()));
+    const std::string table = "Sample,Ca [mg/L]\n" + one_ + ",403.1\nQC-35,401.0\nspare,1.0\n";
+    service::MapOrder order{"run.csv", table};
+    EXPECT_THAT(BW_MUST(service::propose_map(desk("ana"), order)).check_samples,
+                testing::IsEmpty());
+    order.method = "M-07";
+    const auto shown = BW_MUST(service::propose_map(desk("ana"), order));
+    EXPECT_THAT(shown.check_samples, testing::ElementsAre("QC-35"));
+    EXPECT_THAT(shown.remarks, Contains(HasSubstr("'QC-35' is a check sample of the method")));
+    service::ImportOrder import{"run.csv", table, shown.map, batch_, "M-07", {}, {}};
+    EXPECT_THAT(BW_MUST(service::plan_import(desk("ana"), import)).unplaced,
+                testing::ElementsAre("spare"));
+    order.check_samples = {{"QC-35", "spare"}};
+    import.map = BW_MUST(service::propose_map(desk("ana"), order)).map;
+    const auto plan = BW_MUST(service::plan_import(desk("ana"), import));
+    EXPECT_TRUE(plan.committable()) << (plan.problems.empty() ? "" : plan.problems.front());
+    EXPECT_THAT(plan.run.checks, SizeIs(1));
+    order.check_samples = std::vector<std::string>{};
+    EXPECT_THAT(BW_MUST(service::propose_map(desk("ana"), order)).check_samples,
+                testing::IsEmpty());
+}
+
 }  // namespace
 }  // namespace bw::worksday

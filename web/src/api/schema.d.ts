@@ -2069,6 +2069,14 @@ export interface components {
             /** @description As spreadsheets count; 0: as it is */
             head_row?: number;
             first_row?: number;
+            /** @description Where the units stand; 0: there is no such row; left out: as it is */
+            unit_row?: number;
+            /** @description Made of YYYY, MM, DD, hh, mm and ss; empty or left out: as it is */
+            date_form?: string;
+            /** @description Its check samples that the table names are proposed as such */
+            method?: string;
+            /** @description Names, * at the end for any ending; left out: as it is, with those of the method */
+            check_samples?: string[];
         };
         MapProposal: {
             /** @constant */
@@ -2085,7 +2093,11 @@ export interface components {
             /** @enum {unknown} */
             dilution_applied: "" | "yes" | "no";
             head_row: number;
+            /** @description 0: the table has none */
+            unit_row: number;
             first_row: number;
+            date_form: string;
+            check_samples: string[];
             columns: {
                 column: string;
                 head: string;
@@ -2093,6 +2105,12 @@ export interface components {
                 analyte: string;
                 wavelength: string;
                 unit: string;
+            }[];
+            /** @description The rows below the heads and above the first readings */
+            between: {
+                /** @description As spreadsheets count */
+                row: number;
+                cells: string[];
             }[];
             /** @description The first rows of readings, as the file has them */
             rows: string[][];

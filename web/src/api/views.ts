@@ -102,9 +102,16 @@ export interface GoalRow {
   chance_inside: number | null;
   verdict: string;
 }
+/** How a sample of a batch is to be taken. */
+export interface SamplingPlan {
+  increments: number;
+  increment_g: number;
+  where: string;
+}
 export interface BatchShow {
   version: 1;
   batch: Batch;
+  sampling_plan: SamplingPlan;
   next: MakingNext;
   water_against_target: GoalRow[];
   /** Which masses the water is of: planned, weighed, or some of each. */

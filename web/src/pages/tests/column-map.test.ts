@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 import { expect, test } from 'vitest';
-import { fieldsOf, kRoles, titleOf, withColumn, type MappedColumn } from './column-map';
+import { fieldsOf, kRoles, namesIn, titleOf, withColumn, type MappedColumn } from './column-map';
 
 const column = (letters: string, more: Partial<MappedColumn>): MappedColumn => ({ column: letters, head: '', role: 'ignored', analyte: '', wavelength: '', unit: '', ...more });
 
@@ -27,4 +27,9 @@ test('each role is offered once, and only readings and masses have a unit', () =
 test('a column without a head is called by its letters; a formula is a head like any other', () => {
   expect(titleOf(column('C', {}))).toBe('Column C');
   expect(titleOf(column('D', { head: '=1+1' }))).toBe('=1+1');
+});
+
+test('names are parted by commas, each once; a lone star would fit everything', () => {
+  expect(namesIn(' QC-35, QC  40*,, QC-35 ,*')).toEqual(['QC-35', 'QC 40*']);
+  expect(namesIn(' ')).toEqual([]);
 });

@@ -50,3 +50,8 @@ export function withColumn(columns: MappedColumn[], changed: MappedColumn): Sche
 export function titleOf(column: MappedColumn): string {
   return column.head === '' ? `Column ${column.column}` : column.head;
 }
+
+/** Names with commas between, each once. */
+export function namesIn(typed: string): string[] {
+  return [...new Set(typed.split(',').map((name) => name.trim().replace(/\s+/g, ' ')))].filter((name) => name !== '' && name !== '*');
+}
