@@ -94,7 +94,7 @@ def kill_acts(folder, books, kind, seed):
     weighing_kills, import_kills, kills = KILLS[kind]
     works, lots, batch, sheet = prepare(folder, books, draw)
     killer = Killer(works, draw)
-    works.act("olga", "sample", "take", batch, "--increments", "1", "--mass", "1 kg", code=4)  # signs olga in
+    works.act("olga", "sample", "take", batch, "--increments", "1", "--mass", "450 g", code=4)  # signs olga in
     wanted = {}
     for addition in sheet["additions"]:
         step = str(addition["step"])
