@@ -1,7 +1,7 @@
 # SPDX-FileCopyrightText: The Brinewright authors
 # SPDX-License-Identifier: Apache-2.0
 """Writes the books' part of docs/benchmarks.md from what bench/books measured: books_report.py SQLITE.json
-POSTGRES.json PAGE. The rest of the page stays as bench/run wrote it."""
+POSTGRES.json PAGE [FEWER_YEARS.json...]. The rest of the page stays as bench/run wrote it."""
 import json
 import pathlib
 import sys
@@ -13,7 +13,29 @@ def figure(ms: float) -> str:
     return f"{ms:.2f}" if ms < 1 else f"{ms:.1f}" if ms < 10 else f"{ms:.0f}"
 
 
-def section(sqlite: dict, postgres: dict) -> str:
+BATCHES_A_YEAR = 3650
+
+
+def growth(books: list[dict]) -> str:
+    """How the answers of SQLite's books grow with their years; empty for one of them alone."""
+    if len(books) < 2:
+        return ""
+    books = sorted(books, key=lambda x: x["batches"])
+    rows = [("99th of a hundred: " + question["name"], [figure(x["questions"][k]["p99_ms"]) + " ms" for x in books])
+            for k, question in enumerate(books[0]["questions"])]
+    rows += [("opening", [f"{1000 * x['open_s']:.0f} ms" for x in books]), ("size", [f"{x['size_gb']:.2f} GB" for x in books]),
+             ("writing all of it", [f"{x['write_s']:.0f} s" for x in books]),
+             ("`trail verify`", [f"{x['verify_s']:.1f} s" for x in books])]
+    heads = " | ".join(f"{x['batches'] // BATCHES_A_YEAR} {'year' if x['batches'] == BATCHES_A_YEAR else 'years'}" for x in books)
+    return f"""
+How it grows with the years, SQLite:
+
+| what | {heads} |
+|{'---|' * (len(books) + 1)}
+""" + "\n".join(f"| {name} | {' | '.join(values)} |" for name, values in rows) + "\n"
+
+
+def section(sqlite: dict, postgres: dict, fewer: list[dict]) -> str:
     if sqlite["batches"] != postgres["batches"] or [q["name"] for q in sqlite["questions"]] != [
             q["name"] for q in postgres["questions"]]:
         sys.exit("the two databases were not asked the same: run bench/books again")
@@ -43,15 +65,16 @@ Asked for: under 200 ms. Other work kept the machine busy meanwhile: its load wa
 | looking through all of it: pages, trail, projections | {pair(lambda x: f"{x['verify_s']:.0f} s" if "verify_s" in x else "not measured")} |
 
 The text of a run is 4 kB here; 160 results as the program writes them take some 60 kB, which no question above reads.
-"""
+""" + growth([*fewer, sqlite])
 
 
 def main() -> None:
     sqlite, postgres = (json.loads(pathlib.Path(name).read_text()) for name in sys.argv[1:3])
+    fewer = [json.loads(pathlib.Path(name).read_text()) for name in sys.argv[4:]]
     page = pathlib.Path(sys.argv[3])
     before, _, after = page.read_text().partition(HEAD)
     others = after.partition("\n## ")[2]  # parts that other programs write
-    page.write_text(before.rstrip("\n") + "\n\n" + section(sqlite, postgres) + ("\n## " + others if others else ""))
+    page.write_text(before.rstrip("\n") + "\n\n" + section(sqlite, postgres, fewer) + ("\n## " + others if others else ""))
 
 
 main()
