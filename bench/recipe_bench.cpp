@@ -24,20 +24,22 @@ namespace {
 using namespace bw;
 using Json = nlohmann::json;
 
-/// 40 materials: every pure salt on file and less pure second grades of the majors, each with 12
-/// impurities.
-std::vector<recipe::Supply> forty_materials() {
-    constexpr std::size_t kMaterials = 40;
+constexpr std::size_t kMaterials = 40;
+
+/// Materials: every pure salt on file, majors first, then less and less pure grades of them, each
+/// with 12 impurities.
+std::vector<recipe::Supply> made_materials(std::size_t count = kMaterials) {
     const auto impurities = std::to_array<std::string_view>(
         {"Na", "K", "Mg", "Ca", "SO4", "Br", "Sr", "Fe", "Cu", "Zn", "Si", "NO3"});
     std::vector<recipe::Supply> out;
-    for (int grade = 0; out.size() < kMaterials; ++grade) {
+    for (int grade = 0; out.size() < count; ++grade) {
         for (const ref::PureSalt& salt : ref::pure_salts()) {
-            if (out.size() == kMaterials) {
+            if (out.size() == count) {
                 break;
             }
             recipe::Supply s;
-            s.material.name = std::string(salt.name) + (grade == 0 ? "" : ", second grade");
+            s.material.name =
+                std::string(salt.name) + (grade == 0 ? "" : ", grade " + std::to_string(grade + 1));
             s.material.formula = std::string(salt.formula);
             s.material.assay = matter::Assay{matter::Stated::normal(0.992 - 0.005 * grade, 0.003),
                                              "", std::nullopt};
@@ -91,8 +93,9 @@ recipe::Target thirty_five_goals() {
     return t;
 }
 
+/// Argument: materials.
 void solve_with_priorities(benchmark::State& state) {
-    const auto supplies = forty_materials();
+    const auto supplies = made_materials(static_cast<std::size_t>(state.range(0)));
     const auto target = thirty_five_goals();
     for (auto _ : state) {
         const auto found = recipe::solve(target, supplies);
@@ -106,7 +109,7 @@ void solve_with_priorities(benchmark::State& state) {
     state.counters["materials"] = static_cast<double>(supplies.size());
     state.counters["goals"] = static_cast<double>(target.constituents.size());
 }
-BENCHMARK(solve_with_priorities)->Unit(benchmark::kMillisecond);
+BENCHMARK(solve_with_priorities)->Arg(40)->Arg(100)->Arg(300)->Unit(benchmark::kMillisecond);
 
 /// Documents of the example works: its raised salt with more limits.
 service::RecipeRequest example_with(const std::string& limits) {
@@ -147,7 +150,7 @@ BENCHMARK_CAPTURE(within_limits, safe_time, "safe_time = \"100 h\"\n")
 
 /// 100 000 draws on as many threads as the argument says.
 void hundred_thousand_draws(benchmark::State& state) {
-    const auto supplies = forty_materials();
+    const auto supplies = made_materials();
     const auto target = thirty_five_goals();
     recipe::Solution solution = *recipe::solve(target, supplies);
     // All 40 materials in use, the hardest case: a hair of each that the recipe leaves out.

@@ -43,7 +43,7 @@ def waters(folder: pathlib.Path) -> tuple[list, list]:
     co2, aqueous = read(folder, "reference_co2"), read(folder, "reference_water")
     state = water["equilibria/joined"]
     microseconds = state["real_time"] * 1000 / state["states"]
-    one, two = water["batch/1/real_time"], water["batch/2/real_time"]
+    one, two = water["batch/20000/1/real_time"], water["batch/20000/2/real_time"]
     field = brine["stoichiometric_route/1/real_time"]["real_time"] / 1000
     ratio = aqueous["seconds_per_state_with_indices"] * 1e6 / microseconds
     asked = [
@@ -99,13 +99,30 @@ def blends(folder: pathlib.Path) -> tuple[list, list]:
     return asked, against
 
 
+def growth(folder: pathlib.Path) -> list:
+    """How times grow with the size of what is asked; the years of books stand with the books."""
+    water, recipe = medians(read(folder, "water")), medians(read(folder, "recipe"))
+    out = []
+    for count in (1, 1000, 1000000):
+        run = water[f"batch/{count}/2/real_time"]
+        out.append((f"waters in a batch, pH and one saturation state, 2 threads: {count}",
+                    f"{run['real_time']:.3g} ms", f"{run['real_time'] / count * 1000:.1f} us a water",
+                    f"{run['workspace_bytes']:.0f} bytes of workspace a thread"))
+    for count in (40, 100, 300):
+        run = recipe[f"solve_with_priorities/{count}"]
+        out.append((f"materials in a solve with priorities, {run['goals']:.0f} constituents: {run['materials']:.0f}",
+                    f"{run['real_time']:.3g} ms", f"{run['real_time'] / count * 1000:.0f} us a material",
+                    f"{run['stages']:.0f} stages"))
+    return out
+
+
 def main() -> None:
     folder, target = pathlib.Path(sys.argv[1]), pathlib.Path(sys.argv[2])
     raw = read(folder, "recipe")
     median = medians(raw)
     reference = read(folder, "reference_lp")
     water_rows, water_against = waters(folder)
-    solve = median["solve_with_priorities"]
+    solve = median["solve_with_priorities/40"]
     one = median["hundred_thousand_draws/1/real_time"]["real_time"]
     two = median["hundred_thousand_draws/2/real_time"]["real_time"]
     ours = median["reference_programs"]["real_time"] / 1000
@@ -148,6 +165,12 @@ Machine: {cpu}, {raw['context']['num_cpus']} cores; {compiler}; {version}.
 |---|---|---|---|
 | {reference['programs']} recipe programs of test/golden/recipe_lp.json, from nothing (ours: building the model included; reference: its solve alone) | {ours * 1000:.1f} ms | {reference['library']} {reference['version']}: {reference['seconds'] * 1000:.1f} ms | {ratio:.1f} times faster |
 """ + "\n".join(f"| {a} | {b} | {c} | {d} |" for a, b, c, d in water_against) + """
+
+## How it grows
+
+| what | time | of one | besides |
+|---|---|---|---|
+""" + "\n".join(f"| {a} | {b} | {c} | {d} |" for a, b, c, d in growth(folder)) + """
 
 Ours are medians of three repetitions, the references' are the best of three or five rounds.
 """

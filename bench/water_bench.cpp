@@ -228,15 +228,15 @@ BENCHMARK_CAPTURE(solids, four_in_an_eleventh, 11.0, {"gypsum", "celestite", "ar
                   std::nullopt)
     ->Unit(benchmark::kMicrosecond);
 
-/// Seawaters of 5 to 45 in a batch, all on one temperature; argument: threads.
+/// Seawaters of 5 to 45 in a batch, all on one temperature; arguments: waters, threads.
 void batch(benchmark::State& state) {
-    constexpr std::size_t kWaters = 20'000;
+    const auto count = static_cast<std::size_t>(state.range(0));
     static const WaterModel kModel = *WaterModel::at(unit::Celsius(25));
     PerTotal<std::vector<double>> totals;
     std::array<std::vector<double>, 2> closing;
-    for (std::size_t k = 0; k < kWaters; ++k) {
+    for (std::size_t k = 0; k < count; ++k) {
         const ReferenceTotals water =
-            reference_totals(5 + 40 * static_cast<double>(k) / static_cast<double>(kWaters));
+            reference_totals(5 + 40 * static_cast<double>(k) / static_cast<double>(count));
         for (std::size_t t = 0; t < kTotals; ++t) {
             totals[t].push_back(water.mol_per_kg[t]);
         }
@@ -244,13 +244,13 @@ void batch(benchmark::State& state) {
         closing[1].push_back(water.carbon_mol_per_kg);
     }
     WaterBatch waters;
-    waters.count = kWaters;
+    waters.count = count;
     for (std::size_t t = 0; t < kTotals; ++t) {
         waters.mol_per_kg[t] = totals[t];
     }
     waters.closing_value = {closing[0], closing[1]};
-    std::vector<double> ph(kWaters);
-    std::vector<double> omega(kWaters);
+    std::vector<double> ph(count);
+    std::vector<double> omega(count);
     WaterBatchResults results;
     results.ph_total = ph;
     results.omega = {{0, omega}};
@@ -259,17 +259,25 @@ void batch(benchmark::State& state) {
         const std::size_t before = bench::heap_now;
         bench::heap_peak = before;
         if (!service::solve_waters(kModel, waters, results,
-                                   static_cast<unsigned>(state.range(0)))) {
+                                   static_cast<unsigned>(state.range(1)))) {
             std::abort();
         }
         workspace = std::max<std::size_t>(workspace, bench::heap_peak - before);
     }
-    state.SetItemsProcessed(state.iterations() * static_cast<int64_t>(kWaters));
-    state.counters["waters"] = static_cast<double>(kWaters);
+    state.SetItemsProcessed(state.iterations() * static_cast<int64_t>(count));
+    state.counters["waters"] = static_cast<double>(count);
     state.counters["workspace_bytes"] =
-        static_cast<double>(workspace) / static_cast<double>(state.range(0));
+        static_cast<double>(workspace) / static_cast<double>(state.range(1));
 }
-BENCHMARK(batch)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond)->UseRealTime();
+constexpr std::int64_t kMillion = 1'000'000;
+BENCHMARK(batch)
+    ->Args({20'000, 1})
+    ->Args({20'000, 2})
+    ->Args({1, 2})
+    ->Args({1'000, 2})
+    ->Args({kMillion, 2})
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
 
 }  // namespace
 

@@ -126,14 +126,16 @@ std::string changes_text(const works::Batch& batch) {
     TextTable table({{{"changed for the lots"}},
                      {{"recipe", "%"}, Align::Decimal},
                      {{"batch", "%"}, Align::Decimal},
-                     {{"change", "%"}, Align::Decimal}});
+                     {{"change", "%"}, Align::Decimal},
+                     {{"why"}}});
     for (const works::ShareChange& c : batch.changes) {
         table.add(
             {c.material, base::format_short(c.recipe_share * unit::kPercent, kDigits),
              base::format_short(c.batch_share * unit::kPercent, kDigits),
              c.recipe_share > 0
                  ? base::format_places((c.batch_share / c.recipe_share - 1) * unit::kPercent, 2)
-                 : "new"});
+                 : "new",
+             c.why.value_or("")});
     }
     return table.text();
 }

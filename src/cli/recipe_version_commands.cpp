@@ -119,7 +119,7 @@ struct ShownVersion {
 
 Result<ShownVersion> shown_version(const store::Books& books, const std::string& id) {
     BW_TRY(version, service::kept<works::RecipeVersion>(books, id));
-    BW_TRY(goals, service::water_against_target(version.is, version.is.water));
+    BW_TRY(goals, service::water_against_target(version.is));
     BW_TRY(succession, service::succession_of(books, version.is));
     return ShownVersion{std::move(version.is), std::move(goals), std::move(succession)};
 }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -16,6 +17,7 @@ using opt::Entry;
 using opt::kInfinity;
 
 constexpr double kSameMass = 1e-3;  // of the batch
+constexpr auto kAndChanges = ", and changes at their price";
 
 /// Columns and rows that measure how far doses are from given ones.
 Objective nearness_objective(Model& m, const std::vector<double>& near) {
@@ -77,6 +79,21 @@ void add_miss_objectives(Model& m, std::vector<Objective>& out) {
         out.push_back(std::move(most));
         out.push_back(
             {fmt::format("sum of misses, priority {}", p.level), {}, p.sum_row, true, 0, p.misses});
+    }
+}
+
+/// Lets each change of a weighing count with the misses, at its price.
+void add_price_of_change(Model& m, const Objective& nearness, std::vector<Objective>& objectives) {
+    for (Objective& objective : objectives) {
+        if (objective.measures_misses) {
+            const auto misses = m.lp.row(objective.row);
+            std::vector<Entry> row(misses.begin(), misses.end());
+            for (const Entry& e : m.lp.row(nearness.row)) {
+                row.push_back({e.column, e.value * kChangeMustBring});
+            }
+            objective.row = m.lp.add_row(row, -kInfinity, kInfinity);
+            objective.what += kAndChanges;
+        }
     }
 }
 
@@ -268,14 +285,19 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options, doub
     if (resolution > 0) {
         out.push_back(sum_of_all_misses(m));
     }
+    std::optional<Objective> nearness;
+    if (!options.stay_near.empty()) {
+        nearness = nearness_objective(m, options.stay_near);
+        add_price_of_change(m, *nearness, out);
+    }
     for (Objective& objective : out) {  // what a row sums is what is made least
         objective.cost = cost_of_row(m, objective.row);
     }
     if (!m.off_mass.empty()) {
         out.push_back(mass_objective(m));
     }
-    if (!options.stay_near.empty()) {
-        out.push_back(nearness_objective(m, options.stay_near));
+    if (nearness) {
+        out.push_back(std::move(*nearness));
     }
     if (options.may_break.empty()) {
         out.push_back({"cost", m.cost, m.cost_row, false, 0, {}});

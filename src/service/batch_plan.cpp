@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -14,6 +16,7 @@
 #include "io/target_file.hpp"
 #include "recipe/blend_place.hpp"
 #include "recipe/evaluate.hpp"
+#include "service/adjustment_reasons.hpp"
 #include "service/papers.hpp"
 #include "service/prediction.hpp"
 #include "service/recipe_versions.hpp"
@@ -234,16 +237,40 @@ std::vector<works::Portion> portions_of(const Doses& doses) {
     return out;
 }
 
-std::vector<works::ShareChange> changes_of(const works::RecipeVersion& version,
-                                           const std::vector<works::Portion>& portions) {
-    std::vector<works::ShareChange> out;
-    for (const works::RecipeShare& share : version.shares) {
-        double in_batch = 0;
-        for (const works::Portion& p : portions) {
-            in_batch += p.material == share.material ? p.share : 0;
+/// What of a material is in the batch, as its first lot holds it, beside its share in the recipe.
+std::vector<AdjustedMaterial> adjusted_materials(const works::RecipeVersion& version,
+                                                 const VersionParts& parts, const Doses& doses) {
+    const double blend = version.blend_g_per_kg_purified_water / unit::kGramPerKg;
+    std::vector<AdjustedMaterial> out;
+    for (std::size_t i = 0; i < parts.supplies.size(); ++i) {
+        AdjustedMaterial material{parts.supplies[i], version.shares[i].share * blend / (1 + blend)};
+        for (std::size_t j = 0; j < doses.supplies.size(); ++j) {
+            if (doses.supplies[j].material.name == parts.supplies[i].material.name) {
+                if (material.batch_kg_per_kg == 0) {
+                    material.as_weighed = doses.supplies[j];
+                }
+                material.batch_kg_per_kg += doses.dose_kg_per_kg[j];
+            }
         }
+        out.push_back(std::move(material));
+    }
+    return out;
+}
+
+Result<std::vector<works::ShareChange>> changes_of(const works::RecipeVersion& version,
+                                                   const Doses& doses) {
+    BW_TRY(parts, parts_of(version));
+    const std::vector<AdjustedMaterial> materials = adjusted_materials(version, parts, doses);
+    const std::vector<std::string> reasons = adjustment_reasons(doses.target, materials);
+    const double blend =
+        std::accumulate(doses.dose_kg_per_kg.begin(), doses.dose_kg_per_kg.end(), 0.0);
+    std::vector<works::ShareChange> out;
+    for (std::size_t i = 0; i < materials.size(); ++i) {
+        const works::RecipeShare& share = version.shares[i];
+        const double in_batch = materials[i].batch_kg_per_kg / blend;
         if (std::abs(in_batch - share.share) > works::kChangedShare * share.share) {
-            out.push_back({share.material, share.share, in_batch});
+            out.push_back({share.material, share.share, in_batch,
+                           reasons[i].empty() ? std::nullopt : std::optional(reasons[i])});
         }
     }
     return out;
@@ -304,8 +331,10 @@ Result<works::Batch> batch_of(const Desk& desk, const works::RecipeVersion& vers
     batch.premix_carrier = sheet.premix_carrier;
     batch.premix = sheet.premix;
     batch.late_premix = sheet.late_premix;
-    batch.changes =
-        order.as_recipe ? std::vector<works::ShareChange>{} : changes_of(version, portions);
+    if (!order.as_recipe) {
+        BW_TRY(changes, changes_of(version, doses));
+        batch.changes = std::move(changes);
+    }
     batch.water = predicted_water(doses.target, doses.supplies, doses.dose_kg_per_kg);
     batch.shares = element_shares(doses, batch.additions);
     double dose = 0;

@@ -6,7 +6,7 @@
 #include <numeric>
 
 #include "recipe/evaluate.hpp"
-#include "recipe/robustness.hpp"
+#include "service/in_parts.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::service {
@@ -31,13 +31,38 @@ recipe::Target speaking_of_all(recipe::Target target, const matter::Amounts& wat
 
 }  // namespace
 
+recipe::Robustness drawn_spread(const recipe::Target& target,
+                                const std::vector<recipe::Supply>& supplies,
+                                const recipe::Solution& solution, std::uint64_t draws,
+                                std::uint64_t seed) {
+    const recipe::SpreadModel model(target, supplies, solution);
+    recipe::Robustness out = model.first_order();
+    const std::uint64_t blocks = (draws + recipe::kDrawsPerBlock - 1) / recipe::kDrawsPerBlock;
+    std::vector<recipe::SpreadModel::BlockSums> sums(blocks);
+    in_parts(blocks, 0, [&](std::size_t begin, std::size_t end) {
+        for (std::uint64_t b = begin; b < end; ++b) {
+            const std::uint64_t left = draws - b * recipe::kDrawsPerBlock;
+            sums[b] = model.draw_block(seed, b, std::min(left, recipe::kDrawsPerBlock));
+        }
+    });
+    model.merge(sums, seed, out);
+    return out;
+}
+
+recipe::Solution standing_solution(const recipe::Target& target,
+                                   const std::vector<recipe::Supply>& supplies,
+                                   const std::vector<double>& dose_kg_per_kg) {
+    recipe::Solution out;
+    out.verdict = recipe::Verdict::Solved;
+    out.dose_kg_per_kg = dose_kg_per_kg;
+    out.water = recipe::made_up_water(supplies, target.purified_water, dose_kg_per_kg);
+    return out;
+}
+
 std::vector<works::Predicted> predicted_water(const recipe::Target& wanted,
                                               const std::vector<recipe::Supply>& supplies,
                                               const std::vector<double>& dose_kg_per_kg) {
-    recipe::Solution solution;
-    solution.verdict = recipe::Verdict::Solved;
-    solution.dose_kg_per_kg = dose_kg_per_kg;
-    solution.water = recipe::made_up_water(supplies, wanted.purified_water, dose_kg_per_kg);
+    const recipe::Solution solution = standing_solution(wanted, supplies, dose_kg_per_kg);
     const recipe::Target target = speaking_of_all(wanted, solution.water.mol_per_kg);
     const recipe::Robustness spread = recipe::SpreadModel(target, supplies, solution).first_order();
     std::vector<works::Predicted> out;

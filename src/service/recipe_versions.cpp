@@ -68,40 +68,20 @@ Result<std::string> materials_text(const store::Books& books, const io::RecipeFi
 
 /// Fills in what the recipe makes.
 Result<void> predict(works::RecipeVersion& version) {
-    BW_TRY(documents, documents_of(version));
-    BW_TRY(target, io::read_target(documents.target));
-    BW_TRY(parts, recipe_supplies(documents.recipe, {documents.materials}));
-    std::vector<recipe::Supply> supplies;
-    std::vector<double> grams;
-    for (std::size_t i = 0; i < parts.materials.size(); ++i) {
-        if (parts.recipe.parts[i].g_per_kg_purified_water > 0) {
-            supplies.push_back({parts.materials[i].material, parts.materials[i].make_up});
-            grams.push_back(parts.recipe.parts[i].g_per_kg_purified_water);
-        }
-    }
+    BW_TRY(parts, parts_of(version));
+    const std::vector<double>& grams = parts.g_per_kg_purified_water;
     const double blend = std::accumulate(grams.begin(), grams.end(), 0.0);
-    if (!(blend > 0)) {
-        return fail(ProblemCode::BadInput, "the recipe has no part above 0",
-                    {documents.recipe.name, 0, "part"});
-    }
-    for (std::size_t i = 0; i < supplies.size(); ++i) {
-        const matter::Material& m = supplies[i].material;
+    for (std::size_t i = 0; i < parts.supplies.size(); ++i) {
+        const matter::Material& m = parts.supplies[i].material;
         version.shares.push_back({m.name, grams[i] / blend, m.formula, m.hazards, m.cautions});
     }
-    if (!parts.recipe.target.empty() && parts.recipe.target != target.name) {
-        return fail(ProblemCode::BadInput,
-                    fmt::format("the recipe was solved for the target {}, and the target given is "
-                                "{}: give the one it was solved for",
-                                base::quoted(parts.recipe.target), base::quoted(target.name)),
-                    {"", 0, "target"});
-    }
-    recipe::add_unnamed_goals(target, supplies);
     const std::vector<double> doses = doses_of_parts(grams);
-    version.water = predicted_water(target, supplies, doses);
+    version.water = predicted_water(parts.target, parts.supplies, doses);
     version.blend_g_per_kg_purified_water = blend;
     version.dissolved_g_per_kg =
-        recipe::made_up_water(supplies, target.purified_water, doses).dissolved_g_per_kg;
-    version.invented = target.invented;
+        recipe::made_up_water(parts.supplies, parts.target.purified_water, doses)
+            .dissolved_g_per_kg;
+    version.invented = parts.target.invented;
     return {};
 }
 
@@ -206,6 +186,33 @@ Result<VersionDocuments> documents_of(const works::RecipeVersion& version) {
     BW_TRY(recipe, io::parse_document(version.recipe, version.id() + " recipe"));
     BW_TRY(materials, io::parse_document(version.materials, version.id() + " materials"));
     return VersionDocuments{std::move(target), std::move(recipe), std::move(materials)};
+}
+
+Result<VersionParts> parts_of(const works::RecipeVersion& version) {
+    BW_TRY(documents, documents_of(version));
+    BW_TRY(target, io::read_target(documents.target));
+    BW_TRY(read, recipe_supplies(documents.recipe, {documents.materials}));
+    VersionParts out{std::move(target), std::move(read.recipe), {}, {}};
+    for (std::size_t i = 0; i < read.materials.size(); ++i) {
+        const double grams = out.recipe.parts[i].g_per_kg_purified_water;
+        if (grams > 0) {
+            out.supplies.push_back({read.materials[i].material, read.materials[i].make_up});
+            out.g_per_kg_purified_water.push_back(grams);
+        }
+    }
+    if (out.supplies.empty()) {
+        return fail(ProblemCode::BadInput, "the recipe has no part above 0",
+                    {documents.recipe.name, 0, "part"});
+    }
+    if (!out.recipe.target.empty() && out.recipe.target != out.target.name) {
+        return fail(ProblemCode::BadInput,
+                    fmt::format("the recipe was solved for the target {}, and the target given is "
+                                "{}: give the one it was solved for",
+                                base::quoted(out.recipe.target), base::quoted(out.target.name)),
+                    {"", 0, "target"});
+    }
+    recipe::add_unnamed_goals(out.target, out.supplies);
+    return out;
 }
 
 }  // namespace bw::service

@@ -5,6 +5,9 @@
 #include <vector>
 
 #include "io/document.hpp"
+#include "io/recipe_file.hpp"
+#include "recipe/model.hpp"
+#include "recipe/target.hpp"
 #include "service/desk.hpp"
 
 namespace bw::service {
@@ -48,5 +51,17 @@ struct VersionDocuments {
     io::Document target, recipe, materials;
 };
 [[nodiscard]] Result<VersionDocuments> documents_of(const works::RecipeVersion& version);
+
+/// What a version is made of, read from its texts: the parts that are weighed.
+struct VersionParts {
+    recipe::Target target;  ///< with goals for what it does not name
+    io::RecipeFile recipe;
+    std::vector<recipe::Supply> supplies;
+    std::vector<double> g_per_kg_purified_water;
+};
+/// Errors   those of the readers; BadInput for a recipe without a part above 0, and for one that
+/// was
+///          solved for another target.
+[[nodiscard]] Result<VersionParts> parts_of(const works::RecipeVersion& version);
 
 }  // namespace bw::service

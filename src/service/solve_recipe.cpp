@@ -11,7 +11,7 @@
 #include "io/recipe_file.hpp"
 #include "io/target_file.hpp"
 #include "service/catalogue.hpp"
-#include "service/in_parts.hpp"
+#include "service/prediction.hpp"
 #include "unit/factors.hpp"
 
 namespace bw::service {
@@ -263,20 +263,6 @@ std::vector<double> stay_near(const std::vector<Supply>& supplies, const Doses& 
     return out;
 }
 
-void draw(const RecipeRequest& request, const recipe::SpreadModel& model,
-          recipe::Robustness& into) {
-    const std::uint64_t blocks =
-        (request.draws + recipe::kDrawsPerBlock - 1) / recipe::kDrawsPerBlock;
-    std::vector<recipe::SpreadModel::BlockSums> sums(blocks);
-    in_parts(blocks, 0, [&](std::size_t begin, std::size_t end) {
-        for (std::uint64_t b = begin; b < end; ++b) {
-            const std::uint64_t left = request.draws - b * recipe::kDrawsPerBlock;
-            sums[b] = model.draw_block(request.seed, b, std::min(left, recipe::kDrawsPerBlock));
-        }
-    });
-    model.merge(sums, request.seed, into);
-}
-
 void note_missing_prices(const std::vector<Supply>& supplies, base::Notices& notices) {
     std::vector<std::string> unpriced;
     for (const Supply& s : supplies) {
@@ -456,9 +442,8 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
         }
     }
     base::append(report.notices, recipe::cautions_on_water(report.target, solution.water));
-    const recipe::SpreadModel spread(report.target, report.supplies, solution);
-    report.robustness = spread.first_order();
-    draw(request, spread, report.robustness);
+    report.robustness =
+        drawn_spread(report.target, report.supplies, solution, request.draws, request.seed);
     note_low_chance(report);
     report.budgets = recipe::budgets(report.target, report.supplies, solution);
     report.bindings = recipe::bindings(report.target, solution);

@@ -13,6 +13,7 @@
 #include "recipe/explain.hpp"
 #include "recipe/robustness.hpp"
 #include "recipe/solve.hpp"
+#include "service/prediction.hpp"
 #include "service/water_limits.hpp"
 
 namespace bw::service {
@@ -28,8 +29,8 @@ struct RecipeRequest {
     bool open_packages = false;      ///< bags may be opened, whatever the materials say
     bool free_shares = false;  ///< what asks for whole numbers is left aside, and a notice says so
     bool split_lots = false;   ///< several lots of one material may be weighed
-    std::uint64_t draws = 20000;
-    std::uint64_t seed = 1;
+    std::uint64_t draws = kUsualDraws;
+    std::uint64_t seed = kUsualSeed;
     bool explain = true;
 };
 

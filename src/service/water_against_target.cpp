@@ -10,6 +10,7 @@
 #include "io/target_file.hpp"
 #include "recipe/evaluate.hpp"
 #include "recipe/model.hpp"
+#include "service/prediction.hpp"
 #include "service/recipe_versions.hpp"
 
 namespace bw::service {
@@ -99,6 +100,32 @@ Result<std::vector<GoalRow>> water_against_target(const works::RecipeVersion& ve
         out.push_back(std::move(row));
     }
     return out;
+}
+
+Result<std::vector<GoalRow>> water_against_target(const works::RecipeVersion& version) {
+    BW_TRY(rows, water_against_target(version, version.water));
+    BW_TRY(parts, parts_of(version));
+    const recipe::Robustness spread =
+        drawn_spread(parts.target, parts.supplies,
+                     standing_solution(parts.target, parts.supplies,
+                                       doses_of_parts(parts.g_per_kg_purified_water)),
+                     kUsualDraws, kUsualSeed);
+    const auto take = [](GoalRow& row, const recipe::GoalSpread& of, double shown) {
+        row.u = of.u * shown;
+        row.chance_inside = of.inside_monte_carlo;
+    };
+    std::size_t row = 0;
+    take(rows[row++], spread.salinity, 1);
+    for (std::size_t i = 0; row < rows.size() && i < parts.target.constituents.size(); ++i) {
+        const recipe::ConstituentGoal& goal = parts.target.constituents[i];
+        if (rows[row].what == goal.constituent.symbol()) {
+            take(rows[row++], spread.constituents[i], goal.shown_per_mol_per_kg);
+        }
+    }
+    for (std::size_t i = 0; row < rows.size() && i < parts.target.ratios.size(); ++i) {
+        take(rows[row++], spread.ratios[i], 1);
+    }
+    return rows;
 }
 
 Succession succession_of(const works::RecipeVersion& version,

@@ -22,16 +22,22 @@ struct GoalRow {
     std::optional<double> u;  ///< standard uncertainty of the materials' certificates; none: not
                               ///< worked out
     bool inside = true;       ///< the predicted value itself keeps low and high
-    std::optional<double> chance_inside = {};  ///< where there is a u above 0
+    std::optional<double> chance_inside = {};  ///< where it is worked out
 };
 
 /// What is predicted of a version, or of a batch of it from the lots in hand, against the version's
 /// target: the salinity, the constituents that the target names, the ratios.
 ///
-/// Accuracy  chance_inside: of a normal distribution with u, each goal for itself.
+/// Accuracy  chance_inside: of a normal distribution with u where that is above 0, each goal for
+///           itself.
 /// Errors    those of reading the version's target; UnknownName.
 [[nodiscard]] Result<std::vector<GoalRow>> water_against_target(
     const works::RecipeVersion& version, std::span<const works::Predicted> water);
+
+/// The same of the version's own water, with the uncertainty of salinity and ratios too and the
+/// chances by as many draws as a solve takes: the figures that the solve showed.
+[[nodiscard]] Result<std::vector<GoalRow>> water_against_target(
+    const works::RecipeVersion& version);
 
 /// The version in use that approving this one retires; and, once it is approved, the one that was
 /// in use before it and is retired. "Product/2", or empty.

@@ -78,12 +78,15 @@ struct ShareChange {
     std::string material;
     double recipe_share = 0;  ///< kg per kg of blend
     double batch_share = 0;
+    std::optional<std::string> why =
+        {};  ///< what the recipe's share would miss, or what it balances
 
     template <class Self, class Visitor>
     static void fields(Self& x, Visitor& v) {
         v("material", x.material);
         v("recipe_share", x.recipe_share);
         v("batch_share", x.batch_share);
+        v("why", x.why);
     }
 };
 

@@ -38,7 +38,7 @@ export interface Batch {
   adjustment_approved?: Signed;
   blend_g_per_kg_purified_water: string;
   blended_by?: string;
-  changes: Array<{ material: string; recipe_share: string; batch_share: string }>;
+  changes: Array<{ material: string; recipe_share: string; batch_share: string; why?: string }>;
   invented: boolean;
   made_on?: string;
   notices: string[];
