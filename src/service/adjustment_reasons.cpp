@@ -16,6 +16,8 @@ namespace {
 
 /// Relative to the target; what no sheet or analysis would show is no reason.
 constexpr double kFelt = 5e-4;
+/// Of a constituent's target; a material that brings less of it is not weighed for it.
+constexpr double kBringsSome = 0.05;
 
 class Reasons {
 public:
@@ -43,6 +45,9 @@ public:
         double most_served = kFelt;
         double most_moved = 0;
         for (const Goal& goal : goals_) {
+            if (brought_by(j, goal) < kBringsSome) {
+                continue;
+            }
             const double effect = effect_of(j, goal);
             const double took_off = std::abs(goal.miss) - std::abs(goal.miss + effect);
             if (took_off > most_served) {
@@ -69,6 +74,13 @@ private:
         double target;
         double miss;  ///< of the recipe's own shares in these lots, relative
     };
+
+    /// Of the target, by the larger of both doses.
+    [[nodiscard]] double brought_by(std::size_t j, const Goal& goal) const {
+        const AdjustedMaterial& m = materials_[j];
+        return std::max(m.batch_kg_per_kg, m.recipe_kg_per_kg) *
+               m.as_weighed.make_up.mol_per_kg[goal.constituent] / goal.target;
+    }
 
     [[nodiscard]] double effect_of(std::size_t j, const Goal& goal) const {
         const AdjustedMaterial& m = materials_[j];

@@ -418,4 +418,36 @@ TEST(Solve, StaysNearTheStandingRecipeBeforeItSaves) {
                                              "change of the weighings", "cost", "mass of blend"));
 }
 
+// Half the sodium of each of two grades, of which the first brings potassium beside a fixed
+// potassium chloride. Halving the first would meet potassium; it takes changes of a half of both
+// weighings, at a hundredth of themselves: 0.01 in all.
+TEST(Solve, LikeMaterialsChangePlacesForAMissAndNotForAHair) {
+    constexpr double kAssay = 0.99;
+    constexpr double kKCl = 74.548e-3;
+    struct Case {
+        double miss;
+        double first_grade;  ///< of the sodium, where the adjusted recipe ends
+    };
+    for (const auto& [miss, first_grade] : {Case{0.005, 0.5}, Case{0.05, 0.25}}) {
+        const double first = 0.228 * kNaCl / kAssay;
+        const double k_by_salt = 0.010 * (1 - miss);
+        std::vector<Supply> supplies = {supply("first grade", "NaCl"),
+                                        supply("potassium chloride", "KCl"),
+                                        supply("second grade", "NaCl")};
+        supplies[0].material.assay->share = Stated::exactly(kAssay);
+        supplies[0].material.impurities = {{"K", Stated::exactly(2 * 0.010 * miss / first), false}};
+        supplies[0].make_up = bw::matter::make_up(supplies[0].material).value();
+        supplies[1].material.least_kg_per_kg = k_by_salt * kKCl;
+        supplies[1].material.most_kg_per_kg = k_by_salt * kKCl;
+        const Target target =
+            wanting({goal("Na", 0.456, 0.4, 0.5), goal("K", 0.010, 0.009, 0.011)});
+        SolveOptions options;
+        options.stay_near = {first, k_by_salt * kKCl, 0.228 * kNaCl};
+        const Solution s = solved(target, supplies, options);
+        expect_relative(s.dose_kg_per_kg[0] * kAssay / kNaCl / 0.456, first_grade, 1e-4, "first");
+        expect_relative(amount(s, "Na"), 0.456, 1e-4, "Na");
+        expect_relative(amount(s, "K"), 0.010 * (first_grade == 0.5 ? 1 + miss : 1), 1e-4, "K");
+    }
+}
+
 }  // namespace
