@@ -34,7 +34,7 @@ def stacks(path: pathlib.Path) -> list[list[str]]:
         lines = [line for line in sample.splitlines() if line.startswith(("\t", " "))]
         names = [short(line.split(None, 1)[1]) for line in reversed(lines) if len(line.split(None, 1)) == 2]
         inner = [k for k, name in enumerate(names) if name.startswith("benchmark::") or name == "main"]
-        names = names[inner[-1] + 1:] if inner else names
+        names = [name for name in (names[inner[-1] + 1:] if inner else names) if name != "[unknown]"]
         if names:
             out.append(names)
     return out
