@@ -45,9 +45,11 @@ CHECK = {"Na": 10780.0, "Mg": 1284.0, "Ca": 412.0}  # mg/kg of the works' check 
 REPEAT = {"icp": 0.0012, "titration": 0.0009, "silver": 0.0006}
 
 
-# What the program is to say of each planted fault: kind and, within its name, of what.
-WANTED = {"tare": ("amount", "magnesium chloride hexahydrate"), "damp lot": ("amount", "calcium chloride dihydrate"),
-          "water": ("strength", "")}
+# What the program is to say of each planted fault: kind and, within its name, of what. The damp material is one that no other
+# brings the like of: of the two calcium chlorides in the recipe no test of the water could tell which of them was damp, and
+# the program says so.
+DAMP = "magnesium sulfate heptahydrate"
+WANTED = {"tare": ("amount", "magnesium chloride hexahydrate"), "damp lot": ("amount", DAMP), "water": ("strength", "")}
 
 
 class Works:
@@ -316,8 +318,8 @@ def make(works, product, lots, draw, fault, tag):
     chosen = []
     if fault == "damp lot":
         number = f"X26-{works.now:%m%d}"
-        lots.deliver(works.now.month, 1, only="calcium chloride dihydrate", number=number, times=0.94, kg=40)
-        chosen = ["--choose", "calcium chloride dihydrate=" + number]
+        lots.deliver(works.now.month, 1, only=DAMP, number=number, times=0.94, kg=60)
+        chosen = ["--choose", f"{DAMP}={number}"]
     batch = works.act("olga", "batch", "plan", product, "--size", f"{SIZE_KG} kg", "--open-packages", *chosen)["answer"]
     sheet = works.read("batch", "show", batch)["batch"]
     if sheet["changes"]:

@@ -12,48 +12,21 @@
 
 #include "io/material_file.hpp"
 #include "io/target_file.hpp"
+#include "unit/recipe_case.hpp"
 
 namespace {
 
 using namespace bw::recipe;
-using bw::matter::Assay;
 using bw::matter::Component;
 using bw::matter::constituent;
 using bw::matter::Stated;
+using bw::recipe_case::goal;
+using bw::recipe_case::supply;
+using bw::recipe_case::wanting;
 using testing::AllOf;
 using testing::Contains;
 using testing::HasSubstr;
 using testing::UnorderedElementsAre;
-
-Supply supply(std::string name, std::string formula, std::vector<Component> impurities = {}) {
-    Supply out;
-    out.material.name = std::move(name);
-    out.material.formula = std::move(formula);
-    out.material.assay = Assay{Stated::exactly(1), "", std::nullopt};
-    out.material.impurities = std::move(impurities);
-    out.make_up = bw::matter::make_up(out.material).value();
-    return out;
-}
-
-ConstituentGoal goal(std::string_view symbol, double target, double low, double high,
-                     int priority = 3) {
-    ConstituentGoal out;
-    out.constituent = constituent(symbol);
-    out.target = target;
-    out.low = low;
-    out.high = high;
-    out.priority = priority;
-    out.shown.unit = bw::unit::find_unit("mmol/kg").value();
-    out.shown_per_mol_per_kg = 1000;
-    return out;
-}
-
-Target wanting(std::vector<ConstituentGoal> goals) {
-    Target out;
-    out.salinity = {10, 1e-3, 300, 9, std::nullopt};
-    out.constituents = std::move(goals);
-    return out;
-}
 
 Conflict explained(const Target& target, const std::vector<Supply>& supplies) {
     const auto verdict = solve(target, supplies);
@@ -146,8 +119,8 @@ TEST(Conflict, ACeilingAndTheSaltThatBreaksIt) {
     copper.shown.unit = bw::unit::find_unit("nmol/kg").value();
     target.ceilings = {copper};
     const std::vector<Component> impure = {{"Cu", Stated::between(0, 2e-6), true, true}};
-    const Conflict c = explained(
-        target, {supply("potassium chloride", "KCl"), supply("sodium chloride", "NaCl", impure)});
+    const Conflict c = explained(target, {supply("potassium chloride", "KCl"),
+                                          supply("sodium chloride", "NaCl", std::nullopt, impure)});
     EXPECT_THAT(c.smallest_set,
                 UnorderedElementsAre("Na 390 to 410 mmol/kg", HasSubstr("Cu at most 100 nmol/kg")));
     EXPECT_THAT(c.would_free, testing::IsSupersetOf({"a pure sodium chloride (NaCl)",

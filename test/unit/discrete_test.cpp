@@ -15,13 +15,15 @@
 #include <gtest/gtest.h>
 
 #include "recipe/solve.hpp"
+#include "unit/recipe_case.hpp"
 
 namespace {
 
 using namespace bw::recipe;
-using bw::matter::Assay;
 using bw::matter::constituent;
-using bw::matter::Stated;
+using bw::recipe_case::goal;
+using bw::recipe_case::supply;
+using bw::recipe_case::wanting;
 
 constexpr double kNaCl = 58.440e-3, kMgCl2x6H2O = 203.295e-3, kKCl = 74.548e-3;  // kg/mol
 constexpr double kKBr = 119.002e-3;
@@ -29,34 +31,6 @@ constexpr double kKBr = 119.002e-3;
 // Branch and bound holds frozen stages to 1e-6 (stages.cpp), so doses found by it are right to
 // that; limits must hold as promised for every limit, to kHardTolerance.
 constexpr double kSearch = 3e-6;
-
-Supply supply(std::string name, std::string formula, std::optional<double> price = std::nullopt) {
-    Supply out;
-    out.material.name = std::move(name);
-    out.material.formula = std::move(formula);
-    out.material.assay = Assay{Stated::exactly(1), "", std::nullopt};
-    out.material.price_per_kg = price;
-    out.make_up = bw::matter::make_up(out.material).value();
-    return out;
-}
-
-ConstituentGoal goal(std::string_view symbol, double target, double low, double high,
-                     int priority = 3) {
-    ConstituentGoal out;
-    out.constituent = constituent(symbol);
-    out.target = target;
-    out.low = low;
-    out.high = high;
-    out.priority = priority;
-    return out;
-}
-
-Target wanting(std::vector<ConstituentGoal> goals) {
-    Target out;
-    out.salinity = {10, 1e-3, 300, 9, std::nullopt};
-    out.constituents = std::move(goals);
-    return out;
-}
 
 Solution solve_it(const Target& target, const std::vector<Supply>& supplies) {
     auto out = solve(target, supplies);

@@ -11,30 +11,21 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "unit/recipe_case.hpp"
+
 namespace {
 
 using namespace bw::recipe;
 using bw::matter::Amounts;
-using bw::matter::Assay;
 using bw::matter::constituent;
 using bw::matter::Stated;
+using bw::recipe_case::supply;
 using testing::HasSubstr;
 
-Supply supply(std::string name, std::string formula,
-              std::vector<bw::matter::Component> impurities = {}) {
-    Supply out;
-    out.material.name = std::move(name);
-    out.material.formula = std::move(formula);
-    out.material.assay = Assay{Stated::exactly(1), "", std::nullopt};
-    out.material.impurities = std::move(impurities);
-    out.make_up = bw::matter::make_up(out.material).value();
-    return out;
-}
-
 TEST(MadeUpWater, SumsMaterialsAndPurifiedWater) {
-    const std::vector<Supply> supplies = {
-        supply("sodium chloride", "NaCl", {{"Cu", Stated::between(0, 2e-6), true, false}}),
-        supply("magnesium chloride", "MgCl2.6H2O")};
+    const std::vector<Supply> supplies = {supply("sodium chloride", "NaCl", std::nullopt,
+                                                 {{"Cu", Stated::between(0, 2e-6), true, false}}),
+                                          supply("magnesium chloride", "MgCl2.6H2O")};
     Amounts purified;
     purified[constituent("Cu")] = 10e-9;
     purified[constituent("Si")] = 1e-6;
@@ -61,8 +52,8 @@ TEST(MadeUpWater, SumsMaterialsAndPurifiedWater) {
 }
 
 TEST(MadeUpWater, InsolubleMatterIsKeptApart) {
-    const std::vector<Supply> supplies = {
-        supply("salt", "NaCl", {{"insoluble", Stated::between(0, 4e-4), true, false}})};
+    const std::vector<Supply> supplies = {supply(
+        "salt", "NaCl", std::nullopt, {{"insoluble", Stated::between(0, 4e-4), true, false}})};
     const MadeUpWater water = made_up_water(supplies, {}, std::vector<double>{0.025});
     EXPECT_NEAR(water.insoluble_mg_per_kg, 0.025 * 2e-4 * 1e6, 1e-12);
     EXPECT_NEAR(water.dissolved_g_per_kg, 25 / 58.440 * (22.98976928 + 35.453), 1e-9);

@@ -14,6 +14,7 @@
 #include <gtest/gtest.h>
 
 #include "recipe/evaluate.hpp"
+#include "unit/recipe_case.hpp"
 
 namespace {
 
@@ -21,6 +22,7 @@ using namespace bw::recipe;
 using bw::matter::Assay;
 using bw::matter::constituent;
 using bw::matter::Stated;
+using bw::recipe_case::goal;
 using testing::HasSubstr;
 
 Supply supply(std::string name, std::string formula, std::optional<double> price = std::nullopt) {
@@ -31,19 +33,6 @@ Supply supply(std::string name, std::string formula, std::optional<double> price
     out.material.impurities = {{"Cu", Stated::between(0, 1e-6), true, false}};
     out.material.price_per_kg = price;
     out.make_up = bw::matter::make_up(out.material).value();
-    return out;
-}
-
-ConstituentGoal goal(std::string_view symbol, std::optional<double> target,
-                     std::optional<double> low, std::optional<double> high, int priority) {
-    ConstituentGoal out;
-    out.constituent = constituent(symbol);
-    out.target = target;
-    out.low = low;
-    out.high = high;
-    out.priority = priority;
-    out.shown.unit = bw::unit::find_unit("mmol/kg").value();
-    out.shown_per_mol_per_kg = 1000;
     return out;
 }
 

@@ -16,54 +16,21 @@
 #include <gtest/gtest.h>
 
 #include "recipe/explain.hpp"
+#include "unit/recipe_case.hpp"
 
 namespace {
 
 using namespace bw::recipe;
-using bw::matter::Assay;
-using bw::matter::Component;
 using bw::matter::constituent;
 using bw::matter::Stated;
+using bw::recipe_case::goal;
+using bw::recipe_case::supply;
+using bw::recipe_case::wanting;
 using testing::HasSubstr;
 
 constexpr double kHold = 1e-8;
 constexpr double kNaCl = 58.440e-3, kNa2SO4 = 142.036e-3, kMgCl2x6H2O = 203.295e-3;  // kg/mol
 constexpr double kMgSO4x7H2O = 246.466e-3, kKBr = 119.002e-3;
-
-Supply supply(std::string name, std::string formula, std::optional<double> price = std::nullopt,
-              std::vector<Component> impurities = {}) {
-    Supply out;
-    out.material.name = std::move(name);
-    out.material.formula = std::move(formula);
-    out.material.assay = Assay{Stated::exactly(1), "", std::nullopt};
-    out.material.impurities = std::move(impurities);
-    out.material.price_per_kg = price;
-    out.make_up = bw::matter::make_up(out.material).value();
-    return out;
-}
-
-/// All in mol per kg of finished water.
-ConstituentGoal goal(std::string_view symbol, double target, double low, double high,
-                     int priority = 3) {
-    ConstituentGoal out;
-    out.constituent = constituent(symbol);
-    out.target = target;
-    out.low = low;
-    out.high = high;
-    out.priority = priority;
-    out.shown.unit = bw::unit::find_unit("mmol/kg").value();
-    out.shown_per_mol_per_kg = 1000;
-    return out;
-}
-
-/// Salinity is free and served last, unless a case sets it.
-Target wanting(std::vector<ConstituentGoal> goals) {
-    Target out;
-    out.name = "case";
-    out.salinity = {10, 1e-3, 300, 9, std::nullopt};
-    out.constituents = std::move(goals);
-    return out;
-}
 
 Solution solved(const Target& target, const std::vector<Supply>& supplies,
                 const SolveOptions& options = {}) {
