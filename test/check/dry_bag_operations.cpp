@@ -6,20 +6,13 @@
 
 #include "blend/bag_reactions.hpp"
 #include "blend/film.hpp"
+#include "check/given.hpp"
 #include "check/operations.hpp"
 
 namespace bw::check {
 namespace {
 
 constexpr double kPercent = 100;
-
-Result<double> required(const io::Fields& given, std::string_view key) {
-    BW_TRY(value, given.number(key));
-    if (!value) {
-        return given.bad("", fmt::format("{} is missing", key));
-    }
-    return *value;
-}
 
 Findings findings(const blend::Film& film) {
     return {{{"humidity_percent", film.water_activity * kPercent},

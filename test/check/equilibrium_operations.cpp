@@ -14,6 +14,7 @@
 #include "brine/reference_totals.hpp"
 #include "brine/saturation.hpp"
 #include "brine/speciation.hpp"
+#include "check/given.hpp"
 #include "check/operations.hpp"
 
 namespace bw::check {
@@ -23,14 +24,6 @@ using namespace brine;
 
 constexpr double kZeroCelsius = 273.15;
 constexpr double kMilliPerOne = 1000;
-
-Result<double> required(const io::Fields& given, std::string_view key) {
-    BW_TRY(value, given.number(key));
-    if (!value) {
-        return given.bad("", fmt::format("{} is missing", key));
-    }
-    return *value;
-}
 
 Result<ref::InteractionSet> set_of(const io::Fields& given) {
     BW_TRY(name, given.required_text("set"));

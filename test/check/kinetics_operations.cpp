@@ -10,6 +10,7 @@
 
 #include "base/text.hpp"
 #include "brine/water.hpp"
+#include "check/given.hpp"
 #include "check/operations.hpp"
 #include "num/ode.hpp"
 #include "path/onset.hpp"
@@ -22,14 +23,6 @@ constexpr double kMicroPerOne = 1e6;
 constexpr double kMilliPerOne = 1000;
 constexpr double kGramPerKg = 1000;
 constexpr double kNormalSalinity = 35;
-
-Result<double> required(const io::Fields& given, std::string_view key) {
-    BW_TRY(value, given.number(key));
-    if (!value) {
-        return given.bad("", fmt::format("{} is missing", key));
-    }
-    return *value;
-}
 
 /// Seawater of a salinity with what differs; what alkalinity and the differences lack in charge is
 /// made up by sodium.

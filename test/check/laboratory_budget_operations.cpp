@@ -17,6 +17,7 @@
 #include "base/text.hpp"
 #include "blend/gy.hpp"
 #include "blend/scatter.hpp"
+#include "check/given.hpp"
 #include "check/operations.hpp"
 #include "stat/quantiles.hpp"
 #include "stat/tolerance.hpp"
@@ -24,24 +25,6 @@
 
 namespace bw::check {
 namespace {
-
-Result<double> required(const io::Fields& given, std::string_view key) {
-    BW_TRY(value, given.number(key));
-    if (!value) {
-        return given.bad("", fmt::format("{} is missing", key));
-    }
-    return *value;
-}
-
-Result<std::vector<double>> values_of(const io::Fields& given, std::string_view key) {
-    BW_TRY(texts, given.texts(key));
-    std::vector<double> out;
-    for (const std::string& text : texts) {
-        BW_TRY(value, base::parse_number(text));
-        out.push_back(value);
-    }
-    return out;
-}
 
 std::vector<std::string> words_of(const std::string& text) {
     std::istringstream in(text);

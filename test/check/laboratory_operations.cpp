@@ -12,29 +12,12 @@
 #include "assay/duplicates.hpp"
 #include "assay/homogeneity.hpp"
 #include "base/decimal.hpp"
+#include "check/given.hpp"
 #include "check/operations.hpp"
 #include "stat/quantiles.hpp"
 
 namespace bw::check {
 namespace {
-
-Result<double> required(const io::Fields& given, std::string_view key) {
-    BW_TRY(value, given.number(key));
-    if (!value) {
-        return given.bad("", fmt::format("{} is missing", key));
-    }
-    return *value;
-}
-
-Result<std::vector<double>> values_of(const io::Fields& given, std::string_view key) {
-    BW_TRY(texts, given.texts(key));
-    std::vector<double> out;
-    for (const std::string& text : texts) {
-        BW_TRY(value, base::parse_number(text));
-        out.push_back(value);
-    }
-    return out;
-}
 
 /// "unit_1", "unit_2" ... as long as there are any.
 Result<std::vector<std::vector<double>>> rows_of(const io::Fields& given, std::string_view stem) {

@@ -12,6 +12,7 @@
 #include "brine/temperature_scale.hpp"
 #include "brine/water_density.hpp"
 #include "brine/water_properties.hpp"
+#include "check/given.hpp"
 #include "check/operations.hpp"
 #include "matter/formula.hpp"
 
@@ -26,14 +27,6 @@ constexpr double kMilli = 1000;
 constexpr double kPercent = 100;
 constexpr double kTwentyFive = 25;
 constexpr double kTwenty = 20;
-
-Result<double> required(const Case& c, std::string_view key) {
-    BW_TRY(value, c.given->number(key));
-    if (!value) {
-        return c.given->bad("", std::string(key) + " is missing");
-    }
-    return *value;
-}
 
 GramPerKg reference_salinity(double practical) {
     return GramPerKg(practical * brine::kGramPerKgPerPracticalSalinity);
@@ -73,16 +66,16 @@ Findings properties_against(const brine::WaterProperties& water,
 Result<Findings> practical_salinity(const Case& c) {
     BW_CHECK(c.given->allow({"ratio", "t68_degC", "mS_per_cm", "t90_degC", "pressure_dbar"}));
     if (c.given->has("ratio")) {
-        BW_TRY(ratio, required(c, "ratio"));
-        BW_TRY(t68, required(c, "t68_degC"));
-        BW_TRY(pressure, required(c, "pressure_dbar"));
+        BW_TRY(ratio, required(*c.given, "ratio"));
+        BW_TRY(t68, required(*c.given, "t68_degC"));
+        BW_TRY(pressure, required(*c.given, "pressure_dbar"));
         return Findings{{{"practical_salinity", brine::salinity_of_ratio(ratio, t68, pressure)}},
                         {}};
     }
-    BW_TRY(kappa, required(c, "mS_per_cm"));
-    BW_TRY(t90, required(c, "t90_degC"));
+    BW_TRY(kappa, required(*c.given, "mS_per_cm"));
+    BW_TRY(t90, required(*c.given, "t90_degC"));
     if (c.given->has("pressure_dbar")) {
-        BW_TRY(pressure, required(c, "pressure_dbar"));
+        BW_TRY(pressure, required(*c.given, "pressure_dbar"));
         return Findings{{{"practical_salinity",
                           brine::salinity_of_ratio(kappa / brine::kConductivityAt35_mS_per_cm,
                                                    brine::ipts68(Celsius(t90)), pressure)}},
@@ -97,7 +90,7 @@ Result<Findings> practical_salinity(const Case& c) {
 Result<Findings> conductivity_of_seawater(const Case& c) {
     BW_CHECK(
         c.given->allow({"practical_salinity", "t68_degC", "t90_degC", "linear_percent_per_K"}));
-    BW_TRY(S, required(c, "practical_salinity"));
+    BW_TRY(S, required(*c.given, "practical_salinity"));
     BW_TRY(t68, c.given->number("t68_degC"));
     BW_TRY(t90, c.given->number("t90_degC"));
     if (t68.has_value() == t90.has_value()) {
@@ -123,25 +116,25 @@ Result<Findings> conductivity_of_seawater(const Case& c) {
 
 Result<Findings> reference_density(const Case& c) {
     BW_CHECK(c.given->allow({"g_per_kg", "t90_degC"}));
-    BW_TRY(salinity, required(c, "g_per_kg"));
-    BW_TRY(t, required(c, "t90_degC"));
+    BW_TRY(salinity, required(*c.given, "g_per_kg"));
+    BW_TRY(t, required(*c.given, "t90_degC"));
     BW_TRY(rho, brine::reference_seawater_density(GramPerKg(salinity), Celsius(t)));
     return Findings{{{"kg_per_m3", rho.value()}}, {}};
 }
 
 Result<Findings> specific_gravity(const Case& c) {
     BW_CHECK(c.given->allow({"practical_salinity", "t_degC", "t_water_degC"}));
-    BW_TRY(S, required(c, "practical_salinity"));
-    BW_TRY(t, required(c, "t_degC"));
-    BW_TRY(t_water, required(c, "t_water_degC"));
+    BW_TRY(S, required(*c.given, "practical_salinity"));
+    BW_TRY(t, required(*c.given, "t_degC"));
+    BW_TRY(t_water, required(*c.given, "t_water_degC"));
     BW_TRY(found, brine::specific_gravity(reference_salinity(S), Celsius(t), Celsius(t_water)));
     return Findings{{{"specific_gravity", found}}, {}};
 }
 
 Result<Findings> refractive_index_of_seawater(const Case& c) {
     BW_CHECK(c.given->allow({"practical_salinity", "t90_degC"}));
-    BW_TRY(S, required(c, "practical_salinity"));
-    BW_TRY(t, required(c, "t90_degC"));
+    BW_TRY(S, required(*c.given, "practical_salinity"));
+    BW_TRY(t, required(*c.given, "t90_degC"));
     BW_TRY(n, brine::seawater_refractive_index(PracticalSalinity(S), Celsius(t)));
     Findings out;
     out.numbers["n"] = n;
@@ -159,9 +152,9 @@ Result<Findings> refractive_index_of_seawater(const Case& c) {
 
 Result<Findings> refractive_index_of_water(const Case& c) {
     BW_CHECK(c.given->allow({"kg_per_m3", "t_K", "wavelength_um"}));
-    BW_TRY(rho, required(c, "kg_per_m3"));
-    BW_TRY(t, required(c, "t_K"));
-    BW_TRY(wavelength, required(c, "wavelength_um"));
+    BW_TRY(rho, required(*c.given, "kg_per_m3"));
+    BW_TRY(t, required(*c.given, "t_K"));
+    BW_TRY(wavelength, required(*c.given, "wavelength_um"));
     BW_TRY(n, brine::refractive_index_of_water(rho, t, wavelength));
     return Findings{{{"n", n}}, {}};
 }
@@ -169,7 +162,7 @@ Result<Findings> refractive_index_of_water(const Case& c) {
 Result<Findings> nacl_solution(const Case& c) {
     BW_CHECK(c.given->allow({"g_per_kg", "t90_degC", "shows_index_of_salinity"}));
     if (c.given->has("shows_index_of_salinity")) {
-        BW_TRY(S, required(c, "shows_index_of_salinity"));
+        BW_TRY(S, required(*c.given, "shows_index_of_salinity"));
         BW_TRY(n, brine::seawater_refractive_index(PracticalSalinity(S), Celsius(kTwenty)));
         BW_TRY(w, brine::nacl_of_refractive_index_20(n));
         BW_TRY(rho, brine::nacl_density(w, Celsius(kTwenty)));
@@ -179,8 +172,8 @@ Result<Findings> nacl_solution(const Case& c) {
                          {"specific_gravity_20_20", rho.value / water.value()}},
                         {}};
     }
-    BW_TRY(w, required(c, "g_per_kg"));
-    BW_TRY(t, required(c, "t90_degC"));
+    BW_TRY(w, required(*c.given, "g_per_kg"));
+    BW_TRY(t, required(*c.given, "t90_degC"));
     Findings out;
     BW_TRY(rho, brine::nacl_density(GramPerKg(w), Celsius(t)));
     BW_TRY(n, brine::nacl_refractive_index(GramPerKg(w), Celsius(t)));
@@ -193,13 +186,13 @@ Result<Findings> electrolyte(const Case& c) {
     BW_CHECK(c.given->allow({"formula", "mol_per_kg_water", "mass_percent", "t90_degC"}));
     BW_TRY(text, c.given->required_text("formula"));
     BW_TRY(salt, dissolved(text));
-    BW_TRY(t, required(c, "t90_degC"));
+    BW_TRY(t, required(*c.given, "t90_degC"));
     double mol = 0;  // per kg of solution
     if (c.given->has("mass_percent")) {
-        BW_TRY(percent, required(c, "mass_percent"));
+        BW_TRY(percent, required(*c.given, "mass_percent"));
         mol = percent / kPercent * kMilli / salt.molar_mass_g;
     } else {
-        BW_TRY(molal, required(c, "mol_per_kg_water"));
+        BW_TRY(molal, required(*c.given, "mol_per_kg_water"));
         mol = molal / (1 + molal * salt.molar_mass_g / kMilli);
     }
     matter::Amounts amounts = salt.per_mol;
@@ -213,10 +206,10 @@ Result<Findings> electrolyte(const Case& c) {
 
 Result<Findings> added_salt(const Case& c) {
     BW_CHECK(c.given->allow({"practical_salinity", "formula", "g_per_kg", "t90_degC"}));
-    BW_TRY(S, required(c, "practical_salinity"));
+    BW_TRY(S, required(*c.given, "practical_salinity"));
     BW_TRY(text, c.given->required_text("formula"));
-    BW_TRY(grams, required(c, "g_per_kg"));
-    BW_TRY(t, required(c, "t90_degC"));
+    BW_TRY(grams, required(*c.given, "g_per_kg"));
+    BW_TRY(t, required(*c.given, "t90_degC"));
     BW_TRY(salt, dissolved(text));
     const matter::Amounts natural = matter::reference_seawater(reference_salinity(S).value());
     matter::Amounts water = natural;
@@ -230,8 +223,8 @@ Result<Findings> added_salt(const Case& c) {
 Result<Findings> raised_water(const Case& c) {
     BW_CHECK(c.given->allow({"practical_salinity", "CaCl2_mmol", "MgCl2_mmol", "NaHCO3_mmol",
                              "same_dissolved_mass", "t90_degC"}));
-    BW_TRY(S, required(c, "practical_salinity"));
-    BW_TRY(t, required(c, "t90_degC"));
+    BW_TRY(S, required(*c.given, "practical_salinity"));
+    BW_TRY(t, required(*c.given, "t90_degC"));
     const matter::Amounts natural = matter::reference_seawater(reference_salinity(S).value());
     matter::Amounts water = natural;
     for (const char* formula : {"CaCl2", "MgCl2", "NaHCO3"}) {
