@@ -2,6 +2,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "http/order.hpp"
 
+#include <array>
+#include <functional>
+#include <limits>
 #include <optional>
 #include <set>
 
@@ -22,6 +25,60 @@ struct Paper {
     std::optional<Problem> first;
     std::set<std::string> read;     // fields that somebody asked for
     std::set<std::string> present;  // all fields of the objects that were looked into
+};
+
+/// A number without a fraction that fits; JSON has larger ones.
+std::optional<std::int64_t> whole_number(const Json& value) {
+    const bool fits =
+        value.is_number_unsigned()
+            ? value.get<std::uint64_t>() <= std::uint64_t{std::numeric_limits<std::int64_t>::max()}
+            : value.is_number_integer();
+    return fits ? std::optional<std::int64_t>(value.get<std::int64_t>()) : std::nullopt;
+}
+
+/// What is wrong with the shape of a body, found while it is read: a field that stands twice, and
+/// lists in lists deeper than any order. JSON of any depth is read, but copied and written by
+/// recursion, which a body of nothing but brackets would let run out of its stack.
+class Shape {
+public:
+    bool operator()(int depth, Json::parse_event_t event, const Json& parsed) {
+        using Event = Json::parse_event_t;
+        const auto level = static_cast<std::size_t>(depth);
+        if (level > kDeepest) {
+            deep_ = true;
+            return false;
+        }
+        if (event == Event::object_start) {
+            fields_.at(level).clear();
+        } else if (event == Event::key) {
+            const auto& field = parsed.get_ref<const std::string&>();
+            if (!fields_.at(level - 1).insert(field).second && twice_.empty()) {
+                twice_ = field;
+            }
+        }
+        return true;
+    }
+    [[nodiscard]] Result<void> good() const {
+        if (deep_) {
+            return fail(ProblemCode::BadInput,
+                        fmt::format("the body has lists or objects in one another more than {} "
+                                    "deep, and no request has that",
+                                    kDeepest));
+        }
+        if (!twice_.empty()) {
+            return fail(
+                ProblemCode::BadInput,
+                fmt::format("{} stands twice in one object: send it once", base::quoted(twice_)),
+                {"", 0, twice_});
+        }
+        return {};
+    }
+
+private:
+    static constexpr std::size_t kDeepest = 16;  // four are in use
+    std::array<std::set<std::string>, kDeepest + 1> fields_;
+    std::string twice_;
+    bool deep_ = false;
 };
 
 }  // namespace
@@ -78,7 +135,9 @@ Order::~Order() = default;
 
 Result<Order> Order::of(std::string_view body) {
     auto paper = std::make_shared<Paper>();
-    paper->whole = Json::parse(body, nullptr, false);
+    Shape shape;
+    paper->whole = Json::parse(body, std::ref(shape), false);
+    BW_CHECK(shape.good());
     if (paper->whole.is_discarded() || !paper->whole.is_object()) {
         return fail(ProblemCode::BadInput, "the body is not one JSON object");
     }
@@ -117,11 +176,11 @@ std::int64_t Order::whole(std::string_view key) {
     if (value == nullptr) {
         return 0;
     }
-    if (!value->is_number_integer()) {
+    const auto number = whole_number(*value);
+    if (!number) {
         sheet_->wrong(key, "is to be a whole number");
-        return 0;
     }
-    return value->get<std::int64_t>();
+    return number.value_or(0);
 }
 
 std::int64_t Order::whole_or(std::string_view key, std::int64_t otherwise) {
@@ -164,11 +223,12 @@ std::vector<std::int64_t> Order::wholes(std::string_view key) {
         return out;
     }
     for (const Json& one : *value) {
-        if (!value->is_array() || !one.is_number_integer()) {
+        const auto number = whole_number(one);
+        if (!value->is_array() || !number) {
             sheet_->wrong(key, "is to be a list of whole numbers");
             return {};
         }
-        out.push_back(one.get<std::int64_t>());
+        out.push_back(*number);
     }
     return out;
 }

@@ -238,6 +238,12 @@ Result<void> expect_new(const Desk& desk, const ImportOrder& order) {
     return {};
 }
 
+/// What keeps the books from answering is no fault of a table.
+bool is_of_books(ProblemCode code) {
+    return code == ProblemCode::Disk || code == ProblemCode::BrokenBooks ||
+           code == ProblemCode::Internal;
+}
+
 }  // namespace
 
 Result<ImportPlan> plan_import(const Desk& desk, const ImportOrder& order) {
@@ -254,6 +260,8 @@ Result<ImportPlan> plan_import(const Desk& desk, const ImportOrder& order) {
             out.run = std::move(*run);
             BW_TRY(remarks, duplicates_of_run(*desk.books, out.run));
             out.duplicates = std::move(remarks);
+        } else if (is_of_books(run.error().code)) {
+            return tl::make_unexpected(run.error());
         } else {
             out.problems.push_back(run.error().message);
         }

@@ -128,7 +128,7 @@ Result<Books> Books::open(const std::string& where, OpenOptions options) {
             lock = std::move(taken);
         }
     }
-    auto shelf = std::make_unique<Shelf>(place, options);
+    auto shelf = std::make_unique<Shelf>(place, std::move(options));
     BW_CHECK(shelf->open(std::move(lock)));
     return Books(std::move(shelf));
 }

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <span>
@@ -15,11 +16,18 @@
 
 namespace bw::store {
 
+class Connection;
+
 enum class Mode : std::uint8_t { ReadWrite, ReadOnly };
+
+/// Puts something between the books and a connection to their database: the tests let it fail
+/// there.
+using Between = std::function<std::unique_ptr<Connection>(std::unique_ptr<Connection>)>;
 
 struct OpenOptions {
     Mode mode = Mode::ReadWrite;
-    int wait_ms = 5000;  ///< how long to wait for another writer before saying so
+    int wait_ms = 5000;    ///< how long to wait for another writer before saying so
+    Between between = {};  ///< empty: nothing is between
 };
 
 /// What a look through the books found. Each fault is one sentence with its place.

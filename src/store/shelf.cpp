@@ -16,11 +16,11 @@ constexpr std::size_t kMostIdleReaders = 8;
 }  // namespace
 
 Result<std::unique_ptr<Connection>> Books::Shelf::connect(bool to_write) const {
-    if (where_.postgres) {
-        return open_postgres(where_.connection, where_.shown, options_.wait_ms);
-    }
-    return open_sqlite(where_.file(), to_write ? SqliteUse::Write : SqliteUse::Read,
-                       options_.wait_ms);
+    BW_TRY(made, where_.postgres
+                     ? open_postgres(where_.connection, where_.shown, options_.wait_ms)
+                     : open_sqlite(where_.file(), to_write ? SqliteUse::Write : SqliteUse::Read,
+                                   options_.wait_ms));
+    return options_.between ? options_.between(std::move(made)) : std::move(made);
 }
 
 Result<void> Books::Shelf::open(WriteLock lock) {

@@ -17,7 +17,8 @@ namespace bw::store {
 /// What is behind Books: one connection that writes, several that read, and the writing lock.
 class Books::Shelf {
 public:
-    Shelf(Where place, OpenOptions options) : where_(std::move(place)), options_(options) {}
+    Shelf(Where place, OpenOptions options)
+        : where_(std::move(place)), options_(std::move(options)) {}
 
     [[nodiscard]] const Where& where() const { return where_; }
     [[nodiscard]] const std::string& genesis() const { return genesis_; }

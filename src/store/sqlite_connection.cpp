@@ -241,8 +241,13 @@ Result<void> SqliteConnection::begin(Access access) {
     if (access == Access::Write) {
         return script("BEGIN IMMEDIATE");
     }
-    // A deferred transaction takes its snapshot with the first read.
-    return script("BEGIN; SELECT count(*) FROM sqlite_schema;");
+    // A deferred transaction takes its snapshot with the first read. Where that fails, the
+    // connection is not left inside a transaction that nobody ends.
+    auto begun = script("BEGIN; SELECT count(*) FROM sqlite_schema;");
+    if (!begun) {
+        rollback();
+    }
+    return begun;
 }
 
 void SqliteConnection::rollback() {

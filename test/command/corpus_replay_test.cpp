@@ -2,32 +2,17 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // Every seed and every mended finding of the fuzz targets, in the ordinary build.
-#include "command/command_run.hpp"
 #include "fuzz/document_property.hpp"
 #include "fuzz/formula_property.hpp"
+#include "fuzz/kept_property.hpp"
+#include "fuzz/laboratory_property.hpp"
 #include "fuzz/quantity_property.hpp"
+#include "fuzz/replay.hpp"
 #include "fuzz/result_table_property.hpp"
 
 namespace {
 
-using namespace bw::command_test;
-using bw::fuzz::Fault;
-
-/// Feeds the files of a folder to a property and gives how many there were.
-template <class Property>
-int replay(const std::string& folder, Property fault_of) {
-    int files = 0;
-    for (const auto& entry :
-         std::filesystem::directory_iterator(std::string(BW_SOURCE_DIR) + folder)) {
-        if (!entry.is_regular_file()) {
-            continue;
-        }
-        ++files;
-        const Fault fault = fault_of(read_bytes(entry.path()));
-        EXPECT_FALSE(fault) << entry.path().filename() << ": " << fault.value_or("");
-    }
-    return files;
-}
+using bw::fuzz::replay;
 
 TEST(CorpusReplay, Formula) {
     EXPECT_GE(replay("/test/fuzz/corpus/formula", bw::fuzz::fault_of_formula), 20);
@@ -43,6 +28,15 @@ TEST(CorpusReplay, Document) {
 
 TEST(CorpusReplay, ResultTable) {
     EXPECT_GE(replay("/test/fuzz/corpus/result_table", bw::fuzz::fault_of_result_table), 4);
+}
+
+TEST(CorpusReplay, Laboratory) {
+    EXPECT_GE(replay("/test/fuzz/corpus/laboratory", bw::fuzz::fault_of_laboratory_file), 8);
+    EXPECT_GE(replay("/examples/laboratory", bw::fuzz::fault_of_laboratory_file), 10);
+}
+
+TEST(CorpusReplay, Kept) {
+    EXPECT_GE(replay("/test/fuzz/corpus/kept", bw::fuzz::fault_of_kept), 8);
 }
 
 TEST(CorpusReplay, Examples) {

@@ -62,6 +62,8 @@ bool Line::send(std::string_view bytes) {
     return true;
 }
 
+void Line::end() { ::shutdown(socket_, SHUT_WR); }
+
 std::string Line::rest(std::chrono::milliseconds within, bool& closed) {
     const auto until = std::chrono::steady_clock::now() + within;
     closed = false;

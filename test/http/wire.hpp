@@ -18,6 +18,8 @@ public:
 
     /// Sends what it can; false once the other side has closed.
     bool send(std::string_view bytes);
+    /// Says that no more is sent.
+    void end();
     /// What comes until a whole answer is there, the line is closed or the time is up.
     [[nodiscard]] std::string answer(std::chrono::milliseconds within = std::chrono::seconds(10));
     /// What comes until the line is closed; `closed` says whether it was in time.

@@ -57,8 +57,8 @@ int main(int argc, char** argv) {
     const std::string place = argv[1], prefix = argv[2];
     const int count = std::atoi(argv[3]);
     const bool each_time = argc > 4;
-    constexpr OpenOptions kPatient{Mode::ReadWrite, 20000};
-    auto books = Books::open(place, kPatient);
+    const OpenOptions patient{Mode::ReadWrite, 20000};
+    auto books = Books::open(place, patient);
     for (int i = 0; i < count; ++i) {
         if (!books) {
             return failed(books.error());
@@ -72,7 +72,7 @@ int main(int argc, char** argv) {
         std::fflush(stdout);
         if (each_time) {
             books = bw::fail(bw::ProblemCode::Internal, "closed");
-            books = Books::open(place, kPatient);
+            books = Books::open(place, patient);
         }
     }
     return 0;

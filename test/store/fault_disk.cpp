@@ -10,9 +10,22 @@
 namespace bw::store::fault_disk {
 namespace {
 
-bool syncs_fail = false;
-int writes_left = 0;       // until the failing one
-bool writes_fail = false;  // whether one is set at all
+Fault set = Fault::WriteFails;
+int left = 0;  // until the failing one; 0: none is set
+bool met = false;
+
+/// Whether a touch of the disk of this kind fails now.
+bool fails(Fault fault) {
+    if (left == 0 || fault != set) {
+        return false;
+    }
+    if (left > 1) {
+        --left;
+        return false;
+    }
+    met = true;
+    return true;
+}
 
 sqlite3_vfs* real_disk = nullptr;
 sqlite3_vfs fault_vfs;
@@ -45,14 +58,24 @@ int real_call(sqlite3_file* file, Call call) {
 }
 
 int write(sqlite3_file* file, const void* bytes, int size, sqlite3_int64 at) {
-    if (writes_fail && (writes_left == 0 || --writes_left == 0)) {
+    if (fails(Fault::WriteFails)) {
         return SQLITE_IOERR_WRITE;
+    }
+    if (fails(Fault::Full)) {
+        return SQLITE_FULL;
     }
     return real_call(file, [&](auto* real) { return real->xWrite(file, bytes, size, at); });
 }
 
+int read(sqlite3_file* file, void* bytes, int size, sqlite3_int64 at) {
+    if (fails(Fault::ReadFails)) {
+        return SQLITE_IOERR_READ;
+    }
+    return real_call(file, [&](auto* real) { return real->xRead(file, bytes, size, at); });
+}
+
 int sync(sqlite3_file* file, int flags) {
-    if (syncs_fail) {
+    if (fails(Fault::SyncFails)) {
         return SQLITE_IOERR_FSYNC;
     }
     return real_call(file, [&](auto* real) { return real->xSync(file, flags); });
@@ -64,6 +87,7 @@ int open(sqlite3_vfs* /*vfs*/, const char* name, sqlite3_file* file, int flags, 
         for (Front& front : fronts) {
             if (front.real == nullptr) {
                 front = {file->pMethods, *file->pMethods};
+                front.ours.xRead = read;
                 front.ours.xWrite = write;
                 front.ours.xSync = sync;
             }
@@ -89,13 +113,15 @@ void install() {
     sqlite3_vfs_register(&fault_vfs, 1);
 }
 
-void fail_syncs(bool failing) { syncs_fail = failing; }
+void fail_from(int n, Fault fault) {
+    left = n;
+    set = fault;
+    met = false;
+}
 
-int fail_write(int n) {
-    const int left = writes_left;
-    writes_left = n;
-    writes_fail = n > 0;
-    return left;
+bool mend() {
+    left = 0;
+    return met;
 }
 
 }  // namespace bw::store::fault_disk

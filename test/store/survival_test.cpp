@@ -170,9 +170,9 @@ TEST_F(Disk, AFailedSyncStopsWriting) {
     {
         Books books = must(Books::create(place, kMorning));
         must(books.commit(change("q1", "batch", "B1", 0, "{}")));
-        fault_disk::fail_syncs(true);
+        fault_disk::fail_from(1, fault_disk::Fault::SyncFails);
         const auto unsure = books.commit(change("q2", "batch", "B2", 0, "{}"));
-        fault_disk::fail_syncs(false);
+        EXPECT_TRUE(fault_disk::mend());
         ASSERT_FALSE(unsure.has_value());
         EXPECT_EQ(unsure.error().code, ProblemCode::Disk);
         EXPECT_NE(unsure.error().message.find("writing stops"), std::string::npos)
@@ -199,12 +199,12 @@ TEST_F(Disk, EveryFailingWriteLeavesTheBooksSound) {
     for (bool through = false; !through && n < 500; ++n) {
         Books books = must(Books::open(place));
         const Counts before = must(books.counts());
-        fault_disk::fail_write(n);
+        fault_disk::fail_from(n, fault_disk::Fault::WriteFails);
         Change act = change(fmt::format("n{}", n), "batch", fmt::format("N{}", n), 0, "{}");
         act.attachments = {
             {"a.bin", "application/octet-stream", std::string(30000, static_cast<char>(n))}};
         const auto done = books.commit(act);
-        through = fault_disk::fail_write(0) > 0;  // the failure was never reached
+        through = !fault_disk::mend();
         if (done) {
             ++acts;
             EXPECT_EQ(must(books.counts()).entries, before.entries + 1);
