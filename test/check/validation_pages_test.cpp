@@ -114,6 +114,29 @@ std::string case_text(const Case& c, const Judgement& judgement, Count& count) {
     return out;
 }
 
+/// "[density](../methods/density.md), ...": the pages of docs/methods whose proof this page is, by
+/// their titles.
+std::string methods_proven_by(const std::string& page) {
+    std::map<std::string, std::string> titles;
+    for (const auto& entry : std::filesystem::directory_iterator(kDocs + "methods")) {
+        const std::string text = read(entry.path().string());
+        if (text.find("](../validation/" + page + ".md)") != std::string::npos) {
+            titles[entry.path().filename().string()] = text.substr(2, text.find('\n') - 2);
+        }
+    }
+    std::string out;
+    for (const auto& [file, title] : titles) {
+        out +=
+            fmt::format("{}[{}](../methods/{})", out.empty() ? "\nMethods: " : ",\n", title, file);
+    }
+    return out.empty() ? out : out + "\n";
+}
+
+/// "kinetics" is the page that scores the cases.
+std::string page_name(const std::string& name) {
+    return name == "kinetics" ? "kinetics_cases" : name;
+}
+
 struct Page {
     std::string name, text;
     std::string group;
@@ -130,8 +153,8 @@ Page page_of(const NamedCases& from) {
     }
     out.text = fmt::format(
         "{}# Published checks: {}\n\nWritten by check_tests from `test/check/{}`; do not edit. "
-        "[All pages](../validation.md)\n{}",
-        kLicence, out.group, from.name, body);
+        "[All pages](../validation.md)\n{}{}",
+        kLicence, out.group, from.name, methods_proven_by(page_name(out.name)), body);
     return out;
 }
 
@@ -142,9 +165,8 @@ std::string overview(const std::vector<Page>& pages) {
     Count all;
     for (const Page& p : pages) {
         out += fmt::format("| [{}](validation/{}.md) | {} | {} | {} | {:.1f} | {} |\n", p.group,
-                           p.name == "kinetics" ? "kinetics_cases" : p.name, p.count.cases,
-                           p.count.comparisons, p.count.missed, p.count.most_used,
-                           cell(p.count.farthest));
+                           page_name(p.name), p.count.cases, p.count.comparisons, p.count.missed,
+                           p.count.most_used, cell(p.count.farthest));
         all.cases += p.count.cases;
         all.comparisons += p.count.comparisons;
         all.missed += p.count.missed;
@@ -166,7 +188,7 @@ TEST(ValidationPages, AreWhatTheChecksFind) {
     }
     std::map<std::string, std::string> files;
     for (const Page& p : pages) {
-        files["validation/" + (p.name == "kinetics" ? "kinetics_cases" : p.name) + ".md"] = p.text;
+        files["validation/" + page_name(p.name) + ".md"] = p.text;
     }
     const std::string page = read(kDocs + "validation.md");
     const std::size_t from = page.find(kFrom), to = page.find(kTo);

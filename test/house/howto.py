@@ -72,6 +72,19 @@ def commands_of(block):
     return [line.strip() for line in text.split("\n") if line.strip()]
 
 
+def unknown_command(where, command, program):
+    """The brinewright command in a line that the program does not have, or has without such options."""
+    called = re.search(r"(?:^|-- |brinewright )brinewright( [a-z][a-z-]*)( [a-z][a-z-]*)?( .*)", command)
+    if not called:
+        return []
+    words = f"{called[1]}{called[2] or ''}".split()
+    help_text = subprocess.run([str(program), *words, "--help"], capture_output=True, text=True, check=False)
+    unknown = [o for o in OPTION.findall(called[3]) if o not in help_text.stdout]
+    if help_text.returncode or unknown:
+        return [f"{where}: brinewright {' '.join(words)} is no command, or has no {' '.join(unknown)}"]
+    return []
+
+
 def wrong_by_hand(page, blocks, program):
     """By-hand blocks with what could be done here, or with commands that the program does not have."""
     out = []
@@ -81,14 +94,7 @@ def wrong_by_hand(page, blocks, program):
             first = command.split()[0]
             if first not in BY_HAND:
                 out.append(f"{where}: {first} is nothing that has to be done by hand")
-            called = re.search(r"(?:^|-- |brinewright )brinewright( [a-z][a-z-]*)( [a-z][a-z-]*)?( .*)", command)
-            if not called:
-                continue
-            words = f"{called[1]}{called[2] or ''}".split()
-            help_text = subprocess.run([str(program), *words, "--help"], capture_output=True, text=True, check=False)
-            unknown = [o for o in OPTION.findall(called[3]) if o not in help_text.stdout]
-            if help_text.returncode or unknown:
-                out.append(f"{where}: brinewright {' '.join(words)} is no command, or has no {' '.join(unknown)}")
+            out += unknown_command(where, command, program)
     return out
 
 
