@@ -45,11 +45,12 @@ CHECK = {"Na": 10780.0, "Mg": 1284.0, "Ca": 412.0}  # mg/kg of the works' check 
 REPEAT = {"icp": 0.0012, "titration": 0.0009, "silver": 0.0006}
 
 
-# What the program is to say of each planted fault: kind and, within its name, of what. The damp material is one that no other
+# What the program is to say of each planted fault: kind, of what within its name, and where it came from. The damp material is one that no other
 # brings the like of: of the two calcium chlorides in the recipe no test of the water could tell which of them was damp, and
 # the program says so.
 DAMP = "magnesium sulfate heptahydrate"
-WANTED = {"tare": ("amount", "magnesium chloride hexahydrate"), "damp lot": ("amount", DAMP), "water": ("strength", "")}
+WANTED = {"tare": ("amount", "magnesium chloride hexahydrate", "weighing"), "damp lot": ("amount", DAMP, "lot"),
+          "water": ("strength", "", None)}
 
 
 class Works:
@@ -304,13 +305,13 @@ def judge(works, batch):
 
 
 def fits(found, planted):
-    kind, of = WANTED[planted]
-    return found is not None and found[0] == kind and found[1].startswith(of)
+    kind, of, source = WANTED[planted]
+    return found is not None and found[0] == kind and found[1].startswith(of) and found[2] == source
 
 
 def named(explained):
     causes = explained["explanations"]
-    return (causes[0]["kind"], causes[0]["of"]) if causes and explained["verdict"] == "found" else None
+    return (causes[0]["kind"], causes[0]["of"], causes[0]["source"]) if causes and explained["verdict"] == "found" else None
 
 
 def make(works, product, lots, draw, fault, tag):

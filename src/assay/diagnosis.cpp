@@ -72,6 +72,7 @@ struct Fault {
     Vector direction;
     std::optional<double> size;
     double prior_times = 1;
+    AmountSource source = AmountSource::Either;
 };
 
 Result<void> check(const BatchPattern& p, const BatchMakeUp& m) {
@@ -119,7 +120,18 @@ std::vector<Fault> faults_of(const BatchPattern& p, const BatchMakeUp& m) {
     std::vector<Fault> out;
     for (std::size_t k = 0; k < m.materials.size(); ++k) {
         const Vector d = direction_of(p, m, k);
-        out.push_back({FaultKind::Amount, m.materials[k], d, std::nullopt});
+        if (p.by_mass) {
+            Vector lot;
+            for (const Vector& row : m.share) {
+                lot.push_back(row[k]);
+            }
+            out.push_back(
+                {FaultKind::Amount, m.materials[k], d, std::nullopt, 1, AmountSource::Weighing});
+            out.push_back({FaultKind::Amount, m.materials[k], std::move(lot), std::nullopt, 1,
+                           AmountSource::Lot});
+        } else {
+            out.push_back({FaultKind::Amount, m.materials[k], d, std::nullopt});
+        }
         out.push_back({FaultKind::LeftOut, m.materials[k], d, -1.0});
         out.push_back({FaultKind::Twice, m.materials[k], d, 1.0});
     }
@@ -168,6 +180,7 @@ Fitted fit(const Fault& fault, const Vector& y, const Weights& weights, double a
     Explanation& e = out.explanation;
     e.kind = fault.kind;
     e.of = fault.of;
+    e.source = fault.source;
     const double dd = weights.product(fault.direction, fault.direction);
     const double dy = weights.product(fault.direction, y);
     if (!(dd > 0)) {
@@ -207,6 +220,36 @@ bool alike(const Fitted& a, const Fitted& b, const Weights& weights) {
 /// A material and the fixed sizes of its own amount are one cause.
 bool same_cause(const Fitted& a, const Fitted& b, const Weights& weights) {
     return a.fault->of == b.fault->of && alike(a, b, weights);
+}
+
+/// Makes one explanation of a material's amount by weighing and by lot: the better fit with the
+/// weight of both, and a source only where that one fits so much better. Heaviest first before and
+/// after.
+void join_sources(std::vector<Fitted>& fitted) {
+    constexpr double kTimesBetter = 10;
+    for (std::size_t i = 0; i < fitted.size(); ++i) {
+        Explanation& first = fitted[i].explanation;
+        if (first.source == AmountSource::Either) {
+            continue;
+        }
+        const auto other = std::find_if(fitted.begin() + static_cast<std::ptrdiff_t>(i) + 1,
+                                        fitted.end(), [&](const Fitted& f) {
+                                            return f.explanation.source != AmountSource::Either &&
+                                                   f.explanation.of == first.of;
+                                        });
+        if (other == fitted.end()) {
+            continue;
+        }
+        const double less = other->explanation.weight;
+        if (first.weight < kTimesBetter * less) {
+            first.source = AmountSource::Either;
+        }
+        first.weight += less;
+        fitted.erase(other);
+    }
+    std::stable_sort(fitted.begin(), fitted.end(), [](const Fitted& a, const Fitted& b) {
+        return a.explanation.weight > b.explanation.weight;
+    });
 }
 
 /// The element where two explanations differ most, in its standard uncertainties.
@@ -284,6 +327,12 @@ std::string_view name(FaultKind kind) {
     return "calibration";
 }
 
+std::string_view name(AmountSource source) {
+    return source == AmountSource::Either     ? "either"
+           : source == AmountSource::Weighing ? "weighing"
+                                              : "lot";
+}
+
 Result<Diagnosis> diagnose(const BatchPattern& pattern, const BatchMakeUp& make_up) {
     BW_CHECK(check(pattern, make_up));
     const Weights weights(pattern.u, pattern.u_common);
@@ -322,6 +371,7 @@ Result<Diagnosis> diagnose(const BatchPattern& pattern, const BatchMakeUp& make_
     std::stable_sort(fitted.begin(), fitted.end(), [](const Fitted& a, const Fitted& b) {
         return a.explanation.weight > b.explanation.weight;
     });
+    join_sources(fitted);
     out.verdict = verdict_of(fitted, weights, out);
     if (out.verdict == DiagnosisVerdict::CannotTell) {
         const auto other = std::find_if(fitted.begin(), fitted.end(), [&](const Fitted& f) {

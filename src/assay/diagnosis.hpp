@@ -19,6 +19,10 @@ struct BatchPattern {
     /// 1/sum(w^2); empty: one each. Several do not fail alike.
     std::vector<double> methods;
     bool normalised = true;  ///< brought to one salinity, so that one salt too much lowers the rest
+    /// Brought to strength by the mass of blend that was dissolved: what a lot holds less is no
+    /// less mass, and lowers nothing else. False: by what dissolved, which cannot tell it from less
+    /// of it.
+    bool by_mass = false;
 };
 
 /// Where the expected amounts come from.
@@ -50,6 +54,14 @@ enum class FaultKind : std::uint8_t {
 };
 [[nodiscard]] std::string_view name(FaultKind kind);
 
+/// Where an amount that is off comes from, as far as the tests tell.
+enum class AmountSource : std::uint8_t {
+    Either,    ///< weighed so, or the lot's assay: one does not fit ten times as well as the other
+    Weighing,  ///< so much more or less of it went in
+    Lot        ///< its lot holds so much more or less than stated
+};
+[[nodiscard]] std::string_view name(AmountSource source);
+
 /// One explanation and how well it fits.
 struct Explanation {
     FaultKind kind = FaultKind::Amount;
@@ -60,6 +72,8 @@ struct Explanation {
     double left_over = 0;  ///< chi squared that remains
     double left_p = 0;     ///< chance of as much remaining by scatter alone
     double weight = 0;     ///< of all explanations together, chance among them: 0 to 1
+    AmountSource source =
+        AmountSource::Either;  ///< of an Amount: its size is that of the better fit
 };
 
 enum class DiagnosisVerdict : std::uint8_t {

@@ -77,14 +77,17 @@ Json explained_json(const service::BatchExplanation& x) {
     }
     Json causes = Json::array();
     for (const assay::Explanation& e : x.diagnosis.explanations) {
-        causes.push_back({{"kind", assay::name(e.kind)},
-                          {"of", e.of},
-                          {"size_percent", e.size * unit::kPercent},
-                          {"u_size_percent", e.u_size * unit::kPercent},
-                          {"weight", e.weight},
-                          {"explains", e.explains},
-                          {"left_over", e.left_over},
-                          {"left_p", e.left_p}});
+        causes.push_back(
+            {{"kind", assay::name(e.kind)},
+             {"of", e.of},
+             {"source",
+              e.kind == assay::FaultKind::Amount ? Json(assay::name(e.source)) : Json(nullptr)},
+             {"size_percent", e.size * unit::kPercent},
+             {"u_size_percent", e.u_size * unit::kPercent},
+             {"weight", e.weight},
+             {"explains", e.explains},
+             {"left_over", e.left_over},
+             {"left_p", e.left_p}});
     }
     Json seen = Json::array();
     for (std::size_t k = 0; k < x.causes.size(); ++k) {

@@ -170,6 +170,17 @@ PortionSpread spread_of(const works::BatchFile& file) {
     return out;
 }
 
+/// Whether all portions behind what is counted were brought to strength by their dry mass.
+bool by_dry_mass(const works::BatchFile& file) {
+    return std::all_of(file.results.begin(), file.results.end(), [&](const auto& r) {
+        const auto portion =
+            std::find_if(file.portions.begin(), file.portions.end(),
+                         [&](const works::TestPortion& p) { return p.id() == r.is.sample; });
+        return r.is.state != works::ResultState::Counted || portion == file.portions.end() ||
+               portion->strength_by == works::StrengthBy::DryMass;
+    });
+}
+
 }  // namespace
 
 Result<BatchExplanation> explain_batch(const BatchReading& reading) {
@@ -195,6 +206,7 @@ Result<BatchExplanation> explain_batch(const BatchReading& reading) {
         pattern.methods.push_back(line.methods);
     }
     pattern.u_common = out.u_common;
+    pattern.by_mass = by_dry_mass(reading.file);
     const assay::BatchMakeUp make_up = make_up_of(reading, out.pattern);
     out.causes = make_up.materials;
     BW_TRY(diagnosis, assay::diagnose(pattern, make_up));

@@ -41,6 +41,21 @@ std::string amount_words(const assay::Explanation& e, const works::BatchFile& fi
                            base::format_short(std::abs(e.size) * kg, kDigits),
                            base::format_short(kg, kDigits));
     }
+    switch (e.source) {
+        case assay::AmountSource::Weighing:
+            return out + fmt::format(
+                             ": weighed or charged so. It is not its lot: that would leave "
+                             "the other elements as they are, and they are {}.",
+                             e.size < 0 ? "higher" : "lower");
+        case assay::AmountSource::Lot:
+            return out + fmt::format(
+                             ": its lot holds so much {} than stated. It was not weighed "
+                             "so: that would make the other elements {}, and they are "
+                             "not.",
+                             e.size < 0 ? "less" : "more", e.size < 0 ? "higher" : "lower");
+        case assay::AmountSource::Either:
+            break;
+    }
     return out +
            ": weighed or charged so, or the lot's assay is off by as much. The tests cannot "
            "part the two; the lot's own identity test and its bag's mass can.";

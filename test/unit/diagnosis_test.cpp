@@ -243,5 +243,42 @@ TEST(Diagnosis, ASecondMethodPartsACalibrationFromAMaterial) {
     EXPECT_FALSE(diagnose(pattern, salt()));
 }
 
+const Explanation& first_of(const Result<Diagnosis>& d) { return d->explanations.front(); }
+
+// A tenth less of a salt that is 14 % of the blend: weighed so, all else is 1.4 % higher in a mass
+// of blend; from a damp lot, nothing else moves. Brought to a salinity, or of a salt that is a hair
+// of the blend, the two are the same.
+TEST(Diagnosis, PartsALotFromAWeighingWhereTheBlendsMassIsTheMeasure) {
+    const auto damp = [](const std::string& material, double off) {
+        BatchPattern p = tested();
+        for (std::size_t j = 0; j < p.elements.size(); ++j) {
+            p.deviation[j] = salt().share[j][place(material)] * off;
+        }
+        return p;
+    };
+    for (BatchPattern p : {damp("MgCl2.6H2O", -0.10), shown("MgCl2.6H2O", -0.10)}) {
+        const bool of_lot = p.deviation[0] == 0;  // Na, which MgCl2 does not bring
+        p.u.assign(p.u.size(), 0.003);
+        EXPECT_EQ(first_of(diagnose(p, salt())).source, AmountSource::Either);
+        p.by_mass = true;
+        const auto d = diagnose(p, salt());
+        ASSERT_TRUE(d);
+        EXPECT_EQ(d->verdict, DiagnosisVerdict::Found);
+        const Explanation& first = first_of(d);
+        EXPECT_EQ(first.of, "MgCl2.6H2O");
+        EXPECT_EQ(first.source, of_lot ? AmountSource::Lot : AmountSource::Weighing);
+        EXPECT_NEAR(first.size, -0.10, 0.002);
+        EXPECT_EQ(std::count_if(d->explanations.begin(), d->explanations.end(),
+                                [](const Explanation& e) {
+                                    return e.of == "MgCl2.6H2O" && e.kind == FaultKind::Amount;
+                                }),
+                  1);
+    }
+    BatchPattern small = damp("KCl", -0.10);
+    small.by_mass = true;
+    EXPECT_EQ(first_of(diagnose(small, salt())).of, "KCl");
+    EXPECT_EQ(first_of(diagnose(small, salt())).source, AmountSource::Either);
+}
+
 }  // namespace
 }  // namespace bw::assay
