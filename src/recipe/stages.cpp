@@ -82,17 +82,18 @@ void add_miss_objectives(Model& m, std::vector<Objective>& out) {
     }
 }
 
-/// Lets each change of a weighing count with the misses, at its price.
-void add_price_of_change(Model& m, const Objective& nearness, std::vector<Objective>& objectives) {
+/// Lets each change of a weighing count with the misses, at its price. What is kept of a stage are
+/// the misses alone: with the changes in the row, a goal that is met without any would leave no
+/// room for those that later goals are worth.
+void add_price_of_change(const Model& m, const Objective& nearness,
+                         std::vector<Objective>& objectives) {
     for (Objective& objective : objectives) {
         if (objective.measures_misses) {
-            const auto misses = m.lp.row(objective.row);
-            std::vector<Entry> row(misses.begin(), misses.end());
             for (const Entry& e : m.lp.row(nearness.row)) {
-                row.push_back({e.column, e.value * kChangeMustBring});
+                objective.cost[static_cast<std::size_t>(e.column)] += e.value * kChangeMustBring;
             }
-            objective.row = m.lp.add_row(row, -kInfinity, kInfinity);
             objective.what += kAndChanges;
+            objective.priced = true;
         }
     }
 }
@@ -159,7 +160,9 @@ public:
 
     void freeze(const Objective& objective, const opt::LpSolution& found) {
         if (objective.row >= 0) {
-            frozen_.push_back({&objective, found.objective, misses_at(objective, found.x)});
+            const double best =
+                objective.priced ? m_.lp.activity(objective.row, found.x) : found.objective;
+            frozen_.push_back({&objective, best, misses_at(objective, found.x)});
             hold(frozen_.back());
         }
     }
@@ -288,10 +291,12 @@ std::vector<Objective> objectives_of(Model& m, const SolveOptions& options, doub
     std::optional<Objective> nearness;
     if (!options.stay_near.empty()) {
         nearness = nearness_objective(m, options.stay_near);
-        add_price_of_change(m, *nearness, out);
     }
     for (Objective& objective : out) {  // what a row sums is what is made least
         objective.cost = cost_of_row(m, objective.row);
+    }
+    if (nearness) {
+        add_price_of_change(m, *nearness, out);
     }
     if (!m.off_mass.empty()) {
         out.push_back(mass_objective(m));
@@ -375,7 +380,7 @@ public:
 
     void freeze(const Objective& objective) {
         if (objective.row >= 0) {
-            const double best = value(objective);
+            const double best = kept_value(objective);
             const double most =
                 best + room_of(objective, best, kFreezeWhole) * spread_of(objective);
             const auto row = m_.lp.row(objective.row);
@@ -385,7 +390,7 @@ public:
             const auto k = static_cast<std::size_t>(column);
             const double miss = std::max(0.0, search.point[k] / size_of(objective));
             const double most =
-                miss + room_of_miss(objective, value(objective), miss, kFreezeWhole);
+                miss + room_of_miss(objective, kept_value(objective), miss, kFreezeWhole);
             if (m_.swings) {
                 hold({{column, 1}}, most, true);
             } else {
@@ -413,6 +418,12 @@ private:
 
     [[nodiscard]] double value(const Objective& objective) const {
         return dot(objective.cost, search.point) / size_of(objective);
+    }
+
+    /// The value of what is kept: without the price of changes.
+    [[nodiscard]] double kept_value(const Objective& objective) const {
+        return objective.priced ? m_.lp.activity(objective.row, search.point) / size_of(objective)
+                                : value(objective);
     }
 
     static double dot(const std::vector<double>& cost, const std::vector<double>& x) {

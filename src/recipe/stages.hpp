@@ -23,7 +23,8 @@ struct Objective {
     bool per_water = true;
     bool coarse = false;  ///< weighings come in steps: the last digits of its best are not searched
     double unhindered = std::numeric_limits<double>::infinity();  ///< see SolveOptions
-    double share = 0;  ///< its best may slip by this part of itself
+    double share = 0;     ///< its best may slip by this part of itself
+    bool priced = false;  ///< `cost` holds the price of changes too, which the row does not
 };
 
 /// All objectives in the order in which they are served. Adds the rows that freeze them.

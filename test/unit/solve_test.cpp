@@ -417,4 +417,23 @@ TEST(Solve, LikeMaterialsChangePlacesForAMissAndNotForAHair) {
     }
 }
 
+// Sodium of priority 1 is met as things stand. That must leave room for what a weaker lot of the
+// potassium of priority 3 needs.
+TEST(Solve, AGoalThatIsMetWithoutChangesLeavesThemToLaterOnes) {
+    constexpr double kAssay = 0.99;
+    constexpr double kKCl = 74.548e-3;
+    std::vector<Supply> supplies = {supply("potassium chloride", "KCl"),
+                                    supply("sodium chloride", "NaCl")};
+    supplies[0].material.assay->share = Stated::exactly(kAssay);
+    supplies[0].make_up = bw::matter::make_up(supplies[0].material).value();
+    const Target target =
+        wanting({goal("Na", 0.456, 0.4, 0.5, 1), goal("K", 0.010, 0.009, 0.011, 3)});
+    SolveOptions options;
+    options.stay_near = {0.010 * kKCl, 0.456 * kNaCl};
+    const Solution s = solved(target, supplies, options);
+    expect_relative(amount(s, "K"), 0.010, 1e-6, "K");
+    expect_relative(s.dose_kg_per_kg[0], 0.010 * kKCl / kAssay, 1e-4, "KCl grows");
+    expect_relative(s.dose_kg_per_kg[1], 0.456 * kNaCl, 1e-4, "NaCl stays");
+}
+
 }  // namespace
