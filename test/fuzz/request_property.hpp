@@ -3,6 +3,7 @@
 #pragma once
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <memory>
 #include <mutex>
 #include <string>
@@ -58,6 +59,9 @@ inline Fault fault_of_request(const http::Request& request, const http::ServerLi
     return {};
 }
 
+/// Far more than an answer takes, also where other programs have the cores.
+inline constexpr std::chrono::milliseconds kPatience = std::chrono::seconds(60);
+
 /// A server that looks at what comes through its door.
 class Watched {
 public:
@@ -65,6 +69,10 @@ public:
         http::ServerOptions options;
         options.workers = 1;
         options.limits.body_bytes = 1000;
+        for (auto* time : {&options.limits.head_time, &options.limits.body_time,
+                           &options.limits.idle_time, &options.limits.write_time}) {
+            *time = 2 * kPatience;  // the server does not wait for the end of its patience
+        }
         auto started = http::Server::start(options, [this, options](const http::Request& request) {
             const Fault fault = fault_of_request(request, options.limits);
             const std::lock_guard lock(mutex_);
@@ -91,10 +99,13 @@ private:
 inline Fault fault_of_bytes(std::string_view bytes) {
     static Watched watched;
     wire::Line line(watched.port());
+    if (!line.connected()) {  // a fuzzer's connections use up the ports of a minute
+        return watched.fault();
+    }
     line.send(bytes);
     line.end();
     bool closed = false;
-    const std::string answer = line.rest(std::chrono::seconds(5), closed);
+    const std::string answer = line.rest(kPatience, closed);
     if (!closed) {
         return "the connection stays open";
     }

@@ -16,6 +16,7 @@ public:
     Line& operator=(const Line&) = delete;
     ~Line();
 
+    [[nodiscard]] bool connected() const { return socket_ >= 0; }
     /// Sends what it can; false once the other side has closed.
     bool send(std::string_view bytes);
     /// Says that no more is sent.
