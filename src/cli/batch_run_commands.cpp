@@ -105,7 +105,8 @@ void add_weigh(Command noun, BookCommands& commands) {
     command.add_option("--scale", a->entry.scale, "Scale, where it is not the sheet's");
     command.add_flag("!--read", a->entry.by_hand, "Read from the scale, not typed");
     command.add_flag("--confirmed", a->entry.confirmed,
-                     "The mass is right, though far from what is wanted");
+                     "The mass is right, though it was asked about: far from what "
+                     "is wanted, or between two steps of the scale");
     command.add_option("--file", a->file, "Several: a file of kind \"weighings\"").check(named);
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
@@ -143,7 +144,8 @@ void add_correct(Command noun, BookCommands& commands) {
     command.add_option("WEIGHING", a->batch, "Batch, step and part: B26-0001-K/3.1").required();
     command.add_option("--net", a->entry.net, "Net mass as it was").required();
     command.add_flag("--confirmed", a->entry.confirmed,
-                     "The mass is right, though far from what is wanted");
+                     "The mass is right, though it was asked about: far from what "
+                     "is wanted, or between two steps of the scale");
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));

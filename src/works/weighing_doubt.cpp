@@ -3,6 +3,7 @@
 #include "works/weighing_doubt.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <string_view>
 
 #include <fmt/format.h>
@@ -48,6 +49,19 @@ std::string_view times_words(bool little, bool by_unit, bool by_place) {
     return little ? "less than a fifth of the" : "five times or more of the";
 }
 
+/// The question about a mass between two steps of its scale; empty: the scale can show it.
+std::string doubt_about_step(const Addition& addition, const Weighing& next, const Scale& scale) {
+    if (can_show(scale, next.net_kg)) {
+        return "";
+    }
+    const MassForm form = form_of(addition, scale);
+    const double below_kg = std::floor(next.net_kg / scale.step_kg) * scale.step_kg;
+    return fmt::format(
+        "{} lies between two steps of scale {}, which shows {} or {}: are the figures as the scale "
+        "shows them?",
+        next.net, scale.id, digits(below_kg, form), in_words(below_kg + scale.step_kg, form));
+}
+
 }  // namespace
 
 double wanted_now_kg(const Addition& addition, std::span<const Weighing> before,
@@ -68,7 +82,7 @@ std::string doubt_about(const Addition& addition, std::span<const Weighing> befo
     const bool far =
         little ? ratio * kFarFromWanted < 1 - kRoundOff : ratio >= kFarFromWanted * (1 - kRoundOff);
     if (!far || (little && !stays_a_part(addition, before, next))) {
-        return "";
+        return doubt_about_step(addition, next, scale);
     }
     const double times = little ? 1 / ratio : ratio;
     const bool by_unit = is_near(times, unit::kGramPerKg);

@@ -23,7 +23,8 @@ inline constexpr double kFarFromWanted = 5;
 /// The question that a net mass raises before it is recorded: less than a fifth of what is wanted
 /// now, or five times and more of it, is more often a wrong unit or a decimal point that slipped
 /// than a part. Empty: none; nor is one asked where the mass completes the addition, since it then
-/// stands as no part.
+/// stands as no part. Of a mass that is not far from what is wanted it is asked whether the scale
+/// can show it: one between two of its steps was read from another scale, or was never read.
 ///
 /// Inputs   before: the weighings of the batch without this one; an addition that is short.
 [[nodiscard]] std::string doubt_about(const Addition& addition, std::span<const Weighing> before,

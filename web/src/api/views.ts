@@ -27,6 +27,8 @@ export interface Addition {
   tolerance: string;
   /** Weighings that the scale's capacity asks for. */
   parts: number;
+  /** What the scale's display steps by, in that unit. */
+  scale_step: string;
 }
 export interface Batch {
   number: string;
