@@ -159,13 +159,14 @@ Left left_of(const VatPlan& plan, const Course& course, double keep_h) {
     constexpr double kSaturated = 0.9;  // Omega from which the rest takes for ever
     constexpr double kWellOver = 1.1;
     constexpr double kGramPerKg = 1000;
+    constexpr double kNever = std::numeric_limits<double>::infinity();
     const auto& ln_omega = course.moments.back().water.ln_omega;
     Left out;
     for (std::size_t p = 0; p < course.left.size(); ++p) {
         const Part& part = plan.parts[p];
-        const std::optional<double> gone =
-            p < course.gone_h.size() ? course.gone_h[p] : std::nullopt;
-        if (gone && *gone <= keep_h) {
+        const double gone_h =
+            p < course.gone_h.size() ? course.gone_h[p].value_or(kNever) : kNever;
+        if (gone_h <= keep_h) {
             continue;
         }
         out.parts.push_back(part.name);
@@ -178,11 +179,11 @@ Left left_of(const VatPlan& plan, const Course& course, double keep_h) {
                 "{} g of {} per kg of water stay on the bottom: the water is {} {}.", grams,
                 part.name, omega > kWellOver ? "supersaturated with" : "saturated with",
                 ref::minerals()[*mineral].name));
-        } else if (gone) {
+        } else if (gone_h < kNever) {
             out.slow.push_back(
                 fmt::format("{} takes up to {} to dissolve, longer than the vat has "
                             "to keep.",
-                            part.name, hours_in_words(*gone)));
+                            part.name, hours_in_words(gone_h)));
         } else {
             out.slow.push_back(
                 fmt::format("{} g of {} per kg of water are not dissolved yet after {}.", grams,
