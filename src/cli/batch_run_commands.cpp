@@ -3,6 +3,7 @@
 #include <fstream>
 #include <memory>
 #include <sstream>
+#include <type_traits>
 
 #include <fmt/format.h>
 
@@ -234,12 +235,23 @@ void add_list_of_batch(Command noun, BookCommands& commands, const char* role,
         }
         BW_TRY(rows, books.list(query));
         Json out = Json::array();
+        std::vector<std::string> remarks;
         TextTable table({{{"number"}}, {{"state"}}, {{"what"}}});
         for (const store::Listed& row : rows) {
-            out.push_back({{"number", row.id}, {"state", row.state}, {"what", row.title}});
+            Json line = {{"number", row.id}, {"state", row.state}, {"what", row.title}};
             table.add({row.id, row.state, row.title});
+            if constexpr (std::is_same_v<T, works::Departure>) {
+                BW_TRY(departure, service::kept<works::Departure>(books, row.id));
+                BW_TRY(said, service::remarks_on(books, departure.is));
+                line["remarks"] = said;
+                for (const std::string& remark : said) {
+                    remarks.push_back(row.id + ": " + remark);
+                }
+            }
+            out.push_back(std::move(line));
         }
-        const std::string text = rows.empty() ? fmt::format("No {}.\n", plural) : table.text();
+        const std::string text =
+            rows.empty() ? fmt::format("No {}.\n", plural) : table.text() + dashes(remarks);
         put(a->books.json ? json_text({{"version", 1}, {plural, out}}) : text, streams);
         return 0;
     });

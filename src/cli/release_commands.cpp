@@ -94,11 +94,13 @@ std::string view_text(const service::ReleaseView& view) {
         out += fmt::format("  {}\n", works::together_of(file.assessment));
         out += "  u: standard uncertainty\n" + dashes(notes_of(file.assessment));
     }
-    for (const works::Departure& d : file.departures) {
+    for (std::size_t i = 0; i < file.departures.size(); ++i) {
+        const works::Departure& d = file.departures[i];
         out +=
             wrapped("  departure ", fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
                                                 works::name(d.state), d.what,
-                                                d.answer.empty() ? "" : ". Answer: " + d.answer));
+                                                d.answer.empty() ? "" : ". Answer: " + d.answer)) +
+            dashes(view.remarks[i]);
     }
     if (!view.open.empty()) {
         std::vector<std::string> sentences;
@@ -128,6 +130,15 @@ Json view_json(const service::ReleaseView& view) {
     for (const works::Hand& hand : view.hands) {
         hands.push_back({{"person", hand.person}, {"did", hand.did}});
     }
+    Json departures = Json::array();
+    for (std::size_t i = 0; i < view.remarks.size(); ++i) {
+        const works::Departure& d = view.reading.file.departures[i];
+        departures.push_back({{"number", d.number},
+                              {"state", works::name(d.state)},
+                              {"what", d.what},
+                              {"answer", d.answer},
+                              {"remarks", view.remarks[i]}});
+    }
     Json out = {{"version", 1},
                 {"batch", view.evidence.batch},
                 {"state", works::name(view.reading.file.batch.state)},
@@ -135,6 +146,7 @@ Json view_json(const service::ReleaseView& view) {
                 {"changed", view.changed},
                 {"notices", view.notices},
                 {"open", open},
+                {"departures", departures},
                 {"hands", hands},
                 {"tested_together", works::together_of(view.evidence.assessment)},
                 {"proposal", works::name(view.proposal.decision)},

@@ -164,8 +164,7 @@ Left left_of(const VatPlan& plan, const Course& course, double keep_h) {
     Left out;
     for (std::size_t p = 0; p < course.left.size(); ++p) {
         const Part& part = plan.parts[p];
-        const double gone_h =
-            p < course.gone_h.size() ? course.gone_h[p].value_or(kNever) : kNever;
+        const double gone_h = p < course.gone_h.size() ? course.gone_h[p].value_or(kNever) : kNever;
         if (gone_h <= keep_h) {
             continue;
         }

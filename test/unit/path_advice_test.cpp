@@ -48,9 +48,10 @@ TEST(PathAdvice, ATimeThatWouldDoDoesNotContradictAVatThatIsNotClear) {
                                HasSubstr("alone would do at 20 to 22 \u00B0C; against it stand "
                                          "brucite and sodium fluoride, not dissolved by then")));
     at[0].risk = Risk::Clear;
-    EXPECT_THAT(temperature_words(at, 24),
-                HasSubstr("at 22 \u00B0C it may not: not for the time to calcium carbonate, but for "
-                          "brucite and sodium fluoride, not dissolved by then."));
+    EXPECT_THAT(
+        temperature_words(at, 24),
+        HasSubstr("at 22 \u00B0C it may not: not for the time to calcium carbonate, but for "
+                  "brucite and sodium fluoride, not dissolved by then."));
     at[0].risk = Risk::Watch;
     for (AtTemperature& one : at) {
         one.safe.use_within_h = 3;

@@ -317,6 +317,14 @@ export interface Run {
   }>;
   results: ResultRow[];
 }
+/** A reading of five times and more of what its batch is predicted to have, or of less than a fifth of it. */
+export interface FarFromWanted {
+  portion: string;
+  analyte: string;
+  method: string;
+  times: number;
+  sentence: string;
+}
 /** Results of one element by one method on one sample that lie further apart than the method's repeatability allows. */
 export interface FarApart {
   sample: string;
@@ -325,11 +333,12 @@ export interface FarApart {
   apart_percent: number;
   allowed_percent: number;
   sentence: string;
-  results?: string[];
+  results: string[];
 }
 export interface ResultsShow {
   version: 1;
   duplicates: FarApart[];
+  far_from_wanted: FarFromWanted[];
   portions: TestPortion[];
   runs: Run[];
 }
