@@ -139,6 +139,12 @@ Json view_json(const service::ReleaseView& view) {
                               {"answer", d.answer},
                               {"remarks", view.remarks[i]}});
     }
+    Json units = Json::array();
+    for (const works::Tested& t : view.evidence.assessment.elements) {
+        const service::ShownUnit shown = service::shown_unit(t.symbol, t.target.value_or(t.value));
+        units.push_back(
+            {{"symbol", t.symbol}, {"unit", shown.unit}, {"per_mol_per_kg", shown.per_mol_per_kg}});
+    }
     Json out = {{"version", 1},
                 {"batch", view.evidence.batch},
                 {"state", works::name(view.reading.file.batch.state)},
@@ -147,6 +153,7 @@ Json view_json(const service::ReleaseView& view) {
                 {"notices", view.notices},
                 {"open", open},
                 {"departures", departures},
+                {"certificate_units", units},
                 {"hands", hands},
                 {"tested_together", works::together_of(view.evidence.assessment)},
                 {"proposal", works::name(view.proposal.decision)},

@@ -87,7 +87,7 @@ export async function look(page, what) {
       const rules = colorScheme === schemes[0] ? { type: 'tag', values: tags } : { type: 'rule', values: ofColours };
       faults.push(...(await violations(page, rules)).map((fault) => `${what} on a ${name}, ${colorScheme}: ${fault}`));
       const dialog = await page.locator('dialog[open]').count();
-      await page.screenshot({ path: join(folder, `${name}-${colorScheme}${file}.jpeg`), type: 'jpeg', quality: 85, fullPage: dialog === 0 });
+      await page.screenshot({ path: join(folder, `${name}-${colorScheme}${file}.png`), fullPage: dialog === 0 });
     }
   }
   await page.setViewportSize(first.viewport);

@@ -100,6 +100,11 @@ export interface GoalRow {
   high: number | null;
   achieved: number;
   u: number | null;
+  /** Number in its unit per mol (eq) per kg; 0 for what is no constituent. */
+  per_mol_per_kg: number;
+  /** In which a certificate has it; empty for what is no constituent. */
+  certificate_unit: string;
+  certificate_per_mol_per_kg: number;
   inside: boolean;
   chance_inside: number | null;
   verdict: string;
@@ -235,6 +240,8 @@ export interface ReleaseShow {
   hands: Array<{ person: string; did: string }>;
   proposal: string;
   proposal_why: string;
+  /** In which a certificate has each of the elements. */
+  certificate_units: Array<{ symbol: string; unit: string; per_mol_per_kg: number }>;
   mark: string;
   evidence: {
     assessment: {

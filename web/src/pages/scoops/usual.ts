@@ -12,7 +12,7 @@ export interface UsualBatch {
   said: string;
 }
 /** What the computation takes where nobody says. */
-export const kUnsaid: UsualBatch = { kg: '500', said: 'no batch is planned yet; 500 kg unless said' };
+export const kUnsaid: UsualBatch = { kg: '500', said: 'taken as none is planned yet' };
 const kDigits = 6;
 
 /** Of batches, newest first: the wanted one, the newest of this version, of this product, or of all. */
@@ -26,7 +26,7 @@ export function usualOf(rows: Schemas['Row'][], recipe: string, wanted = ''): Us
     rows[0];
   const kg = decimal((found && of(found).size_kg) ?? '');
   if (!found || !kg) return kUnsaid;
-  return { kg: plain(roundDigits(kg, kDigits)).replace(/(\.\d*?)0+$/, '$1').replace(/\.$/, ''), said: `as batch ${found.id}${of(found).recipe === recipe ? '' : `, of ${of(found).recipe}`}` };
+  return { kg: plain(roundDigits(kg, kDigits)).replace(/(\.\d*?)0+$/, '$1').replace(/\.$/, ''), said: `as that of batch ${found.id}${of(found).recipe === recipe ? '' : `, of ${of(found).recipe}`}` };
 }
 
 export async function usualBatch(recipe: string, wanted: string): Promise<UsualBatch> {
