@@ -15,7 +15,7 @@ std::vector<AtTemperature> window(const std::vector<Risk>& risks) {
     std::vector<AtTemperature> out;
     out.reserve(risks.size());
     for (const Risk risk : risks) {
-        out.push_back({20.0 + 2 * static_cast<double>(out.size()), risk, {}, 8});
+        out.push_back({20.0 + 2 * static_cast<double>(out.size()), risk, {}, 8, true, {}});
     }
     return out;
 }
