@@ -1,9 +1,9 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
-#include "works/reading_doubt.hpp"
-
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+
+#include "works/reading_doubt.hpp"
 
 namespace bw::works {
 namespace {
@@ -30,9 +30,7 @@ TestResult reading(const std::string& analyte, double mol_per_kg, const std::str
     out.mol_per_kg = mol_per_kg;
     return out;
 }
-std::vector<ReadingDoubt> of(const TestResult& r) {
-    return doubts_about(batch(), std::vector{r});
-}
+std::vector<ReadingDoubt> of(const TestResult& r) { return doubts_about(batch(), std::vector{r}); }
 
 TEST(ReadingDoubt, AsksAboutAReadingFarFromWhatTheBatchIsToHave) {
     const auto found = of(reading("Cl", 0.0193, "19.3", "mmol/kg"));
@@ -57,7 +55,8 @@ TEST(ReadingDoubt, AsksFromAFactorOfFiveOnAndNoSooner) {
 
 TEST(ReadingDoubt, LeavesRoomForWhatAPredictionDoesNotKnow) {
     EXPECT_THAT(of(reading("Cu", 0, "0", "mmol/kg")), IsEmpty()) << "it may hold none";
-    EXPECT_THAT(of(reading("Cu", 2e-7, "0.0002", "mmol/kg")), IsEmpty()) << "1e-8 + 2 u, five times";
+    EXPECT_THAT(of(reading("Cu", 2e-7, "0.0002", "mmol/kg")), IsEmpty())
+        << "1e-8 + 2 u, five times";
     EXPECT_THAT(of(reading("Cu", 3e-7, "0.0003", "mmol/kg")), SizeIs(1));
     EXPECT_THAT(of(reading("Pb", 1, "1000", "mmol/kg")), IsEmpty()) << "nothing is predicted";
 }
