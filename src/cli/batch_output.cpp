@@ -220,6 +220,7 @@ Result<Json> batch_json(const store::Books& books, const std::string& id) {
         line["tolerance"] = works::digits(a.tolerance_kg, form);
         BW_TRY(scale, service::kept<works::Scale>(books, a.scale));
         line["parts"] = works::parts_of(a.target_kg, scale.is);
+        line["scale_step"] = works::digits(scale.is.step_kg, form);
     }
     Json rows = Json::array();
     for (const works::Weighing& w : of.weighings) {

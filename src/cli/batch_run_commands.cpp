@@ -3,6 +3,7 @@
 #include <fstream>
 #include <memory>
 #include <sstream>
+#include <type_traits>
 
 #include <fmt/format.h>
 
@@ -105,7 +106,8 @@ void add_weigh(Command noun, BookCommands& commands) {
     command.add_option("--scale", a->entry.scale, "Scale, where it is not the sheet's");
     command.add_flag("!--read", a->entry.by_hand, "Read from the scale, not typed");
     command.add_flag("--confirmed", a->entry.confirmed,
-                     "The mass is right, though far from what is wanted");
+                     "The mass is right, though it was asked about: far from what "
+                     "is wanted, or between two steps of the scale");
     command.add_option("--file", a->file, "Several: a file of kind \"weighings\"").check(named);
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
@@ -143,7 +145,8 @@ void add_correct(Command noun, BookCommands& commands) {
     command.add_option("WEIGHING", a->batch, "Batch, step and part: B26-0001-K/3.1").required();
     command.add_option("--net", a->entry.net, "Net mass as it was").required();
     command.add_flag("--confirmed", a->entry.confirmed,
-                     "The mass is right, though far from what is wanted");
+                     "The mass is right, though it was asked about: far from what "
+                     "is wanted, or between two steps of the scale");
     add_writing_options(command, a->books);
     commands.add(command, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
@@ -232,12 +235,23 @@ void add_list_of_batch(Command noun, BookCommands& commands, const char* role,
         }
         BW_TRY(rows, books.list(query));
         Json out = Json::array();
+        std::vector<std::string> remarks;
         TextTable table({{{"number"}}, {{"state"}}, {{"what"}}});
         for (const store::Listed& row : rows) {
-            out.push_back({{"number", row.id}, {"state", row.state}, {"what", row.title}});
+            Json line = {{"number", row.id}, {"state", row.state}, {"what", row.title}};
             table.add({row.id, row.state, row.title});
+            if constexpr (std::is_same_v<T, works::Departure>) {
+                BW_TRY(departure, service::kept<works::Departure>(books, row.id));
+                BW_TRY(said, service::remarks_on(books, departure.is));
+                line["remarks"] = said;
+                for (const std::string& remark : said) {
+                    remarks.push_back(row.id + ": " + remark);
+                }
+            }
+            out.push_back(std::move(line));
         }
-        const std::string text = rows.empty() ? fmt::format("No {}.\n", plural) : table.text();
+        const std::string text =
+            rows.empty() ? fmt::format("No {}.\n", plural) : table.text() + dashes(remarks);
         put(a->books.json ? json_text({{"version", 1}, {plural, out}}) : text, streams);
         return 0;
     });

@@ -58,6 +58,9 @@ Json goals_json(const std::vector<service::GoalRow>& rows) {
                        {"high", typed(row.high)},
                        {"achieved", row.achieved},
                        {"u", json_number(row.u)},
+                       {"per_mol_per_kg", row.per_mol_per_kg},
+                       {"certificate_unit", row.certificate.unit},
+                       {"certificate_per_mol_per_kg", row.certificate.per_mol_per_kg},
                        {"inside", row.inside},
                        {"chance_inside", json_number(row.chance_inside)},
                        {"verdict", verdict(row)}});

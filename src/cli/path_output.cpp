@@ -70,8 +70,10 @@ std::string head(const PathReport& r) {
     TextTable rows({{{""}, Align::Left}, {{""}, Align::Left}});
     rows.add(
         {"safe time", safe_words(safe) + (safe.in_evidence ? "" : fmt::format(", {}", kUnseen))});
-    rows.add({"use within",
-              r.verdict.time_counts ? within_words(safe) : "do not count on it, see below"});
+    rows.add({"use within", r.verdict.time_counts
+                                ? within_words(safe)
+                                : fmt::format("do not count on a time: {} before",
+                                              base::join_words(r.verdict.other_solids))});
     rows.add({"it has to keep", path::hours_in_words(r.keep_h)});
     if (r.with_dust) {
         double salt = 0;
@@ -340,6 +342,7 @@ std::string path_json(const PathReport& r) {
                 {"safe_time", safe_json(r.verdict.safe)},
                 {"use_within_h", r.verdict.safe.use_within_h},
                 {"time_counts", r.verdict.time_counts},
+                {"other_solids", r.verdict.other_solids},
                 {"stir_h", r.verdict.stir_h},
                 {"keep_h", r.keep_h},
                 {"instructions", r.verdict.instructions},

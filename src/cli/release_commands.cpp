@@ -94,11 +94,13 @@ std::string view_text(const service::ReleaseView& view) {
         out += fmt::format("  {}\n", works::together_of(file.assessment));
         out += "  u: standard uncertainty\n" + dashes(notes_of(file.assessment));
     }
-    for (const works::Departure& d : file.departures) {
+    for (std::size_t i = 0; i < file.departures.size(); ++i) {
+        const works::Departure& d = file.departures[i];
         out +=
             wrapped("  departure ", fmt::format("{}{} ({}): {}{}", d.number, works::about_words(d),
                                                 works::name(d.state), d.what,
-                                                d.answer.empty() ? "" : ". Answer: " + d.answer));
+                                                d.answer.empty() ? "" : ". Answer: " + d.answer)) +
+            dashes(view.remarks[i]);
     }
     if (!view.open.empty()) {
         std::vector<std::string> sentences;
@@ -128,6 +130,21 @@ Json view_json(const service::ReleaseView& view) {
     for (const works::Hand& hand : view.hands) {
         hands.push_back({{"person", hand.person}, {"did", hand.did}});
     }
+    Json departures = Json::array();
+    for (std::size_t i = 0; i < view.remarks.size(); ++i) {
+        const works::Departure& d = view.reading.file.departures[i];
+        departures.push_back({{"number", d.number},
+                              {"state", works::name(d.state)},
+                              {"what", d.what},
+                              {"answer", d.answer},
+                              {"remarks", view.remarks[i]}});
+    }
+    Json units = Json::array();
+    for (const works::Tested& t : view.evidence.assessment.elements) {
+        const service::ShownUnit shown = service::shown_unit(t.symbol, t.target.value_or(t.value));
+        units.push_back(
+            {{"symbol", t.symbol}, {"unit", shown.unit}, {"per_mol_per_kg", shown.per_mol_per_kg}});
+    }
     Json out = {{"version", 1},
                 {"batch", view.evidence.batch},
                 {"state", works::name(view.reading.file.batch.state)},
@@ -135,6 +152,8 @@ Json view_json(const service::ReleaseView& view) {
                 {"changed", view.changed},
                 {"notices", view.notices},
                 {"open", open},
+                {"departures", departures},
+                {"certificate_units", units},
                 {"hands", hands},
                 {"tested_together", works::together_of(view.evidence.assessment)},
                 {"proposal", works::name(view.proposal.decision)},

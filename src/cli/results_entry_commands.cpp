@@ -10,6 +10,8 @@
 #include "cli/json_values.inl"
 #include "service/duplicates.hpp"
 #include "service/papers.hpp"
+#include "service/reading_doubts.hpp"
+#include "service/remark_text.hpp"
 #include "service/shown_amount.hpp"
 #include "service/tests.hpp"
 
@@ -163,14 +165,19 @@ std::string check_words(const works::Run& run) {
     return out;
 }
 
-/// What the duplicates of a run say, a line each: the rule of a release, told while there is time.
-Result<std::string> duplicate_words(const store::Books& books, const std::string& number) {
+/// What the duplicates of a run say and its readings raise, a line each, told while there is time.
+Result<std::string> remark_words(const store::Books& books, const std::string& number) {
     BW_TRY(run, service::kept<works::Run>(books, number));
     BW_TRY(remarks, service::duplicates_of_run(books, run.is));
     std::string out;
     for (const works::DuplicateRemark& remark : remarks) {
         out += "\n" + wrapped("  far apart: ", remark.sentence);
         out.pop_back();  // the report of a receipt ends its line itself
+    }
+    BW_TRY(doubts, service::doubts_of_run(books, run.is));
+    for (const works::ReadingDoubt& doubt : doubts) {
+        out += "\n" + wrapped("  far from what is wanted: ", doubt.sentence);
+        out.pop_back();
     }
     return out;
 }
@@ -212,7 +219,7 @@ void add_enter(Command noun, BookCommands& commands) {
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::enter_results(open.desk, entries, std::nullopt, open.intent));
         BW_TRY(run, service::kept<works::Run>(*open.desk.books, receipt.answer));
-        BW_TRY(far_apart, duplicate_words(*open.desk.books, receipt.answer));
+        BW_TRY(far_apart, remark_words(*open.desk.books, receipt.answer));
         report_receipt(
             a->books, receipt,
             fmt::format("Run {} is entered, {} result{}; somebody else checks it.", receipt.answer,
@@ -242,7 +249,7 @@ void add_check(Command noun, BookCommands& commands) {
     commands.add(check, [a](const Streams& streams) -> Result<int> {
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::check_run(open.desk, a->run, a->lines, open.intent));
-        BW_TRY(far_apart, duplicate_words(*open.desk.books, a->run));
+        BW_TRY(far_apart, remark_words(*open.desk.books, a->run));
         report_receipt(a->books, receipt, fmt::format("Run {} is checked.", a->run) + far_apart,
                        streams);
         return 0;
@@ -263,7 +270,7 @@ void add_count(Command noun, BookCommands& commands) {
         signing.shown = a->shown;
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::count_run(open.desk, a->run, signing, open.intent));
-        BW_TRY(far_apart, duplicate_words(*open.desk.books, a->run));
+        BW_TRY(far_apart, remark_words(*open.desk.books, a->run));
         report_receipt(a->books, receipt, fmt::format("Run {} is signed.", a->run) + far_apart,
                        streams);
         return 0;
@@ -336,7 +343,7 @@ void add_correct(Command noun, BookCommands& commands) {
         }
         BW_TRY(open, open_desk(a->books));
         BW_TRY(receipt, service::correct_result(open.desk, a->correction, open.intent));
-        BW_TRY(far_apart, duplicate_words(*open.desk.books, a->correction.run));
+        BW_TRY(far_apart, remark_words(*open.desk.books, a->correction.run));
         report_receipt(a->books, receipt,
                        fmt::format("Line {} of run {} is corrected; somebody else checks it.",
                                    a->correction.line, a->correction.run) +
@@ -394,20 +401,6 @@ std::string portion_text(const works::TestPortion& p) {
                                       : ""));
 }
 
-Json duplicates_json(const std::vector<works::DuplicateRemark>& remarks) {
-    Json out = Json::array();
-    for (const works::DuplicateRemark& remark : remarks) {
-        out.push_back({{"sample", remark.sample},
-                       {"analyte", remark.analyte},
-                       {"method", remark.method},
-                       {"results", remark.results},
-                       {"apart_percent", remark.apart_percent},
-                       {"allowed_percent", remark.allowed_percent},
-                       {"sentence", remark.sentence}});
-    }
-    return out;
-}
-
 void add_show(Command noun, BookCommands& commands) {
     auto a = std::make_shared<RunArguments>();
     const Command show = add_command(
@@ -420,16 +413,20 @@ void add_show(Command noun, BookCommands& commands) {
         BW_TRY(run, service::if_kept<works::Run>(books, a->run));
         std::vector<works::Run> runs;
         std::vector<works::DuplicateRemark> remarks;
+        std::vector<works::ReadingDoubt> doubts;
         Json portions = Json::array();
         std::string text;
         if (run) {
             runs.push_back(run->is);
             BW_TRY(of_run, service::duplicates_of_run(books, run->is));
             remarks = std::move(of_run);
+            BW_TRY(asked, service::doubts_of_run(books, run->is));
+            doubts = std::move(asked);
         } else {
             BW_TRY(of_batch, service::duplicates_of_batch(books, a->run));
             remarks = std::move(of_batch);
-            BW_CHECK(service::kept<works::Batch>(books, a->run));
+            BW_TRY(asked, service::doubts_of_batch(books, a->run));
+            doubts = std::move(asked);
             BW_TRY(all, service::runs_of(books, a->run));
             for (const auto& one : all) {
                 runs.push_back(one.is);
@@ -449,11 +446,16 @@ void add_show(Command noun, BookCommands& commands) {
         for (const works::DuplicateRemark& remark : remarks) {
             text += wrapped("  far apart: ", remark.sentence);
         }
-        put(a->books.json ? json_text({{"version", 1},
-                                       {"portions", portions},
-                                       {"runs", out},
-                                       {"duplicates", duplicates_json(remarks)}})
-                          : text,
+        for (const works::ReadingDoubt& doubt : doubts) {
+            text += wrapped("  far from what is wanted: ", doubt.sentence);
+        }
+        put(a->books.json
+                ? json_text({{"version", 1},
+                             {"portions", portions},
+                             {"runs", out},
+                             {"duplicates", json_of_text(service::remark_text(remarks))},
+                             {"far_from_wanted", json_of_text(service::remark_text(doubts))}})
+                : text,
             streams);
         return 0;
     });

@@ -65,9 +65,17 @@ std::string far_apart(const std::vector<works::DuplicateRemark>& remarks) {
     return out;
 }
 
-Json sentences(const std::vector<works::DuplicateRemark>& remarks) {
+std::string far_from_wanted(const std::vector<works::ReadingDoubt>& doubts) {
+    std::string out;
+    for (const works::ReadingDoubt& doubt : doubts) {
+        out += wrapped("  far from what is wanted: ", doubt.sentence);
+    }
+    return out;
+}
+
+Json sentences(const auto& remarks) {
     Json out = Json::array();
-    for (const works::DuplicateRemark& remark : remarks) {
+    for (const auto& remark : remarks) {
         out.push_back(remark.sentence);
     }
     return out;
@@ -83,6 +91,7 @@ void show(const ImportArguments& a, const service::ImportPlan& plan, const Strea
                  {"problems", plan.problems},
                  {"notes", plan.notes},
                  {"far_apart", sentences(plan.duplicates)},
+                 {"far_from_wanted", sentences(plan.far_from_wanted)},
                  {"run", plan.run.results.empty() ? Json(nullptr)
                                                   : json_of_text(service::record_text(plan.run))}}),
             streams);
@@ -92,7 +101,8 @@ void show(const ImportArguments& a, const service::ImportPlan& plan, const Strea
                      ? fmt::format("\nResults that could be kept: {}; this was a dry run.\n",
                                    plan.entries.size())
                      : "\nNothing can be kept:\n" + bullets(plan.problems)) +
-                dashes(plan.notes) + far_apart(plan.duplicates),
+                dashes(plan.notes) + far_apart(plan.duplicates) +
+                far_from_wanted(plan.far_from_wanted),
             streams);
     }
 }
@@ -124,7 +134,8 @@ void add_results_import(Command noun, BookCommands& commands) {
         BW_TRY(receipt, service::import_results(open.desk, a->order, open.intent));
         BW_TRY(run, service::kept<works::Run>(*open.desk.books, receipt.answer));
         BW_TRY(remarks, service::duplicates_of_run(*open.desk.books, run.is));
-        std::string apart = far_apart(remarks);
+        BW_TRY(doubts, service::doubts_of_run(*open.desk.books, run.is));
+        std::string apart = far_apart(remarks) + far_from_wanted(doubts);
         if (!apart.empty()) {
             apart.insert(0, "\n");
             apart.pop_back();  // the report of a receipt ends its line itself

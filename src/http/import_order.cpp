@@ -6,6 +6,8 @@
 
 #include "http/acts.hpp"
 #include "http/answers.hpp"
+#include "service/reading_doubts.hpp"
+#include "service/remark_text.hpp"
 
 namespace bw::http {
 namespace {
@@ -45,19 +47,6 @@ Json preview_json(const io::ResultPreview& preview) {
             {"notices", notices}};
 }
 
-Json duplicates_json(const std::vector<works::DuplicateRemark>& remarks) {
-    Json out = Json::array();
-    for (const works::DuplicateRemark& remark : remarks) {
-        out.push_back({{"sample", remark.sample},
-                       {"analyte", remark.analyte},
-                       {"method", remark.method},
-                       {"apart_percent", remark.apart_percent},
-                       {"allowed_percent", remark.allowed_percent},
-                       {"sentence", remark.sentence}});
-    }
-    return out;
-}
-
 }  // namespace
 
 std::vector<service::ResultEntry> result_entries(Order& order) {
@@ -84,7 +73,10 @@ Result<Response> preview_entry(const Request& request, const Caller& caller) {
     BW_CHECK(order.end());
     BW_TRY(run, service::preview_run(caller.desk, entries));
     BW_TRY(remarks, service::duplicates_of_run(*caller.desk.books, run));
-    const Json out = {{"version", 1}, {"duplicates", duplicates_json(remarks)}};
+    BW_TRY(doubts, service::doubts_of_run(*caller.desk.books, run));
+    const Json out = {{"version", 1},
+                      {"duplicates", Json::parse(service::remark_text(remarks))},
+                      {"far_from_wanted", Json::parse(service::remark_text(doubts))}};
     return json_answer(out.dump(-1, ' ', false, Json::error_handler_t::replace));
 }
 
@@ -119,7 +111,8 @@ Result<Response> preview_import(const Request& request, const Caller& caller) {
                 {"notes", plan.notes},
                 {"preview", preview_json(plan.preview)},
                 {"unplaced", plan.unplaced},
-                {"duplicates", duplicates_json(plan.duplicates)},
+                {"duplicates", Json::parse(service::remark_text(plan.duplicates))},
+                {"far_from_wanted", Json::parse(service::remark_text(plan.far_from_wanted))},
                 {"run", Json::object()}};
     if (!plan.run.results.empty()) {
         out["run"] = Json::parse(service::record_text(plan.run));

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "base/decimal.hpp"
+#include "base/text.hpp"
 
 namespace bw::path {
 namespace {
@@ -149,35 +150,39 @@ void set_stirring(const VatPlan& plan, const Course& course, Verdict& out) {
 /// Parts that lie on the bottom when the run ends.
 struct Left {
     std::vector<std::string> saturated;  ///< sentences
+    std::vector<std::string> saturated_parts;
     std::vector<std::string> slow;
+    std::vector<std::string> parts;  ///< of both
 };
 Left left_of(const VatPlan& plan, const Course& course, double keep_h) {
     constexpr double kCounts = 0.01;    // of a part
     constexpr double kSaturated = 0.9;  // Omega from which the rest takes for ever
     constexpr double kWellOver = 1.1;
     constexpr double kGramPerKg = 1000;
+    constexpr double kNever = std::numeric_limits<double>::infinity();
     const auto& ln_omega = course.moments.back().water.ln_omega;
     Left out;
     for (std::size_t p = 0; p < course.left.size(); ++p) {
         const Part& part = plan.parts[p];
-        const std::optional<double> gone =
-            p < course.gone_h.size() ? course.gone_h[p] : std::nullopt;
-        if (gone && *gone <= keep_h) {
+        const double gone_h = p < course.gone_h.size() ? course.gone_h[p].value_or(kNever) : kNever;
+        if (gone_h <= keep_h) {
             continue;
         }
+        out.parts.push_back(part.name);
         const std::string grams = two_digits(course.left[p] * part.kg_per_kg_water * kGramPerKg);
         const auto mineral = part.solid.mineral;
         const double omega = mineral && !ln_omega.empty() ? std::exp(ln_omega[*mineral]) : 0;
         if (course.left[p] > kCounts && omega > kSaturated) {
+            out.saturated_parts.push_back(part.name);
             out.saturated.push_back(fmt::format(
                 "{} g of {} per kg of water stay on the bottom: the water is {} {}.", grams,
                 part.name, omega > kWellOver ? "supersaturated with" : "saturated with",
                 ref::minerals()[*mineral].name));
-        } else if (gone) {
+        } else if (gone_h < kNever) {
             out.slow.push_back(
                 fmt::format("{} takes up to {} to dissolve, longer than the vat has "
                             "to keep.",
-                            part.name, hours_in_words(*gone)));
+                            part.name, hours_in_words(gone_h)));
         } else {
             out.slow.push_back(
                 fmt::format("{} g of {} per kg of water are not dissolved yet after {}.", grams,
@@ -195,9 +200,12 @@ void judge_left(const Left& left, Verdict& out) {
     at = out.reasons.insert(at, left.slow.begin(), left.slow.end());
     out.reasons.insert(at, left.saturated.begin(), left.saturated.end());
     out.risk = std::max(out.risk, risk);
+    for (const std::string& part : left.parts) {
+        out.against.push_back(part + ", not dissolved by then");
+    }
 }
 
-void instruct(const Course& course, const Left& left, Risk others, Verdict& out) {
+void instruct(const Course& course, const Left& left, Verdict& out) {
     if (!left.saturated.empty()) {
         out.instructions.emplace_back(
             "Stirring does not help the part that stays on the bottom: take less of it, or a salt "
@@ -213,11 +221,14 @@ void instruct(const Course& course, const Left& left, Risk others, Verdict& out)
         out.instructions.emplace_back(
             "Stir longer than the run lasts: part of the salt is still solid at its end.");
     }
-    if (others == Risk::WillCloud || !left.saturated.empty()) {
+    out.other_solids.insert(out.other_solids.end(), left.saturated_parts.begin(),
+                            left.saturated_parts.end());
+    if (!out.other_solids.empty()) {
         out.time_counts = false;
-        out.instructions.emplace_back(
-            "Do not count on the safe time: it speaks of calcium carbonate alone, and another "
-            "solid is in the vat before.");
+        out.instructions.push_back(fmt::format(
+            "Do not count on the safe time: it speaks of calcium carbonate alone, and {} {} in the "
+            "vat before.",
+            base::join_words(out.other_solids), out.other_solids.size() == 1 ? "is" : "are"));
         return;
     }
     out.instructions.push_back(
@@ -293,6 +304,10 @@ Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
         out.reasons.insert(first ? out.reasons.begin() : out.reasons.end(), reason_of(e));
         out.risk = std::max(out.risk, risk);
         others = std::max(others, risk);
+        out.against.emplace_back(e.solid->name);
+        if (risk == Risk::WillCloud) {
+            out.other_solids.emplace_back(e.solid->name);
+        }
     }
     if (!course.complete) {
         const bool fell = course.marks.onset || course.marks.lost_5_percent;
@@ -306,7 +321,7 @@ Verdict judge(const VatPlan& plan, const Course& course, double keep_h) {
     judge_left(left, out);
     note_ph(course.moments.back(), out);
     set_stirring(plan, course, out);
-    instruct(course, left, others, out);
+    instruct(course, left, out);
     return out;
 }
 

@@ -29,9 +29,16 @@ struct Verdict {
     Risk risk = Risk::Clear;
     std::vector<std::string> reasons;  ///< sentences, the decisive one first
     SafeTime safe;
-    bool time_counts = true;  ///< false: another solid is in the vat before the safe time is over
-    double stir_h = 0;        ///< until the grains and a lump of the slowest part are gone
-    std::string slowest;      ///< that part
+    /// False: another solid is in the vat before the safe time is over, see `other_solids`.
+    bool time_counts = true;
+    /// Solids beside calcium carbonate that are in the vat before: minerals that will fall, then
+    /// parts of the salt that stay on the bottom. Empty where the time counts.
+    std::vector<std::string> other_solids;
+    /// What speaks against it beside calcium carbonate, be it only to be watched: "celestite",
+    /// "sodium fluoride, not dissolved by then".
+    std::vector<std::string> against;
+    double stir_h = 0;    ///< until the grains and a lump of the slowest part are gone
+    std::string slowest;  ///< that part
     std::vector<std::string> instructions;
 };
 

@@ -43,7 +43,7 @@ struct WeighingOutcome {
 
 /// Corrects a weighing: a new version with the reason; the first stays in the books.
 ///
-/// Inputs   confirmed: that a net mass far from what is wanted is right as it is.
+/// Inputs   confirmed: that a net mass which works::doubt_about asks about is right as it is.
 /// Errors   as weigh.
 [[nodiscard]] Result<store::Receipt> correct_weighing(const Desk& desk, const std::string& id,
                                                       const std::string& net, bool confirmed,

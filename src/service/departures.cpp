@@ -8,6 +8,7 @@
 
 #include "base/text.hpp"
 #include "service/batch_file.hpp"
+#include "service/batch_run.hpp"
 #include "service/paper_safety.hpp"
 
 namespace bw::service {
@@ -79,6 +80,15 @@ Result<void> check_step(const works::Departure& departure, const works::Batch& b
 }
 
 }  // namespace
+
+Result<std::vector<std::string>> remarks_on(const store::Books& books,
+                                            const works::Departure& departure) {
+    if (departure.subject_kind != works::kAddition) {
+        return std::vector<std::string>{};
+    }
+    BW_TRY(weighings, weighings_of(books, departure.batch));
+    return remarks_on(books, departure, weighings);
+}
 
 Result<store::Receipt> raise_departure(const Desk& desk, works::Departure departure,
                                        const Intent& intent) {

@@ -21,6 +21,10 @@ namespace bw::service {
     const store::Books& books, const works::Departure& departure,
     std::span<const works::Weighing> weighings);
 
+/// The same, with the weighings of its batch as the books have them.
+[[nodiscard]] Result<std::vector<std::string>> remarks_on(const store::Books& books,
+                                                          const works::Departure& departure);
+
 [[nodiscard]] Result<store::Receipt> raise_departure(const Desk& desk, works::Departure departure,
                                                      const Intent& intent);
 [[nodiscard]] Result<store::Receipt> answer_departure(const Desk& desk, const std::string& number,

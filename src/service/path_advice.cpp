@@ -56,10 +56,20 @@ std::string stands_against(const std::vector<AtTemperature>& window, double keep
         return {};
     }
     const auto last = std::find_if(window.rbegin(), window.rend(), enough);
-    return fmt::format(
-        " The time to calcium carbonate alone would do {}; there another solid, or a part that is "
-        "not dissolved, stands against it.",
-        between(first->celsius, last->celsius));
+    std::vector<std::string> against;
+    for (auto at = first; at != last.base(); ++at) {
+        for (const std::string& one : at->against) {
+            if (std::ranges::find(against, one) == against.end()) {
+                against.push_back(one);
+            }
+        }
+    }
+    if (against.empty()) {
+        return {};
+    }
+    return fmt::format(" The time to calcium carbonate alone would do {}; against it {} {} there.",
+                       between(first->celsius, last->celsius),
+                       against.size() == 1 ? "stands" : "stand", base::join_words(against));
 }
 
 }  // namespace
@@ -91,10 +101,9 @@ std::string temperature_words(const std::vector<AtTemperature>& window, double k
         "Mix and keep it {}, where it may be counted on for {}, as long as it brings no more dust "
         "of CaCO3 than stated; at {:g} \u00B0C it may not{}.",
         where, keeps, next.celsius,
-        next.safe.use_within_h < keep_h
+        next.safe.use_within_h < keep_h || next.against.empty()
             ? ""
-            : ": not for the time to calcium carbonate, but for another solid or a part that is "
-              "not dissolved");
+            : ": not for the time to calcium carbonate, but for " + base::join_words(next.against));
 }
 
 Result<std::string> order_advice(const path::VatPlan& plan, const path::Course& course,

@@ -101,7 +101,7 @@ std::vector<AtTemperature> window(const path::VatPlan& plan, double keep_h) {
             if (const auto course = path::run_course(there)) {
                 const path::Verdict v = path::judge(there, *course, keep_h);
                 found[i] = {kWindow[i], v.risk, v.safe, course->moments.back().omega_aragonite,
-                            course->complete};
+                            course->complete, v.against};
             }
         }
     });

@@ -43,6 +43,7 @@ struct AtTemperature {
     path::SafeTime safe;
     double omega_aragonite;  ///< at the end of the run
     bool complete = true;
+    std::vector<std::string> against;  ///< what stands against it beside calcium carbonate
 };
 
 struct PathReport {

@@ -7,6 +7,7 @@
 #include "base/program.hpp"
 #include "base/text.hpp"
 #include "ref/tables.hpp"
+#include "service/departures.hpp"
 #include "service/papers.hpp"
 #include "store/digest.hpp"
 
@@ -122,6 +123,10 @@ Result<ReleaseView> show_release(const store::Books& books, const std::string& n
         out.decision = std::move(decision);
     }
     BW_CHECK(add_notices(books, out));
+    for (const works::Departure& d : out.reading.file.departures) {
+        BW_TRY(remarks, remarks_on(books, d));
+        out.remarks.push_back(std::move(remarks));
+    }
     return out;
 }
 

@@ -23,6 +23,8 @@ struct ReleaseView {
     std::vector<std::string> changed;
     /// Lots that were held and accepted again since, a sentence each; they block nothing.
     std::vector<std::string> notices;
+    /// What became of the step of each departure of the file since it was raised (remarks_on).
+    std::vector<std::vector<std::string>> remarks;
     [[nodiscard]] bool stale() const { return !changed.empty(); }
 };
 

@@ -260,6 +260,8 @@ Result<ImportPlan> plan_import(const Desk& desk, const ImportOrder& order) {
             out.run = std::move(*run);
             BW_TRY(remarks, duplicates_of_run(*desk.books, out.run));
             out.duplicates = std::move(remarks);
+            BW_TRY(doubts, doubts_of_run(*desk.books, out.run));
+            out.far_from_wanted = std::move(doubts);
         } else if (is_of_books(run.error().code)) {
             return tl::make_unexpected(run.error());
         } else {

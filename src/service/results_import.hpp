@@ -8,6 +8,7 @@
 #include "io/column_map.hpp"
 #include "io/result_preview.hpp"
 #include "service/duplicates.hpp"
+#include "service/reading_doubts.hpp"
 #include "service/tests.hpp"
 
 namespace bw::service {
@@ -32,6 +33,7 @@ struct ImportPlan {
     std::vector<std::string> notes;
     works::Run run;  ///< as it would be entered; empty with a problem
     std::vector<works::DuplicateRemark> duplicates;  ///< of the run, beside what is in the books
+    std::vector<works::ReadingDoubt> far_from_wanted;
     [[nodiscard]] bool committable() const { return problems.empty() && !entries.empty(); }
 };
 

@@ -44,6 +44,8 @@ GoalRow row_of(const recipe::ConstituentGoal& goal, const works::Predicted& p) {
     row.high = in_unit(goal.high);
     row.achieved = p.mol_per_kg * f;
     row.u = p.u_mol_per_kg * f;
+    row.per_mol_per_kg = f;
+    row.certificate = shown_unit(p.symbol, goal.target.value_or(p.mol_per_kg));
     judge(row);
     return row;
 }

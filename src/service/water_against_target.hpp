@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "service/shown_amount.hpp"
 #include "store/books.hpp"
 #include "works/batch.hpp"
 #include "works/recipe_version.hpp"
@@ -23,6 +24,8 @@ struct GoalRow {
                               ///< worked out
     bool inside = true;       ///< the predicted value itself keeps low and high
     std::optional<double> chance_inside = {};  ///< where it is worked out
+    double per_mol_per_kg = 0;   ///< number in its unit per mol (eq) per kg; 0: no constituent
+    ShownUnit certificate = {};  ///< in which a certificate has it; no unit: no constituent
 };
 
 /// What is predicted of a version, or of a batch of it from the lots in hand, against the version's

@@ -16,6 +16,7 @@ constexpr double kRoundOffOfStep = 0.41;     // the same
 constexpr double kToleranceOfTarget = 1e-3;  // common practice
 constexpr double kMicrograms = 1e9;          // per kg: finer than any scale of a works
 constexpr double kSlack = 1e-9;              // of a step, for round-off
+constexpr double kDecimalSlack = 1e-6;       // of a step: what sums of decimals are off in doubles
 
 bool serves(const Scale& scale, std::string_view day) {
     return scale.state == ServiceState::InService &&
@@ -79,6 +80,11 @@ double weighing_tolerance_kg(double target_kg, const Scale& scale) {
 double on_steps(double mass_kg, const Scale& scale) {
     const double kg = std::round(mass_kg / scale.step_kg) * scale.step_kg;
     return std::round(kg * kMicrograms) / kMicrograms;
+}
+
+bool can_show(const Scale& scale, double mass_kg) {
+    const double steps = mass_kg / scale.step_kg;
+    return std::abs(steps - std::round(steps)) <= kDecimalSlack;
 }
 
 Result<void> check(const Scale& scale) {

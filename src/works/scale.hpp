@@ -63,6 +63,9 @@ struct Scale {
 /// A mass on the steps of a scale, to the nearest.
 [[nodiscard]] double on_steps(double mass_kg, const Scale& scale);
 
+/// Whether the scale can show a mass: a whole number of its steps.
+[[nodiscard]] bool can_show(const Scale& scale, double mass_kg);
+
 /// Errors   BadInput: step or capacity not above 0, step above capacity.
 [[nodiscard]] Result<void> check(const Scale& scale);
 

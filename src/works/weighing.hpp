@@ -30,7 +30,7 @@ struct Weighing {
     std::string by;
     std::string at;
     bool by_hand = true;     ///< typed, not read from a scale
-    bool confirmed = false;  ///< far from what was wanted: asked about, and confirmed as it is
+    bool confirmed = false;  ///< asked about (doubt_about), and confirmed as it is
 
     [[nodiscard]] std::string id() const {
         return batch + "/" + std::to_string(step) + "." + std::to_string(part);

@@ -3,23 +3,16 @@
 #include "works/weighing_doubt.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <string_view>
 
 #include <fmt/format.h>
-
-#include "unit/factors.hpp"
 
 namespace bw::works {
 namespace {
 
 /// Of a ratio: what decimal masses may be off in doubles.
 constexpr double kRoundOff = 1e-9;
-/// A ratio this near to 1000, either way, is that of two units; to 10, of a decimal point that
-/// slipped.
-constexpr double kNear = 1.25;
-constexpr double kOnePlace = 10;
-
-bool is_near(double ratio, double to) { return ratio * kNear >= to && ratio <= to * kNear; }
 
 /// The unit that the scale may have shown in place of the typed one; empty: none that is used.
 std::string_view meant_unit(std::string_view typed, bool larger) {
@@ -37,15 +30,17 @@ bool stays_a_part(const Addition& addition, std::span<const Weighing> before,
            addition.target_kg - addition.tolerance_kg;
 }
 
-/// "about a tenth of the".
-std::string_view times_words(bool little, bool by_unit, bool by_place) {
-    if (by_unit) {
-        return little ? "about a thousandth of the" : "about a thousand times the";
+/// The question about a mass between two steps of its scale; empty: the scale can show it.
+std::string doubt_about_step(const Addition& addition, const Weighing& next, const Scale& scale) {
+    if (can_show(scale, next.net_kg)) {
+        return "";
     }
-    if (by_place) {
-        return little ? "about a tenth of the" : "about ten times the";
-    }
-    return little ? "less than a fifth of the" : "five times or more of the";
+    const MassForm form = form_of(addition, scale);
+    const double below_kg = std::floor(next.net_kg / scale.step_kg) * scale.step_kg;
+    return fmt::format(
+        "{} lies between two steps of scale {}, which shows {} or {}: are the figures as the scale "
+        "shows them?",
+        next.net, scale.id, digits(below_kg, form), in_words(below_kg + scale.step_kg, form));
 }
 
 }  // namespace
@@ -68,17 +63,15 @@ std::string doubt_about(const Addition& addition, std::span<const Weighing> befo
     const bool far =
         little ? ratio * kFarFromWanted < 1 - kRoundOff : ratio >= kFarFromWanted * (1 - kRoundOff);
     if (!far || (little && !stays_a_part(addition, before, next))) {
-        return "";
+        return doubt_about_step(addition, next, scale);
     }
-    const double times = little ? 1 / ratio : ratio;
-    const bool by_unit = is_near(times, unit::kGramPerKg);
-    const bool by_place = is_near(times, kOnePlace);
-    const std::string_view meant = by_unit ? meant_unit(next.net, little) : "";
+    const FarOff off = far_off(ratio);
+    const std::string_view meant = off.by_unit ? meant_unit(next.net, little) : "";
     const std::string asks = !meant.empty() ? fmt::format("did the scale show {}?", meant)
-                             : by_place     ? "is the decimal point where the scale shows it?"
-                                        : "are the figures and the unit as the scale shows them?";
-    return fmt::format("{} is {} {} wanted now: {}", next.net,
-                       times_words(little, by_unit, by_place),
+                             : off.by_place
+                                 ? "is the decimal point where the scale shows it?"
+                                 : "are the figures and the unit as the scale shows them?";
+    return fmt::format("{} is {} {} wanted now: {}", next.net, times_words(off),
                        in_words(wanted_kg, form_of(addition, scale)), asks);
 }
 

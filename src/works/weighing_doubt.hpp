@@ -4,16 +4,11 @@
 #include <span>
 #include <string>
 
+#include "works/far_off.hpp"
 #include "works/sheet_mass.hpp"
 #include "works/weighing.hpp"
 
 namespace bw::works {
-
-/// A net mass is asked about below this part of what is wanted, or from so many times of it on. A
-/// decimal point that slipped by one place is off by ten, and far outside whatever the target is
-/// short of or the hand puts on too much; a part that is weighed on purpose is seldom below a
-/// fifth.
-inline constexpr double kFarFromWanted = 5;
 
 /// What is wanted on the scale now: what the addition is still short of, and for a mass above the
 /// scale's capacity no more than one of its parts [kg].
@@ -21,9 +16,11 @@ inline constexpr double kFarFromWanted = 5;
                                    const Scale& scale);
 
 /// The question that a net mass raises before it is recorded: less than a fifth of what is wanted
-/// now, or five times and more of it, is more often a wrong unit or a decimal point that slipped
-/// than a part. Empty: none; nor is one asked where the mass completes the addition, since it then
-/// stands as no part.
+/// now, or five times and more of it (kFarFromWanted), is more often a wrong unit or a decimal
+/// point that slipped than a part, which is seldom below a fifth. Empty: none; nor is one asked
+/// where the mass completes the addition, since it then stands as no part. Of a mass that is not
+/// far from what is wanted it is asked whether the scale can show it: one between two of its steps
+/// was read from another scale, or was never read.
 ///
 /// Inputs   before: the weighings of the batch without this one; an addition that is short.
 [[nodiscard]] std::string doubt_about(const Addition& addition, std::span<const Weighing> before,

@@ -171,7 +171,10 @@ TEST(PathRun, AllCarbonateBringsBrucite) {
     const Json got = json("run", "hatchery");
     EXPECT_EQ(got["risk"], "will cloud");
     EXPECT_THAT(got["reasons"][0].get<std::string>(), testing::StartsWith("brucite"));
-    EXPECT_THAT(path("run", "hatchery").out, testing::HasSubstr("another solid"));
+    EXPECT_EQ(got["other_solids"], Json::array({"brucite"}));
+    EXPECT_THAT(path("run", "hatchery").out,
+                testing::AllOf(testing::HasSubstr("do not count on a time: brucite before"),
+                               testing::HasSubstr("calcium carbonate alone, and brucite is in")));
 }
 
 TEST(PathRun, SeedShortensTheSafeTime) {

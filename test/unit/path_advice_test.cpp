@@ -15,7 +15,7 @@ std::vector<AtTemperature> window(const std::vector<Risk>& risks) {
     std::vector<AtTemperature> out;
     out.reserve(risks.size());
     for (const Risk risk : risks) {
-        out.push_back({20.0 + 2 * static_cast<double>(out.size()), risk, {}, 8});
+        out.push_back({20.0 + 2 * static_cast<double>(out.size()), risk, {}, 8, true, {}});
     }
     return out;
 }
@@ -40,12 +40,18 @@ TEST(PathAdvice, ATimeThatWouldDoDoesNotContradictAVatThatIsNotClear) {
     at[0].safe.use_within_h = 100;
     at[1].safe.use_within_h = 30;
     at[2].safe.use_within_h = 3;
+    at[0].against = {"brucite"};
+    at[1].against = {"brucite", "sodium fluoride, not dissolved by then"};
+    at[2].against = {"gypsum"};
     EXPECT_THAT(temperature_words(at, 24),
                 testing::AllOf(HasSubstr("At no temperature from 20 to 24 \u00B0C"),
-                               HasSubstr("alone would do at 20 to 22 \u00B0C; there another")));
+                               HasSubstr("alone would do at 20 to 22 \u00B0C; against it stand "
+                                         "brucite and sodium fluoride, not dissolved by then")));
     at[0].risk = Risk::Clear;
-    EXPECT_THAT(temperature_words(at, 24),
-                HasSubstr("at 22 \u00B0C it may not: not for the time to calcium carbonate"));
+    EXPECT_THAT(
+        temperature_words(at, 24),
+        HasSubstr("at 22 \u00B0C it may not: not for the time to calcium carbonate, but for "
+                  "brucite and sodium fluoride, not dissolved by then."));
     at[0].risk = Risk::Watch;
     for (AtTemperature& one : at) {
         one.safe.use_within_h = 3;

@@ -83,6 +83,21 @@ TEST(WeighingDoubt, AsksAboutADecimalPointThatSlippedByOnePlace) {
     EXPECT_THAT(doubt(0.1219, 1.2, "1.2 kg"), HasSubstr("about ten times the 121.9 g"));
 }
 
+TEST(WeighingDoubt, AsksAboutAMassThatItsScaleCannotShow) {
+    const Scale twenties{"W4", 0.02, 60, 0, "", ServiceState::InService};
+    const Addition line = addition(3, 12.24, 0.02);
+    const auto doubt = [&](double kg, const std::string& typed) {
+        return doubt_about(line, {}, weighing(3, kg, typed), twenties);
+    };
+    EXPECT_EQ(doubt(12.244, "12.244 kg"),
+              "12.244 kg lies between two steps of scale W4, which shows 12.24 or 12.26 kg: are "
+              "the figures as the scale shows them?");
+    EXPECT_THAT(doubt(12.25, "12.25 kg"), HasSubstr("shows 12.24 or 12.26 kg"));
+    EXPECT_EQ(doubt(12.24, "12.24 kg"), "");
+    EXPECT_EQ(doubt(0.1 + 0.2 + 11.94, "12.24 kg"), "") << "what binary adds is no other mass";
+    EXPECT_THAT(doubt(1.225, "1.225 kg"), HasSubstr("about a tenth")) << "the larger slip first";
+}
+
 TEST(WeighingDoubt, DoesNotAskAboutWhatCompletesTheAddition) {
     const Addition line = addition(5, 2, 0.002);
     const std::vector<Weighing> before = {weighing(5, 1.9975)};  // 2.5 g short, 0.5 g are enough

@@ -70,6 +70,30 @@ TEST_P(LaboratoryDay, DuplicatesFarApartAreRemarkedBeforeTheyAreEnteredAndAfter)
     }
 }
 
+TEST_P(LaboratoryDay, AReadingFarFromWhatItsBatchIsToHaveIsAskedAbout) {
+    std::string portion;
+    without_server([&] { portion = dissolve(take_sample(make_batch())); });
+    const Session ana = sign_in("ana");
+    const auto preview = [&](double times) {
+        const json line = {{"portion", portion},
+                           {"analyte", "Ca"},
+                           {"method", "M-07"},
+                           {"digits", digits(kCalcium * times)}};
+        const json order = {{"results", {line}}};
+        const std::string answer =
+            ask({"POST", "/api/v1/entry/preview", order.dump(), ana.cookie, ana.form_token, {}});
+        EXPECT_EQ(status_of(answer), 200) << answer;
+        return json::parse(wire::body_of(answer)).at("far_from_wanted");
+    };
+    EXPECT_THAT(preview(1), IsEmpty());
+    EXPECT_THAT(preview(4), IsEmpty());
+    const json far = preview(0.1);
+    ASSERT_EQ(far.size(), 1U);
+    EXPECT_EQ(far[0].at("portion"), portion);
+    EXPECT_NEAR(far[0].at("times").get<double>(), 0.1, 0.005);
+    EXPECT_THAT(far[0].at("sentence").get<std::string>(), HasSubstr("about a tenth of the"));
+}
+
 TEST_P(LaboratoryDay, AFlagIsTrueOrFalseAndNothingElse) {
     const Session ana = sign_in("ana");
     for (const char* word : {"true", "false"}) {

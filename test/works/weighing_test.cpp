@@ -44,6 +44,18 @@ protected:
 
 BW_ON_BOTH(WeighingDay);
 
+TEST_P(WeighingDay, AMassThatItsScaleCannotShowIsRecordedOnlyOnceConfirmed) {
+    const std::string number = plan(10);
+    const works::Addition a = batch(number).additions.back();  // 389.6 g on a scale of 0.1 g steps
+    const auto asked = weigh(number, a, "389.25 g");
+    ASSERT_FALSE(asked);
+    EXPECT_EQ(asked.error().place.field, "confirmed");
+    EXPECT_THAT(asked.error().message, HasSubstr("shows 389.2 or 389.3 g"));
+    EXPECT_EQ(shown("batch", "show", number).at("batch").at("additions").back().at("scale_step"),
+              "0.1");
+    EXPECT_TRUE(BW_MUST(weigh(number, a, "389.25 g", true)).front().weighing.confirmed);
+}
+
 TEST_P(WeighingDay, AMassFarFromWhatIsWantedIsRecordedOnlyOnceConfirmed) {
     const std::string number = plan(10);  // calcium chloride: 389.6 g
     const works::Addition a = batch(number).additions.back();
@@ -198,6 +210,18 @@ TEST_P(WeighingDay, ADepartureSaysThatItsWeighingWasCorrectedSince) {
     EXPECT_THAT(remarks()[0].get<std::string>(), HasSubstr(": read again"));
     const auto text = command_test::run_here({"batch", "show", number, "--books", place_});
     EXPECT_THAT(text.out, HasSubstr("was corrected since"));
+    const auto listed =
+        command_test::run_here({"departure", "list", "--batch", number, "--books", place_});
+    EXPECT_THAT(listed.out, HasSubstr("was corrected since"));
+    const auto list = json::parse(command_test::run_here({"departure", "list", "--batch", number,
+                                                          "--books", place_, "--json"})
+                                      .out);
+    EXPECT_EQ(list.at("departures").at(0).at("remarks"), remarks());
+    const auto release = command_test::run_here({"release", "show", number, "--books", place_});
+    EXPECT_THAT(release.out, HasSubstr("was corrected since"));
+    const auto evidence = json::parse(
+        command_test::run_here({"release", "show", number, "--books", place_, "--json"}).out);
+    EXPECT_EQ(evidence.at("departures").at(0).at("remarks"), remarks());
 }
 
 TEST_P(WeighingDay, ABatchOfARetiredVersionSaysWhichOneIsInUse) {

@@ -248,7 +248,8 @@ source = "works manual, {}"
         std::vector<service::WeighingEntry> entries;
         for (const works::Addition& a : batch.additions) {
             const double kg = a.target_kg * (a.step == odd_step ? times : 1);
-            entries.push_back({a.step, a.lot, "", fmt::format("{:.4f} kg", kg), "", true});
+            const int places = a.scale == "F1" ? 2 : 4;  // what it shows
+            entries.push_back({a.step, a.lot, "", fmt::format("{:.{}f} kg", kg, places), "", true});
         }
         BW_MUST(service::weigh(desk("otto"), number, entries, intent()));
         if (odd_step != 0 && times != 1) {

@@ -3,7 +3,7 @@
 // Every page at three sizes and in both themes: no violation of WCAG 2.2 AA that axe-core sees, and a picture to be
 // looked at (build/pages_looks), which is no oracle.
 import { expect, test } from './desk.mjs';
-import { look, schemes, sizes } from './look.mjs';
+import { first, listen, look, settled } from './look.mjs';
 
 /** Addresses of one of each page, with who looks at it. */
 async function addresses(works) {
@@ -20,52 +20,56 @@ async function addresses(works) {
   ];
 }
 
-for (const colorScheme of schemes) {
-  for (const [name, viewport] of Object.entries(sizes)) {
-    test(`every page on a ${name}, ${colorScheme}`, async ({ works, at }) => {
-      test.setTimeout(240_000);
-      const page = await at('nell', { viewport, colorScheme });
-      const faults = [];
-      for (const address of await addresses(works)) {
-        await page.goto(address);
-        await page.locator('main h1').first().waitFor();
-        await page.waitForTimeout(700); // what the page asked for has come; it asks for life signs for ever
-        faults.push(...(await look(page, address, name, colorScheme)));
-      }
-      expect(faults).toEqual([]);
-    });
+const kParts = 3; // so that no worker waits long for another
 
-    test(`what comes on demand on a ${name}, ${colorScheme}`, async ({ works, at }) => {
-      test.setTimeout(240_000);
-      const page = await at('nell', { viewport, colorScheme });
-      const faults = [];
-      await page.goto('/recipes/workbench?target=example:raised_omega.toml');
-      await page.getByText('whole answer').first().waitFor();
-      await page.getByRole('button', { name: 'Draw the curves' }).click();
-      await page.getByRole('table', { name: 'Points of the curves' }).waitFor();
-      await page.getByRole('button', { name: 'Solve for these lots' }).click();
-      await page.getByRole('table', { name: 'Materials by the catalogue and by lot' }).waitFor();
-      faults.push(...(await look(page, '/bench at work', name, colorScheme)));
-      await page.keyboard.press('F1');
-      await page.getByRole('dialog', { name: /^Help/ }).waitFor();
-      faults.push(...(await look(page, '/help', name, colorScheme)));
-      await page.keyboard.press('Escape');
-      await page.goto('/recipes/scoops?recipe=Tarnlea%20raised/1');
-      await page.getByLabel('Draws', { exact: true }).fill('5000');
-      await page.getByRole('button', { name: 'Draw the budget' }).click();
-      await page.getByRole('heading', { name: 'The way to the promise' }).waitFor();
-      for (const twin of await page.locator('figure summary').all()) await twin.click();
-      await page.getByRole('table', { name: 'Which step brings how much of the variance' }).first().waitFor();
-      faults.push(...(await look(page, '/scoops with their budget', name, colorScheme)));
-      const batch = (await (await works.ask('nell')).get('/api/v1/records?kind=batch&state=weighing')).rows[0].id;
-      await page.goto(`/batches/${batch}/sheet`);
-      await page.evaluate(() => navigator.serviceWorker.ready);
-      await page.locator('main ol > li').first().waitFor();
-      await works.away();
-      await page.reload();
-      await page.getByText(/not connected/).waitFor();
-      faults.push(...(await look(page, '/sheet while the server is away', name, colorScheme)));
-      expect(faults).toEqual([]);
-    });
-  }
+for (let part = 0; part < kParts; part += 1) {
+  test(`every page, part ${part + 1} of ${kParts}`, async ({ works, at }) => {
+    test.setTimeout(240_000);
+    const page = await at('nell', first);
+    listen(page);
+    const faults = [];
+    for (const address of (await addresses(works)).filter((_, i) => i % kParts === part)) {
+      await page.goto(address);
+      await page.locator('main h1').first().waitFor();
+      await settled(page);
+      faults.push(...(await look(page, address)));
+    }
+    expect(faults).toEqual([]);
+  });
 }
+
+test('what comes on demand', async ({ works, at }) => {
+  test.setTimeout(240_000);
+  const page = await at('nell', first);
+  listen(page);
+  const faults = [];
+  await page.goto('/recipes/workbench?target=example:raised_omega.toml');
+  await page.getByText('whole answer').first().waitFor();
+  await page.getByRole('button', { name: 'Draw the curves' }).click();
+  await page.getByRole('table', { name: 'Points of the curves' }).waitFor();
+  await page.getByRole('button', { name: 'Solve for these lots' }).click();
+  await page.getByRole('table', { name: 'Materials by the catalogue and by lot' }).waitFor();
+  await settled(page);
+  faults.push(...(await look(page, '/bench at work')));
+  await page.keyboard.press('F1');
+  await page.getByRole('dialog', { name: /^Help/ }).waitFor();
+  await settled(page);
+  faults.push(...(await look(page, '/help')));
+  await page.keyboard.press('Escape');
+  await page.goto('/recipes/scoops?recipe=Tarnlea%20raised/1');
+  await page.getByLabel('Draws', { exact: true }).fill('5000');
+  await page.getByRole('button', { name: 'Draw the budget' }).click();
+  await page.getByRole('heading', { name: 'The way to the promise' }).waitFor();
+  for (const twin of await page.locator('figure summary').all()) await twin.click();
+  await page.getByRole('table', { name: 'Which step brings how much of the variance' }).first().waitFor();
+  faults.push(...(await look(page, '/scoops with their budget')));
+  const batch = (await (await works.ask('nell')).get('/api/v1/records?kind=batch&state=weighing')).rows[0].id;
+  await page.goto(`/batches/${batch}/sheet`);
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await page.locator('main ol > li').first().waitFor();
+  await works.away();
+  await page.reload();
+  await page.getByText(/not connected/).waitFor();
+  faults.push(...(await look(page, '/sheet while the server is away')));
+  expect(faults).toEqual([]);
+});

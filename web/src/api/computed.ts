@@ -176,6 +176,8 @@ export interface PathRun {
   use_within_h: number;
   /** False: another solid is in the vat before the safe time is over. */
   time_counts: boolean;
+  /** The names of those solids. */
+  other_solids: string[];
   /** At which temperatures the vat may be counted on, in one sentence. */
   temperature_words: string;
   stir_h: number;

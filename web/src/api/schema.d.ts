@@ -1933,7 +1933,7 @@ export interface components {
             net: string;
             tare?: string;
             by_hand?: boolean;
-            /** @description Right as it is, though less than a fifth, or five times and more, of what is wanted on the scale; without it such a net mass is refused on field confirmed, with the question */
+            /** @description Right as it is, though less than a fifth, or five times and more, of what is wanted on the scale, or between two steps of the scale; without it such a net mass is refused on field confirmed, with the question */
             confirmed?: boolean;
         };
         WeighOrder: {
@@ -1943,7 +1943,7 @@ export interface components {
         CorrectWeighingOrder: {
             weighing: string;
             net: string;
-            /** @description Right as it is, though far from what was wanted; see WeighingLine */
+            /** @description Right as it is, though it was asked about; see WeighingLine */
             confirmed?: boolean;
         };
         YieldOrder: {
@@ -2129,6 +2129,8 @@ export interface components {
             sample: string;
             analyte: string;
             method: string;
+            /** @description Run and line of each */
+            results: string[];
             /** @description Of their mean, between the least and the most */
             apart_percent: number;
             /** @description By the repeatability of the method, for so many results */
@@ -2136,10 +2138,21 @@ export interface components {
             /** @description With the numbers, and what is to be done */
             sentence: string;
         };
+        /** @description A reading of five times and more of what its batch is predicted to have, or of less than a fifth of it */
+        ReadingDoubt: {
+            portion: string;
+            analyte: string;
+            method: string;
+            /** @description Of what is wanted; 0 for a reading below the limit of its method */
+            times: number;
+            /** @description The question, with its numbers */
+            sentence: string;
+        };
         EntryPreview: {
             /** @constant */
             version: 1;
             duplicates: components["schemas"]["DuplicateRemark"][];
+            far_from_wanted: components["schemas"]["ReadingDoubt"][];
         };
         ImportPreview: {
             /** @constant */
@@ -2150,6 +2163,7 @@ export interface components {
             /** @description Names in the table of which it is not known what test portion they are: say it in portions */
             unplaced: string[];
             duplicates: components["schemas"]["DuplicateRemark"][];
+            far_from_wanted: components["schemas"]["ReadingDoubt"][];
             preview: Record<string, never>;
             run: Record<string, never>;
         };

@@ -27,6 +27,8 @@ export interface Addition {
   tolerance: string;
   /** Weighings that the scale's capacity asks for. */
   parts: number;
+  /** What the scale's display steps by, in that unit. */
+  scale_step: string;
 }
 export interface Batch {
   number: string;
@@ -98,6 +100,11 @@ export interface GoalRow {
   high: number | null;
   achieved: number;
   u: number | null;
+  /** Number in its unit per mol (eq) per kg; 0 for what is no constituent. */
+  per_mol_per_kg: number;
+  /** In which a certificate has it; empty for what is no constituent. */
+  certificate_unit: string;
+  certificate_per_mol_per_kg: number;
   inside: boolean;
   chance_inside: number | null;
   verdict: string;
@@ -233,6 +240,8 @@ export interface ReleaseShow {
   hands: Array<{ person: string; did: string }>;
   proposal: string;
   proposal_why: string;
+  /** In which a certificate has each of the elements. */
+  certificate_units: Array<{ symbol: string; unit: string; per_mol_per_kg: number }>;
   mark: string;
   evidence: {
     assessment: {
@@ -315,6 +324,14 @@ export interface Run {
   }>;
   results: ResultRow[];
 }
+/** A reading of five times and more of what its batch is predicted to have, or of less than a fifth of it. */
+export interface FarFromWanted {
+  portion: string;
+  analyte: string;
+  method: string;
+  times: number;
+  sentence: string;
+}
 /** Results of one element by one method on one sample that lie further apart than the method's repeatability allows. */
 export interface FarApart {
   sample: string;
@@ -323,11 +340,12 @@ export interface FarApart {
   apart_percent: number;
   allowed_percent: number;
   sentence: string;
-  results?: string[];
+  results: string[];
 }
 export interface ResultsShow {
   version: 1;
   duplicates: FarApart[];
+  far_from_wanted: FarFromWanted[];
   portions: TestPortion[];
   runs: Run[];
 }

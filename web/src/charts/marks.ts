@@ -77,6 +77,18 @@ export function tick(value: number): string {
   return shown(value, 4);
 }
 
+const kMinute = 60; // s
+const kHour = 3600;
+const kDay = 86_400;
+const kClear = [1, 2, 5, 10, 20, 30].flatMap((n) => [n, n * kMinute]).concat([1, 2, 5, 10, 24].map((n) => n * kHour), [2, 5, 10, 20, 50, 100, 200].map((n) => n * kDay));
+
+/** Times in hours that a clock would name, evenly apart on a logarithmic axis and at most `most`. */
+export function timeTicks(low: number, high: number, most = 7): number[] {
+  const within = kClear.map((seconds) => seconds / kHour).sort((a, b) => a - b).filter((h) => h >= low * 0.999 && h <= high * 1.001);
+  const gap = Math.log(high / low) / most;
+  return within.reduce<number[]>((kept, h) => (kept.length === 0 || Math.log(h / (kept.at(-1) ?? h)) >= gap ? [...kept, h] : kept), []);
+}
+
 /** Two digits, the nought behind kept: "8.0". */
 export function two(value: number): string {
   return value >= 100 || value < 0.001 ? shown(value, 2) : shown(value.toPrecision(2));

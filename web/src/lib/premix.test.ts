@@ -4,7 +4,7 @@ import { expect, test } from 'vitest';
 import type { Batch } from '../api/views';
 import { partsOf } from './premix';
 
-const line = (step: number, material: string, into: string) => ({ step, material, into, lot: 'L', target_kg: '1', tolerance_kg: '0.01', scale: 'W1', cautions: [], unit: 'kg' as const, places: 2, target: '1.00', tolerance: '0.01', parts: 1 });
+const line = (step: number, material: string, into: string) => ({ step, material, into, lot: 'L', target_kg: '1', tolerance_kg: '0.01', scale: 'W1', cautions: [], unit: 'kg' as const, places: 2, target: '1.00', tolerance: '0.01', parts: 1, scale_step: '0.01' });
 const batch = {
   additions: [
     line(1, 'trace a', 'premix'),

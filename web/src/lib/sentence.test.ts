@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 import { expect, test } from 'vitest';
-import { sentence, stopped, withMinus } from './sentence';
+import { joined, sentence, stopped, withMinus } from './sentence';
 
 test('a remark becomes a sentence: one capital, one full stop', () => {
   expect(sentence('the lot adjustment is not approved')).toBe('The lot adjustment is not approved.');
@@ -19,4 +19,9 @@ test('a symbol at the beginning stays as it is', () => {
 test('a minus is one, and a hyphen stays one', () => {
   expect(withMinus('charge balance -0.15 % of all (-2)')).toBe('charge balance \u22120.15 % of all (\u22122)');
   expect(withMinus('2026-11-27, B26-0001-7, M-01')).toBe('2026-11-27, B26-0001-7, M-01');
+});
+
+test('words are listed with "and" before the last', () => {
+  expect(joined(['Sr'])).toBe('Sr');
+  expect(joined(['Sr', 'Ca', 'F'])).toBe('Sr, Ca and F');
 });

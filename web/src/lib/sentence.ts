@@ -7,6 +7,11 @@ export function withMinus(text: string): string {
   return text.replace(/(^|[\s(±])-(?=\d)/g, '$1\u2212');
 }
 
+/** Words with commas, and "and" before the last. */
+export function joined(words: string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
 /** With a full stop at its end, and one only. */
 export function stopped(text: string): string {
   const plain = text.trimEnd();

@@ -14,6 +14,7 @@ const kFields: Record<string, string> = {
 /** A notice as a page says it. */
 export function spoken(sentence: string): string {
   return sentence
+    .replace(/\s*\(docs\/[\w/]+\.md\)/g, '')
     .replace(/\s*\((?:--[a-z-]+(?:, )?)+\)/g, '')
     .replace(/: path run(?=[.,]|$)/g, '')
     .replace(/--([a-z-]+)/g, (_, option: string) => kFields[option] ?? option.replace(/-/g, ' '));

@@ -19,6 +19,7 @@ const addition = (step: number, target: string, tolerance: string, form: Partial
   target,
   tolerance,
   parts: 1,
+  scale_step: form.unit === 'g' ? '0.1' : '0.001',
   ...form,
 });
 const big = addition(10, '12.480', '0.012');
@@ -76,9 +77,16 @@ describe('a mass far from what is wanted is asked about', () => {
   ])('%s kg, typed %s', (kg, typed, says) => expect(doubt(kg, typed)).toBe(says));
   it('what is left to weigh counts, not the whole', () => expect(doubt('0.0005', '0.5 g', line, ['0.1214'])).toBe(''));
   it('a little that completes the addition is no part', () => {
-    const wide = addition(5, '2', '0.002', { places: 4 });
+    const wide = addition(5, '2', '0.002', { places: 4, scale_step: '0.0001' });
     expect(doubt('0.0002', '0.2 g', wide, ['1.9979'])).toBe('');
     expect(doubt('0.0004', '0.4 g', wide, ['1.9975'])).not.toBe('');
+  });
+  it('a scale shows whole steps alone', () => {
+    const twenties = addition(3, '12.24', '0.02', { places: 2, scale_step: '0.02', scale: 'W4' });
+    expect(doubt('12.244', '12.244 kg', twenties)).toBe('12.244 kg lies between two steps of scale W4, which shows 12.24 or 12.26\u00a0kg: are the figures as the scale shows them?');
+    expect(doubt('12.25', '12.25 kg', twenties)).toContain('shows 12.24 or 12.26');
+    expect(doubt('12.24', '12.24 kg', twenties)).toBe('');
+    expect(doubt('0.12195', '121.95 g')).toContain('121.9 or 122.0\u00a0g');
   });
   it('what is weighed in parts is asked for part by part', () => {
     const large = addition(9, '483', '0.5', { parts: 9, places: 2 });

@@ -75,8 +75,22 @@ function wantedNow(addition: Addition, before: AdditionState): number {
   return Math.min(Number(addition.target_kg) / addition.parts, -toNumber(before.off));
 }
 
-/** The question that a mass raises before it is recorded: more often a wrong unit or a slip of the decimal point than a part. Empty: none. The server
- *  asks the same; it is asked here first, since the line may be down. */
+/** The question about a mass between two steps of its scale. Empty: the scale can show it. */
+function doubtAboutStep(addition: Addition, kg: string, typed: string): string {
+  const step = decimal(addition.scale_step);
+  const mass = decimal(kg);
+  if (!step || !mass || step.digits === 0n) return '';
+  const shown = addition.unit === 'g' ? shift(mass, 3) : mass;
+  const exponent = Math.min(step.exponent, shown.exponent);
+  const [unit, whole] = [step, shown].map((d) => roundTo(d, exponent).digits) as [bigint, bigint];
+  if (whole % unit === 0n) return '';
+  const below: Decimal = { negative: false, digits: (whole / unit) * unit, exponent };
+  const places = (d: Decimal) => grouped(plain(roundTo(d, -addition.places)));
+  return `${typed} lies between two steps of scale ${addition.scale}, which shows ${places(below)} or ${places(add(below, step))}\u00a0${addition.unit}: are the figures as the scale shows them?`;
+}
+
+/** The question that a mass raises before it is recorded: more often a wrong unit or a slip of the decimal point than a part, or no mass that its scale can
+ *  show. Empty: none. The server asks the same; it is asked here first, since the line may be down. */
 export function doubtAbout(addition: Addition, before: AdditionState, kg: string, typed: string): string {
   const wanted = wantedNow(addition, before);
   const ratio = Number(kg) / wanted;
@@ -84,7 +98,7 @@ export function doubtAbout(addition: Addition, before: AdditionState, kg: string
   const little = ratio < 1;
   // A little that completes the addition stands as no part of it, and is not asked about.
   const isPart = -toNumber(before.off) - Number(kg) > Number(addition.tolerance_kg);
-  if (little ? !isPart || ratio * kFarFromWanted >= 1 - kRoundOff : ratio < kFarFromWanted * (1 - kRoundOff)) return '';
+  if (little ? !isPart || ratio * kFarFromWanted >= 1 - kRoundOff : ratio < kFarFromWanted * (1 - kRoundOff)) return doubtAboutStep(addition, kg, typed);
   const far = little ? 1 / ratio : ratio;
   const isNear = (to: number) => far * kNear >= to && far <= to * kNear;
   const byUnit = isNear(kPerKilo);

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import type { BudgetResult, Scatter } from '../../api/computed';
-import { between, drawnSteps, joined, keptBy, largest, lengths, mass, percent, portionAtFault, portionsGiven, premixRows, roughly, samplesNeeded, signed, sprayed, unbroken, widest } from './said';
+import { between, drawnSteps, keptBy, largest, lengths, mass, percent, portionAtFault, portionsGiven, premixRows, roughly, samplesNeeded, signed, sprayed, unbroken, widest } from './said';
 
 const result = (steps: Array<[string, number, number]>): BudgetResult => ({
   mean: 0, standard_uncertainty: 0.01, low_95: -0.02, high_95: 0.02, inside: 0.9, inside_standard_error: 0.001,
@@ -27,10 +27,6 @@ describe('figures of scoops', () => {
     expect([signed(0.9127, 0), signed(-0.004, 0), signed(-0.538, 0)]).toEqual(['+91', '0', '\u221254']);
   });
   it('keeps a figure and its words on one line', () => expect(unbroken('calcium chloride 94-97 63')).toBe('calcium\u00a0chloride\u00a094\u201197\u00a063'));
-  it('lists symbols', () => {
-    expect(joined(['Sr'])).toBe('Sr');
-    expect(joined(['Sr', 'Ca', 'F'])).toBe('Sr, Ca and F');
-  });
   it('names the third that is furthest from the blend', () => {
     expect(widest({ top: -0.87, middle: -0.8, bottom: 1.6 })).toEqual({ third: 'bottom', by: 1.6 });
   });

@@ -29,11 +29,6 @@ export function between(low: number, high: number): string {
   return `${two(low * 100)} to ${two(high * 100)}`;
 }
 
-/** Words with commas, and "and" before the last. */
-export function joined(words: string[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
-}
-
 /** Kept on one line. */
 export function unbroken(words: string): string {
   return words.replaceAll(' ', '\u00a0').replaceAll('-', '\u2011');
