@@ -192,7 +192,8 @@ TEST_P(WeighingDay, ADepartureSaysThatItsWeighingWasCorrectedSince) {
     }
     const std::string id = number + "/1.1";
     const auto correct = [&](double kg) {
-        BW_MUST(service::correct_weighing(desk("otto"), id, fmt::format("{:.4f} kg", kg), false,
+        // Its scale shows 0.01 kg steps.
+        BW_MUST(service::correct_weighing(desk("otto"), id, fmt::format("{:.2f} kg", kg), false,
                                           intent("read again")));
     };
     correct(1.031 * of.additions.front().target_kg);  // before the departure: it knew
@@ -201,7 +202,7 @@ TEST_P(WeighingDay, ADepartureSaysThatItsWeighingWasCorrectedSince) {
         return shown("batch", "show", number).at("departures").at(0).at("remarks");
     };
     EXPECT_EQ(remarks(), json::array());
-    const std::string net = fmt::format("{:.4f} kg", of.additions.front().target_kg);
+    const std::string net = fmt::format("{:.2f} kg", of.additions.front().target_kg);
     correct(of.additions.front().target_kg);
     ASSERT_EQ(remarks().size(), 1U);
     EXPECT_THAT(
