@@ -36,7 +36,7 @@ TEST(ReadingDoubt, AsksAboutAReadingFarFromWhatTheBatchIsToHave) {
     const auto found = of(reading("Cl", 0.0193, "19.3", "mmol/kg"));
     ASSERT_THAT(found, SizeIs(1));
     EXPECT_EQ(found[0].sentence,
-              "Cl 19.3 mmol/kg of S26-0001-X/1 comes to 19.3 mmol per kg of made-up water, less "
+              "Cl 19.3 mmol/kg of S26-0001-X/1 comes to 19.30 mmol per kg of made-up water, less "
               "than a fifth of the 545.9 that the batch is to have: are the figures, the unit and "
               "the dilution as the instrument has them?");
     EXPECT_NEAR(found[0].times, 0.0193 / 0.5459, 1e-12);
@@ -67,7 +67,7 @@ TEST(ReadingDoubt, KnowsUpperLimitsAndWhatIsSetAside) {
     EXPECT_THAT(of(below), IsEmpty());
     below.mol_per_kg = 0.01;
     ASSERT_THAT(of(below), SizeIs(1));
-    EXPECT_THAT(of(below)[0].sentence, HasSubstr("comes to at most 10 mmol per kg"));
+    EXPECT_THAT(of(below)[0].sentence, HasSubstr("comes to at most 10.00 mmol per kg"));
     TestResult aside = reading("Cl", 0.0193, "19.3", "mmol/kg");
     aside.state = ResultState::SetAside;
     EXPECT_THAT(of(aside), IsEmpty());

@@ -95,7 +95,9 @@ TEST_P(WeighingDay, WhatComesNextAsksForTheMissingDeparture) {
     const std::string number = plan(10);
     const works::Batch of = batch(number);
     for (const works::Addition& a : of.additions) {
-        BW_MUST(weigh(number, a, fmt::format("{:.4f} kg", a.target_kg * (a.step == 1 ? 1.03 : 1))));
+        const int places = a.scale == "F1" ? 2 : 4;  // what it shows
+        const double kg = a.target_kg * (a.step == 1 ? 1.03 : 1);
+        BW_MUST(weigh(number, a, fmt::format("{:.{}f} kg", kg, places)));
     }
     json next = shown("batch", "show", number).at("next");
     EXPECT_EQ(next.at("act"), "raise departure");
@@ -188,11 +190,14 @@ TEST_P(WeighingDay, ADepartureSaysThatItsWeighingWasCorrectedSince) {
     const std::string number = plan(10);
     const works::Batch of = batch(number);
     for (const works::Addition& a : of.additions) {
-        BW_MUST(weigh(number, a, fmt::format("{:.4f} kg", a.target_kg * (a.step == 1 ? 1.03 : 1))));
+        const int places = a.scale == "F1" ? 2 : 4;  // what it shows
+        const double kg = a.target_kg * (a.step == 1 ? 1.03 : 1);
+        BW_MUST(weigh(number, a, fmt::format("{:.{}f} kg", kg, places)));
     }
     const std::string id = number + "/1.1";
     const auto correct = [&](double kg) {
-        BW_MUST(service::correct_weighing(desk("otto"), id, fmt::format("{:.4f} kg", kg), false,
+        // Its scale shows 0.01 kg steps.
+        BW_MUST(service::correct_weighing(desk("otto"), id, fmt::format("{:.2f} kg", kg), false,
                                           intent("read again")));
     };
     correct(1.031 * of.additions.front().target_kg);  // before the departure: it knew
@@ -201,7 +206,7 @@ TEST_P(WeighingDay, ADepartureSaysThatItsWeighingWasCorrectedSince) {
         return shown("batch", "show", number).at("departures").at(0).at("remarks");
     };
     EXPECT_EQ(remarks(), json::array());
-    const std::string net = fmt::format("{:.4f} kg", of.additions.front().target_kg);
+    const std::string net = fmt::format("{:.2f} kg", of.additions.front().target_kg);
     correct(of.additions.front().target_kg);
     ASSERT_EQ(remarks().size(), 1U);
     EXPECT_THAT(
