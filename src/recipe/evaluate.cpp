@@ -112,4 +112,26 @@ std::vector<Breach> cut_breaches(const Target& target, std::span<const Supply> s
     return out;
 }
 
+Target aiming_at(Target target, const MadeUpWater& standing) {
+    const auto aim = [](std::optional<double>& at, double value, std::optional<double> low,
+                        std::optional<double> high) {
+        if (at) {
+            at = std::min(std::max(value, low.value_or(value)), high.value_or(value));
+        }
+    };
+    for (ConstituentGoal& goal : target.constituents) {
+        const double amount = standing.mol_per_kg[goal.constituent];
+        if (amount > 0) {  // a miss is relative to its aim
+            aim(goal.target, amount, goal.low, goal.high);
+        }
+    }
+    for (RatioGoal& goal : target.ratios) {
+        aim(goal.target, goal.in(standing.mol_per_kg), goal.low, goal.high);
+    }
+    SalinityGoal& salinity = target.salinity;
+    salinity.target_g_per_kg = std::min(
+        std::max(standing.dissolved_g_per_kg, salinity.low_g_per_kg), salinity.high_g_per_kg);
+    return target;
+}
+
 }  // namespace bw::recipe

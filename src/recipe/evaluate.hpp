@@ -58,4 +58,8 @@ struct Breach {
                                                std::span<const double> dose_kg_per_kg,
                                                double tolerance);
 
+/// The target with the water of a standing recipe for its aims, inside its bands: what a lot
+/// adjustment is to make again. Misses of that recipe are not misses of the adjustment.
+[[nodiscard]] Target aiming_at(Target target, const MadeUpWater& standing);
+
 }  // namespace bw::recipe

@@ -81,7 +81,7 @@ struct SolveOptions {
 /// What changing a weighing by all of itself must take off a relative miss to be worth it. Ours: a
 /// change of 2 % for 2 % of an element is always made; two like materials do not change places for
 /// a hair of a miss.
-inline constexpr double kChangeMustBring = 0.01;
+inline constexpr double kChangeMustBring = 0.05;
 /// How far a frozen stage may slip, in relative miss: next to nothing where its goals are met; a
 /// hundredth of the miss where they are not, for a hair of a miss is not worth a per cent of a
 /// later goal or of the cost.

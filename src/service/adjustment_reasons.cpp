@@ -16,7 +16,7 @@ namespace {
 
 /// Relative to the target; what no sheet or analysis would show is no reason.
 constexpr double kFelt = 5e-4;
-/// Of a constituent's target; a material that brings less of it is not weighed for it.
+/// Of a constituent's aim; a material that brings less of it is not weighed for it.
 constexpr double kBringsSome = 0.05;
 
 class Reasons {
@@ -75,11 +75,11 @@ private:
         double miss;  ///< of the recipe's own shares in these lots, relative
     };
 
-    /// Of the target, by the larger of both doses.
+    /// By what the material is bought for, of the aim, with the larger of both doses.
     [[nodiscard]] double brought_by(std::size_t j, const Goal& goal) const {
         const AdjustedMaterial& m = materials_[j];
         return std::max(m.batch_kg_per_kg, m.recipe_kg_per_kg) *
-               m.as_weighed.make_up.mol_per_kg[goal.constituent] / goal.target;
+               m.as_weighed.meant_mol_per_kg()[goal.constituent] / goal.target;
     }
 
     [[nodiscard]] double effect_of(std::size_t j, const Goal& goal) const {

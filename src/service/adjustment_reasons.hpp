@@ -20,6 +20,8 @@ struct AdjustedMaterial {
 /// the recipe's own shares would miss of the element that the change serves most, or, where it
 /// serves none by itself, what other change it balances. A material that did not change has an
 /// empty one.
+///
+/// Inputs   target: its targets are what the adjustment aims at (recipe::aiming_at).
 [[nodiscard]] std::vector<std::string> adjustment_reasons(
     const recipe::Target& target, const std::vector<AdjustedMaterial>& materials);
 

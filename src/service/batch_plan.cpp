@@ -115,6 +115,7 @@ Result<Doses> adjusted(const VersionDocuments& documents, const io::Document& lo
     request.materials = {documents.materials};
     request.lots = lots;
     request.standing = documents.recipe;
+    request.keep_water = true;
     request.chosen_lots = order.chosen_lots;
     request.blend_kg = order.size_kg;
     request.open_packages = order.open_packages;
@@ -261,7 +262,10 @@ Result<std::vector<works::ShareChange>> changes_of(const works::RecipeVersion& v
                                                    const Doses& doses) {
     BW_TRY(parts, parts_of(version));
     const std::vector<AdjustedMaterial> materials = adjusted_materials(version, parts, doses);
-    const std::vector<std::string> reasons = adjustment_reasons(doses.target, materials);
+    const recipe::MadeUpWater standing = recipe::made_up_water(
+        parts.supplies, parts.target.purified_water, doses_of_parts(parts.g_per_kg_purified_water));
+    const std::vector<std::string> reasons =
+        adjustment_reasons(recipe::aiming_at(doses.target, standing), materials);
     const double blend =
         std::accumulate(doses.dose_kg_per_kg.begin(), doses.dose_kg_per_kg.end(), 0.0);
     std::vector<works::ShareChange> out;

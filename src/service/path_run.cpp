@@ -100,7 +100,8 @@ std::vector<AtTemperature> window(const path::VatPlan& plan, double keep_h) {
             const path::VatPlan there = kept_at(plan, kWindow[i]);
             if (const auto course = path::run_course(there)) {
                 const path::Verdict v = path::judge(there, *course, keep_h);
-                found[i] = {kWindow[i], v.risk, v.safe, course->moments.back().omega_aragonite,
+                found[i] = {kWindow[i],       v.risk,
+                            v.safe,           course->moments.back().omega_aragonite,
                             course->complete, v.against};
             }
         }

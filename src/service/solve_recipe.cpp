@@ -10,6 +10,7 @@
 #include "base/text.hpp"
 #include "io/recipe_file.hpp"
 #include "io/target_file.hpp"
+#include "recipe/evaluate.hpp"
 #include "service/catalogue.hpp"
 #include "service/prediction.hpp"
 #include "unit/factors.hpp"
@@ -263,6 +264,17 @@ std::vector<double> stay_near(const std::vector<Supply>& supplies, const Doses& 
     return out;
 }
 
+/// What doses of the catalogue's materials make.
+recipe::MadeUpWater water_of(const Doses& doses, const std::vector<io::PlacedMaterial>& catalogue,
+                             const recipe::Target& target) {
+    const std::vector<Supply> supplies = supplies_of(catalogue);
+    std::vector<double> dose_kg_per_kg;
+    for (const Supply& s : supplies) {
+        dose_kg_per_kg.push_back(dose_for(doses, s.material.name));
+    }
+    return recipe::made_up_water(supplies, target.purified_water, dose_kg_per_kg);
+}
+
 void note_missing_prices(const std::vector<Supply>& supplies, base::Notices& notices) {
     std::vector<std::string> unpriced;
     for (const Supply& s : supplies) {
@@ -403,8 +415,14 @@ Result<RecipeReport> solve_recipe(const RecipeRequest& request) {
     note_missing_prices(report.supplies, report.notices);
     note_left_out(report);
 
-    BW_TRY(found, solve_within_limits(report.target, report.supplies, options, request.explain));
-    report.target = found.target;
+    recipe::Target aimed = report.target;
+    if (request.keep_water && request.standing) {
+        aimed = recipe::aiming_at(std::move(aimed), water_of(standing, catalogue, target));
+    }
+    BW_TRY(found, solve_within_limits(aimed, report.supplies, options, request.explain));
+    if (!request.keep_water) {
+        report.target = found.target;
+    }
     report.solution = found.solution;
     if (has_curved_limits(report.target)) {
         report.limits = found.limits;

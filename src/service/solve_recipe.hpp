@@ -24,6 +24,9 @@ struct RecipeRequest {
     std::vector<io::Document> materials;
     std::optional<io::Document> lots;
     std::optional<io::Document> standing;  ///< what a lot adjustment changes; else the catalogue's
+    /// True: the adjustment aims at the water that `standing` makes of the materials' own values,
+    /// in place of the target: for a recipe that was approved with what it misses.
+    bool keep_water = false;
     std::vector<std::pair<std::string, std::string>> chosen_lots;  ///< material, lot number
     std::optional<double> blend_kg;  ///< size of the batch, in place of the target's
     bool open_packages = false;      ///< bags may be opened, whatever the materials say

@@ -387,7 +387,7 @@ TEST(Solve, StaysNearTheStandingRecipeBeforeItSaves) {
 
 // Half the sodium of each of two grades, of which the first brings potassium beside a fixed
 // potassium chloride. Halving the first would meet potassium; it takes changes of a half of both
-// weighings, at a hundredth of themselves: 0.01 in all.
+// weighings, at a twentieth of themselves: 0.05 in all.
 TEST(Solve, LikeMaterialsChangePlacesForAMissAndNotForAHair) {
     constexpr double kAssay = 0.99;
     constexpr double kKCl = 74.548e-3;
@@ -395,7 +395,7 @@ TEST(Solve, LikeMaterialsChangePlacesForAMissAndNotForAHair) {
         double miss;
         double first_grade;  ///< of the sodium, where the adjusted recipe ends
     };
-    for (const auto& [miss, first_grade] : {Case{0.005, 0.5}, Case{0.05, 0.25}}) {
+    for (const auto& [miss, first_grade] : {Case{0.005, 0.5}, Case{0.09, 0.25}}) {
         const double first = 0.228 * kNaCl / kAssay;
         const double k_by_salt = 0.010 * (1 - miss);
         std::vector<Supply> supplies = {supply("first grade", "NaCl"),
