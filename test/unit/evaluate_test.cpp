@@ -133,4 +133,22 @@ TEST(Limits, AreKeptWithinAPartOfTheirSize) {
     EXPECT_TRUE(is_inside(7, std::nullopt, std::nullopt));
 }
 
+// What a lot adjustment makes again: the standing recipe's water, where the bands let it.
+TEST(AimingAt, TakesTheStandingWaterInsideTheBands) {
+    constexpr double kNaCl = 58.440e-3;  // kg/mol
+    const std::vector<Supply> supplies = {supply("sodium chloride", "NaCl")};
+    const MadeUpWater standing = made_up_water(supplies, {}, std::vector<double>{0.4 * kNaCl});
+    Target target;
+    target.salinity = {25, 20, 23, 1, std::nullopt};
+    const auto goal = bw::recipe_case::goal;
+    target.constituents = {goal("Na", 0.41, 0.39, 0.42), goal("Cl", 0.45, 0.44, 0.46),
+                           goal("K", 0.01, 0.009, 0.011), goal("Ca", std::nullopt, 0, 0.02)};
+    const Target aimed = aiming_at(target, standing);
+    EXPECT_NEAR(*aimed.constituents[0].target, 0.4, 1e-9);
+    EXPECT_DOUBLE_EQ(*aimed.constituents[1].target, 0.44) << "not below the band";
+    EXPECT_DOUBLE_EQ(*aimed.constituents[2].target, 0.01) << "what is not in it keeps its target";
+    EXPECT_FALSE(aimed.constituents[3].target);
+    EXPECT_DOUBLE_EQ(aimed.salinity.target_g_per_kg, 23) << "not above the band";
+}
+
 }  // namespace
