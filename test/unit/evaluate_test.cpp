@@ -140,7 +140,7 @@ TEST(AimingAt, TakesTheStandingWaterInsideTheBands) {
     const MadeUpWater standing = made_up_water(supplies, {}, std::vector<double>{0.4 * kNaCl});
     Target target;
     target.salinity = {25, 20, 23, 1, std::nullopt};
-    const auto goal = bw::recipe_case::goal;
+    using bw::recipe_case::goal;
     target.constituents = {goal("Na", 0.41, 0.39, 0.42), goal("Cl", 0.45, 0.44, 0.46),
                            goal("K", 0.01, 0.009, 0.011), goal("Ca", std::nullopt, 0, 0.02)};
     const Target aimed = aiming_at(target, standing);
