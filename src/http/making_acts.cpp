@@ -141,15 +141,8 @@ Done weigh(Order& order, const ActContext& c) {
     if (entries.empty()) {
         return fail(ProblemCode::BadInput, "no weighing is given", {"", 0, "order.weighings"});
     }
-    // Each weighing has a receipt of its own: "REQUEST/1", "REQUEST/2".
-    BW_TRY(before, c.desk.books->receipt(c.intent.request + "/1"));
-    BW_CHECK(service::weigh(c.desk, batch, entries, c.intent));
-    BW_TRY(receipt, c.desk.books->receipt(fmt::format("{}/{}", c.intent.request, entries.size())));
-    if (!receipt) {
-        return fail(ProblemCode::Internal, "the weighing has no receipt");
-    }
-    receipt->repeated = before.has_value();
-    return *receipt;
+    BW_TRY(outcomes, service::weigh(c.desk, batch, entries, c.intent));
+    return outcomes.back().receipt;
 }
 
 Done correct_weighing(Order& order, const ActContext& c) {

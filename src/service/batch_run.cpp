@@ -245,7 +245,7 @@ Result<std::vector<WeighingOutcome>> earlier_outcomes(const Desk& desk, const st
                          [&](const works::Addition& a) { return a.step == weighing.is.step; });
         base::expect(addition != batch.is.additions.end(), "weighings are of steps of the sheet");
         BW_TRY(form, form_of_line(*desk.books, *addition));
-        out.push_back({weighing.is, *addition, works::state_of(*addition, all), form});
+        out.push_back({weighing.is, *addition, works::state_of(*addition, all), form, *receipt});
     }
     return out;
 }
@@ -289,6 +289,13 @@ Result<std::vector<WeighingOutcome>> weigh(const Desk& desk, const std::string& 
         }
         const auto receipts = desk.books->commit_all(at_scale.changes());
         if (receipts) {
+            // Done by another server meanwhile: what was written is told, not what would have been.
+            if (receipts->front().repeated) {
+                return earlier_outcomes(desk, number, entries, intent);
+            }
+            for (std::size_t i = 0; i < out.size(); ++i) {
+                out[i].receipt = (*receipts)[i];
+            }
             return out;
         }
         if (receipts.error().code != ProblemCode::Conflict || attempt == kTries) {

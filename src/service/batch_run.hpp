@@ -27,6 +27,7 @@ struct WeighingOutcome {
     works::Addition addition;
     works::AdditionState state;
     works::MassForm form;  ///< in which masses of the line are written
+    store::Receipt receipt = {};
 };
 
 /// Records weighings, each as an act of its own; all or none of them. Request numbers are the

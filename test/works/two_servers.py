@@ -99,6 +99,7 @@ def try_two(folder, books):
         with concurrent.futures.ThreadPoolExecutor(2) as both:
             told = [t[2] for t in both.map(lambda s: s.ask("POST", "/api/v1/act/batch/weigh", last, heads), (one, other))]
         fail_unless(told[0].get("entry") and told[0]["entry"] == told[1].get("entry"), f"one request, sent to both: {told}")
+        fail_unless(told[0]["repeated"] != told[1]["repeated"], f"one of both is told that it was a repeat: {told}")
 
         record = f"/api/v1/record?kind=lot&id={additions[0]['lot']}"
         together, alone = (reads_per_second(s, record, heads) for s in ((one, other), (one,)))
