@@ -33,9 +33,10 @@ struct ShownBatch {
     std::vector<std::vector<std::string>> remarks;  ///< on each of the departures
     std::vector<works::MassForm> forms;             ///< of the additions
     works::MakingNext next;
-    std::vector<service::GoalRow> goals;  ///< its water against the target of its recipe version
-    std::string masses;                   ///< which ones the water is of
-    std::string recipe_note;              ///< of a retired version
+    std::vector<service::GoalRow> goals;   ///< its water against the target of its recipe version
+    std::string masses;                    ///< which ones the water is of
+    std::string recipe_note;               ///< of a retired version
+    std::vector<std::string> corrections;  ///< of weighings
 };
 
 Result<ShownBatch> shown_batch(const store::Books& books, const std::string& id) {
@@ -43,6 +44,8 @@ Result<ShownBatch> shown_batch(const store::Books& books, const std::string& id)
     BW_TRY(batch, service::kept<works::Batch>(books, id));
     BW_TRY(weighings, service::weighings_of(books, id));
     BW_TRY(departures, service::departures_of(books, id));
+    BW_TRY(corrections, service::corrections_of(books, weighings));
+    out.corrections = std::move(corrections);
     BW_TRY(forms, service::mass_forms_of(books, batch.is));
     BW_TRY(version, service::kept<works::RecipeVersion>(books, batch.is.recipe));
     service::WeighedWater water = service::water_as_weighed(batch.is, weighings);
@@ -196,7 +199,7 @@ std::string text_of(const ShownBatch& of, const std::string& mark) {
                                                 d.answer.empty() ? "" : ". Answer: " + d.answer));
         out += dashes(of.remarks[i]);
     }
-    return out + dashes(batch.notices);
+    return out + dashes(of.corrections) + dashes(batch.notices);
 }
 
 }  // namespace
@@ -247,6 +250,7 @@ Result<Json> batch_json(const store::Books& books, const std::string& id) {
                 {"water_masses", of.masses},
                 {"recipe_note", of.recipe_note},
                 {"weighings", rows},
+                {"corrections", of.corrections},
                 {"departures", told}};
 }
 

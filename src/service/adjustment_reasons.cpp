@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -40,32 +41,14 @@ public:
     }
 
     [[nodiscard]] std::string of(std::size_t j) const {
-        const Goal* served = nullptr;
-        const Goal* moved = nullptr;
-        double most_served = kFelt;
-        double most_moved = 0;
-        for (const Goal& goal : goals_) {
-            if (brought_by(j, goal) < kBringsSome) {
-                continue;
-            }
-            const double effect = effect_of(j, goal);
-            const double took_off = std::abs(goal.miss) - std::abs(goal.miss + effect);
-            if (took_off > most_served) {
-                most_served = took_off;
-                served = &goal;
-            }
-            if (std::abs(effect) > most_moved) {
-                most_moved = std::abs(effect);
-                moved = &goal;
-            }
-        }
-        if (served != nullptr) {
+        const auto [miss, moved] = served(j);
+        if (miss != nullptr) {
             return fmt::format("{} would be {} % {} by the recipe's shares",
-                               served->constituent.symbol(),
-                               base::format_significant(std::abs(served->miss) * unit::kPercent, 2),
-                               served->miss < 0 ? "low" : "high");
+                               miss->constituent.symbol(),
+                               base::format_significant(std::abs(miss->miss) * unit::kPercent, 2),
+                               miss->miss < 0 ? "low" : "high");
         }
-        return moved == nullptr || most_moved < kFelt ? "" : balance(j, *moved);
+        return moved == nullptr ? "" : balance(j, *moved);
     }
 
 private:
@@ -74,6 +57,30 @@ private:
         double target;
         double miss;  ///< of the recipe's own shares in these lots, relative
     };
+
+    /// The goal whose miss a material's change takes most off, and the one that it moves most; none
+    /// where neither would be felt.
+    [[nodiscard]] std::pair<const Goal*, const Goal*> served(std::size_t j) const {
+        std::pair<const Goal*, const Goal*> out{nullptr, nullptr};
+        double most_served = kFelt;
+        double most_moved = kFelt;
+        for (const Goal& goal : goals_) {
+            if (brought_by(j, goal) < kBringsSome) {
+                continue;
+            }
+            const double effect = effect_of(j, goal);
+            const double took_off = std::abs(goal.miss) - std::abs(goal.miss + effect);
+            if (took_off > most_served) {
+                most_served = took_off;
+                out.first = &goal;
+            }
+            if (std::abs(effect) > most_moved) {
+                most_moved = std::abs(effect);
+                out.second = &goal;
+            }
+        }
+        return out;
+    }
 
     /// By what the material is bought for, of the aim, with the larger of both doses.
     [[nodiscard]] double brought_by(std::size_t j, const Goal& goal) const {
@@ -88,19 +95,22 @@ private:
                m.as_weighed.make_up.mol_per_kg[goal.constituent] / goal.target;
     }
 
+    /// What a change that meets no miss by itself is for: the change of one other material that
+    /// moves the constituent by as much the other way, or none that could be named.
     [[nodiscard]] std::string balance(std::size_t j, const Goal& goal) const {
+        constexpr double kMostOfIt = 0.5;
         const double own = effect_of(j, goal);
         std::size_t other = j;
-        double most = 0;
+        double most = kMostOfIt * std::abs(own);
         for (std::size_t k = 0; k < materials_.size(); ++k) {
             const double against = -effect_of(k, goal) * (own < 0 ? -1 : 1);
-            if (k != j && against > most) {
+            if (k != j && against > most && served(k).first != nullptr) {
                 most = against;
                 other = k;
             }
         }
         return other == j
-                   ? ""
+                   ? fmt::format("keeps {} with the other changes", goal.constituent.symbol())
                    : fmt::format(
                          "balances the {} that the change of {} {}", goal.constituent.symbol(),
                          materials_[other].as_weighed.material.name, own < 0 ? "brings" : "takes");

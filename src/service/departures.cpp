@@ -32,6 +32,38 @@ Result<std::vector<works::Departure>> departures_of(const store::Books& books,
     return out;
 }
 
+namespace {
+
+/// The newest correction of a weighing after an entry of the trail: "to 5.2 kg by olga at ...:
+/// why".
+Result<std::optional<std::string>> correction_of(const store::Books& books,
+                                                 const works::Weighing& weighing,
+                                                 std::int64_t after) {
+    BW_TRY(acts, books.entries({kKind<works::Weighing>, weighing.id(), ""}));  // newest first
+    const auto corrected = std::find_if(acts.begin(), acts.end(), [&](const store::Entry& e) {
+        return e.act == "batch correct" && e.seq > after;
+    });
+    if (corrected == acts.end()) {
+        return std::optional<std::string>();
+    }
+    return std::optional(fmt::format("to {} by {} at {}: {}", weighing.net, corrected->person,
+                                     corrected->at, base::one_line(base::trim(corrected->why))));
+}
+
+}  // namespace
+
+Result<std::vector<std::string>> corrections_of(const store::Books& books,
+                                                std::span<const works::Weighing> weighings) {
+    std::vector<std::string> out;
+    for (const works::Weighing& w : weighings) {
+        BW_TRY(correction, correction_of(books, w, 0));
+        if (correction) {
+            out.push_back(fmt::format("weighing {} was corrected {}", w.id(), *correction));
+        }
+    }
+    return out;
+}
+
 Result<std::vector<std::string>> remarks_on(const store::Books& books,
                                             const works::Departure& departure,
                                             std::span<const works::Weighing> weighings) {
@@ -48,14 +80,9 @@ Result<std::vector<std::string>> remarks_on(const store::Books& books,
         if (fmt::format("{}/{}", w.batch, w.step) != departure.subject) {
             continue;
         }
-        BW_TRY(acts, books.entries({kKind<works::Weighing>, w.id(), ""}));  // newest first
-        const auto corrected = std::find_if(acts.begin(), acts.end(), [&](const store::Entry& e) {
-            return e.act == "batch correct" && e.seq > first.front().seq;
-        });
-        if (corrected != acts.end()) {
-            out.push_back(fmt::format("weighing {} was corrected since to {} by {} at {}: {}",
-                                      w.id(), w.net, corrected->person, corrected->at,
-                                      base::one_line(base::trim(corrected->why))));
+        BW_TRY(correction, correction_of(books, w, first.front().seq));
+        if (correction) {
+            out.push_back(fmt::format("weighing {} was corrected since {}", w.id(), *correction));
         }
     }
     return out;

@@ -25,6 +25,10 @@ namespace bw::service {
 [[nodiscard]] Result<std::vector<std::string>> remarks_on(const store::Books& books,
                                                           const works::Departure& departure);
 
+/// Each weighing that was corrected, with what it is corrected to, by whom, when and why.
+[[nodiscard]] Result<std::vector<std::string>> corrections_of(
+    const store::Books& books, std::span<const works::Weighing> weighings);
+
 [[nodiscard]] Result<store::Receipt> raise_departure(const Desk& desk, works::Departure departure,
                                                      const Intent& intent);
 [[nodiscard]] Result<store::Receipt> answer_departure(const Desk& desk, const std::string& number,

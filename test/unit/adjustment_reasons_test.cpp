@@ -66,4 +66,16 @@ TEST(AdjustmentReasons, WhatAMaterialBringsBesidesIsNoReason) {
     EXPECT_THAT(why, ElementsAre("Na would be 1.0 % low by the recipe's shares", ""));
 }
 
+// Two of the same salt that change places for no miss are each other's balance, and neither is the
+// reason for the other.
+TEST(AdjustmentReasons, WhatChangesPlacesGivesNotEachOtherForAReason) {
+    const auto why = service::adjustment_reasons(
+        sodium_potassium_and_chloride(),
+        {{salt("sodium chloride", "NaCl", 1), 0.45 * kNaCl, 0.45 * kNaCl},
+         {salt("coarse potassium chloride", "KCl", 1), 0.02 * kKCl, 0.025 * kKCl},
+         {salt("fine potassium chloride", "KCl", 1), 0.03 * kKCl, 0.025 * kKCl}});
+    EXPECT_THAT(
+        why, ElementsAre("", "keeps K with the other changes", "keeps K with the other changes"));
+}
+
 }  // namespace

@@ -212,6 +212,12 @@ TEST_P(WeighingDay, ADepartureSaysThatItsWeighingWasCorrectedSince) {
     EXPECT_THAT(
         remarks()[0].get<std::string>(),
         HasSubstr(fmt::format("weighing {} was corrected since to {} by otto at ", id, net)));
+    const json corrections = shown("batch", "show", number).at("corrections");
+    ASSERT_EQ(corrections.size(), 1U) << "the newest of each weighing";
+    EXPECT_THAT(corrections[0].get<std::string>(),
+                testing::AllOf(
+                    HasSubstr(fmt::format("weighing {} was corrected to {} by otto at ", id, net)),
+                    testing::EndsWith(": read again")));
     EXPECT_THAT(remarks()[0].get<std::string>(), HasSubstr(": read again"));
     const auto text = command_test::run_here({"batch", "show", number, "--books", place_});
     EXPECT_THAT(text.out, HasSubstr("was corrected since"));

@@ -126,6 +126,8 @@ export interface BatchShow {
   /** Of a retired recipe version: that it is, and which one is in use; empty: nothing to say. */
   recipe_note: string;
   weighings: Weighing[];
+  /** Weighings that were corrected, a sentence each. */
+  corrections: string[];
   departures: Departure[];
 }
 export interface Statement {
