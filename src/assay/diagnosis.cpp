@@ -226,7 +226,7 @@ bool same_cause(const Fitted& a, const Fitted& b, const Weights& weights) {
 /// weight of both, and a source only where that one fits so much better. Heaviest first before and
 /// after.
 void join_sources(std::vector<Fitted>& fitted) {
-    constexpr double kTimesBetter = 10;
+    constexpr double kTimesBetter = 10;  // ours: strong evidence, not proof
     for (std::size_t i = 0; i < fitted.size(); ++i) {
         Explanation& first = fitted[i].explanation;
         if (first.source == AmountSource::Either) {

@@ -18,9 +18,8 @@ namespace bw::http {
 /// reads.
 class Order {
 public:
-    /// Errors   BadInput for a body that is not one JSON object, has a field twice in one object,
-    /// or
-    ///          lists and objects in one another deeper than any request.
+    /// Errors   BadInput for a body that is not one JSON object, that has a field twice in one
+    ///          object, or lists and objects in one another deeper than any request.
     [[nodiscard]] static Result<Order> of(std::string_view body);
 
     Order(Order&&) noexcept;

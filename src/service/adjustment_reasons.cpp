@@ -15,7 +15,8 @@
 namespace bw::service {
 namespace {
 
-/// Relative to the target; what no sheet or analysis would show is no reason.
+/// Relative to the target; what no sheet or analysis would show is no reason. Ours, as are the two
+/// below.
 constexpr double kFelt = 5e-4;
 /// Of a constituent's aim; a material that brings less of it is not weighed for it.
 constexpr double kBringsSome = 0.05;
@@ -98,7 +99,7 @@ private:
     /// What a change that meets no miss by itself is for: the change of one other material that
     /// moves the constituent by as much the other way, or none that could be named.
     [[nodiscard]] std::string balance(std::size_t j, const Goal& goal) const {
-        constexpr double kMostOfIt = 0.5;
+        constexpr double kMostOfIt = 0.5;  // of the own effect
         const double own = effect_of(j, goal);
         std::size_t other = j;
         double most = kMostOfIt * std::abs(own);

@@ -19,8 +19,7 @@ struct AdjustedMaterial {
 /// Why a lot adjustment changed each material, one sentence without its full stop a material: what
 /// the recipe's own shares would miss of the element that the change serves most, or, where it
 /// serves none by itself, the change of another that it balances, or what it keeps with the others.
-/// A material that did not change has an
-/// empty one.
+/// A material that did not change has an empty one.
 ///
 /// Inputs   target: its targets are what the adjustment aims at (recipe::aiming_at).
 [[nodiscard]] std::vector<std::string> adjustment_reasons(

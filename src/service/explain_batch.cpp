@@ -175,9 +175,10 @@ bool by_dry_mass(const works::BatchFile& file) {
     return std::all_of(file.results.begin(), file.results.end(), [&](const auto& r) {
         const auto portion =
             std::find_if(file.portions.begin(), file.portions.end(),
-                         [&](const works::TestPortion& p) { return p.id() == r.is.sample; });
-        return r.is.state != works::ResultState::Counted || portion == file.portions.end() ||
-               portion->strength_by == works::StrengthBy::DryMass;
+                         [&](const works::TestPortion& p) { return p.id() == r.is.portion; });
+        return r.is.state != works::ResultState::Counted ||
+               (portion != file.portions.end() &&
+                portion->strength_by == works::StrengthBy::DryMass);
     });
 }
 

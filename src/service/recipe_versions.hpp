@@ -60,8 +60,7 @@ struct VersionParts {
     std::vector<double> g_per_kg_purified_water;
 };
 /// Errors   those of the readers; BadInput for a recipe without a part above 0, and for one that
-/// was
-///          solved for another target.
+///          was solved for another target.
 [[nodiscard]] Result<VersionParts> parts_of(const works::RecipeVersion& version);
 
 }  // namespace bw::service

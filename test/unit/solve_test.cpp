@@ -387,7 +387,9 @@ TEST(Solve, StaysNearTheStandingRecipeBeforeItSaves) {
 
 // Half the sodium of each of two grades, of which the first brings potassium beside a fixed
 // potassium chloride. Halving the first would meet potassium; it takes changes of a half of both
-// weighings, at a twentieth of themselves: 0.05 in all.
+// weighings, at a twentieth of themselves: 0.05 in all. (Between 2.5 and 5 % a part of it is made:
+// while the largest miss is made least sodium may miss as far as potassium, so that one weighing
+// alone is changed, at half the price.)
 TEST(Solve, LikeMaterialsChangePlacesForAMissAndNotForAHair) {
     constexpr double kAssay = 0.99;
     constexpr double kKCl = 74.548e-3;

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // Certificates of released batches, what stands behind their figures, and what went wrong.
+#include <algorithm>
 #include <fstream>
 
 #include <gmock/gmock.h>
@@ -13,6 +14,7 @@
 #include "service/explain_batch.hpp"
 #include "service/make_up_words.hpp"
 #include "service/trace.hpp"
+#include "service/wanted_water.hpp"
 #include "works_day.hpp"
 
 namespace bw::worksday {
@@ -346,14 +348,23 @@ protected:
         keep_rules("", {"Na", "Mg", "Ca", "Cl"});
     }
     /// A batch whose elements are so many times the target: Na, Mg, Ca, Cl.
-    std::string tested(const std::vector<double>& times, double apart = 0.0005) {
+    std::string tested(const std::vector<double>& times, double apart = 0.0005,
+                       works::StrengthBy by = works::StrengthBy::DryMass) {
         const std::string batch = make_batch();
-        const std::string sample = take_sample(batch);
+        service::PortionEntry portion_of{
+            take_sample(batch), "38.50 g", "1000.0 g", by, "", "", "", ""};
+        if (by != works::StrengthBy::DryMass) {  // read just as the batch's water is to read
+            const auto file = BW_MUST(service::kept<works::Batch>(*books_, batch)).is;
+            const auto wanted = BW_MUST(service::wanted_water_of(*books_, file));
+            portion_of.salinity = fmt::format("{:.4f}", works::reading(wanted.strength, by));
+            portion_of.salinity_u = "0.01";
+            portion_of.temperature = "25 degC";
+        }
         const std::vector<double> target = {kSodium, kMagnesium, kCalcium, kChloride};
         const std::vector<std::string> symbols = {"Na", "Mg", "Ca", "Cl"};
         std::vector<service::ResultEntry> entries;
         for (const double sign : {-1.0, 1.0}) {
-            const std::string portion = dissolve(sample);
+            const std::string portion = keep_portion(portion_of);
             for (std::size_t i = 0; i < times.size(); ++i) {
                 entries.push_back({portion, symbols[i], "M-07",
                                    digits(target[i] * times[i] * (1 + sign * apart)), "", "", "",
@@ -385,6 +396,24 @@ TEST_P(ExplainDay, FindsAMaterialThatIsShort) {
     EXPECT_NEAR(x.diagnosis.explanations[0].size, -0.08, 0.015);
     EXPECT_THAT(x.sentences[0], HasSubstr("too little of magnesium chloride"));
     EXPECT_THAT(x.sentences[0], HasSubstr("kg of"));
+}
+
+// Magnesium chloride is 26 % of the blend. In a mass of blend, 8 % less in its lot lowers what it
+// brings and nothing else; where the strength is read from the water that is no sign of the lot.
+TEST_P(ExplainDay, PartsALotFromAWeighingByTheMassOfBlendAlone) {
+    const double chloride = 1 - 0.08 * 2 * kMagnesium / kChloride;
+    for (const auto by : {works::StrengthBy::DryMass, works::StrengthBy::Conductivity}) {
+        const auto x =
+            BW_MUST(service::explain_batch(*books_, tested({1, 0.92, 1, chloride}, 0.0005, by)));
+        const auto& all = x.diagnosis.explanations;
+        const auto found = std::find_if(all.begin(), all.end(), [](const assay::Explanation& e) {
+            return e.kind == assay::FaultKind::Amount && e.of.starts_with("magnesium chloride");
+        });
+        ASSERT_NE(found, all.end());
+        EXPECT_EQ(found->source, by == works::StrengthBy::DryMass ? assay::AmountSource::Lot
+                                                                  : assay::AmountSource::Either)
+            << works::name(by) << ": " << x.sentences[0];
+    }
 }
 
 TEST_P(ExplainDay, CountsWhatTheWeighingsSay) {

@@ -276,11 +276,11 @@ source = "works manual, {}"
             .answer;
     }
     std::string dissolve(const std::string& sample) {
-        return BW_MUST(service::keep_portion(desk("ana"),
-                                             {sample, "38.50 g", "1000.0 g",
-                                              works::StrengthBy::DryMass, "", "", "", ""},
-                                             intent()))
-            .answer;
+        return keep_portion(
+            {sample, "38.50 g", "1000.0 g", works::StrengthBy::DryMass, "", "", "", ""});
+    }
+    std::string keep_portion(const service::PortionEntry& entry) {
+        return BW_MUST(service::keep_portion(desk("ana"), entry, intent())).answer;
     }
     /// Dissolves three portions of a sample and tests the last two; the id of the first.
     std::string test_all_but_one(const std::string& sample) {
