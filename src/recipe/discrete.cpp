@@ -283,7 +283,7 @@ void note_mass(const Target& target, Solution& out) {
         {"batch_mass",
          fmt::format("The batch weighs {} kg where {} kg were asked: packages and weighings are "
                      "whole numbers, and the water it is for was not moved to make up for them. "
-                     "With a blend_swing it is.",
+                     "Where the target lets the mass of the batch swing it is.",
                      base::format_significant(*out.blend_kg, kDigits),
                      base::format_significant(asked, kDigits))});
 }
@@ -407,7 +407,7 @@ std::string what_forbids(const Target& target, const std::vector<Supply>& suppli
     }
     if (!whole.empty()) {
         try_without("whole packages of " + base::join_words(whole) +
-                        ", which a batch whose mass may swing more would allow (blend_swing)",
+                        ", which a batch whose mass may swing more would allow",
                     target, by_weight);
     }
     return found.empty() ? std::string()

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <tuple>
 
 #include <fmt/format.h>
@@ -105,11 +106,31 @@ private:
                 fmt::format("run {} holds results that count and is not signed: count it anew",
                             run));
         }
+        not_counted(ResultState::Entered);
+        not_counted(ResultState::Checked);
+    }
+
+    /// Results of a state, those of a run in one sentence.
+    void not_counted(ResultState state) {
+        std::map<std::string, std::vector<const PlacedResult*>> runs;
         for (const PlacedResult& r : file_.results) {
-            if (r.is.state == ResultState::Entered || r.is.state == ResultState::Checked) {
-                add(OpenKind::NotChecked, fmt::format("result {}, {}, is {} and not counted",
-                                                      r.id(), r.is.analyte, name(r.is.state)));
+            if (r.is.state == state) {
+                runs[r.run].push_back(&r);
             }
+        }
+        for (const auto& [run, results] : runs) {
+            std::vector<std::string> analytes;
+            for (const PlacedResult* r : results) {
+                if (std::find(analytes.begin(), analytes.end(), r->is.analyte) == analytes.end()) {
+                    analytes.push_back(r->is.analyte);
+                }
+            }
+            const std::string which =
+                results.size() == 1
+                    ? fmt::format("result {}, {}, is", results[0]->id(), analytes[0])
+                    : fmt::format("{} results of run {}, {}, are", results.size(), run,
+                                  base::join_words(analytes));
+            add(OpenKind::NotChecked, fmt::format("{} {} and not counted", which, name(state)));
         }
     }
 
@@ -142,10 +163,17 @@ private:
         if (!file_.limits) {
             return;
         }
+        std::vector<std::string> untested;
         for (const Tested& e : file_.assessment.elements) {
             if (e.verdict == Verdict::NotTested && e.waits.empty()) {
-                add(OpenKind::NotTested, e.symbol + " is not tested");
+                untested.push_back(e.symbol);
             }
+        }
+        if (!untested.empty()) {
+            add(OpenKind::NotTested, fmt::format("{} {} not tested", base::join_words(untested),
+                                                 untested.size() == 1 ? "is" : "are"));
+        }
+        for (const Tested& e : file_.assessment.elements) {
             for (const std::string& wait : e.waits) {
                 add(OpenKind::Waits, wait);
             }
@@ -181,15 +209,29 @@ bool decidable(BatchState state, Decision decision) {
            (state == BatchState::OnHold && decision != Decision::Hold);
 }
 
+/// What a batch under test still waits for, in words that go on a sentence.
+std::string still_under_test(const BatchFile& file) {
+    std::vector<std::string> out;
+    for (const OpenItem& item : open_items(file)) {
+        if (item.kind == OpenKind::NotChecked || item.kind == OpenKind::NotTested ||
+            item.kind == OpenKind::Waits) {
+            out.push_back(item.sentence);
+        }
+    }
+    return out.empty() ? "before its tests are counted"
+                       : fmt::format("as long as {}", fmt::join(out, "; "));
+}
+
 /// That a batch is in no state for a decision; nothing: it is.
-std::optional<std::string> wrong_state(const Batch& batch, Decision decision, bool stale) {
+std::optional<std::string> wrong_state(const BatchFile& file, Decision decision, bool stale) {
+    const Batch& batch = file.batch;
     const bool again = stale && batch.state == BatchState::Released;
     if (again || decidable(batch.state, decision)) {
         return std::nullopt;
     }
     return fmt::format("batch {} is {}: there is nothing to {}{}", batch.number, name(batch.state),
                        name(decision),
-                       batch.state == BatchState::UnderTest ? " before its tests are counted" : "");
+                       batch.state == BatchState::UnderTest ? " " + still_under_test(file) : "");
 }
 
 std::string own_work(const Batch& batch, const Hand& hand) {
@@ -293,7 +335,7 @@ Proposal proposal_for(const BatchFile& file) {
 
 std::vector<std::string> what_hinders(const BatchFile& file, Decision decision, std::string_view by,
                                       bool stale) {
-    if (auto state = wrong_state(file.batch, decision, stale)) {
+    if (auto state = wrong_state(file, decision, stale)) {
         return {std::move(*state)};
     }
     std::vector<std::string> out;
@@ -314,7 +356,7 @@ std::vector<std::string> what_hinders(const BatchFile& file, Decision decision, 
 Result<void> may_decide(const BatchFile& file, Decision decision, std::string_view by,
                         std::string_view why, bool stale) {
     const Batch& batch = file.batch;
-    if (auto state = wrong_state(batch, decision, stale)) {
+    if (auto state = wrong_state(file, decision, stale)) {
         return fail(ProblemCode::Refused, std::move(*state));
     }
     if (decision != Decision::Release) {

@@ -203,6 +203,41 @@ TEST(Releases, AreBlockedByEveryOpenItem) {
     }
 }
 
+TEST(Releases, SayWhatABatchUnderTestWaitsForARunInOneSentence) {
+    BatchFile f = good();
+    f.batch.state = BatchState::UnderTest;
+    f.results = {{"R1", {}}, {"R1", {}}, {"R1", {}}, {"R2", {}}};
+    for (std::size_t i = 0; i < f.results.size(); ++i) {
+        f.results[i].is.line = static_cast<int>(i);
+        f.results[i].is.analyte = i % 2 == 0 ? "Ca" : "Mg";
+    }
+    f.results[3].is.state = ResultState::Checked;
+    f.limits->bands = {{"Ca", 0, "", ""}, {"Br", 0, "", ""}, {"F", 0, "", ""}};
+    Tested t;
+    t.verdict = Verdict::NotTested;
+    for (const char* symbol : {"Br", "F"}) {
+        t.symbol = symbol;
+        f.assessment.elements.push_back(t);
+    }
+    std::vector<std::string> sentences;
+    for (const OpenItem& item : open_items(f)) {
+        sentences.push_back(item.sentence);
+    }
+    const std::string entered = "3 results of run R1, Ca and Mg, are entered and not counted";
+    const std::string checked = "result R2/3, Mg, is checked and not counted";
+    EXPECT_THAT(sentences, ElementsAre(HasSubstr("test portions"), entered, checked,
+                                       "Br and F are not tested"));
+    const auto out = may_decide(f, Decision::Release, "quinn", "");
+    ASSERT_FALSE(out);
+    EXPECT_EQ(out.error().message, fmt::format("batch {} is under test: there is nothing to "
+                                               "release as long as {}; {}; Br and F are not tested",
+                                               f.batch.number, entered, checked));
+    BatchFile whole = good();
+    whole.batch.state = BatchState::UnderTest;
+    EXPECT_THAT(may_decide(whole, Decision::Hold, "quinn", "why").error().message,
+                HasSubstr("there is nothing to hold before its tests are counted"));
+}
+
 TEST(Releases, TakeAWeighingBesideItsToleranceWithAClosedDepartureOnly) {
     for (std::size_t s = 0; s < kWords<DepartureState>; ++s) {
         BatchFile f = good();
