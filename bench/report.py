@@ -108,7 +108,7 @@ def growth(folder: pathlib.Path) -> list:
         out.append((f"waters in a batch, pH and one saturation state, 2 threads: {count}",
                     f"{run['real_time']:.3g} ms", f"{run['real_time'] / count * 1000:.1f} us a water",
                     f"{run['workspace_bytes']:.0f} bytes of workspace a thread"))
-    for count in (40, 100, 300):
+    for count in (10, 40, 100, 300):
         run = recipe[f"solve_with_priorities/{count}"]
         out.append((f"materials in a solve with priorities, {run['goals']:.0f} constituents: {run['materials']:.0f}",
                     f"{run['real_time']:.3g} ms", f"{run['real_time'] / count * 1000:.0f} us a material",
