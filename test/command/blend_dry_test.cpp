@@ -2,55 +2,35 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // blend dry: verdicts, fields and exit codes that scripts rely on, and complaints in one line.
-#include <gmock/gmock.h>
-#include <nlohmann/json.hpp>
-
-#include "command/bad_case.hpp"
+#include "command/blend_case.hpp"
 
 namespace {
 
 using namespace bw::command_test;
-using Json = nlohmann::json;
-using Words = std::vector<std::string>;
 
 struct Salt {
     std::string name, formula;
     double dose;
 };
 
-/// A recipe of pure salts with its materials, in a folder of their own.
+/// A recipe of pure salts.
 class Blend {
 public:
     explicit Blend(const std::vector<Salt>& salts) {
-        std::string materials = "format = \"brinewright/1\"\nkind = \"materials\"\n";
-        std::string recipe = "format = \"brinewright/1\"\nkind = \"recipe\"\nname = \"Trial\"\n";
+        std::string materials, recipe;
         for (const Salt& s : salts) {
-            materials += "[[material]]\nname = \"" + s.name + "\"\nformula = \"" + s.formula +
-                         "\"\nassay = \"100 %\"\n";
-            recipe += "[[part]]\nmaterial = \"" + s.name +
-                      "\"\ng_per_kg_purified_water = " + std::to_string(s.dose) + "\n";
+            materials += material_of(s.name, s.formula);
+            recipe += part_of(s.name, std::to_string(s.dose));
         }
-        materials_ = folder_.write("materials.toml", materials);
-        recipe_ = folder_.write("recipe.toml", recipe);
+        case_.write(materials, recipe);
     }
-    [[nodiscard]] Outcome run(const Words& more = {}) const {
-        Words words{"blend", "dry", recipe_, "--materials", materials_};
-        words.insert(words.end(), more.begin(), more.end());
-        return run_here(words);
-    }
-    [[nodiscard]] Json json(int code, Words more = {}) const {
-        more.emplace_back("--json");
-        const Outcome got = run(more);
-        EXPECT_EQ(got.code, code) << got.err;
-        Json out = Json::parse(got.out, nullptr, false);
-        EXPECT_FALSE(out.is_discarded()) << got.out;
-        EXPECT_EQ(out.value("version", 0), 1);
-        return out;
+    [[nodiscard]] Outcome run(const Words& more = {}) const { return case_.run("dry", more); }
+    [[nodiscard]] Json json(int code, const Words& more = {}) const {
+        return case_.json("dry", code, more);
     }
 
 private:
-    TestFolder folder_;
-    std::string materials_, recipe_;
+    BlendCase case_;
 };
 
 Blend damp() {

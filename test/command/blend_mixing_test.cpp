@@ -5,16 +5,11 @@
 #include <cmath>
 #include <numbers>
 
-#include <gmock/gmock.h>
-#include <nlohmann/json.hpp>
-
-#include "command/bad_case.hpp"
+#include "command/blend_case.hpp"
 
 namespace {
 
 using namespace bw::command_test;
-using Json = nlohmann::json;
-using Words = std::vector<std::string>;
 using testing::HasSubstr;
 
 constexpr double kShare = 0.024 / 41.3;  // of the strontium salt, 5.8e-4
@@ -24,42 +19,11 @@ class Mixing : public testing::Test {
 protected:
     void SetUp() override { write("SrCl2.6H2O"); }
     void write(const std::string& minor) {
-        materials_ = folder_.write(
-            "materials.toml",
-            "format = \"brinewright/1\"\nkind = \"materials\"\n[[material]]\nname = \"salt\"\n"
-            "formula = \"NaCl\"\nassay = \"100 %\"\nstep = \"10 g\"\ndensity = \"2 g/cm3\"\n"
-            "grain = { d10 = \"0.3 mm\", d50 = \"0.3 mm\", d90 = \"0.3 mm\" }\n"
-            "[[material]]\nname = \"minor\"\nformula = \"" +
-                minor +
-                "\"\nassay = \"100 %\"\nstep = \"0.1 g\"\ndensity = \"1.93 g/cm3\"\n"
-                "grain = { d10 = \"0.1 mm\", d50 = \"0.1 mm\", d90 = \"0.1 mm\" }\n");
-        recipe_ = folder_.write(
-            "recipe.toml",
-            "format = \"brinewright/1\"\nkind = \"recipe\"\nname = \"Trial\"\n[[part]]\n"
-            "material = \"salt\"\ng_per_kg_purified_water = 41.276\n[[part]]\n"
-            "material = \"minor\"\ng_per_kg_purified_water = 0.024\n");
+        write_minor(case_, "minor", minor, "density = \"1.93 g/cm3\"\n" + grain_of("0.1 mm"));
     }
-    [[nodiscard]] Outcome run(const Words& more = {}) const {
-        Words words{"blend", "mixing", recipe_, "--materials", materials_};
-        words.insert(words.end(), more.begin(), more.end());
-        return run_here(words);
-    }
-    [[nodiscard]] Json json(int code, Words more = {}) const {
-        more.emplace_back("--json");
-        const Outcome got = run(more);
-        EXPECT_EQ(got.code, code) << got.err;
-        Json out = Json::parse(got.out, nullptr, false);
-        EXPECT_FALSE(out.is_discarded()) << got.out;
-        return out;
-    }
-    static Json of(const Json& document, const std::string& symbol) {
-        for (const Json& c : document.at("constituents")) {
-            if (c.at("symbol") == symbol) {
-                return c;
-            }
-        }
-        ADD_FAILURE() << "no " << symbol;
-        return {};
+    [[nodiscard]] Outcome run(const Words& more = {}) const { return case_.run("mixing", more); }
+    [[nodiscard]] Json json(int code, const Words& more = {}) const {
+        return case_.json("mixing", code, more);
     }
     /// Relative standard deviation of the minor's mass among portions: by its own grains, and by
     /// those of the salt that take its place.
@@ -69,8 +33,7 @@ protected:
         return std::sqrt((1 / portion_g - 1 / lot_g) *
                          ((1 - share) * (1 - share) / share * kMinor_g + (1 - share) * kSalt_g));
     }
-    TestFolder folder_;
-    std::string materials_, recipe_;
+    BlendCase case_;
 };
 
 TEST_F(Mixing, FloorAndSamplesAreThoseOfTheFormulas) {

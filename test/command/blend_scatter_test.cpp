@@ -6,63 +6,21 @@
 #include <cmath>
 #include <numbers>
 
-#include <gmock/gmock.h>
-#include <nlohmann/json.hpp>
-
-#include "command/bad_case.hpp"
+#include "command/blend_case.hpp"
 
 namespace {
 
 using namespace bw::command_test;
-using Json = nlohmann::json;
-using Words = std::vector<std::string>;
 using testing::HasSubstr;
 
 /// Sodium chloride with a little strontium chloride.
-class Blend : public testing::Test {
+class Blend : public testing::Test, public BlendCase {
 protected:
-    void SetUp() override { write("grain = { d10 = \"1 mm\", d50 = \"1 mm\", d90 = \"1 mm\" }\n"); }
+    void SetUp() override { write(grain_of("1 mm")); }
     void write(const std::string& grain,
                const std::string& density = "density = \"1.93 g/cm3\"\n") {
-        materials_ = folder_.write(
-            "materials.toml",
-            "format = \"brinewright/1\"\nkind = \"materials\"\n[[material]]\nname = \"salt\"\n"
-            "formula = \"NaCl\"\nassay = \"100 %\"\nstep = \"10 g\"\ndensity = \"2 g/cm3\"\n"
-            "grain = { d10 = \"0.3 mm\", d50 = \"0.3 mm\", d90 = \"0.3 mm\" }\n"
-            "[[material]]\nname = \"strontium salt\"\nformula = \"SrCl2.6H2O\"\n"
-            "assay = \"100 %\"\nstep = \"0.1 g\"\n" +
-                grain + density);
-        recipe_ = folder_.write(
-            "recipe.toml",
-            "format = \"brinewright/1\"\nkind = \"recipe\"\nname = \"Trial\"\n[[part]]\n"
-            "material = \"salt\"\ng_per_kg_purified_water = 41.276\n[[part]]\n"
-            "material = \"strontium salt\"\ng_per_kg_purified_water = 0.024\n");
+        write_minor(*this, "strontium salt", "SrCl2.6H2O", grain + density);
     }
-    [[nodiscard]] Outcome run(const std::string& what, const Words& more = {}) const {
-        Words words{"blend", what, recipe_, "--materials", materials_};
-        words.insert(words.end(), more.begin(), more.end());
-        return run_here(words);
-    }
-    [[nodiscard]] Json json(const std::string& what, int code, Words more = {}) const {
-        more.emplace_back("--json");
-        const Outcome got = run(what, more);
-        EXPECT_EQ(got.code, code) << got.err;
-        Json out = Json::parse(got.out, nullptr, false);
-        EXPECT_FALSE(out.is_discarded()) << got.out;
-        return out;
-    }
-    static Json of(const Json& document, const std::string& symbol) {
-        for (const Json& c : document.at("constituents")) {
-            if (c.at("symbol") == symbol) {
-                return c;
-            }
-        }
-        ADD_FAILURE() << "no " << symbol;
-        return {};
-    }
-
-    TestFolder folder_;
-    std::string materials_, recipe_;
 };
 
 // By hand: 41.3 g with w = 5.81e-4 of 1.0106 mg grains hold 23.7 of them, 1/sqrt = 20.5 %.
@@ -82,12 +40,12 @@ TEST_F(Blend, ScatterIsTheNumberOfGrains) {
 }
 
 TEST_F(Blend, NamesCannotSteerATerminal) {
-    const std::string named = folder_.write(
+    const std::string named = folder().write(
         "steering.toml",
         "format = \"brinewright/1\"\nkind = \"recipe\"\nname = \"a\\u001b[31mb\"\n[[part]]\n"
         "material = \"salt\"\ng_per_kg_purified_water = 41.276\n");
     for (const char* what : {"scatter", "budget", "mixing"}) {
-        const Outcome got = run_here({"blend", what, named, "--materials", materials_});
+        const Outcome got = run_here({"blend", what, named, "--materials", materials()});
         EXPECT_EQ(got.out.find('\x1b'), std::string::npos) << what;
         EXPECT_THAT(got.out, HasSubstr("a?[31mb")) << got.err;
     }
@@ -168,12 +126,12 @@ TEST_F(Blend, WhatHasNoMeaningIsRefusedInOneLine) {
         EXPECT_EQ(got.out, "");
         EXPECT_EQ(std::count(got.err.begin(), got.err.end(), '\n'), 1) << got.err;
     }
-    const std::string dust = folder_.write(
+    const std::string dust = folder().write(
         "dust.toml",
         "format = \"brinewright/1\"\nkind = \"materials\"\n[[material]]\nname = \"salt\"\n"
         "composition = [{ of = \"NaCl\", high = \"1 %\" }]\n[[material]]\nname = \"strontium "
         "salt\"\ncomposition = [{ of = \"KCl\", high = \"1 %\" }]\n");
-    const Outcome nothing = run_here({"blend", "budget", recipe_, "--materials", dust});
+    const Outcome nothing = run_here({"blend", "budget", recipe(), "--materials", dust});
     EXPECT_EQ(nothing.code, 2) << nothing.out;
     EXPECT_THAT(nothing.err, HasSubstr("a budget has nothing to follow"));
     write("grain = { d10 = \"1 mm\", d50 = \"0.5 mm\", d90 = \"2 mm\" }\n");
