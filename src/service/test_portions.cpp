@@ -54,6 +54,16 @@ Result<Mass> mass_in(std::string_view field, const std::string& text) {
     return Mass{quantity.value() * unit::kGramPerKg, works::u_of_last_digit(text) * g_per_unit};
 }
 
+/// A density as people write it, in kg/L or in g/cm3.
+Result<double> density_kg_per_L(const std::string& text) {
+    const auto quantity = unit::parse_quantity(text, "kg/L");
+    if (quantity && quantity->unit.dimension == unit::Dimension::MassPerVolume) {
+        return quantity->value();
+    }
+    BW_TRY(density, typed("density", text, unit::Dimension::Density));
+    return density.value() / unit::kLitrePerM3;
+}
+
 Result<works::TestPortion> portion_of(const Desk& desk, const PortionEntry& entry) {
     works::TestPortion out;
     out.sample = entry.sample;
@@ -80,8 +90,8 @@ Result<works::TestPortion> portion_of(const Desk& desk, const PortionEntry& entr
         out.temperature_degC = t.value();
     }
     if (!entry.density.empty()) {
-        BW_TRY(density, typed("density", entry.density, unit::Dimension::Density));
-        out.density_kg_per_L = density.value() / unit::kLitrePerM3;
+        BW_TRY(density, density_kg_per_L(entry.density));
+        out.density_kg_per_L = density;
     }
     out.by = desk.person.id;
     out.at = desk.at;
