@@ -53,6 +53,7 @@ function states(of) {
     }],
     ['nell', 'keep a version without a reason', '/recipes/workbench?target=example:raised_omega.toml', async (page) => {
       await page.getByText('whole answer').first().waitFor();
+      await page.getByRole('button', { name: 'Keep as version', exact: true }).click();
       await button(page, /^Keep as version of/).click();
       await page.getByText('Write the reason; it stands in the trail').waitFor();
     }],
