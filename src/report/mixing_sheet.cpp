@@ -153,8 +153,7 @@ Result<Strips> rate(const MixingSheet& of, const MixingWords& words, const House
 Strips how_to_mix(const MixingWords& words, const HouseStyle& style) {
     std::vector<std::vector<Span>> actions;
     for (const MixingStep& step : words.steps) {
-        actions.push_back(
-            {{step.lead + " ", style.style(Face::Bold)}, {step.rest, style.style()}});
+        actions.push_back({{step.lead + " ", style.style(Face::Bold)}, {step.rest, style.style()}});
     }
     Strips out = style.heading("How to mix");
     append(out, style.steps(actions));

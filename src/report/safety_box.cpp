@@ -120,9 +120,7 @@ Strips HouseStyle::safety(const SafetyBox& box, const std::string& subject) cons
             add({{caution, style()}});
         }
     }
-    add(
-        {{std::string(safety_precedence()) + decision_of(box),
-          label()}});
+    add({{std::string(safety_precedence()) + decision_of(box), label()}});
     inside.front().with_next = true;
     Frame frame;
     frame.width = width();

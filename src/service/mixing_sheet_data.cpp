@@ -23,9 +23,8 @@ void add_words(const report::MixingSheet& s, Json& to) {
     for (const std::string& code : s.safety.pictograms) {
         pictograms.push_back({{"code", code}, {"name", report::pictogram_name(code)}});
     }
-    to["maker"] = {{"name", s.maker.name},
-                   {"address", s.maker.address},
-                   {"contact", s.maker.contact}};
+    to["maker"] = {
+        {"name", s.maker.name}, {"address", s.maker.address}, {"contact", s.maker.contact}};
     to["rate"] = words.rate;
     to["steps"] = std::move(steps);
     to["if_cloudy"] = words.if_cloudy;
@@ -33,7 +32,8 @@ void add_words(const report::MixingSheet& s, Json& to) {
     to["dial_unit"] = s.dial_unit;
     to["square_code"] = words.code_text;
     to["pictograms"] = std::move(pictograms);
-    to["no_hazards"] = s.safety.hazards.empty() ? report::no_hazard_words(report::kMixingSubject) : "";
+    to["no_hazards"] =
+        s.safety.hazards.empty() ? report::no_hazard_words(report::kMixingSubject) : "";
     to["safety_precedence"] = report::safety_precedence();
 }
 
@@ -60,29 +60,29 @@ std::string mixing_sheet_json(const report::MixingSheet& s) {
     }
     constexpr int kIndent = 2;
     Json out{{"version", 1},
-                {"number", s.mark.number},
-                {"product", s.product},
-                {"batch", s.batch},
-                {"use_by", s.use_by},
-                {"invented", s.mark.invented},
-                {"salinity", s.salinity},
-                {"practical_salinity", s.practical_salinity},
-                {"salt_per_litre", s.salt_per_litre},
-                {"salt_per_kg_water", s.salt_per_kg_water},
-                {"litres_at", s.basis},
-                {"amounts", amounts},
-                {"temperature_low_degC", s.temperature_low},
-                {"temperature_high_degC", s.temperature_high},
-                {"taking", s.taking},
-                {"stir_time", s.stir_time},
-                {"use_within", s.use_within},
-                {"readings", readings},
-                {"density_reference", s.density_reference},
-                {"instrument_notes", s.instrument_notes},
-                {"signal_word", s.safety.signal_word},
-                {"hazards", hazards},
-                {"safety", s.safety.cautions},
-                {"safety_decided_by", s.safety.decided_by}};
+             {"number", s.mark.number},
+             {"product", s.product},
+             {"batch", s.batch},
+             {"use_by", s.use_by},
+             {"invented", s.mark.invented},
+             {"salinity", s.salinity},
+             {"practical_salinity", s.practical_salinity},
+             {"salt_per_litre", s.salt_per_litre},
+             {"salt_per_kg_water", s.salt_per_kg_water},
+             {"litres_at", s.basis},
+             {"amounts", amounts},
+             {"temperature_low_degC", s.temperature_low},
+             {"temperature_high_degC", s.temperature_high},
+             {"taking", s.taking},
+             {"stir_time", s.stir_time},
+             {"use_within", s.use_within},
+             {"readings", readings},
+             {"density_reference", s.density_reference},
+             {"instrument_notes", s.instrument_notes},
+             {"signal_word", s.safety.signal_word},
+             {"hazards", hazards},
+             {"safety", s.safety.cautions},
+             {"safety_decided_by", s.safety.decided_by}};
     add_words(s, out);
     return out.dump(kIndent) + "\n";
 }

@@ -2180,7 +2180,7 @@ export interface components {
             map: string;
             /** @description Why no table is read by it yet; empty: it is whole */
             problem: string;
-            /** @description Whence it was proposed */
+            /** @description Whence it was proposed: its heads, a kept map, the map of an earlier run; empty where no head is understood */
             from: string;
             name: string;
             /** @enum {unknown} */
@@ -2199,7 +2199,10 @@ export interface components {
                 role: components["schemas"]["ColumnRole"];
                 analyte: string;
                 wavelength: string;
+                /** @description What the map says; empty where the table itself says it */
                 unit: string;
+                /** @description What the table says, in its head or in its row of units */
+                stated_unit: string;
             }[];
             /** @description The rows below the heads and above the first readings */
             between: {
