@@ -206,7 +206,7 @@ TEST_P(ImportDay, WhatIsChosenForAColumnIsJudgedByTheReaderOfMaps) {
     EXPECT_EQ(second.columns[1].role, "analyte");
     order.columns[1].unit = "furlong";
     const auto bad = BW_MUST(service::propose_map(desk("ana"), order));
-    EXPECT_THAT(bad.problem, HasSubstr("column B (Calcium found): 'furlong'"));
+    EXPECT_THAT(bad.problem, HasSubstr("column B (Calcium found): unknown unit 'furlong'"));
     EXPECT_EQ(bad.columns[1].unit, "furlong");  // as it was typed, to be mended
     EXPECT_EQ(bad.columns[1].analyte, "Ca");
     order.columns[1].unit = "mg/L";
@@ -240,6 +240,8 @@ TEST_P(ImportDay, WhatIsLackingIsSaidByItsColumn) {
     order.columns[2].unit = "g";
     EXPECT_EQ(said(), "");
     order.columns[2].role = "value";
+    EXPECT_THAT(said(), HasSubstr("column C (m): 'g' is a mass"));
+    order.columns[2].unit = "";
     EXPECT_THAT(said(), HasSubstr("either a column for each analyte, or one reading a row"));
     order.columns[1].role = "ignored";
     EXPECT_THAT(said(), HasSubstr("no column names the analytes yet"));
