@@ -159,7 +159,7 @@ function states(of) {
       await page.getByText('The map as a file').click();
       await page.getByLabel('The column map', { exact: true }).fill(kMap);
       await button(page, 'Read the table by this text').click();
-      await page.getByText('Proposed by the map given').waitFor();
+      await page.getByText('Proposed by the text below').waitFor();
       await button(page, 'Show what would be imported').click();
       await page.getByText('cannot be imported').waitFor();
     }],
