@@ -55,7 +55,8 @@ Json columns_json(const std::vector<service::MappedColumn>& columns) {
                        {"role", c.role},
                        {"analyte", c.analyte},
                        {"wavelength", c.wavelength},
-                       {"unit", c.unit}});
+                       {"unit", c.unit},
+                       {"stated_unit", c.stated_unit}});
     }
     return out;
 }

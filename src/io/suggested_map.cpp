@@ -9,6 +9,7 @@
 
 #include "base/text.hpp"
 #include "io/column_map.hpp"
+#include "io/guessed_head.hpp"
 #include "io/table_guesses.hpp"
 
 namespace bw::io {
@@ -67,16 +68,6 @@ constexpr auto kKnownHeads = std::to_array<KnownHead>({
     {"faktor", ColumnRole::Dilution},
 });
 
-std::optional<ColumnRole> known_role(std::string_view head) {
-    const std::string lower = base::lower_ascii(single_blanks(head));
-    for (const KnownHead& known : kKnownHeads) {
-        if (known.word == lower) {
-            return known.role;
-        }
-    }
-    return std::nullopt;
-}
-
 /// Each remark once, in the order in which they arose.
 class Remarks {
 public:
@@ -115,6 +106,7 @@ public:
             add_column(c);
         }
         choose_sample_column();
+        name_analytes();
         find_decimal_sign();
         find_date_form();
         map_.numbers.below_limit = {"<", "n.d."};
@@ -130,7 +122,10 @@ public:
 private:
     [[nodiscard]] const std::string& head(std::size_t column) const { return heads_[column]; }
 
-    bool find_head() {
+    /// By heads that are understood as they are, else by those that can be guessed.
+    bool find_head() { return find_head_by(analyte_head) || find_head_by(guess_analyte_head); }
+
+    bool find_head_by(std::optional<AnalyteHead> (*read)(std::string_view)) {
         constexpr std::size_t kLookedAt = 50;  // notes above a head are fewer
         for (std::size_t r = 0; r < std::min(table_->rows(), kLookedAt); ++r) {
             std::size_t analytes = 0;
@@ -138,8 +133,8 @@ private:
             bool name = false;
             for (std::size_t c = 0; c < table_->width(r); ++c) {
                 const std::string_view text = table_->at(r, c).text;
-                analytes += analyte_head(text) ? 1U : 0U;
-                const auto role = known_role(text);
+                analytes += read(text) ? 1U : 0U;
+                const auto role = known_column_role(text);
                 value = value || role == ColumnRole::Value;
                 name = name || role == ColumnRole::AnalyteName;
             }
@@ -180,16 +175,21 @@ private:
             column.head.clear();
             column.index = c;
         }
-        const auto told = analyte_head(head(c));
+        const auto told = guess_analyte_head(head(c));
         if (told && map_.layout == TableLayout::Wide && !line_taken(*told)) {
             column.role = ColumnRole::Analyte;
             column.analyte = told->analyte;
             column.wavelength = told->wavelength;
+            const auto strict = analyte_head(head(c));
+            const bool unread = !strict || strict->unit != told->unit;
+            if (const auto unit = reading_unit(told->unit); unread && unit) {
+                column.unit = *unit;  // a reader of maps does not find it in this head
+            }
             if (map_.unit_row == 0 && told->unit.empty()) {
                 column.unit = ReadingUnit{"mg/L", "", unit::Dimension::MassPerVolume};
                 remarks_.insert("Some columns state no unit: \"mg/L\" is a guess.");
             }
-        } else if (const auto role = known_role(head(c));
+        } else if (const auto role = known_column_role(head(c));
                    role && !role_taken(*role) && fits(*role)) {
             column.role = *role;
             if (*role == ColumnRole::Dilution) {
@@ -236,6 +236,24 @@ private:
         }
     }
 
+    /// What the words of a long table stand for, where they are no symbols.
+    void name_analytes() {
+        for (std::size_t c = 0; c < table_->columns(); ++c) {
+            if (map_.columns[c].role != ColumnRole::AnalyteName) {
+                continue;
+            }
+            for (std::size_t r = map_.first_row - 1; r < table_->rows(); ++r) {
+                const std::string word = single_blanks(table_->at(r, c).text);
+                if (word.empty() || map_.analyte(word) || analyte_head(word)) {
+                    continue;
+                }
+                if (auto symbol = guess_analyte(word)) {
+                    map_.names.emplace_back(word, std::move(*symbol));
+                }
+            }
+        }
+    }
+
     void find_decimal_sign() {
         DecimalMarks marks;
         for (std::size_t c = 0; c < table_->columns(); ++c) {
@@ -275,6 +293,16 @@ private:
 };
 
 }  // namespace
+
+std::optional<ColumnRole> known_column_role(std::string_view head) {
+    const std::string lower = base::lower_ascii(single_blanks(head));
+    for (const KnownHead& known : kKnownHeads) {
+        if (known.word == lower) {
+            return known.role;
+        }
+    }
+    return std::nullopt;
+}
 
 Result<std::string> suggest_map(const SourceTable& table) { return Suggesting(table).toml(); }
 

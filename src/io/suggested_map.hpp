@@ -1,9 +1,12 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
+#include <optional>
 #include <string>
+#include <string_view>
 
 #include "io/cell_table.hpp"
+#include "io/column_map.hpp"
 
 namespace bw::io {
 
@@ -16,6 +19,11 @@ namespace bw::io {
 ///              "ignored", with a remark. The text always reads as a map when a head with readings
 ///              was found.
 /// Errors       BadInput where no row has heads of analytes nor those of a long table.
+/// Analytes     those of analyte_head; where no row has such heads, those of guess_analyte_head,
+///              and words of a long table by guess_analyte. Both are written into the map.
 [[nodiscard]] Result<std::string> suggest_map(const SourceTable& table);
+
+/// What a column of this head is in the words that laboratories write, in English and German.
+[[nodiscard]] std::optional<ColumnRole> known_column_role(std::string_view head);
 
 }  // namespace bw::io

@@ -126,7 +126,7 @@ Strips readings(const MixingSheet& of, const HouseStyle& style) {
 }
 
 /// The mixing rate in a tinted box, and beside it the square code.
-Result<Strips> rate(const MixingSheet& of, const HouseStyle& style) {
+Result<Strips> rate(const MixingSheet& of, const MixingWords& words, const HouseStyle& style) {
     constexpr double kCode = 62, kGap = 6, kInset = 9, kBig = 1.7, kLess = 1.15, kEdge = 3,
                      kRateLeading = 1.2, kBefore = 7;
     const double width = style.width() - kCode - kGap;
@@ -135,27 +135,11 @@ Result<Strips> rate(const MixingSheet& of, const HouseStyle& style) {
         {{of.salt_per_litre, {Face::Bold, kBig * style.body, kInk}},
          {" of salt per litre of finished water", {Face::Regular, kLess * style.body, kInk}}},
         inside, style.typeface);
-    std::string under = fmt::format("{} per kg of purified water. The water then has {}",
-                                    of.salt_per_kg_water, of.salinity);
-    if (!of.practical_salinity.empty()) {
-        under += fmt::format(", practical salinity {} by conductivity", of.practical_salinity);
-    }
-    if (!of.basis.empty()) {
-        under += fmt::format(" (litres at {})", of.basis);
-    }
-    append(strips, paragraph({{under + ".", style.style()}}, inside, style.typeface));
+    append(strips, paragraph({{words.rate, style.style()}}, inside, style.typeface));
     Strip text = joined(strips);
     const double height = std::max(kCode, text.height + kInset);
     shift(text.items, 0, (height - text.height) / 2);
-    const std::string held =
-        !of.code_text.empty()
-            ? of.code_text
-            : fmt::format(
-                  "{}\nBatch {}\n{} of salt per litre of finished water\n{} per kg of "
-                  "purified water\nSalinity {}\nUse by {}",
-                  of.product, of.batch, of.salt_per_litre, of.salt_per_kg_water, of.salinity,
-                  of.use_by);
-    BW_TRY(square, square_code(held, style.width() - kCode, 0, kCode));
+    BW_TRY(square, square_code(words.code_text, style.width() - kCode, 0, kCode));
     Strip out;
     out.before = kBefore;
     out.height = height;
@@ -166,59 +150,90 @@ Result<Strips> rate(const MixingSheet& of, const HouseStyle& style) {
     return Strips{out};
 }
 
-Strips how_to_mix(const MixingSheet& of, const HouseStyle& style) {
-    const auto action = [&](const std::string& lead, const std::string& rest) {
-        return std::vector<Span>{{lead + " ", style.style(Face::Bold)}, {rest, style.style()}};
-    };
-    std::string taking;
-    for (const std::string& sentence : of.taking) {
-        taking += " " + sentence;
-    }
-    std::vector<std::vector<Span>> actions{
-        action(
-            "Shake or roll the container",
-            "before you take part of it: large and small grains come apart on the way." + taking),
-        action("Purified water first.",
-               of.purified_water.empty()
-                   ? "Fill the vessel with the amount in the table."
-                   : "Fill the vessel with the amount in the table: " + of.purified_water + "."),
-        action(fmt::format("Bring it to {} to {} °C", of.temperature_low, of.temperature_high),
-               "and stir."),
-        action("Salt into water.",
-               "Weigh the salt and strew it slowly into the stirred water. Never pour water onto "
-               "salt."),
-        action("Stir for " + of.stir_time + ",", "until no grain is left on the bottom."),
-        action(
-            "Check the salinity",
-            (of.wait_time.empty() ? std::string{} : "after a further " + of.wait_time + ", ") +
-                "with one of the instruments below and its correction, at the temperature of the "
-                "water.")};
-    if (!of.use_within.empty()) {
-        actions.push_back(action("Use the water", "within " + of.use_within + "."));
+Strips how_to_mix(const MixingWords& words, const HouseStyle& style) {
+    std::vector<std::vector<Span>> actions;
+    for (const MixingStep& step : words.steps) {
+        actions.push_back({{step.lead + " ", style.style(Face::Bold)}, {step.rest, style.style()}});
     }
     Strips out = style.heading("How to mix");
     append(out, style.steps(actions));
     return out;
 }
 
-Strips after(const MixingSheet& of, const HouseStyle& style) {
+Strips after(const MixingWords& words, const HouseStyle& style) {
     Strips out = style.heading("If the water is cloudy");
+    append(out, style.text(words.if_cloudy));
+    append(out, style.heading("Storing an open container"));
+    append(out, style.sentences(words.storing));
+    return out;
+}
+
+std::string rate_words(const MixingSheet& of) {
+    std::string out = fmt::format("{} per kg of purified water. The water then has {}",
+                                  of.salt_per_kg_water, of.salinity);
+    if (!of.practical_salinity.empty()) {
+        out += fmt::format(", practical salinity {} by conductivity", of.practical_salinity);
+    }
+    if (!of.basis.empty()) {
+        out += fmt::format(" (litres at {})", of.basis);
+    }
+    return out + ".";
+}
+
+std::vector<MixingStep> step_words(const MixingSheet& of) {
+    std::string taking;
+    for (const std::string& sentence : of.taking) {
+        taking += " " + sentence;
+    }
+    std::vector<MixingStep> out{
+        {"Shake or roll the container",
+         "before you take part of it: large and small grains come apart on the way." + taking},
+        {"Purified water first.",
+         of.purified_water.empty()
+             ? "Fill the vessel with the amount in the table."
+             : "Fill the vessel with the amount in the table: " + of.purified_water + "."},
+        {fmt::format("Bring it to {} to {} °C", of.temperature_low, of.temperature_high),
+         "and stir."},
+        {"Salt into water.",
+         "Weigh the salt and strew it slowly into the stirred water. Never pour water onto salt."},
+        {"Stir for " + of.stir_time + ",", "until no grain is left on the bottom."},
+        {"Check the salinity",
+         (of.wait_time.empty() ? std::string{} : "after a further " + of.wait_time + ", ") +
+             "with one of the instruments below and its correction, at the temperature of the "
+             "water."}};
+    if (!of.use_within.empty()) {
+        out.push_back({"Use the water", "within " + of.use_within + "."});
+    }
+    return out;
+}
+
+std::string cloudy_words(const MixingSheet& of) {
     const std::string contact =
         of.maker.contact.empty() ? "tell the maker" : "contact us: " + of.maker.contact;
-    append(out,
-           style.text(fmt::format(
-               "Cloudy water holds grains that have not dissolved yet, or a mineral that has "
-               "come out. Go on stirring. If the water stays cloudy after {}: do not use it, keep "
-               "the batch number and the container, and {}.",
-               of.cloudy_after.empty() ? of.stir_time : of.cloudy_after, contact)));
-    append(out, style.heading("Storing an open container"));
-    std::vector<std::string> storing{
+    return fmt::format(
+        "Cloudy water holds grains that have not dissolved yet, or a mineral that has come out. Go "
+        "on stirring. If the water stays cloudy after {}: do not use it, keep the batch number and "
+        "the container, and {}.",
+        of.cloudy_after.empty() ? of.stir_time : of.cloudy_after, contact);
+}
+
+std::vector<std::string> storing_words(const MixingSheet& of) {
+    std::vector<std::string> out{
         "Close it at once after use: the salt takes up water from the air, cakes, and then a gram "
         "of it holds less salt."};
-    storing.insert(storing.end(), of.storing.begin(), of.storing.end());
-    storing.push_back("Use the salt by " + of.use_by + ".");
-    append(out, style.sentences(storing));
+    out.insert(out.end(), of.storing.begin(), of.storing.end());
+    out.push_back("Use the salt by " + of.use_by + ".");
     return out;
+}
+
+std::string code_words(const MixingSheet& of) {
+    if (!of.code_text.empty()) {
+        return of.code_text;
+    }
+    return fmt::format(
+        "{}\nBatch {}\n{} of salt per litre of finished water\n{} per kg of purified "
+        "water\nSalinity {}\nUse by {}",
+        of.product, of.batch, of.salt_per_litre, of.salt_per_kg_water, of.salinity, of.use_by);
 }
 
 Result<void> check(const MixingSheet& of) {
@@ -249,6 +264,10 @@ Result<void> check(const MixingSheet& of) {
 
 }  // namespace
 
+MixingWords mixing_words(const MixingSheet& of) {
+    return {rate_words(of), step_words(of), cloudy_words(of), storing_words(of), code_words(of)};
+}
+
 Result<std::string> mixing_sheet_pdf(const MixingSheet& of, MixingFormat format) {
     BW_CHECK(check(of));
     const Typeface typeface;
@@ -256,13 +275,14 @@ Result<std::string> mixing_sheet_pdf(const MixingSheet& of, MixingFormat format)
     Strips strips =
         style.opening("Mixing sheet for " + of.product, of.maker, {},
                       {{"Sheet", of.mark.number}, {"Batch", of.batch}, {"Use by", of.use_by}});
-    BW_TRY(how_much, rate(of, style));
+    const MixingWords words = mixing_words(of);
+    BW_TRY(how_much, rate(of, words, style));
     append(strips, std::move(how_much));
-    append(strips, how_to_mix(of, style));
+    append(strips, how_to_mix(words, style));
     append(strips, amounts(of, style));
     append(strips, readings(of, style));
-    append(strips, after(of, style));
-    Strips safety = style.safety(of.safety, "this salt");
+    append(strips, after(words, style));
+    Strips safety = style.safety(of.safety, kMixingSubject);
     safety.front().before = kBeforeBox;
     append(strips, std::move(safety));
     const std::string about =

@@ -53,6 +53,26 @@ struct MixingSheet {
     std::string code_text;  ///< in the square code; empty: the paper's own
 };
 
+/// One step of the mixing: what to do, and the rest of the sentence.
+struct MixingStep {
+    std::string lead;  ///< "Salt into water."
+    std::string rest;
+};
+
+/// The sentences of a sheet, in its order: those that its PDF prints and that its signer reads.
+struct MixingWords {
+    std::string rate;  ///< follows the salt per litre of finished water
+    std::vector<MixingStep> steps;
+    std::string if_cloudy;
+    std::vector<std::string> storing;
+    std::string code_text;  ///< in the square code, lines
+};
+
+[[nodiscard]] MixingWords mixing_words(const MixingSheet& sheet);
+
+/// What the sheet's box on safety speaks of.
+inline constexpr const char* kMixingSubject = "this salt";
+
 /// What the sheet is printed on.
 enum class MixingFormat : std::uint8_t { A5, NarrowA6 };
 

@@ -77,4 +77,9 @@ struct SafetyBox {
                                                ///< "Decided by" and decided_by
 };
 
+/// What every box on safety ends with, before who has decided.
+[[nodiscard]] std::string_view safety_precedence();
+/// What stands in a box without hazard statements; subject "this salt".
+[[nodiscard]] std::string no_hazard_words(const std::string& subject);
+
 }  // namespace bw::report

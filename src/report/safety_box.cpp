@@ -76,6 +76,15 @@ std::string decision_of(const SafetyBox& box) {
 
 }  // namespace
 
+std::string_view safety_precedence() {
+    return "The suppliers' safety data sheets and the rules of the place come before this box; "
+           "questions go to a person qualified for safety.";
+}
+
+std::string no_hazard_words(const std::string& subject) {
+    return "No hazard statement applies to " + subject + ".";
+}
+
 // The phrase comes first and the code after it: the code may accompany the phrase, not replace it.
 Strips HouseStyle::safety(const SafetyBox& box, const std::string& subject) const {
     constexpr double kEdge = 4, kPad = 6, kBorder = 0.9, kSignal = 1.15;
@@ -99,7 +108,7 @@ Strips HouseStyle::safety(const SafetyBox& box, const std::string& subject) cons
             append(inside, signals(box, signal, label(), kInset + kEdge, room, typeface));
         }
         if (box.hazards.empty()) {
-            add({{"No hazard statement applies to " + subject + ".", style()}});
+            add({{no_hazard_words(subject), style()}});
         }
         for (const HazardStatement& statement : box.hazards) {
             add({{with_code(statement) + ".", style(Face::Bold)}});
@@ -111,11 +120,7 @@ Strips HouseStyle::safety(const SafetyBox& box, const std::string& subject) cons
             add({{caution, style()}});
         }
     }
-    add(
-        {{"The suppliers' safety data sheets and the rules of the place come before this box; "
-          "questions go to a person qualified for safety." +
-              decision_of(box),
-          label()}});
+    add({{std::string(safety_precedence()) + decision_of(box), label()}});
     inside.front().with_next = true;
     Frame frame;
     frame.width = width();

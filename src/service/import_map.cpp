@@ -8,32 +8,19 @@
 
 #include "base/text.hpp"
 #include "io/column_map.hpp"
+#include "io/guessed_head.hpp"
 #include "io/map_words.hpp"
 #include "io/result_row.hpp"
 #include "io/suggested_map.hpp"
 #include "io/table_file.hpp"
 #include "io/table_guesses.hpp"
-#include "store/digest.hpp"
+#include "service/import_map_words.hpp"
+#include "service/kept_maps.hpp"
 
 namespace bw::service {
 namespace {
 
-constexpr std::int64_t kMostMaps = 1000;
 constexpr std::size_t kRowsShown = 5;
-
-Result<io::ColumnMap> map_of(const std::string& text) {
-    BW_TRY(document, io::parse_document(text, "column map"));
-    return io::read_column_map(document);
-}
-
-/// The heads of a table as one text; what is the same for two tables of one instrument.
-std::string head_digest(const io::CellTable& table, std::size_t head_row) {
-    std::string heads;
-    for (std::size_t c = 0; head_row > 0 && c < table.columns(); ++c) {
-        heads += io::single_blanks(table.at(head_row - 1, c).text) + "\n";
-    }
-    return store::sha256_hex(heads);
-}
 
 /// The word's meaning; the words that there are where it has none.
 template <class T, std::size_t N>
@@ -51,7 +38,8 @@ Result<T> meaning_of(const io::MapWords<T, N>& words, const std::string& word, c
         {"", 0, field});
 }
 
-/// Where no head is understood: every column is to be said by hand.
+/// Where no head of an analyte is understood: what the other heads say, and the samples in the
+/// first column that says nothing else; the rest is to be said by hand.
 io::ColumnMap blank_map(const io::CellTable& cells) {
     io::ColumnMap out;
     out.name = "made by hand";
@@ -79,24 +67,30 @@ public:
 private:
     Result<void> begin() {
         if (!order_.map.empty()) {
-            BW_TRY(given, map_of(order_.map));
+            BW_TRY(given, map_of_text(order_.map));
             map_ = std::move(given);
             out_.from = "the map given";
             return read({map_.encoding, map_.separator}, map_.sheet);
         }
         BW_CHECK(read({}, ""));
-        BW_TRY(found, kept_for_heads());
-        if (found) {
-            return {};
+        BW_TRY(found, map_for_heads(*desk_.books, source_.cells));
+        out_.remarks = std::move(found.remarks);
+        if (found.map) {
+            map_ = std::move(*found.map);
+            out_.from = std::move(found.from);
+            return read({map_.encoding, map_.separator}, map_.sheet);
         }
-        out_.from = "its heads";
         const auto suggested = io::suggest_map(source_);
         if (!suggested) {
             map_ = blank_map(source_.cells);
-            out_.remarks.push_back(suggested.error().message);
+            name_known_columns();
+            out_.remarks.emplace_back(
+                "No head names an analyte, as \"Ca (mg/L)\" does: say of each column what it is, "
+                "and in which row the heads stand.");
             return {};
         }
-        BW_TRY(map, map_of(*suggested));
+        out_.from = "its heads";
+        BW_TRY(map, map_of_text(*suggested));
         map_ = std::move(map);
         for (std::string_view rest = *suggested; rest.starts_with("# ");) {
             const std::size_t end = rest.find('\n');
@@ -112,34 +106,33 @@ private:
         return {};
     }
 
-    /// Whether a map is kept for these heads; the one of the first name, in the order of names.
-    Result<bool> kept_for_heads() {
-        store::ListQuery query;
-        query.limit = kMostMaps;
-        BW_TRY(maps, kept_list<works::KeptMap>(*desk_.books, query));
-        for (const auto& kept : maps) {
-            auto map = map_of(kept.is.text);
-            if (!map) {  // one that cannot be read is no reason to read no table at all
-                out_.remarks.push_back(
-                    fmt::format("The kept map {} cannot be read and is passed over: {}.",
-                                base::quoted(kept.is.name), map.error().message));
+    /// What heads other than those of analytes say.
+    void name_known_columns() {
+        bool samples = false;
+        for (std::size_t c = 0; c < source_.cells.columns(); ++c) {
+            const auto role = io::known_column_role(head(c));
+            if (role != io::ColumnRole::Sample && role != io::ColumnRole::Date) {
                 continue;
             }
-            if (head_digest(source_.cells, map->head_row) == kept.is.head) {
-                map_ = std::move(*map);
-                out_.from = fmt::format("the kept map {}", base::quoted(kept.is.name));
-                map_.name = kept.is.name;
-                BW_CHECK(read({map_.encoding, map_.separator}, map_.sheet));
-                return true;
+            if (column_with(*role)) {
+                continue;
             }
+            map_.columns.push_back(named(c));
+            map_.columns.back().role = *role;
+            samples = samples || role == io::ColumnRole::Sample;
         }
-        return false;
+        if (!samples && source_.cells.columns() > 0 &&
+            !io::known_column_role(head(0)).has_value()) {
+            map_.columns.push_back(named(0));
+            map_.columns.back().role = io::ColumnRole::Sample;
+            out_.remarks.push_back(fmt::format("That {} holds the samples is a guess.",
+                                               column_in_words(map_, source_.cells, 0)));
+        }
+        propose_date_form();
     }
 
     [[nodiscard]] std::string head(std::size_t column) const {
-        return map_.head_row == 0
-                   ? std::string()
-                   : io::single_blanks(source_.cells.at(map_.head_row - 1, column).text);
+        return head_of(map_, source_.cells, column);
     }
     /// How a column is named: by its head, or by its letters where no other way is unmistakable.
     [[nodiscard]] io::MapColumn named(std::size_t column) const {
@@ -156,7 +149,7 @@ private:
         return out;
     }
     [[nodiscard]] bool is_of(const io::MapColumn& of, std::size_t column) const {
-        return of.index ? *of.index == column : !of.head.empty() && of.head == head(column);
+        return service::is_of(map_, source_.cells, of, column);
     }
 
     Result<void> change() {
@@ -300,20 +293,50 @@ private:
         BW_TRY(role, meaning_of(io::kRoleWords, choice.role, "columns"));
         out.role = role;
         if (role == io::ColumnRole::Analyte) {
-            out.analyte = choice.analyte;
+            out.analyte = io::guess_analyte(choice.analyte).value_or(choice.analyte);
             out.wavelength = choice.wavelength;
         }
         if (!choice.unit.empty() && role != io::ColumnRole::Ignored) {
-            auto unit = io::reading_unit(choice.unit, out.ppm);
-            if (!unit) {
-                Problem problem = unit.error();
-                problem.message = fmt::format("column {}: {}", choice.column, problem.message);
-                problem.place.field = "columns";
-                return tl::make_unexpected(std::move(problem));
-            }
-            out.unit = std::move(*unit);
+            choose_unit(choice, index, out);
         }
         return out;
+    }
+
+    /// The unit that is typed; one that is none stays as it was typed, and is said.
+    void choose_unit(const ColumnChoice& choice, std::size_t index, io::MapColumn& out) {
+        auto unit = io::reading_unit(choice.unit, out.ppm);
+        if (!unit &&
+            (out.role == io::ColumnRole::SampleMass || out.role == io::ColumnRole::FinalMass ||
+             out.role == io::ColumnRole::FinalVolume)) {
+            if (const auto plain = unit::find_unit(choice.unit)) {
+                unit = io::ReadingUnit{std::string(plain->symbol), "", plain->dimension};
+            }
+        }
+        if (!unit) {
+            bad_units_.push_back({index, choice.unit, unit.error().message});
+            return;
+        }
+        // A table's ppm is what the unit beside it says.
+        if (unit->dimension == unit::Dimension::MassPerMass) {
+            out.ppm = io::PpmMeaning::ByMass;
+        } else if (unit->dimension == unit::Dimension::MassPerVolume) {
+            out.ppm = io::PpmMeaning::ByVolume;
+        }
+        out.unit = std::move(*unit);
+    }
+
+    /// What keeps the map from reading the table; empty: nothing.
+    [[nodiscard]] std::string problem() const {
+        if (!bad_units_.empty()) {
+            const BadUnit& first = bad_units_.front();
+            return fmt::format("{}: {}", column_in_words(map_, source_.cells, first.column),
+                               first.why);
+        }
+        if (std::string lack = lacking_of(map_, source_.cells); !lack.empty()) {
+            return lack;
+        }
+        const auto whole = map_of_text(out_.map);
+        return whole ? std::string() : whole.error().message;
     }
 
     /// A unit of the table beside the one that the map says of the column.
@@ -378,9 +401,7 @@ private:
     Result<MapProposal> told() {
         remark_units();
         out_.map = io::column_map_toml(map_);
-        if (const auto whole = map_of(out_.map); !whole) {
-            out_.problem = whole.error().message;
-        }
+        out_.problem = problem();
         out_.name = map_.name;
         out_.decimal_sign = io::word_for(io::kDecimalWords, map_.numbers.decimal_sign);
         out_.dilution_applied = map_.dilution_applied;
@@ -392,7 +413,8 @@ private:
         out_.head = head_digest(source_.cells, map_.head_row);
         const io::CellTable& cells = source_.cells;
         for (std::size_t c = 0; c < cells.columns(); ++c) {
-            MappedColumn column{io::column_letters(c), head(c), "ignored", "", "", ""};
+            MappedColumn column{io::column_letters(c),      head(c), "ignored", "", "", "",
+                                stated_unit(map_, cells, c)};
             for (const io::MapColumn& of : map_.columns) {
                 if (is_of(of, c)) {
                     column.role = io::name_of(of.role);
@@ -401,66 +423,32 @@ private:
                     column.unit = of.unit ? of.unit->text() : "";
                 }
             }
+            for (const BadUnit& bad : bad_units_) {
+                column.unit = bad.column == c ? bad.typed : column.unit;
+            }
             out_.columns.push_back(std::move(column));
         }
         show_rows();
         return std::move(out_);
     }
 
+    struct BadUnit {
+        std::size_t column;
+        std::string typed, why;
+    };
+
     const Desk& desk_;
     const MapOrder& order_;
+    std::vector<BadUnit> bad_units_;
     io::SourceTable source_;
     io::ColumnMap map_;
     MapProposal out_;
 };
 
-/// Whether a text is a SHA-256 as head_digest writes it.
-bool is_digest(const std::string& text) {
-    constexpr std::size_t kDigits = 64;
-    return text.size() == kDigits && text.find_first_not_of("0123456789abcdef") == text.npos;
-}
-
-/// The record as it would be kept; its text is read back before anything is written.
-Result<works::KeptMap> map_to_keep(const std::string& name, const std::string& map,
-                                   const std::string& head) {
-    works::KeptMap out;
-    out.name = io::single_blanks(name);
-    if (out.name.empty()) {
-        return fail(ProblemCode::BadInput,
-                    "a map is kept under a name: write one, as the instrument is called",
-                    {"", 0, "name"});
-    }
-    if (!is_digest(head)) {
-        return fail(ProblemCode::BadInput,
-                    "head is to be the 64 digits that the proposal of the map gave for its heads",
-                    {"", 0, "head"});
-    }
-    out.head = head;
-    BW_TRY(read, map_of(map));
-    read.name = out.name;
-    out.text = io::column_map_toml(read);
-    BW_CHECK(map_of(out.text));
-    return out;
-}
-
 }  // namespace
 
 Result<MapProposal> propose_map(const Desk& desk, const MapOrder& order) {
     return Making(desk, order).proposal();
-}
-
-Result<store::Receipt> keep_map(const Desk& desk, const std::string& name, const std::string& map,
-                                const std::string& head, const Intent& intent) {
-    BW_TRY(kept_map, map_to_keep(name, map, head));
-    kept_map.kept_by = desk.person.id;
-    return act(
-        desk, {works::Deed::EnterResults, "results keep map", kKind<works::KeptMap>, kept_map.name},
-        intent, [&](store::Change& change) -> Result<void> {
-            BW_TRY(before, if_kept<works::KeptMap>(*desk.books, kept_map.name));
-            change.writes.push_back(write_of(kept_map, before ? before->version : 0));
-            change.answer = kept_map.name;
-            return {};
-        });
 }
 
 }  // namespace bw::service

@@ -36,6 +36,7 @@ struct MapOrder {
 
 struct MappedColumn {
     std::string column, head, role, analyte, wavelength, unit;
+    std::string stated_unit;  ///< what the table itself says, as it stands there; empty: none
 };
 
 /// A row of a table, as spreadsheets count.
@@ -48,7 +49,8 @@ struct TableRow {
 struct MapProposal {
     std::string map;      ///< text of a file of kind "column-map"
     std::string problem;  ///< why no table is read by it yet; empty: it is whole
-    std::string from;     ///< "its heads", "the kept map NAME", "the map given"
+    std::string from;     ///< "its heads", "the kept map NAME", "the map given", "the map of run
+                          ///< NUMBER, whose table had these heads"; empty: no head is understood
     std::string name, decimal_sign;
     std::optional<bool> dilution_applied;
     std::int64_t head_row = 1, unit_row = 0, first_row = 2;
@@ -61,9 +63,9 @@ struct MapProposal {
     std::string head;                            ///< SHA-256 of the heads
 };
 
-/// The map that is given, else one that is kept for tables with these heads, else what the heads
-/// suggest; with what the order changes in it. Nothing is written. It is judged by the reader of
-/// column maps, and by nothing else.
+/// The map that is given, else one that is kept for tables with these heads, else that of the
+/// newest run whose table had them, else what the heads suggest; with what the order changes in it.
+/// Nothing is written. It is judged by the reader of column maps, and by nothing else.
 ///
 /// Remarks  A row between the heads and the first readings that states units and is not read as the
 ///          row of units; a unit of the table that is another than that of the map.

@@ -3,12 +3,43 @@
 // The data of a mixing sheet as JSON and as sheets of a workbook.
 #include <nlohmann/json.hpp>
 
+#include "report/pictogram.hpp"
 #include "service/mixing_sheets.hpp"
 
 namespace bw::service {
 
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// The sentences of the paper, whole: whoever signs reads them.
+void add_words(const report::MixingSheet& s, Json& to) {
+    const report::MixingWords words = report::mixing_words(s);
+    Json steps = Json::array();
+    for (const report::MixingStep& step : words.steps) {
+        steps.push_back({{"do", step.lead}, {"how", step.rest}});
+    }
+    Json pictograms = Json::array();
+    for (const std::string& code : s.safety.pictograms) {
+        pictograms.push_back({{"code", code}, {"name", report::pictogram_name(code)}});
+    }
+    to["maker"] = {
+        {"name", s.maker.name}, {"address", s.maker.address}, {"contact", s.maker.contact}};
+    to["rate"] = words.rate;
+    to["steps"] = std::move(steps);
+    to["if_cloudy"] = words.if_cloudy;
+    to["storing"] = words.storing;
+    to["dial_unit"] = s.dial_unit;
+    to["square_code"] = words.code_text;
+    to["pictograms"] = std::move(pictograms);
+    to["no_hazards"] =
+        s.safety.hazards.empty() ? report::no_hazard_words(report::kMixingSubject) : "";
+    to["safety_precedence"] = report::safety_precedence();
+}
+
+}  // namespace
+
 std::string mixing_sheet_json(const report::MixingSheet& s) {
-    using Json = nlohmann::ordered_json;
     Json amounts = Json::array();
     for (const report::MixingAmount& a : s.amounts) {
         amounts.push_back({{"volume", a.volume}, {"water", a.water}, {"salt", a.salt}});
@@ -28,32 +59,32 @@ std::string mixing_sheet_json(const report::MixingSheet& s) {
         }
     }
     constexpr int kIndent = 2;
-    return Json{{"version", 1},
-                {"number", s.mark.number},
-                {"product", s.product},
-                {"batch", s.batch},
-                {"use_by", s.use_by},
-                {"invented", s.mark.invented},
-                {"salinity", s.salinity},
-                {"practical_salinity", s.practical_salinity},
-                {"salt_per_litre", s.salt_per_litre},
-                {"salt_per_kg_water", s.salt_per_kg_water},
-                {"litres_at", s.basis},
-                {"amounts", amounts},
-                {"temperature_low_degC", s.temperature_low},
-                {"temperature_high_degC", s.temperature_high},
-                {"taking", s.taking},
-                {"stir_time", s.stir_time},
-                {"use_within", s.use_within},
-                {"readings", readings},
-                {"density_reference", s.density_reference},
-                {"instrument_notes", s.instrument_notes},
-                {"signal_word", s.safety.signal_word},
-                {"hazards", hazards},
-                {"safety", s.safety.cautions},
-                {"safety_decided_by", s.safety.decided_by}}
-               .dump(kIndent) +
-           "\n";
+    Json out{{"version", 1},
+             {"number", s.mark.number},
+             {"product", s.product},
+             {"batch", s.batch},
+             {"use_by", s.use_by},
+             {"invented", s.mark.invented},
+             {"salinity", s.salinity},
+             {"practical_salinity", s.practical_salinity},
+             {"salt_per_litre", s.salt_per_litre},
+             {"salt_per_kg_water", s.salt_per_kg_water},
+             {"litres_at", s.basis},
+             {"amounts", amounts},
+             {"temperature_low_degC", s.temperature_low},
+             {"temperature_high_degC", s.temperature_high},
+             {"taking", s.taking},
+             {"stir_time", s.stir_time},
+             {"use_within", s.use_within},
+             {"readings", readings},
+             {"density_reference", s.density_reference},
+             {"instrument_notes", s.instrument_notes},
+             {"signal_word", s.safety.signal_word},
+             {"hazards", hazards},
+             {"safety", s.safety.cautions},
+             {"safety_decided_by", s.safety.decided_by}};
+    add_words(s, out);
+    return out.dump(kIndent) + "\n";
 }
 
 Result<report::MixingSheet> mixing_sheet_of_json(const std::string& json) {

@@ -172,6 +172,21 @@ private:
     std::vector<std::pair<std::string, std::string>> known_;
 };
 
+/// What readings that are no results of a batch are for; of one kind or of both.
+std::string beside_words(std::size_t blanks, std::size_t checks) {
+    const auto counted = [](std::size_t count, const char* one, const char* more) {
+        return count == 0 ? std::string() : fmt::format("{} {}", count, count == 1 ? one : more);
+    };
+    std::vector<std::string> both{
+        counted(blanks, "reading of a blank", "readings of blanks"),
+        counted(checks, "reading of a check sample", "readings of check samples")};
+    std::erase(both, std::string());
+    return fmt::format(
+        "{} {}{}", base::join_words(both),
+        blanks + checks == 1 ? "is no result of a batch" : "are no results of a batch",
+        checks == 0 ? "." : "; check samples that a method asks for judge the run.");
+}
+
 Result<ImportPlan> planned(const Desk& desk, const ImportOrder& order) {
     BW_TRY(document, io::parse_document(order.map, "column map"));
     BW_TRY(map, io::read_column_map(document));
@@ -209,10 +224,7 @@ Result<ImportPlan> planned(const Desk& desk, const ImportOrder& order) {
         out.notes.push_back(notice.text);
     }
     if (!read.blanks.empty() || !read.checks.empty()) {
-        out.notes.push_back(
-            fmt::format("{} readings of blanks and {} of check samples are no results of a batch; "
-                        "check samples that a method asks for judge the run.",
-                        read.blanks.size(), read.checks.size()));
+        out.notes.push_back(beside_words(read.blanks.size(), read.checks.size()));
     }
     if (out.problems.empty() && out.entries.empty()) {
         out.problems.emplace_back("the table holds no reading of a sample");

@@ -205,9 +205,10 @@ TEST_P(ImportDay, WhatIsChosenForAColumnIsJudgedByTheReaderOfMaps) {
     const auto second = BW_MUST(service::propose_map(desk("ana"), order));
     EXPECT_EQ(second.columns[1].role, "analyte");
     order.columns[1].unit = "furlong";
-    const auto bad = service::propose_map(desk("ana"), order);
-    ASSERT_FALSE(bad);
-    EXPECT_EQ(bad.error().place.field, "columns");
+    const auto bad = BW_MUST(service::propose_map(desk("ana"), order));
+    EXPECT_THAT(bad.problem, HasSubstr("column B (Calcium found): unknown unit 'furlong'"));
+    EXPECT_EQ(bad.columns[1].unit, "furlong");  // as it was typed, to be mended
+    EXPECT_EQ(bad.columns[1].analyte, "Ca");
     order.columns[1].unit = "mg/L";
     order.decimal_sign = "point";
     const auto whole = BW_MUST(service::propose_map(desk("ana"), order));
@@ -220,6 +221,68 @@ TEST_P(ImportDay, WhatIsChosenForAColumnIsJudgedByTheReaderOfMaps) {
     EXPECT_FALSE(service::propose_map(desk("ana"), order));
     order.columns[0] = {"ZZ", "sample", "", "", ""};
     EXPECT_FALSE(service::propose_map(desk("ana"), order));
+}
+
+TEST_P(ImportDay, WhatIsLackingIsSaidByItsColumn) {
+    service::MapOrder order{"run.csv", "Vial,Calcium found,m\n" + one_ + ",403.1,2\n"};
+    const auto said = [&] { return BW_MUST(service::propose_map(desk("ana"), order)).problem; };
+    EXPECT_THAT(said(), HasSubstr("no column holds readings yet"));  // the vial is guessed
+    order.columns = {
+        {"A", "sample", "", "", ""}, {"B", "analyte", "", "", ""}, {"C", "ignored", "", "", ""}};
+    EXPECT_THAT(said(), HasSubstr("column B (Calcium found): write of which analyte"));
+    order.columns[1].analyte = "Xy";
+    EXPECT_THAT(said(), HasSubstr("column B (Calcium found): 'Xy' is no element"));
+    order.columns[1].analyte = "calcium";
+    EXPECT_EQ(BW_MUST(service::propose_map(desk("ana"), order)).columns[1].analyte, "Ca");
+    EXPECT_EQ(said(), "");
+    order.columns[2].role = "sample-mass";
+    EXPECT_THAT(said(), HasSubstr("column C (m): write its unit, such as g"));
+    order.columns[2].unit = "g";
+    EXPECT_EQ(said(), "");
+    order.columns[2].role = "value";
+    EXPECT_THAT(said(), HasSubstr("column C (m): 'g' is a mass"));
+    order.columns[2].unit = "";
+    EXPECT_THAT(said(), HasSubstr("either a column for each analyte, or one reading a row"));
+    order.columns[1].role = "ignored";
+    EXPECT_THAT(said(), HasSubstr("no column names the analytes yet"));
+    order.columns[0].role = "ignored";
+    EXPECT_THAT(said(), HasSubstr("no column holds the samples yet"));
+}
+
+TEST_P(ImportDay, PpmIsWhatTheUnitBesideItSays) {
+    service::MapOrder order{"run.csv", "Sample,Ca (ppm)\n" + one_ + ",403.1\n"};
+    const auto first = BW_MUST(service::propose_map(desk("ana"), order));
+    EXPECT_EQ(first.columns[1].stated_unit, "ppm");
+    EXPECT_THAT(first.problem, HasSubstr("column B (Ca (ppm)): ppm is by mass or by volume"));
+    order.columns = {{"A", "sample", "", "", ""}, {"B", "analyte", "Ca", "", "mg/kg"}};
+    const auto shown = BW_MUST(service::propose_map(desk("ana"), order));
+    EXPECT_EQ(shown.problem, "");
+    service::ImportOrder import{"run.csv", order.bytes, shown.map, batch_, "M-07", {}, {}};
+    const auto plan = BW_MUST(service::plan_import(desk("ana"), import));
+    ASSERT_TRUE(plan.committable()) << plan.problems.front();
+    EXPECT_EQ(plan.run.results[0].unit, "mg/kg");
+}
+
+TEST_P(ImportDay, TheMapOfAnEarlierRunIsProposedForATableWithItsHeads) {
+    const std::string map =
+        "format = \"brinewright/1\"\nkind = \"column-map\"\nname = \"by hand\"\n"
+        "[[column]]\nhead = \"Vial\"\nrole = \"sample\"\n"
+        "[[column]]\nhead = \"Channel 1\"\nrole = \"analyte\"\nanalyte = \"Ca\"\nunit = "
+        "\"mg/L\"\n";
+    const std::string heads = "Vial,Channel 1\n";
+    EXPECT_EQ(BW_MUST(service::propose_map(desk("ben"), {"a.csv", heads + one_ + ",403.1\n"})).from,
+              "");
+    service::ImportOrder import{"run.csv", heads + one_ + ",403.1\n", map, batch_, "M-07", {}, {}};
+    const std::string run = BW_MUST(service::import_results(desk("ana"), import, intent())).answer;
+    const auto next =
+        BW_MUST(service::propose_map(desk("ben"), {"next.csv", heads + two_ + ",403.3\n"}));
+    EXPECT_EQ(next.from, "the map of run " + run + ", whose table had these heads");
+    EXPECT_EQ(next.problem, "");
+    EXPECT_EQ(next.columns[1].analyte, "Ca");
+    // A table with a column more is another table.
+    const auto other = BW_MUST(service::propose_map(
+        desk("ben"), {"other.csv", "Vial,Channel 1,Channel 2\n" + two_ + ",403.3,1\n"}));
+    EXPECT_EQ(other.from, "");
 }
 
 TEST_P(ImportDay, AMapThatIsKeptIsProposedForTheNextTableWithTheseHeads) {

@@ -67,6 +67,26 @@ TEST_P(MixingDay, IsSignedByADutyOverWhatWasShownAndKept) {
     EXPECT_EQ(BW_MUST(service::mixing_papers(*books_, batch_)).pdf, papers.pdf);
 }
 
+TEST_P(MixingDay, TheDraftTellsEverySentenceThatThePaperPrints) {
+    const auto draft = BW_MUST(service::draft_mixing_sheet(*books_, order()));
+    const std::string data = service::mixing_sheet_json(draft.sheet);
+    EXPECT_EQ(store::sha256_hex(data), draft.mark);  // so that the mark is of these sentences
+    const auto words = report::mixing_words(draft.sheet);
+    ASSERT_EQ(words.steps.size(), 7U);
+    for (const report::MixingStep& step : words.steps) {
+        EXPECT_THAT(data, HasSubstr(step.rest));
+    }
+    EXPECT_THAT(data, HasSubstr(words.rate));
+    EXPECT_THAT(data, HasSubstr(words.if_cloudy));
+    for (const std::string& sentence : words.storing) {
+        EXPECT_THAT(data, HasSubstr(sentence));
+    }
+    EXPECT_THAT(data, HasSubstr(std::string(report::safety_precedence())));
+    for (const std::string& code : draft.sheet.safety.pictograms) {
+        EXPECT_THAT(data, HasSubstr(std::string(report::pictogram_name(code))));
+    }
+}
+
 TEST_P(MixingDay, TheNewestIssueCountsAndEachIsKept) {
     BW_MUST(service::sign_mixing_sheet(desk("quinn"), order(mark()), signing(), intent()));
     const auto first = BW_MUST(service::mixing_papers(*books_, batch_));

@@ -38,7 +38,7 @@ test('an import is of the map as it stands: the last keystroke counts, and a pre
   // A name of the table is a check sample.
   await page.getByRole('button', { name: 'spare is a check sample' }).click();
   await expect(page.getByLabel('Check samples')).toHaveValue('QC-35, spare');
-  const button = page.getByRole('button', { name: /^Import 1 result as/ });
+  const button = page.getByRole('button', { name: /^Import 1 result and \d readings? of (a )?check samples? as one run$/ });
   await expect(button).toBeEnabled();
   expect(await look(page, '/tests/import', 'desk', 'light')).toEqual([]);
   // Whatever it was made of changes: it is said, and nothing can be imported by it.
@@ -50,6 +50,88 @@ test('an import is of the map as it stands: the last keystroke counts, and a pre
   await page.getByText('point, 12.5').last().click();
   await expect(page.getByText('This preview has lapsed:')).toBeVisible();
   await expect(button).toBeDisabled();
+});
+
+test('an ordinary export is read in one go, whatever its layout, its names and its decimal sign', async ({ works, at }) => {
+  const mira = await works.ask('mira');
+  const tested = (await mira.get('/api/v1/records?kind=test_portion&limit=500')).rows.filter((row) => !row.body.set_aside);
+  const [one, two] = tested.filter((row) => row.body.sample === tested.at(-1).body.sample).map((row) => row.id);
+  const page = await at('mira');
+  const show = page.getByRole('button', { name: 'Show what would be imported' });
+  const take = async (rows) => {
+    await page.goto('/tests/import');
+    await page.getByLabel('Table', { exact: true }).setInputFiles({ name: 'table.csv', mimeType: 'text/csv', buffer: Buffer.from(rows.join('\n') + '\n') });
+    await page.getByLabel('Method').selectOption('M-01');
+  };
+  const wide = [`${one},439.1,1295.5,10800`, `${two},439.3,1294.2,10790`, 'QC-35,412.3,1284.5,10750'];
+  const comma = (row) => row.replaceAll(',', ';').replaceAll('.', ',');
+  const tables = [
+    [/Proposed by its heads/, 6, ['Sample,Ca (mg/kg),Mg (mg/kg),Na (mg/kg)', ...wide]],
+    [/Proposed by its heads/, 6, ['Probe;Calcium mg/kg;Magnesium mg/kg;Natrium mg/kg', ...wide.map(comma)]],
+    [/Proposed by its heads/, 2, ['Sample;Element;Result;Unit', ...[`${one},Ca,439.1`, `${two},Calcium,439.3`, 'QC-35,Ca,412.3', 'QC-35,Mg,1284.5', 'QC-35,Na,10750'].map((row) => `${comma(row)};mg/kg`)]],
+    [/Proposed by the map of run R26-.*, whose table had these heads/, 14, ['Sample,Measured,Na line,Mg line,Ca line,K line,Sr line,B line,SO4 line', ',,mg/kg,mg/kg,mg/kg,mg/kg,mg/kg,mg/kg,mg/kg', ...[one, two].map((portion) => `${portion},2026-11-27,10800,1295.5,439.1,404.1,8.08,4.54,2764.3`), 'QC-35,2026-11-27,10750,1284.5,412.3,,,,']],
+  ];
+  for (const [from, results, rows] of tables) {
+    await take(rows);
+    await expect(page.getByText(from)).toBeVisible();
+    await show.click();
+    await expect(page.getByText('can be imported', { exact: true })).toBeVisible();
+    await expect(page.getByRole('button', { name: `Import ${results} results and 3 readings of check samples as one run` })).toBeEnabled();
+  }
+});
+
+test('what is lacking of a table is said in the words of the page, and fields act while they are typed in', async ({ works, at }) => {
+  const mira = await works.ask('mira');
+  const tested = (await mira.get('/api/v1/records?kind=test_portion&limit=500')).rows.find((row) => !row.body.set_aside);
+  const page = await at('mira');
+  await page.goto('/tests/import');
+  const show = page.getByRole('button', { name: 'Show what would be imported' });
+  const lacks = page.getByText('The table cannot be read by this yet:');
+  await expect(page.getByText('Choose the table')).toBeVisible();
+  const rows = ['Vial,Channel 1', `${tested.id},439.1`];
+  await page.getByLabel('Table', { exact: true }).setInputFiles({ name: 'table.csv', mimeType: 'text/csv', buffer: Buffer.from(rows.join('\n') + '\n') });
+  await expect(page.getByText('Choose the method')).toBeVisible();
+  await page.getByLabel('Method').selectOption('M-01');
+  await expect(page.getByText('No head names an analyte')).toBeVisible();
+  await expect(page.getByLabel('What column Vial is')).toHaveValue('sample');
+  await expect(lacks).toContainText('no column holds readings yet');
+  await expect(show).toBeDisabled();
+  await page.getByLabel('What column Channel 1 is').selectOption('readings of one analyte');
+  await expect(lacks).toContainText('column B (Channel 1): write of which analyte its readings are, such as Ca');
+  const analyte = page.getByLabel('Analyte of column Channel 1');
+  await analyte.pressSequentially('calc', { delay: 60 });
+  await expect(lacks).toContainText("'calc' is no element or constituent");
+  await analyte.pressSequentially('ium', { delay: 60 });
+  await expect(lacks).toHaveCount(0); // while the field still has the focus
+  await expect(show).toBeEnabled();
+  await expect(analyte).toHaveValue('calcium');
+  await page.getByLabel('Unit of column Channel 1').pressSequentially('mg/k', { delay: 60 });
+  await expect(lacks).toContainText('column B (Channel 1)');
+  await page.getByLabel('Unit of column Channel 1').pressSequentially('g', { delay: 60 });
+  await expect(lacks).toHaveCount(0);
+  await expect(analyte).toHaveValue('Ca'); // as it was understood, once it is left
+  await show.click();
+  await expect(page.getByText('cannot be imported')).toBeVisible(); // the method's check sample is missing
+  expect(await page.locator('main').innerText()).not.toMatch(/other_analytes|decimal_sign|analyte = /);
+});
+
+test('the mixing sheet is read whole before it is signed', async ({ works, at }) => {
+  const asking = await works.ask('quin');
+  const released = (await asking.get('/api/v1/records?kind=batch&state=released')).rows[0].id;
+  const draft = (await asking.get('/api/v1/view/mixing-sheet/draft' + query({ batch: released, use_by: '2030-12-31' }))).result;
+  const page = await at('quin');
+  await page.goto(`/release/${released}`);
+  await page.locator('#mixing-sheet').getByLabel('Use by').fill('2030-12-31');
+  await page.getByRole('button', { name: 'Show it before signing' }).click();
+  const signed = page.getByRole('region', { name: 'What is signed' });
+  for (const said of ['How to mix', 'Never pour water onto salt.', 'Hydrometer, relative density', draft.density_reference, 'Refractometer, NaCl dial', 'If the water is cloudy', 'Storing an open container', draft.rate, draft.if_cloudy, ...draft.storing, ...draft.safety, draft.safety_precedence]) {
+    await expect(signed).toContainText(said);
+  }
+  await expect(signed.locator('ol li')).toHaveCount(draft.steps.length);
+  for (const reading of draft.readings) await expect(signed.getByRole('cell', { name: reading.dial_sodium_chloride, exact: true }).first()).toBeVisible();
+  await page.getByRole('dialog').getByLabel(/password/i).fill('an invented password of quin');
+  await page.getByRole('dialog').getByRole('button', { name: 'Sign' }).click();
+  await expect(page.getByRole('dialog')).toHaveCount(0);
 });
 
 test('a sample is taken beside its plan, and a mended mass needs no reason', async ({ works, at }) => {

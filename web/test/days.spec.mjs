@@ -246,8 +246,11 @@ test('the formulator changes a target, sees the recipe follow, undoes it and kee
   await page.reload();
   await page.getByRole('button', { name: 'Redo' }).click();
   await expect(target).toHaveValue(/^2[.,]32/);
-  await page.getByLabel('Reason').fill('a little more alkalinity');
   await expect(page.getByText('whole answer').first()).toBeVisible();
+  const keep = page.getByRole('button', { name: 'Keep as version', exact: true });
+  await expect(keep).toBeInViewport(); // beside the answer, without scrolling
+  await keep.click();
+  await page.getByLabel('Reason').fill('a little more alkalinity');
   await page.getByRole('button', { name: /^Keep as version of/ }).click();
   await expect.poll(async () => (await asking.get('/api/v1/records?kind=recipe&state=draft')).total).toBe(1);
 });

@@ -53,6 +53,7 @@ function states(of) {
     }],
     ['nell', 'keep a version without a reason', '/recipes/workbench?target=example:raised_omega.toml', async (page) => {
       await page.getByText('whole answer').first().waitFor();
+      await page.getByRole('button', { name: 'Keep as version', exact: true }).click();
       await button(page, /^Keep as version of/).click();
       await page.getByText('Write the reason; it stands in the trail').waitFor();
     }],
@@ -158,7 +159,7 @@ function states(of) {
       await page.getByText('The map as a file').click();
       await page.getByLabel('The column map', { exact: true }).fill(kMap);
       await button(page, 'Read the table by this text').click();
-      await page.getByText('Proposed by the map given').waitFor();
+      await page.getByText('Proposed by the text below').waitFor();
       await button(page, 'Show what would be imported').click();
       await page.getByText('cannot be imported').waitFor();
     }],

@@ -1816,6 +1816,101 @@ export interface components {
             /** @description Lines beside it */
             said: string[];
         };
+        MixingSheetAnswer: {
+            /** @constant */
+            version: 1;
+            yes: boolean;
+            result: components["schemas"]["MixingSheet"];
+            said: string[];
+        };
+        /** @description All that the paper says, in the words that it prints; its mark is of these data */
+        MixingSheet: {
+            /** @constant */
+            version: 1;
+            number: string;
+            product: string;
+            batch: string;
+            /** @description Day */
+            use_by: string;
+            /** @description The data are made up */
+            invented: boolean;
+            maker: {
+                name: string;
+                address: string[];
+                /** @description Where a reader asks; may be empty */
+                contact: string;
+            };
+            /** @description Of the finished water, 35.0 g/kg */
+            salinity: string;
+            practical_salinity: string;
+            /** @description Of finished water, 38.6 g */
+            salt_per_litre: string;
+            /** @description Of purified water, 39.7 g */
+            salt_per_kg_water: string;
+            /** @description Temperature that the litres are of */
+            litres_at: string;
+            /** @description What follows the salt per litre of finished water */
+            rate: string;
+            /** @description How to mix, in order */
+            steps: {
+                /** @description Printed bold */
+                do: string;
+                how: string;
+            }[];
+            amounts: {
+                /** @description Of finished water */
+                volume: string;
+                /** @description Purified water */
+                water: string;
+                salt: string;
+            }[];
+            temperature_low_degC: string;
+            temperature_high_degC: string;
+            /** @description What is said on taking part of a container */
+            taking: string[];
+            stir_time: string;
+            use_within: string;
+            /** @description What right water shows */
+            readings: {
+                temperature_degC: string;
+                conductivity_mS_per_cm: string;
+                /** @description Of a hydrometer, against density_reference */
+                relative_density: string;
+                /** @description Of a refractometer with a seawater dial, in dial_unit */
+                dial_seawater: string;
+                /** @description Of a refractometer with a NaCl dial, in dial_unit */
+                dial_sodium_chloride: string;
+            }[];
+            /** @description Temperatures of the water and of the pure water it is held against, 20 °C / 20 °C */
+            density_reference: string;
+            dial_unit: string;
+            instrument_notes: string[];
+            if_cloudy: string;
+            storing: string[];
+            /** @description What the square code holds, lines */
+            square_code: string;
+            signal_word: string;
+            pictograms: {
+                /** @description GHS07 */
+                code: string;
+                name: string;
+            }[];
+            /** @description Hazard statements, then precautionary ones */
+            hazards: {
+                code: string;
+                text: string;
+            }[];
+            /** @description What is said where no hazard statement applies, else empty */
+            no_hazards: string;
+            /** @description Other sentences of the box on safety */
+            safety: string[];
+            /** @description The last sentence of that box */
+            safety_precedence: string;
+            /** @description Empty until it is signed */
+            safety_decided_by: string;
+            /** @description SHA-256 of the data without it */
+            mark: string;
+        };
         /** @description A file as text, or one that the server has */
         GivenFile: {
             name?: string;
@@ -2085,7 +2180,7 @@ export interface components {
             map: string;
             /** @description Why no table is read by it yet; empty: it is whole */
             problem: string;
-            /** @description Whence it was proposed */
+            /** @description Whence it was proposed: its heads, a kept map, the map of an earlier run; empty where no head is understood */
             from: string;
             name: string;
             /** @enum {unknown} */
@@ -2104,7 +2199,10 @@ export interface components {
                 role: components["schemas"]["ColumnRole"];
                 analyte: string;
                 wavelength: string;
+                /** @description What the map says; empty where the table itself says it */
                 unit: string;
+                /** @description What the table says, in its head or in its row of units */
+                stated_unit: string;
             }[];
             /** @description The rows below the heads and above the first readings */
             between: {
@@ -2945,7 +3043,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Command"];
+                    "application/json": components["schemas"]["MixingSheetAnswer"];
                 };
             };
             default: components["responses"]["Problem"];

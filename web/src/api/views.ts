@@ -1,6 +1,9 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 // What the commands print with --json: numbers are decimal text, as they are kept.
+import type { components } from './schema';
+
+type Schemas = components['schemas'];
 
 export interface Signed {
   at: string;
@@ -352,32 +355,8 @@ export interface ResultsShow {
   runs: Run[];
 }
 
-export interface MixingSheet {
-  version: 1;
-  number: string;
-  product: string;
-  batch: string;
-  use_by: string;
-  salinity: string;
-  practical_salinity: string;
-  salt_per_litre: string;
-  salt_per_kg_water: string;
-  litres_at: string;
-  amounts: Array<{ volume: string; water: string; salt: string }>;
-  temperature_low_degC: string;
-  temperature_high_degC: string;
-  /** What is said on taking part of a container. */
-  taking: string[];
-  stir_time: string;
-  use_within: string;
-  /** Of the hydrometer: the temperatures of the water and of the pure water it is held against. */
-  density_reference: string;
-  readings: Array<{ temperature_degC: string; conductivity_mS_per_cm: string; relative_density: string; dial_seawater: string }>;
-  signal_word: string;
-  hazards: Array<{ code: string; text: string }>;
-  safety: string[];
-  mark: string;
-}
+/** All that the mixing sheet says, in the words that its paper prints. */
+export type MixingSheet = Schemas['MixingSheet'];
 
 /** The data of a certificate before it is issued: it has no number, day and codes yet. */
 export interface CertificateDraft {

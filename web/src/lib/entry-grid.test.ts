@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
-import { cellKey, filled, pasted, readCell, type GridRow } from './entry-grid';
+import { cellKey, countInWords, filled, linesInWords, pasted, readCell, type GridRow } from './entry-grid';
 
 const rows: GridRow[] = [
   { name: 'S26-0001-G/1', kind: 'portion' },
@@ -27,6 +27,13 @@ it('filled cells are lines of one run', () => {
     ],
     wrong: [{ row: 'QC-35', analyte: 'Mg', why: expect.any(String) }],
   });
+});
+
+it('check samples are counted by themselves: the results are those that somebody compares', () => {
+  expect(countInWords(14, 3)).toBe('14 results and 3 readings of check samples');
+  expect([countInWords(1, 0), countInWords(0, 1), countInWords(2, 1)]).toEqual(['1 result', '1 reading of a check sample', '2 results and 1 reading of a check sample']);
+  const line = { analyte: 'Ca', method: 'M-07', digits: '1' };
+  expect(linesInWords([{ ...line, portion: 'S26-0001-G/1' }, { ...line, check_sample: 'QC-35' }])).toBe('1 result and 1 reading of a check sample');
 });
 
 it('a pasted block fills from where it was put and stays inside the grid', () => {

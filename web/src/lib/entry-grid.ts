@@ -54,6 +54,20 @@ export function filled(
   return out;
 }
 
+/** "14 results and 3 readings of check samples": what is compared with its source, and what judges the run beside it. */
+export function countInWords(results: number, checks: number): string {
+  const of = (count: number, one: string, more: string) => `${count} ${count === 1 ? one : more}`;
+  const own = of(results, 'result', 'results');
+  const beside = of(checks, 'reading of a check sample', 'readings of check samples');
+  return checks === 0 ? own : results === 0 ? beside : `${own} and ${beside}`;
+}
+
+/** The same of lines that are about to be entered. */
+export function linesInWords(lines: Schemas['ResultLine'][]): string {
+  const checks = lines.filter((line) => line.check_sample !== undefined).length;
+  return countInWords(lines.length - checks, checks);
+}
+
 /** A block of tabs and lines pasted at a cell: which cells it fills. What would lie outside the grid is left out. */
 export function pasted(text: string, rows: GridRow[], analytes: string[], at: { row: number; column: number }): Cells {
   const cells: Cells = {};

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import { add, compare, decimal, plain, roundDigits, subtract } from './decimal';
-import { dense, grouped, shown, toDigits, withU } from './quantity';
+import { dense, fixed, grouped, shown, signed, toDigits, withU } from './quantity';
 
 const n = '\u202f';
 const minus = '\u2212';
@@ -56,4 +56,8 @@ it('keeps the noughts behind where digits are wanted', () => {
   expect(toDigits(2.0, 2)).toBe('2.0');
   expect(toDigits('0.0996', 2)).toBe('0.10');
   expect(toDigits(0, 2)).toBe('0');
+});
+it('what rounds to nothing has no sign', () => {
+  expect([fixed(-0.004, 2), fixed(-0.006, 2), fixed(0, 2)]).toEqual(['0.00', '-0.01', '0.00']);
+  expect([signed(-0.0001, 2), signed(0.0001, 2), signed(1.2, 2), signed(-0.3, 2)]).toEqual(['0.00', '0.00', '+1.20', '\u22120.30']);
 });

@@ -64,6 +64,18 @@ export function toDigits(value: string | number, digits: number): string {
   return d ? plain(roundDigits(d, digits)) : String(value);
 }
 
+/** To so many places, never "-0.00": what rounds to nothing has no sign. */
+export function fixed(value: number, places: number): string {
+  const digits = value.toFixed(places);
+  return Number(digits) === 0 ? digits.replace('-', '') : digits;
+}
+
+/** The same with its sign before it, grouped: "+1.20", "\u22120.30", "0.00". */
+export function signed(value: number, places: number): string {
+  const digits = fixed(value, places);
+  return `${Number(digits) > 0 ? '+' : ''}${grouped(digits)}`;
+}
+
 function tidy(d: Decimal): Decimal {
   let { digits, exponent } = d;
   while (digits !== 0n && digits % 10n === 0n && exponent < 0) {

@@ -15,4 +15,7 @@ it('commas, quotes and line ends are quoted', () => {
 it('tabs part the clipboard', () => expect(asTabs([['a\tb', '=1'], ['2', '3']])).toBe("a b\t'=1\n2\t3"));
 it('numbers meet at their points', () => {
   expect(alignedAtPoint(['1.25', '12', '0.5'])).toEqual(['1.25', '12\u2008\u2007\u2007', '0.5\u2007']);
+  expect(alignedAtPoint(['1.25', 'not there'])).toEqual(['1.25', 'not there']); // a word has no point
+  // A group's space is narrower than a digit and is made up for by its like.
+  expect(alignedAtPoint(['0.3806', '0.006\u202f895', '7'])).toEqual(['0.3806\u2007\u2007\u202f', '0.006\u202f895', '7\u2008\u2007\u2007\u2007\u2007\u2007\u2007\u202f']);
 });

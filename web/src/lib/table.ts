@@ -47,13 +47,14 @@ export async function copy(text: string): Promise<void> {
 
 /** Pads with spaces as wide as digits, so that right-aligned numbers meet at their points. */
 export function alignedAtPoint(cells: string[]): string[] {
+  const isNumber = (cell: string) => /^[<>+\u2212-]?\s?[\d\u202f]/.test(cell);
   const fraction = (cell: string) => {
     const at = cell.indexOf('.');
-    return at < 0 || !/^[<>+\u2212-]?\s?[\d\u202f]/.test(cell) ? '' : cell.slice(at);
+    return at < 0 || !isNumber(cell) ? '' : cell.slice(at);
   };
-  const longest = cells.map(fraction).reduce((a, b) => (b.length > a.length ? b : a), '');
-  return cells.map((cell) => {
-    const missing = longest.slice(fraction(cell).length);
-    return cell + missing.replace(/\d/g, '\u2007').replace('.', '\u2008');
-  });
+  const all = cells.map(fraction);
+  const count = (text: string, what: RegExp) => text.match(what)?.length ?? 0;
+  // Digits, points and the spaces of groups each have their own width: each is made up for by its own kind.
+  const padding = ([[/\./g, '\u2008'], [/\d/g, '\u2007'], [/\u202f/g, '\u202f']] as Array<[RegExp, string]>).map(([what, pad]) => ({ what, pad, most: Math.max(0, ...all.map((text) => count(text, what))) }));
+  return cells.map((cell, at) => (isNumber(cell) || cell === '' ? cell + padding.map(({ what, pad, most }) => pad.repeat(most - count(all[at] ?? '', what))).join('') : cell));
 }

@@ -8,6 +8,11 @@ export function when(instant: string): string {
   return match ? `${match[1]} ${match[2]} UTC` : instant;
 }
 
+/** "06:21 UTC" where it was today, else with its day: what was weighed before the night is not taken for today's. */
+export function atScale(instant: string, now: string): string {
+  return instant.slice(0, 10) === now.slice(0, 10) ? when(instant).slice(11) : when(instant);
+}
+
 /** "3 days", "2 h", "5 min": how long ago. */
 export function age(instant: string, now: string): string {
   const minutes = Math.floor((Date.parse(now) - Date.parse(instant)) / 60_000);

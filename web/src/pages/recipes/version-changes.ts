@@ -40,6 +40,24 @@ function lines(file: string): Map<string, string> {
   return out;
 }
 
+/** What a part of a recipe is in two versions of it. */
+export interface PartChange {
+  material: string;
+  first_g_per_kg_purified_water: number;
+  second_g_per_kg_purified_water: number;
+  change_percent: number | null;
+}
+
+/** The least change that two places of a percentage show. */
+export const kLeastShown_percent = 0.005;
+
+/** The parts whose change is seen at two places, largest first as they come, and how many others change by less. */
+export function partChanges<P extends PartChange>(parts: P[]): { seen: P[]; less: number } {
+  const changed = parts.filter((row) => row.first_g_per_kg_purified_water !== row.second_g_per_kg_purified_water);
+  const seen = changed.filter((row) => row.change_percent === null || row.second_g_per_kg_purified_water === 0 || Math.abs(row.change_percent) >= kLeastShown_percent);
+  return { seen, less: changed.length - seen.length };
+}
+
 /** In the order of the new target; what is gone comes last. Throws where a file cannot be read. */
 export function targetChanges(before: string, after: string): TargetChange[] {
   const [old, now] = [lines(before), lines(after)];
