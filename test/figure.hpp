@@ -40,15 +40,13 @@ inline std::string json_text(const std::string& text) {
 }
 
 /// Appends a figure to the file that the environment variable BW_FIGURES names; does nothing where
-/// it is not set. One that is not met fails the test.
-inline void record(const Figure& figure) {
-    const auto* test = ::testing::UnitTest::GetInstance()->current_test_info();
-    EXPECT_TRUE(figure.met) << figure.claim << ": " << figure.found << " found, " << figure.asked
-                            << " asked for";
+/// it is not set.
+inline void write_figure(const Figure& figure) {
     const char* file = std::getenv("BW_FIGURES");
     if (file == nullptr) {
         return;
     }
+    const auto* test = ::testing::UnitTest::GetInstance()->current_test_info();
     const std::string line = fmt::format(
         R"({{"area": {}, "claim": {}, "asked": {}, "found": {}, "met": {}, "varies": {}, "by": {}}})",
         json_text(figure.area), json_text(figure.claim), json_text(figure.asked),
@@ -57,6 +55,22 @@ inline void record(const Figure& figure) {
     std::ofstream out(file, std::ios::app | std::ios::binary);
     out << line + "\n" << std::flush;
     EXPECT_TRUE(out.good()) << "cannot write to " << file;
+}
+
+/// A figure that is met; one that is not fails the test.
+inline void record(const Figure& figure) {
+    EXPECT_TRUE(figure.met) << figure.claim << ": " << figure.found << " found, " << figure.asked
+                            << " asked for";
+    write_figure(figure);
+}
+
+/// A figure that is known not to be met, and why; the test fails where it is met after all, for
+/// then the reason is no longer true.
+inline void record_miss(Figure figure, const std::string& why) {
+    EXPECT_FALSE(figure.met) << figure.claim << ": " << figure.asked << " is met after all by "
+                             << figure.found << "; it was taken to be missed: " << why;
+    figure.found += "; " + why;
+    write_figure(figure);
 }
 
 }  // namespace bw::test

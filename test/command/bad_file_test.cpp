@@ -4,6 +4,7 @@
 // Files that are no documents of ours: each is refused in one line, in whatever place it is given.
 #include <chrono>
 
+#include "figure.hpp"
 #include "command/bad_case.hpp"
 
 namespace {
@@ -120,8 +121,8 @@ std::vector<BadFile> contents() {
 
 class BadContents : public testing::TestWithParam<BadFile> {};
 
-TEST_P(BadContents, AreRefusedInOneLine) {
-    const BadFile& bad = GetParam();
+/// Gives the number of places where it was tried.
+std::size_t expect_refused(const BadFile& bad) {
     const TestFolder folder;
     const std::string path = folder.write("spoilt.toml", bad.bytes);
     const std::string target = folder.write("target.toml", kTarget);
@@ -139,6 +140,22 @@ TEST_P(BadContents, AreRefusedInOneLine) {
         expect_complaint(run_program(arguments, folder.path()), 2, path + bad.place, bad.says);
     }
     EXPECT_EQ(folder.names(), before);
+    return uses.size();
+}
+
+TEST_P(BadContents, AreRefusedInOneLine) { expect_refused(GetParam()); }
+
+TEST(LargeFile, OfTenMegabytesIsRefusedWhereverItIsGiven) {
+    const auto all = contents();
+    const auto large = std::find_if(all.begin(), all.end(),
+                                    [](const BadFile& f) { return f.name == "TenMegabytes"; });
+    ASSERT_NE(large, all.end());
+    const std::size_t places = expect_refused(*large);
+    bw::test::record({"Recipes", "a file of 10 MB as target, materials, lots or recipe",
+                      "refused, exit code 2",
+                      fmt::format("refused in {} of {} places; the limit is 4194304 bytes",
+                                  HasFailure() ? 0 : places, places),
+                      !HasFailure()});
 }
 
 INSTANTIATE_TEST_SUITE_P(Files, BadContents, testing::ValuesIn(contents()),

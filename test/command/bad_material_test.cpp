@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // Materials that are refused: exit code 2 and one line that names the place and the mend.
+#include "figure.hpp"
 #include "command/bad_case.hpp"
 
 namespace {
@@ -174,5 +175,22 @@ BW_BAD_CASES(BadFormula, formulas());
 BW_BAD_CASES(BadAssay, assays());
 BW_BAD_CASES(BadImpurity, impurities());
 BW_BAD_CASES(BadPurchase, purchases());
+
+TEST(BadAssays, OutOfRangeAreAllRefused) {
+    int tried = 0;
+    int refused = 0;
+    for (const BadCase& bad : assays()) {
+        if (bad.name == "Zero" || bad.name == "Above110" || bad.name == "LimitAbove110" ||
+            bad.name == "Negative") {
+            ++tried;
+            run_bad_case(bad, false);
+            refused += HasFailure() ? 0 : 1;
+        }
+    }
+    bw::test::record({"Recipes", "materials with an assay of 0, below 0 or over 110 %",
+                      "refused, exit code 2",
+                      fmt::format("{} of {}, each in one sentence; nothing written", refused, tried),
+                      refused == tried && tried == 4});
+}
 
 }  // namespace

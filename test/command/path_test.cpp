@@ -10,6 +10,7 @@
 #include <gmock/gmock.h>
 #include <nlohmann/json.hpp>
 
+#include "figure.hpp"
 #include "command/bad_case.hpp"
 
 namespace {
@@ -90,6 +91,34 @@ TEST(PathCompare, SaltIntoWaterIsSaferThanWaterOntoSalt) {
         }
         EXPECT_GT(gypsum, 3) << target;
     }
+    bw::test::record({"Dissolving", "salt goes into water, not water onto salt",
+                      "the same order computed",
+                      "natural and raised salt: water onto salt clouds, at over 5 times the peak of "
+                      "supersaturation; salt into water does not",
+                      !HasFailure()});
+}
+
+void record_temperatures(const Json& at) {
+    constexpr double kHoursPerDay = 24;
+    std::string found = "safe time";
+    for (const Json& one : at) {
+        found += fmt::format(" {:.0f} days ({}),", safe_h(one) / kHoursPerDay,
+                             one["name"].get<std::string>());
+    }
+    bw::test::record({"Dissolving",
+                      "raised salt: mixing at 20 to 23 degC is safe, and risk rises above some 24",
+                      "the same order computed",
+                      found + " a steady fall: no threshold at 24 degC is computed",
+                      !testing::Test::HasFailure()});
+    bw::test::record({"Dissolving", "mixing cool and heating afterwards beats mixing warm",
+                      "the same order computed",
+                      "later and less supersaturated for the natural and the raised salt",
+                      !testing::Test::HasFailure()});
+}
+
+void record_order(const char* claim, const char* found) {
+    bw::test::record({"Dissolving", claim, "the same order computed", found,
+                      !testing::Test::HasFailure()});
 }
 
 // Common practice: mixing at 20 to 23 degC and heating afterwards beats mixing warm, and the risk
@@ -107,6 +136,7 @@ TEST(PathCompare, CoolThenWarmBeatsWarm) {
         EXPECT_LT(safe_h(at[i]), safe_h(at[i - 1]));
         EXPECT_GT(peak(at[i]), peak(at[i - 1]));
     }
+    record_temperatures(at);
 }
 
 // Common practice: calcium and alkalinity do not meet before magnesium is there.
@@ -121,6 +151,9 @@ TEST(PathCompare, MagnesiumFirst) {
     EXPECT_GT(peak(worst), 5 * peak(best));
     EXPECT_EQ(best["risk"], "clear");
     EXPECT_GT(score(named(orders, "the rest, calcium and alkalinity, magnesium")), score(best));
+    record_order("calcium and alkalinity do not meet before magnesium is there",
+                 "of 8 orders of the raised salt magnesium last is the worst: clouds within 1 h, "
+                 "peak of supersaturation over 5 times that of the best, which stays clear");
 }
 
 // Common practice: supplements of calcium, magnesium and alkalinity poured together in little
@@ -140,6 +173,8 @@ TEST(PathCompare, ConcentratesFallOutAtOnce) {
     EXPECT_GT(minutes(all, 1), 24 * 60);
     EXPECT_LT(minutes("calcium and alkalinity", 10), 1);
     EXPECT_EQ(minutes("magnesium and alkalinity", 30), 1e9);
+    record_order("calcium, magnesium and alkalinity poured together in little water fall out",
+                 "within an hour at 30 times the strength; more than a day at that of the vat");
 }
 
 // Common practice: too little magnesium lets calcium carbonate fall. The same alkalinity is
@@ -153,6 +188,9 @@ TEST(PathRun, LittleMagnesiumIsWorse) {
               json("run", "raised", seeded)["safe_time"]["hours"].get<double>());
     EXPECT_LT(raised["safe_time"]["hours"].get<double>(),
               json("run", "natural")["safe_time"]["hours"].get<double>());
+    record_order("too little magnesium lets calcium carbonate fall",
+                 "less magnesium clouds sooner than the raised salt, with and without 0.1 mg/kg of "
+                 "seed; the raised salt sooner than the natural one");
 }
 
 // Common practice: a raised salt is ready after about half an hour of good mixing. Computed: the
@@ -163,6 +201,11 @@ TEST(PathRun, ReadyWithinAboutHalfAnHour) {
     EXPECT_GT(gentle, 0.25);
     EXPECT_LT(gentle, 1);
     EXPECT_LT(strong, gentle);
+    bw::test::record({"Dissolving", "raised salt is ready after good mixing", "about half an hour",
+                      fmt::format("{:.0f} min gently stirred (0.01 W/kg), {:.0f} min strongly "
+                                  "(1 W/kg): the slowest lump",
+                                  60 * gentle, 60 * strong),
+                      gentle > 0.25 && gentle < 1});
 }
 
 // The hatchery's alkalinity is all carbonate: fresh, the water stands near pH 9.7, where brucite is
@@ -318,6 +361,9 @@ TEST(PathRun, BadInputIsRefusedInOneLine) {
         EXPECT_EQ(std::count(got.err.begin(), got.err.end(), '\n'), 1) << got.err;
         EXPECT_EQ(got.out, "");
     }
+    bw::test::record({"Dissolving", "a vat at a temperature outside 5 to 40 degC",
+                      "refused, exit code 2", "4 degC and 41 degC refused, each in one sentence",
+                      !HasFailure()});
 }
 
 TEST(PathCompare, TheTankIsOneThatTheModelKnows) {

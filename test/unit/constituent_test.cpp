@@ -9,6 +9,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "figure.hpp"
 #include "matter/concentration.hpp"
 #include "matter/element.hpp"
 
@@ -299,6 +300,14 @@ TEST(NaturalAmount, TakesSeawaterFirstAndTracesNext) {
     const auto silver = natural_amount_at_35(constituent("Ag"));
     ASSERT_FALSE(silver.has_value());
     EXPECT_THAT(silver.error().message, HasSubstr("Ag"));
+}
+
+TEST(AlkalinityOfBoron, BoraxBringsTwoAndBoricAcidNone) {
+    const double borax = alkalinity_per_mol("Na2B4O7.10H2O");
+    const double acid = std::abs(alkalinity_per_mol("H3BO3"));
+    bw::test::record({"Recipes", "alkalinity that a mole of borax and of boric acid bring",
+                      "2 eq and 0 eq", fmt::format("{:.6f} eq and {:.6f} eq", borax, acid),
+                      std::abs(borax - 2) < kRoundOff && acid < kRoundOff});
 }
 
 }  // namespace

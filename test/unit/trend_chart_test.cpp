@@ -9,6 +9,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "figure.hpp"
 #include "stat/draw.hpp"
 
 namespace bw::assay {
@@ -22,6 +23,8 @@ struct Printed {
 // Montgomery and Runger, Applied Statistics and Probability for Engineers, table A.22, read in a
 // public copy. Printed to three or four decimals; D4 of five is 2.114 there and 2.115 elsewhere.
 TEST(TrendChart, ConstantsAreThoseOfTheTables) {
+    constexpr double kPrinted = 0.0011;
+    double worst = 0;
     for (const Printed& p :
          {Printed{2, {1.88, 2.659, 0.7979, 0, 3.267, 1.128, 0.853, 0, 3.267}},
           Printed{3, {1.023, 1.954, 0.8862, 0, 2.568, 1.693, 0.888, 0, 2.574}},
@@ -36,9 +39,15 @@ TEST(TrendChart, ConstantsAreThoseOfTheTables) {
         const std::array<double, 9> found{c.a2, c.a3, c.c4,    c.b_low, c.b_high,
                                           c.d2, c.d3, c.d_low, c.d_high};
         for (std::size_t i = 0; i < found.size(); ++i) {
-            EXPECT_NEAR(found[i], p.constants[i], 0.0011) << p.n << ' ' << i;
+            EXPECT_NEAR(found[i], p.constants[i], kPrinted) << p.n << ' ' << i;
+            worst = std::max(worst, std::abs(found[i] - p.constants[i]));
         }
     }
+    test::record({"House",
+                  "constants of control charts (A2, A3, c4, B3, B4, d2, d3, D3, D4) of 2 to 10, "
+                  "printed in a textbook",
+                  "0.0011: they are printed to three or four decimals",
+                  test::share_used(worst, kPrinted), worst <= kPrinted});
 }
 
 // The same book, chapter 16, concentrations of twenty batches: centre 99.1, limits 105.99 and 92.21
@@ -52,6 +61,11 @@ TEST(TrendChart, SingleValuesByTheirMovingRange) {
     EXPECT_NEAR(chart->values.high, 105.99, 0.02);
     EXPECT_NEAR(chart->values.low, 92.21, 0.02);
     EXPECT_NEAR(chart->ranges.high, 8.46, 0.02);
+    test::record({"House", "limits of a chart of single values, a textbook's 20 concentrations",
+                  "92.21, 99.1, 105.99, and 8.46 for the ranges, each to 0.02 (rounded there)",
+                  fmt::format("{:.2f}, {:.2f}, {:.2f}, and {:.2f}", chart->values.low,
+                              chart->values.centre, chart->values.high, chart->ranges.high),
+                  !HasFailure()});
     EXPECT_TRUE(signals(x, chart->values.centre, chart->sigma).empty());
     EXPECT_FALSE(chart->autocorrelated);
     EXPECT_FALSE(individuals_chart(std::vector<double>(7, 1.0)));
@@ -75,6 +89,12 @@ TEST(TrendChart, GroupsByRangeAndByStandardDeviation) {
     EXPECT_NEAR(range->scatter.high, 12.27, 0.02);
     const auto sd = groups_chart(groups, Scatter::StandardDeviation);
     EXPECT_NEAR(sd->scatter.high, 4.899, 0.02);
+    test::record({"House", "limits of a chart of means and ranges, a textbook's 20 groups of 5",
+                  "29.97, 33.32, 36.67; ranges 12.27, standard deviations 4.899, each to 0.02",
+                  fmt::format("{:.2f}, {:.2f}, {:.2f}; ranges {:.2f}, standard deviations {:.3f}",
+                              range->means.low, range->means.centre, range->means.high,
+                              range->scatter.high, sd->scatter.high),
+                  !HasFailure()});
     for (const int gone : {19, 11, 9, 8, 6}) {
         groups.erase(groups.begin() + gone - 1);
     }
@@ -95,6 +115,9 @@ TEST(TrendChart, WeightedMeansRunAsLongAsPublished) {
         EXPECT_NEAR(ewma_run_length(r.lambda, r.width, 0), 250, 4) << r.lambda;
         EXPECT_NEAR(ewma_run_length(r.lambda, r.width, 1), r.shifted, 0.02 * r.shifted);
     }
+    test::record({"House",
+                  "points until a false alarm of weighted means, five published widths",
+                  "250, to 4 (widths are printed to 0.01)", "5 of 5", !HasFailure()});
 }
 
 // A shift of one sigma is seen sooner by weighted means than by single points, as often as stated.
@@ -150,9 +173,17 @@ TEST(TrendChart, EachRuleCostsFalseAlarms) {
         }
         return points / kRuns;
     };
-    EXPECT_NEAR(run_length({}), 370.4, 35);  // 3.6 standard errors
-    EXPECT_NEAR(run_length({false, false, true}), 152.4, 15);
-    EXPECT_NEAR(run_length({true, true, true}), 91.7, 9);
+    const double alone = run_length({});
+    const double eight = run_length({false, false, true});
+    const double all = run_length({true, true, true});
+    EXPECT_NEAR(alone, 370.4, 35);  // 3.6 standard errors
+    EXPECT_NEAR(eight, 152.4, 15);
+    EXPECT_NEAR(all, 91.7, 9);
+    test::record({"House",
+                  "points until a false alarm: action limits alone, with eight on one side, with "
+                  "all four rules",
+                  "370.4 to 35, 152.4 to 15, 91.7 to 9 (1500 runs drawn)",
+                  fmt::format("{:.0f}, {:.0f}, {:.0f}", alone, eight, all), !HasFailure(), true});
 }
 
 TEST(TrendChart, CumulatedSumsGrowWithAShift) {

@@ -9,6 +9,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "figure.hpp"
 #include "brine/reference_density.hpp"
 #include "brine/seawater_density.hpp"
 #include "brine/water_density.hpp"
@@ -312,6 +313,9 @@ TEST(WaterFile, SlipsOfUnitsAreNoticed) {
     EXPECT_FALSE(notes(good(kIons + "alkalinity = 2.3\nB = 0.415\n"), "unit_doubtful"));
     EXPECT_FALSE(notes(good(kIons + "alkalinity = 2.3\nLi = 0.5\n"), "unit_doubtful"))
         << "lithium has no constant proportion";
+    bw::test::record({"Waters", "B or F of a water a thousand times too much or too little",
+                      "noticed", "2 of 2; the right value, and one of lithium, raise no notice",
+                      !HasFailure()});
 }
 
 std::string imbalance(const std::string& from, const std::string& to) {
@@ -332,6 +336,12 @@ TEST(WaterFile, ChargesOffBalanceNameTheLikelyIon) {
                 HasSubstr("alkalinity is 2300 meq/kg, about a thousand times"));
     EXPECT_THAT(imbalance("\"mmol/kg\"", "\"mg/kg\""),
                 HasSubstr("the same numbers balance in mmol"));
+    bw::test::record({"Waters",
+                      "waters off charge balance by a unit: Mg in mg for mmol, alkalinity a "
+                      "thousandfold, all ions in mg for mmol",
+                      "refused, with the likely unit named", "3 of 3", !HasFailure()});
+    bw::test::record({"Waters", "waters that lack an ion, or hold too much of one",
+                      "refused, with the likely ion named", "4 of 4", !HasFailure()});
 }
 
 TEST(WaterDoubts, FivePercentIsAllowed) {
@@ -340,9 +350,14 @@ TEST(WaterDoubts, FivePercentIsAllowed) {
     water[constituent("Cl")] = 0.951;
     EXPECT_NEAR(water.charge_imbalance_percent(), 100 * 0.049 / 0.9755, 1e-9);
     water[constituent("Cl")] = 0.953;
+    const double below = water.charge_imbalance_percent();
     EXPECT_TRUE(check_charge(water, {}).has_value());
     water[constituent("Cl")] = 0.95;
+    const double above = water.charge_imbalance_percent();
     EXPECT_FALSE(check_charge(water, {}).has_value());
+    bw::test::record({"Waters", "a water whose charges do not balance", "refused over 5 %",
+                      fmt::format("taken at {:.1f} %, refused at {:.1f} %", below, above),
+                      below < 5 && above > 5 && !HasFailure()});
 }
 
 }  // namespace
