@@ -7,6 +7,7 @@
 #include <array>
 #include <functional>
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
