@@ -4,6 +4,8 @@
 
 #include <gtest/gtest.h>
 
+#include "figure.hpp"
+
 namespace {
 
 using namespace bw;
@@ -44,6 +46,15 @@ TEST(Layering, CoarseLiesAboveFine) {
     EXPECT_EQ(layers->lines[0].risk, blend::SortingRisk::Shaken);
     EXPECT_NEAR(layers->lines[0].rises, 1, 1e-9);
     EXPECT_EQ(layers->lines[1].risk, blend::SortingRisk::Even);
+    const auto& shaken = layers->part_shaken[0];
+    test::record({"Blends",
+                  "after transport coarse lies above fine: a third of 3 mm grains in two thirds of "
+                  "0.3 mm ones, shaken",
+                  "all of the coarse salt in the top third",
+                  fmt::format("coarse salt against the blend {:+.0f} % in the top third, {:+.0f} % "
+                              "in the middle, {:+.0f} % at the bottom",
+                              100 * shaken.top, 100 * shaken.middle, 100 * shaken.bottom),
+                  shaken.top > 2 - 1e-9 && shaken.bottom < -1 + 1e-9});
 }
 
 TEST(Layering, ThirdsHoldWhatTheBlendHolds) {

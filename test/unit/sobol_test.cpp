@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "stat/sobol.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <functional>
@@ -9,6 +10,7 @@
 
 #include <gtest/gtest.h>
 
+#include "figure.hpp"
 #include "stat/draw.hpp"
 
 namespace {
@@ -41,14 +43,24 @@ std::vector<stat::SobolIndex> indices_of(std::size_t variables, double expectati
     return all.indices();
 }
 
-void expect_indices(const std::vector<stat::SobolIndex>& found, const std::vector<double>& first,
-                    const std::vector<double>& total) {
+void expect_indices(const std::string& function, const std::vector<stat::SobolIndex>& found,
+                    const std::vector<double>& first, const std::vector<double>& total) {
     constexpr double kErrors = 4;  // of the estimate
+    double worst = 0;              // in errors of the estimate
     for (std::size_t i = 0; i < found.size(); ++i) {
         EXPECT_NEAR(found[i].first, first[i], kErrors * found[i].first_standard_error) << i;
         EXPECT_NEAR(found[i].total, total[i], kErrors * found[i].total_standard_error) << i;
         EXPECT_LT(found[i].first_standard_error, 0.02) << i;
+        worst =
+            std::max({worst, std::abs(found[i].first - first[i]) / found[i].first_standard_error,
+                      std::abs(found[i].total - total[i]) / found[i].total_standard_error});
     }
+    test::record({"Blends",
+                  fmt::format("shares of the variance, alone and in all, of the {} inputs of {} "
+                              "against their closed forms, 200 000 draws",
+                              found.size(), function),
+                  "within 4 standard errors of the estimate", test::share_used(worst, kErrors),
+                  worst <= kErrors});
 }
 
 // sin x1 + a sin^2 x2 + b x3^4 sin x1 over -pi to pi [ishigami-1990]: closed forms of the parts of
@@ -64,7 +76,8 @@ TEST(Sobol, FindsTheIndicesOfIshigamisFunction) {
         return std::sin(x(0)) + kA * std::pow(std::sin(x(1)), 2) +
                kB * std::pow(x(2), 4) * std::sin(x(0));
     });
-    expect_indices(found, {v1 / all, v2 / all, 0}, {(v1 + v13) / all, v2 / all, v13 / all});
+    expect_indices("Ishigami's function", found, {v1 / all, v2 / all, 0},
+                   {(v1 + v13) / all, v2 / all, v13 / all});
 }
 
 // prod (|4 x - 2| + a)/(1 + a) [sobol-1993]: V_i = 1/(3 (1 + a_i)^2), V = prod (1 + V_i) - 1,
@@ -89,7 +102,7 @@ TEST(Sobol, FindsTheIndicesOfTheGFunction) {
         }
         return out;
     });
-    expect_indices(found, first, total);
+    expect_indices("Sobol's g function", found, first, total);
 }
 
 TEST(Sobol, NothingVariesNothingIsShared) {

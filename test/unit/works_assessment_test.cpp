@@ -9,6 +9,7 @@
 #include <gtest/gtest.h>
 
 #include "assay/conformity.hpp"
+#include "figure.hpp"
 #include "stat/draw.hpp"
 #include "stat/normal.hpp"
 #include "works/assessment.hpp"
@@ -337,6 +338,13 @@ TEST(Assessments, WantASecondDissolution) {
     EXPECT_THAT(once.waits.front(), HasSubstr("a second"));
     const Tested twice_the_same = assessed({one(0.01, 1), one(0.01, 1)});
     EXPECT_THAT(twice_the_same.waits.front(), HasSubstr("a second"));
+    const Tested twice = assessed({one(0.01, 1), one(0.01, 2)});
+    EXPECT_TRUE(twice.waits.empty());
+    bw::test::record({"Books", "no element of a batch is judged by one dissolution of its salt",
+                      "each batch measured at least twice",
+                      "1 dissolution waits for a second, so do 2 results of the same one; 2 "
+                      "dissolutions are judged",
+                      !once.waits.empty() && !twice_the_same.waits.empty() && twice.waits.empty()});
 }
 
 TEST(Assessments, CountOnlyCountedResults) {

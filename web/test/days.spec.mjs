@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 // Each user's day: produce, test, release, and a bad batch found and explained.
+import { record } from './figure.mjs';
 import { expect, sign, test } from './desk.mjs';
 
 const query = (values) => '?' + new URLSearchParams(values);
@@ -283,8 +284,14 @@ test('the formulator asks whether every scoop is the recipe, draws the way from 
   await expect(page.getByText('Figures were changed since this budget was drawn')).toBeVisible();
   await page.getByLabel('Draws', { exact: true }).fill('10000000');
   await page.getByRole('button', { name: 'Draw the budget' }).click();
+  const asked = Date.now();
   const told = page.waitForResponse((answer) => answer.url().includes('/api/v1/call?id=') && answer.request().method() === 'DELETE');
   await expect(page.getByText(/Drawing the way .* times: \d+ %/)).toBeVisible(); // it says how far it is
+  const seconds = (Date.now() - asked) / 1000;
+  await expect(page.getByRole('button', { name: 'Cancel' })).toBeVisible();
+  record({ claim: 'a computation of minutes says how far it is and can be cancelled', asked: 'progress with cancel for anything over 1 s',
+    found: `both stand after ${seconds.toFixed(1)} s`, met: seconds < 2, by: 'days, scoops', varies: true });
+  expect(seconds).toBeLessThan(2); // said after 1 s; the rest is for a busy machine
   await page.getByRole('button', { name: 'Cancel' }).click();
   expect((await told).ok()).toBe(true);
   await expect(page.getByText('Called off; what stood before still stands.')).toBeVisible();

@@ -3,7 +3,16 @@
 // Every page at three sizes and in both themes: no violation of WCAG 2.2 AA that axe-core sees, and a picture to be
 // looked at (build/pages_looks), which is no oracle.
 import { expect, test } from './desk.mjs';
-import { first, listen, look, settled } from './look.mjs';
+import { record } from './figure.mjs';
+import { first, listen, look, schemes, settled, sizes } from './look.mjs';
+
+const screens = Object.values(sizes).map(({ width, height }) => `${width}x${height}`).reverse().join(', ');
+const asked = `none by axe-core, at ${screens}, light and dark`;
+/** What a test of looks found, of so many pages or states. */
+function told(what, count, faults) {
+  record({ claim: `violations of WCAG 2.2 AA, and pages wider than their screen: ${what}`, asked, by: `looks, ${what}`, met: faults.length === 0,
+    found: `${faults.length} in ${count} at ${Object.keys(sizes).length} sizes and in ${schemes.length} themes` });
+}
 
 /** Addresses of one of each page, with who looks at it. */
 async function addresses(works) {
@@ -28,12 +37,14 @@ for (let part = 0; part < kParts; part += 1) {
     const page = await at('nell', first);
     listen(page);
     const faults = [];
-    for (const address of (await addresses(works)).filter((_, i) => i % kParts === part)) {
+    const mine = (await addresses(works)).filter((_, i) => i % kParts === part);
+    for (const address of mine) {
       await page.goto(address);
       await page.locator('main h1').first().waitFor();
       await settled(page);
       faults.push(...(await look(page, address)));
     }
+    told(`every page, part ${part + 1} of ${kParts}`, `${mine.length} pages`, faults);
     expect(faults).toEqual([]);
   });
 }
@@ -71,5 +82,6 @@ test('what comes on demand', async ({ works, at }) => {
   await page.reload();
   await page.getByText(/not connected/).waitFor();
   faults.push(...(await look(page, '/sheet while the server is away')));
+  told('what comes on demand', '4 states', faults);
   expect(faults).toEqual([]);
 });
