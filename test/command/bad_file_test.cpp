@@ -4,8 +4,8 @@
 // Files that are no documents of ours: each is refused in one line, in whatever place it is given.
 #include <chrono>
 
-#include "figure.hpp"
 #include "command/bad_case.hpp"
+#include "figure.hpp"
 
 namespace {
 

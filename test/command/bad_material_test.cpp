@@ -2,8 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // Materials that are refused: exit code 2 and one line that names the place and the mend.
-#include "figure.hpp"
 #include "command/bad_case.hpp"
+#include "figure.hpp"
 
 namespace {
 
@@ -187,10 +187,10 @@ TEST(BadAssays, OutOfRangeAreAllRefused) {
             refused += HasFailure() ? 0 : 1;
         }
     }
-    bw::test::record({"Recipes", "materials with an assay of 0, below 0 or over 110 %",
-                      "refused, exit code 2",
-                      fmt::format("{} of {}, each in one sentence; nothing written", refused, tried),
-                      refused == tried && tried == 4});
+    bw::test::record(
+        {"Recipes", "materials with an assay of 0, below 0 or over 110 %", "refused, exit code 2",
+         fmt::format("{} of {}, each in one sentence; nothing written", refused, tried),
+         refused == tried && tried == 4});
 }
 
 }  // namespace

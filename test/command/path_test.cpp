@@ -10,8 +10,8 @@
 #include <gmock/gmock.h>
 #include <nlohmann/json.hpp>
 
-#include "figure.hpp"
 #include "command/bad_case.hpp"
+#include "figure.hpp"
 
 namespace {
 
@@ -91,11 +91,11 @@ TEST(PathCompare, SaltIntoWaterIsSaferThanWaterOntoSalt) {
         }
         EXPECT_GT(gypsum, 3) << target;
     }
-    bw::test::record({"Dissolving", "salt goes into water, not water onto salt",
-                      "the same order computed",
-                      "natural and raised salt: water onto salt clouds, at over 5 times the peak of "
-                      "supersaturation; salt into water does not",
-                      !HasFailure()});
+    bw::test::record(
+        {"Dissolving", "salt goes into water, not water onto salt", "the same order computed",
+         "natural and raised salt: water onto salt clouds, at over 5 times the peak of "
+         "supersaturation; salt into water does not",
+         !HasFailure()});
 }
 
 void record_temperatures(const Json& at) {
@@ -105,11 +105,10 @@ void record_temperatures(const Json& at) {
         found += fmt::format(" {:.0f} days ({}),", safe_h(one) / kHoursPerDay,
                              one["name"].get<std::string>());
     }
-    bw::test::record({"Dissolving",
-                      "raised salt: mixing at 20 to 23 degC is safe, and risk rises above some 24",
-                      "the same order computed",
-                      found + " a steady fall: no threshold at 24 degC is computed",
-                      !testing::Test::HasFailure()});
+    bw::test::record(
+        {"Dissolving", "raised salt: mixing at 20 to 23 degC is safe, and risk rises above some 24",
+         "the same order computed", found + " a steady fall: no threshold at 24 degC is computed",
+         !testing::Test::HasFailure()});
     bw::test::record({"Dissolving", "mixing cool and heating afterwards beats mixing warm",
                       "the same order computed",
                       "later and less supersaturated for the natural and the raised salt",
@@ -117,8 +116,8 @@ void record_temperatures(const Json& at) {
 }
 
 void record_order(const char* claim, const char* found) {
-    bw::test::record({"Dissolving", claim, "the same order computed", found,
-                      !testing::Test::HasFailure()});
+    bw::test::record(
+        {"Dissolving", claim, "the same order computed", found, !testing::Test::HasFailure()});
 }
 
 // Common practice: mixing at 20 to 23 degC and heating afterwards beats mixing warm, and the risk

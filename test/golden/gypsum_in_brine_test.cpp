@@ -15,8 +15,8 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include "figure.hpp"
 #include "brine/solid_equilibrium.hpp"
+#include "figure.hpp"
 #include "matter/constituent.hpp"
 
 namespace {

@@ -19,10 +19,10 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include "figure.hpp"
 #include "brine/reference_totals.hpp"
 #include "brine/saturation.hpp"
 #include "brine/speciation.hpp"
+#include "figure.hpp"
 
 namespace {
 
@@ -98,8 +98,8 @@ Excess<double> compare_coefficients(const Json& point, ref::InteractionSet set, 
 std::string points(const Json& all) { return fmt::format("{} points", all.size()); }
 
 void record_share(const std::string& claim, const char* asked, double worst, double tolerance) {
-    bw::test::record({"Waters", claim, asked, bw::test::share_used(worst, tolerance),
-                      worst <= tolerance});
+    bw::test::record(
+        {"Waters", claim, asked, bw::test::share_used(worst, tolerance), worst <= tolerance});
 }
 
 TEST(IonInteractionGolden, SeawaterSet) {
@@ -176,15 +176,15 @@ TEST(IonInteractionGolden, BrineSetInEquilibrium) {
         }
     }
     const double largest = worst.without("ph");
-    bw::test::record({"Waters",
-                      "saturation indices of minerals against the same package, " +
-                          points(file["brine"]),
-                      "differences shown",
-                      fmt::format("none above {:.3f}; brucite and magnesite differ on purpose away "
-                                  "from 25 degC: the package's table has the sign of one heat of "
-                                  "reaction and the unit of the other wrong",
-                                  std::ceil(largest * 1000) / 1000),
-                      largest <= 2e-3});
+    bw::test::record(
+        {"Waters",
+         "saturation indices of minerals against the same package, " + points(file["brine"]),
+         "differences shown",
+         fmt::format("none above {:.3f}; brucite and magnesite differ on purpose away "
+                     "from 25 degC: the package's table has the sign of one heat of "
+                     "reaction and the unit of the other wrong",
+                     std::ceil(largest * 1000) / 1000),
+         largest <= 2e-3});
 }
 
 TEST(SeawaterJoinedGolden, NaturalProportions) {
@@ -217,7 +217,8 @@ TEST(SeawaterJoinedGolden, NaturalProportions) {
         worst.add("aragonite", aragonite);
         worst.add("fugacity", fugacity);
     }
-    const std::string of = " of natural seawater against an open package, " + points(file["points"]);
+    const std::string of =
+        " of natural seawater against an open package, " + points(file["points"]);
     record_share("pH" + of, "within 0.01", worst.of("ph"), 0.01);
     record_share("saturation with calcite and aragonite" + of, "within 3 %",
                  std::max(worst.of("calcite"), worst.of("aragonite")), 0.03);

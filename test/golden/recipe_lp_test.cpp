@@ -42,7 +42,8 @@ constexpr double kAsked = 1e-7;
 
 void record_agreement(double worst, double residual) {
     using bw::test::share_used;
-    bw::test::record({"Recipes", "least cost of 140 random solvable recipes against a reference solver",
+    bw::test::record({"Recipes",
+                      "least cost of 140 random solvable recipes against a reference solver",
                       "the same to 1e-7 relative", share_used(worst, kAsked), worst <= kAsked});
     bw::test::record({"Recipes", "certificate of optimality of the same 140: largest residual",
                       "1e-7", share_used(residual, kAsked), residual <= kAsked});
@@ -69,8 +70,8 @@ TEST(RecipeLpGolden, SameVerdictAndOptimumAsTheReference) {
             const double expected = p["objective"];
             ASSERT_TRUE(std::isfinite(expected)) << id;
             EXPECT_NEAR(found.objective, expected, 1e-7 * std::max(1.0, std::abs(expected))) << id;
-            worst = std::max(worst, std::abs(found.objective - expected) /
-                                        std::max(1.0, std::abs(expected)));
+            worst = std::max(
+                worst, std::abs(found.objective - expected) / std::max(1.0, std::abs(expected)));
             const Certificate c = certify(lp, found);
             residual = std::max({residual, c.primal_residual, c.dual_residual, c.complementarity});
             EXPECT_TRUE(c.holds(1e-7)) << id << ": " << c.primal_residual << ' ' << c.dual_residual

@@ -10,9 +10,9 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include "figure.hpp"
 #include "brine/practical_salinity.hpp"
 #include "brine/reference_density.hpp"
+#include "figure.hpp"
 
 namespace {
 

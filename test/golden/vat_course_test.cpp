@@ -68,8 +68,8 @@ TEST(VatCourseGolden, TheSameEquationsGiveTheSameCourse) {
                 const double want = c["y"][i][k];
                 EXPECT_NEAR(course.state[i][k], want, 1e-6 * std::abs(want) + 1e-9)
                     << c["name"] << ", " << hours[i] << " h, unknown " << k;
-                worst = std::max(worst, std::abs(course.state[i][k] - want) /
-                                            (1e-6 * std::abs(want) + 1e-9));
+                worst = std::max(
+                    worst, std::abs(course.state[i][k] - want) / (1e-6 * std::abs(want) + 1e-9));
             }
             const double omega = c["omega"][i];
             const double found = water(c, course.state[i]).omega;
@@ -77,12 +77,13 @@ TEST(VatCourseGolden, TheSameEquationsGiveTheSameCourse) {
             worst = std::max(worst, std::abs(found / omega - 1) / 1e-6);
         }
     }
-    bw::test::record({"Dissolving",
-                      fmt::format("course of a small vat (grains, CO2, crystals) by two integrators, "
-                                  "{} cases",
-                                  golden["cases"].size()),
-                      "the same to 1e-6 of each value, and 1e-9 near nothing",
-                      bw::test::share_used(worst, 1), worst <= 1});
+    bw::test::record(
+        {"Dissolving",
+         fmt::format("course of a small vat (grains, CO2, crystals) by two integrators, "
+                     "{} cases",
+                     golden["cases"].size()),
+         "the same to 1e-6 of each value, and 1e-9 near nothing", bw::test::share_used(worst, 1),
+         worst <= 1});
 }
 
 }  // namespace

@@ -7,11 +7,11 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "figure.hpp"
 #include "assay/combining.hpp"
 #include "assay/conformity.hpp"
 #include "assay/duplicates.hpp"
 #include "assay/homogeneity.hpp"
+#include "figure.hpp"
 #include "stat/draw.hpp"
 #include "stat/quantiles.hpp"
 
@@ -77,10 +77,11 @@ TEST(Outliers, DixonsCriticalValues) {
         worst = std::max({worst, std::abs(*dixon_critical(n, 0.05, Sides::Both) - two_sided[n - 3]),
                           std::abs(*dixon_critical(n, 0.05, Sides::Highest) - one_sided[n - 3])});
     }
-    test::record({"House",
-                  "Dixon's critical values at 5 %, 3 to 10 values, on one side and on both, against "
-                  "another program's simulation",
-                  "within 0.004", test::share_used(worst, 0.004), worst <= 0.004});
+    test::record(
+        {"House",
+         "Dixon's critical values at 5 %, 3 to 10 values, on one side and on both, against "
+         "another program's simulation",
+         "within 0.004", test::share_used(worst, 0.004), worst <= 0.004});
     EXPECT_FALSE(dixon_critical(2, 0.05, Sides::Both));
 }
 

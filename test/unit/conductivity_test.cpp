@@ -7,8 +7,8 @@
 
 #include <gtest/gtest.h>
 
-#include "figure.hpp"
 #include "brine/practical_salinity.hpp"
+#include "figure.hpp"
 #include "unit/water_of.hpp"
 
 namespace {

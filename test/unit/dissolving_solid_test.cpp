@@ -102,12 +102,13 @@ TEST(HeatOfSolution, OfFourWaysToMakeOneSeawater) {
     EXPECT_NEAR(with({{"NaCl", 465.5}, {"MgCl2", 24.6}, {"MgSO4", 28.2}, {"CaCl2", 10.28}}), 1.3,
                 0.05);
     EXPECT_EQ(change_K({}), 0);
-    bw::test::record({"Dissolving",
-                      "change of temperature as the salts of a seawater dissolve, three salts alone "
-                      "and four recipes, against values worked out by hand elsewhere",
-                      "the digits printed there",
-                      "7 of 7; -0.4 K with Epsom salt and hydrates to +1.3 K with all anhydrous",
-                      !HasFailure()});
+    bw::test::record(
+        {"Dissolving",
+         "change of temperature as the salts of a seawater dissolve, three salts alone "
+         "and four recipes, against values worked out by hand elsewhere",
+         "the digits printed there",
+         "7 of 7; -0.4 K with Epsom salt and hydrates to +1.3 K with all anhydrous",
+         !HasFailure()});
 }
 
 }  // namespace

@@ -31,19 +31,20 @@ TEST(ExampleFigures, MaterialsAndLotsOfEachMajor) {
     ASSERT_TRUE(materials && lots);
     bw::test::record({"Recipes", "materials of the example works", "18 or more",
                       fmt::format("{}", materials->size()), materials->size() >= 18});
-    const std::vector<std::string> majors{
-        "sodium chloride",           "magnesium chloride hexahydrate",
-        "calcium chloride dihydrate", "magnesium sulfate heptahydrate",
-        "potassium chloride",        "sodium sulfate anhydrous",
-        "sodium hydrogencarbonate"};
+    const std::vector<std::string> majors{"sodium chloride",
+                                          "magnesium chloride hexahydrate",
+                                          "calcium chloride dihydrate",
+                                          "magnesium sulfate heptahydrate",
+                                          "potassium chloride",
+                                          "sodium sulfate anhydrous",
+                                          "sodium hydrogencarbonate"};
     std::ptrdiff_t fewest = 1000;
     for (const std::string& major : majors) {
         fewest = std::min(fewest, std::count_if(lots->begin(), lots->end(), [&](const auto& lot) {
                               return lot.differs.name == major;
                           }));
     }
-    bw::test::record({"Recipes", "lots of each major salt of the example works",
-                      "three",
+    bw::test::record({"Recipes", "lots of each major salt of the example works", "three",
                       fmt::format("{} or more of each of {} salts", fewest, majors.size()),
                       fewest >= 3});
 }

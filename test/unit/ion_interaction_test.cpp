@@ -14,8 +14,8 @@
 
 #include <gtest/gtest.h>
 
-#include "figure.hpp"
 #include "brine/unsymmetrical_mixing.hpp"
+#include "figure.hpp"
 #include "num/dual.hpp"
 
 namespace {

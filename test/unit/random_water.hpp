@@ -106,7 +106,7 @@ inline double alkalinity_size(const PerSpecies<double>& m) {
 
 /// Every value that could have closed the balance of a solved state.
 inline double closing_value(const EquilibriumModel<double>& model, const Speciation<double>& s,
-                     Closure kind) {
+                            Closure kind) {
     switch (kind) {
         case Closure::Alkalinity:
             return alkalinity_sum(s.molality) * s.conditions.water_share;
@@ -121,7 +121,7 @@ inline double closing_value(const EquilibriumModel<double>& model, const Speciat
 
 /// Largest violation of mass, charge and the closing statements, relative.
 inline double worst_balance(const EquilibriumModel<double>& model, const Speciation<double>& s,
-                     const Closing<double>& closing) {
+                            const Closing<double>& closing) {
     const auto& m = s.molality;
     const auto& molal = s.conditions.molal;
     const auto sum = [&m](std::initializer_list<Species> all) {

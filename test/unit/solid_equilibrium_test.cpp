@@ -202,10 +202,10 @@ TEST(SolidEquilibrium, NothingIsLostOrMade) {
         EXPECT_NEAR(mass, 1 + gained * kCo2, 1e-12 + 1e-3 * std::abs(gained) * kCo2) << name_of(c);
     }
     RecordProperty("worst", testing::PrintToString(worst));
-    bw::test::record({"Waters",
-                      fmt::format("charge and mass conserved where solids fall out, {} waters",
-                                  cases().size()),
-                      "to 1e-12", bw::test::share_used(worst, kKept), worst <= kKept});
+    bw::test::record(
+        {"Waters",
+         fmt::format("charge and mass conserved where solids fall out, {} waters", cases().size()),
+         "to 1e-12", bw::test::share_used(worst, kKept), worst <= kKept});
 }
 
 TEST(SolidEquilibrium, AsHalvingTheAmountFinds) {

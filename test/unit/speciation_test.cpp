@@ -49,15 +49,13 @@ TEST(Speciation, BalancesOfRandomWatersByAlkalinityAndCarbon) {
         EXPECT_LT(balance, kBalance) << describe(w, closing);
         worst = std::max(worst, balance);
         most = std::max(most, found->iterations);
-        most_strength =
-            std::max(most_strength, formal_strength(w.mol_per_kg) / (1 - w.dissolved));
+        most_strength = std::max(most_strength, formal_strength(w.mol_per_kg) / (1 - w.dissolved));
         ++solved;
     }
     RecordProperty("worst", testing::PrintToString(worst));
     RecordProperty("most_rounds", most);
     record_balance("3000 random waters of stated alkalinity and carbon", worst);
-    bw::test::record({"Waters",
-                      "random waters solved, some with totals of 1e-12 mol/kg or none",
+    bw::test::record({"Waters", "random waters solved, some with totals of 1e-12 mol/kg or none",
                       "every one; 0 to 40 degC, ionic strength to 8 mol/kg",
                       fmt::format("{} of {}; 0 to 40 degC, ionic strength to {:.1f} mol/kg", solved,
                                   kWaters, most_strength),

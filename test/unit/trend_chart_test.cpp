@@ -115,8 +115,7 @@ TEST(TrendChart, WeightedMeansRunAsLongAsPublished) {
         EXPECT_NEAR(ewma_run_length(r.lambda, r.width, 0), 250, 4) << r.lambda;
         EXPECT_NEAR(ewma_run_length(r.lambda, r.width, 1), r.shifted, 0.02 * r.shifted);
     }
-    test::record({"House",
-                  "points until a false alarm of weighted means, five published widths",
+    test::record({"House", "points until a false alarm of weighted means, five published widths",
                   "250, to 4 (widths are printed to 0.01)", "5 of 5", !HasFailure()});
 }
 

@@ -7,12 +7,12 @@
 
 #include <gtest/gtest.h>
 
-#include "figure.hpp"
 #include "brine/dissolved_ions.hpp"
 #include "brine/nacl_brine.hpp"
 #include "brine/reference_density.hpp"
 #include "brine/solvent.hpp"
 #include "brine/temperature_scale.hpp"
+#include "figure.hpp"
 #include "matter/formula.hpp"
 #include "unit/water_of.hpp"
 
@@ -43,10 +43,11 @@ TEST(WaterDensity, NaturalCompositionIsNaturalSeawater) {
         }
     }
     constexpr double kAsked = 5e-3;
-    bw::test::record({"Waters",
-                      "density of a water of natural composition, 0 to 40 degC, against the equation "
-                      "of natural seawater",
-                      "within 0.005 kg/m3", bw::test::share_used(worst, kAsked), worst <= kAsked});
+    bw::test::record(
+        {"Waters",
+         "density of a water of natural composition, 0 to 40 degC, against the equation "
+         "of natural seawater",
+         "within 0.005 kg/m3", bw::test::share_used(worst, kAsked), worst <= kAsked});
 }
 
 TEST(WaterDensity, PureWaterIsTheLimit) {

@@ -9,10 +9,10 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "figure.hpp"
 #include "brine/reference_density.hpp"
 #include "brine/seawater_density.hpp"
 #include "brine/water_density.hpp"
+#include "figure.hpp"
 #include "io/water_doubts.hpp"
 #include "matter/concentration.hpp"
 
