@@ -120,13 +120,14 @@ TEST(ImportCorpus, TheCommandTellsAndWritesNothing) {
         EXPECT_EQ(got.err.empty(), !c.expected.starts_with("problem ")) << c.file << got.err;
         EXPECT_EQ(folder.names(), before) << c.file;
     }
-    test::record({"Books",
-                  "a file of results with a fault is refused whole, with its rows and reasons, and "
-                  "nothing is written",
-                  "every faulty file of the kept collection",
-                  fmt::format("{} faulty files refused, {} sound ones read", refused,
-                              static_cast<std::ptrdiff_t>(all.size()) - refused),
-                  refused > 0 && !testing::Test::HasFailure()});
+    bw::test::record(
+        {"Books",
+         "a file of results with a fault is refused whole, with its rows and reasons, and "
+         "nothing is written",
+         "every faulty file of the kept collection",
+         fmt::format("{} faulty files refused, {} sound ones read", refused,
+                     static_cast<std::ptrdiff_t>(all.size()) - refused),
+         refused > 0 && !testing::Test::HasFailure()});
 }
 
 std::string mutated(std::string bytes, std::mt19937_64& random) {
@@ -210,14 +211,15 @@ TEST(ImportCorpus, MutatedFilesNeitherCrashNorChangeOtherCells) {
     }
     EXPECT_GT(read, 50);
     EXPECT_GT(compared, 100);
-    test::record({"Books",
-                  "files of results spoiled at random: each is read or refused in words, none "
-                  "crashes the import, none changes what is read of a cell that was not touched",
-                  "1000 malformed files",
-                  fmt::format("{} spoiled files, {} of them still read, {} readings of untouched "
-                              "cells as before",
-                              kFiles, read, compared),
-                  kFiles >= 1000 && !testing::Test::HasFailure()});
+    bw::test::record(
+        {"Books",
+         "files of results spoiled at random: each is read or refused in words, none "
+         "crashes the import, none changes what is read of a cell that was not touched",
+         "1000 malformed files",
+         fmt::format("{} spoiled files, {} of them still read, {} readings of untouched "
+                     "cells as before",
+                     kFiles, read, compared),
+         kFiles >= 1000 && !testing::Test::HasFailure()});
 }
 
 TEST(ImportCorpus, Suggestions) {
