@@ -22,8 +22,8 @@ import figures  # noqa: E402
 import postgres  # noqa: E402
 import run as quarter  # noqa: E402
 
-# Kills of a weighing, of the import and in all. A start of PostgreSQL's client is slow: fewer of them.
-ASKED = 200  # kills in all
+# Kills asked for in all; kills of a weighing, of the import and in all. A start of PostgreSQL's client is slow: fewer of them.
+ASKED = 200
 KILLS = {"sqlite": (6, 70, 200), "postgres": (2, 10, 50)}
 # Five failed passwords in a row make the next wait, and a killed check counts as failed: fewer kills a signing.
 SIGNING_KILLS, MOST_SIGNINGS = 4, 120
