@@ -2,12 +2,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/json_values.inl"
 
-template nlohmann::ordered_json::basic_json(initializer_list_t, bool, value_t);
-template nlohmann::ordered_json::basic_json(const nlohmann::ordered_json&);
-template nlohmann::ordered_json::~basic_json();
-template void nlohmann::ordered_json::json_value::destroy(value_t);
-template void nlohmann::ordered_json::push_back(nlohmann::ordered_json&&);
-template nlohmann::ordered_json& nlohmann::ordered_json::operator[](object_t::key_type);
+template nlohmann::basic_json<nlohmann::ordered_map>::basic_json(initializer_list_t, bool, value_t);
+template nlohmann::basic_json<nlohmann::ordered_map>::basic_json(const nlohmann::ordered_json&);
+template void nlohmann::basic_json<nlohmann::ordered_map>::json_value::destroy(value_t);
+template void nlohmann::basic_json<nlohmann::ordered_map>::push_back(nlohmann::ordered_json&&);
+template nlohmann::ordered_json& nlohmann::basic_json<nlohmann::ordered_map>::operator[](
+    object_t::key_type);
 
 namespace bw::cli {
 

@@ -13,12 +13,11 @@
 #include "brine/instrument.hpp"
 
 // Compiled in json_values.cpp alone: what weighs most in each file that makes JSON.
-extern template nlohmann::ordered_json::basic_json(initializer_list_t, bool, value_t);
-extern template nlohmann::ordered_json::basic_json(const nlohmann::ordered_json&);
-extern template nlohmann::ordered_json::~basic_json();
-extern template void nlohmann::ordered_json::json_value::destroy(value_t);
-extern template void nlohmann::ordered_json::push_back(nlohmann::ordered_json&&);
-extern template nlohmann::ordered_json& nlohmann::ordered_json::operator[](object_t::key_type);
+extern template nlohmann::basic_json<nlohmann::ordered_map>::basic_json(initializer_list_t, bool, value_t);
+extern template nlohmann::basic_json<nlohmann::ordered_map>::basic_json(const nlohmann::ordered_json&);
+extern template void nlohmann::basic_json<nlohmann::ordered_map>::json_value::destroy(value_t);
+extern template void nlohmann::basic_json<nlohmann::ordered_map>::push_back(nlohmann::ordered_json&&);
+extern template nlohmann::ordered_json& nlohmann::basic_json<nlohmann::ordered_map>::operator[](object_t::key_type);
 
 namespace bw::cli {
 

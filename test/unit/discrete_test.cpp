@@ -25,7 +25,7 @@ using bw::recipe_case::goal;
 using bw::recipe_case::supply;
 using bw::recipe_case::wanting;
 
-constexpr double kNaCl = 58.440e-3, kMgCl2x6H2O = 203.295e-3, kKCl = 74.548e-3;  // kg/mol
+constexpr double kKCl = 74.548e-3;  // kg/mol
 constexpr double kKBr = 119.002e-3;
 
 // Branch and bound holds frozen stages to 1e-6 (stages.cpp), so doses found by it are right to

@@ -63,7 +63,8 @@ TEST(Dual, ProductAndQuotientOfItself) {
     EXPECT_EQ(square.v, 9);
     EXPECT_EQ(square.g[0], 6);
     Two one = x;
-    one /= one;
+    const Two& same = one;
+    one /= same;
     EXPECT_EQ(one.v, 1);
     EXPECT_EQ(one.g[0], 0);
 }

@@ -72,10 +72,8 @@ struct Drawn {
 };
 Drawn draw_grains(const std::vector<GrainPart>& parts, double portion_g) {
     std::vector<double> numbers;  // grains per gram of blend
-    double all = 0;
     for (const GrainPart& p : parts) {
         numbers.push_back(p.share / p.grain_g.expected);
-        all += numbers.back();
     }
     std::mt19937_64 random(35);
     std::discrete_distribution<std::size_t> which(numbers.begin(), numbers.end());

@@ -15,17 +15,19 @@
 
 namespace {
 
-using namespace bw;
+using bw::stat::DrawStream;
+using bw::stat::SobolIndex;
+using bw::stat::SobolSums;
 using Point = std::vector<double>;
 
 /// Indices of a function of uniform variables from 0 to 1, by blocks.
-std::vector<stat::SobolIndex> indices_of(std::size_t variables, double expectation,
-                                         const std::function<double(const Point&)>& f) {
+std::vector<SobolIndex> indices_of(std::size_t variables, double expectation,
+                                   const std::function<double(const Point&)>& f) {
     constexpr int kBlocks = 200, kDraws = 1000;
-    stat::SobolSums all(variables);
+    SobolSums all(variables);
     for (int block = 0; block < kBlocks; ++block) {
-        stat::DrawStream stream(7, static_cast<std::uint64_t>(block));
-        stat::SobolSums sums(variables);
+        DrawStream stream(7, static_cast<std::uint64_t>(block));
+        SobolSums sums(variables);
         Point a(variables), b(variables);
         std::vector<double> ab(variables);
         for (int i = 0; i < kDraws; ++i) {
@@ -43,7 +45,7 @@ std::vector<stat::SobolIndex> indices_of(std::size_t variables, double expectati
     return all.indices();
 }
 
-void expect_indices(const std::string& function, const std::vector<stat::SobolIndex>& found,
+void expect_indices(const std::string& function, const std::vector<SobolIndex>& found,
                     const std::vector<double>& first, const std::vector<double>& total) {
     constexpr double kErrors = 4;  // of the estimate
     double worst = 0;              // in errors of the estimate
@@ -55,12 +57,13 @@ void expect_indices(const std::string& function, const std::vector<stat::SobolIn
             std::max({worst, std::abs(found[i].first - first[i]) / found[i].first_standard_error,
                       std::abs(found[i].total - total[i]) / found[i].total_standard_error});
     }
-    test::record({"Blends",
-                  fmt::format("shares of the variance, alone and in all, of the {} inputs of {} "
-                              "against their closed forms, 200 000 draws",
-                              found.size(), function),
-                  "within 4 standard errors of the estimate", test::share_used(worst, kErrors),
-                  worst <= kErrors});
+    bw::test::record(
+        {"Blends",
+         fmt::format("shares of the variance, alone and in all, of the {} inputs of {} "
+                     "against their closed forms, 200 000 draws",
+                     found.size(), function),
+         "within 4 standard errors of the estimate", bw::test::share_used(worst, kErrors),
+         worst <= kErrors});
 }
 
 // sin x1 + a sin^2 x2 + b x3^4 sin x1 over -pi to pi [ishigami-1990]: closed forms of the parts of
@@ -106,10 +109,10 @@ TEST(Sobol, FindsTheIndicesOfTheGFunction) {
 }
 
 TEST(Sobol, NothingVariesNothingIsShared) {
-    stat::SobolSums sums(2);
+    SobolSums sums(2);
     sums.add(1, 1, std::array<double, 2>{1, 1});
     sums.add(1, 1, std::array<double, 2>{1, 1});
-    for (const stat::SobolIndex& index : sums.indices()) {
+    for (const SobolIndex& index : sums.indices()) {
         EXPECT_EQ(index.first, 0);
         EXPECT_EQ(index.total, 0);
     }

@@ -41,7 +41,7 @@ protected:
     void serve() {
         http::WorksServerOptions options;
         options.books_place = place_;
-        options.commands = [this](const std::vector<std::string>& words, base::Watch* watch) {
+        options.commands = [](const std::vector<std::string>& words, base::Watch* watch) {
             if (watch != nullptr && words.front() == "path") {
                 return until_called_off(*watch);
             }

@@ -43,13 +43,14 @@ protected:
             fs::remove_all(before());
             fs::copy(place_, before(), fs::copy_options::recursive);
             open();
-            const auto [name, body] = order_of(act);
-            const auto good = carry_out(act, name, body);
+            const auto order = order_of(act);
+            const auto good = carry_out(act, order.first, order.second);
             EXPECT_TRUE(good) << good.error().text();
             take_back();
-            fuzz::for_each_spoiled(nlohmann::json::parse(body), [&](const fuzz::Spoiled& spoiled) {
-                judge(spoiled.how, carry_out(act, name, spoiled.document.dump()));
-            });
+            fuzz::for_each_spoiled(
+                nlohmann::json::parse(order.second), [&](const fuzz::Spoiled& spoiled) {
+                    judge(spoiled.how, carry_out(act, order.first, spoiled.document.dump()));
+                });
         }
     }
     void judge(const std::string& how, const Result<http::Response>& answer) {
