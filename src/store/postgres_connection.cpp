@@ -25,6 +25,20 @@ using Answer = std::unique_ptr<PGresult, Clear>;
 // Object identifiers of built-in types (pg_type.dat of PostgreSQL 15).
 constexpr Oid kBool = 16, kBytes = 17, kInt8 = 20, kInt4 = 23, kFloat8 = 701;
 
+/// What libpq says goes over several lines, some of them indented; a complaint is one line.
+std::string in_one_line(std::string_view said) {
+    std::string out;
+    for (const char c : said) {
+        const bool blank = c == '\n' || c == '\t' || c == ' ';
+        if (!blank) {
+            out.push_back(c);
+        } else if (!out.empty() && out.back() != ' ') {
+            out.push_back(' ');
+        }
+    }
+    return base::one_line(base::trim(out));
+}
+
 class PostgresConnection : public Connection {
 public:
     PostgresConnection(PGconn* connection, std::string shown)
@@ -58,8 +72,8 @@ tl::unexpected<Problem> PostgresConnection::refused(const PGresult* answer) {
     const char* raw_state = PQresultErrorField(answer, PG_DIAG_SQLSTATE);
     const char* primary = PQresultErrorField(answer, PG_DIAG_MESSAGE_PRIMARY);
     const std::string state = raw_state != nullptr ? raw_state : "";
-    const std::string said = base::one_line(
-        base::trim(primary != nullptr ? primary : PQerrorMessage(connection_.get())));
+    const std::string said =
+        in_one_line(primary != nullptr ? primary : PQerrorMessage(connection_.get()));
     const Place place{shown_, 0, {}};
     if (lost() || state.starts_with("08") || state.starts_with("57P")) {
         return fail(ProblemCode::Disk,
@@ -278,10 +292,10 @@ Result<std::unique_ptr<Connection>> open_postgres(const std::string& connection,
     PGconn* raw = PQconnectdb(connection.c_str());
     auto made = std::make_unique<PostgresConnection>(raw, shown);
     if (PQstatus(raw) != CONNECTION_OK) {
-        return fail(ProblemCode::Disk,
-                    fmt::format("no connection to the database: {}",
-                                base::one_line(base::trim(PQerrorMessage(raw)))),
-                    {shown, 0, {}});
+        return fail(
+            ProblemCode::Disk,
+            fmt::format("no connection to the database: {}", in_one_line(PQerrorMessage(raw))),
+            {shown, 0, {}});
     }
     PQsetNoticeProcessor(
         raw, [](void*, const char*) {}, nullptr);
