@@ -22,6 +22,21 @@ install(FILES packaging/brinewright.service DESTINATION lib/systemd/system COMPO
 install(FILES packaging/brinewright.sysusers DESTINATION lib/sysusers.d RENAME brinewright.conf COMPONENT program)
 install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright COMPONENT program)
 install(DIRECTORY data/notices DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+# Their licences ask that their notices go along with what is compiled in (docs/dependencies.md).
+foreach(package IN ITEMS libboost1.74-dev libcli11-dev libeigen3-dev libexpected-dev libsundials-dev libtomlplusplus-dev
+        nlohmann-json3-dev)
+  install(FILES "/usr/share/doc/${package}/copyright" DESTINATION ${CMAKE_INSTALL_DOCDIR}/notices RENAME "${package}.txt"
+          COMPONENT program OPTIONAL)
+endforeach()
+if(BW_UI)
+  foreach(file IN ITEMS svelte/LICENSE.md clsx/license esm-env/LICENSE internmap/LICENSE d3-array/LICENSE d3-color/LICENSE
+          d3-format/LICENSE d3-interpolate/LICENSE d3-path/LICENSE d3-scale/LICENSE d3-shape/LICENSE d3-time/LICENSE
+          d3-time-format/LICENSE)
+    get_filename_component(package "${file}" DIRECTORY)
+    install(FILES "${CMAKE_SOURCE_DIR}/web/node_modules/${file}" DESTINATION ${CMAKE_INSTALL_DOCDIR}/notices
+            RENAME "${package}.txt" COMPONENT program OPTIONAL)
+  endforeach()
+endif()
 install(DIRECTORY examples DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program PATTERN "__pycache__" EXCLUDE)
 
 set(CPACK_GENERATOR DEB)

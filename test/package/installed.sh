@@ -15,6 +15,9 @@ if command -v groff >/dev/null; then
   groff -ww -man -Tutf8 -z page.1 2>warnings || fail "the manual page is not read"
   [ ! -s warnings ] || fail "the manual page: $(head -n 1 warnings)"
 fi
+for name in lato-ofl libcli11-dev libsundials-dev nlohmann-json3-dev libtomlplusplus-dev; do
+  [ -s "$prefix/share/doc/brinewright/notices/$name.txt" ] || fail "no notice of $name"
+done
 source "$prefix/share/bash-completion/completions/brinewright"
 completes() {  # completes EXPECTED WORD ...   what the last word may become
   local expected=$1
