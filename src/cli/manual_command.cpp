@@ -60,6 +60,13 @@ std::string section_of(const Command& command, const std::string& words) {
     return out;
 }
 
+constexpr std::string_view kAround =
+    ".SH ENVIRONMENT\n.TP\n.B BRINEWRIGHT_BOOKS\nwhere the books are, unless \\-\\-books names "
+    "them\n.TP\n.B BRINEWRIGHT_SESSION\nfile of a session, unless \\-\\-session names "
+    "it\n.SH FILES\n.TP\n.I /etc/default/brinewright\nsettings of the service, which serves the "
+    "books: BRINEWRIGHT_SERVE holds the options of \\fIserve\\fR, unless they are "
+    "\\-\\-port 8417\n.TP\n.I /var/lib/brinewright/books\nthe books that the service serves\n";
+
 std::string page_of(const Command& app) {
     std::string out = fmt::format(
         ".TH BRINEWRIGHT 1 \"\" \"brinewright {}\"\n.SH NAME\nbrinewright \\- from target water to "
@@ -72,7 +79,7 @@ std::string page_of(const Command& app) {
     for_each_command(app, "", [&](const Command& command, const std::string& words) {
         out += section_of(command, words);
     });
-    return out +
+    return out.append(kAround) +
            ".SH EXIT STATUS\n.TP\n0\ndone\n.TP\n1\ndone, and the answer is no\n.TP\n2\nbad "
            "input\n.TP\n3\na file could not be read or written\n.TP\n4\nrefused by a rule of the "
            "books\n";

@@ -261,12 +261,35 @@ std::string table_text(const SweepRequest& r, const std::vector<Row>& rows) {
     return table.text();
 }
 
+/// Why cases have no recipe, each reason once with the number of cases that it holds for.
+std::vector<std::string> reasons(const std::vector<Row>& rows) {
+    std::vector<std::pair<std::string, int>> found;
+    for (const Row& row : rows) {
+        const std::string why = row.answer ? row.answer->value("why", "") : "";
+        if (why.empty()) {
+            continue;
+        }
+        const auto known = std::ranges::find(found, why, &std::pair<std::string, int>::first);
+        if (known == found.end()) {
+            found.emplace_back(why, 1);
+        } else {
+            ++known->second;
+        }
+    }
+    std::vector<std::string> out;
+    for (const auto& [why, cases] : found) {
+        out.push_back(fmt::format("no recipe in {} case{}: {}", cases, cases == 1 ? "" : "s", why));
+    }
+    return out;
+}
+
 std::string csv_text(const SweepRequest& r, const std::vector<Row>& rows) {
     io::Sheet sheet{"sweep", {"case", "target", "lots"}, {}};
     for (const service::PriceSteps& steps : r.prices) {
         sheet.head.push_back("price of " + base::one_line(steps.material) + ", times");
     }
-    for (const char* name : {"solved", "currency", "cost per t of blend", "all inside"}) {
+    for (const char* name :
+         {"solved", "currency", "cost per t of blend", "all inside", "why no recipe"}) {
         sheet.head.emplace_back(name);
     }
     for (const Row& row : rows) {
@@ -285,6 +308,7 @@ std::string csv_text(const SweepRequest& r, const std::vector<Row>& rows) {
                 cells.emplace_back(std::string());
             }
         }
+        cells.emplace_back(row.answer ? row.answer->value("why", "") : std::string());
         sheet.rows.push_back(std::move(cells));
     }
     return io::delimited(sheet);
@@ -395,8 +419,10 @@ int recipe_sweep(const RecipeSweepArguments& a, const Streams& streams) {
         put(json_of(*outcome), streams);
     } else if (!a.quiet) {
         put(table_text(outcome->request, outcome->rows) +
-                fmt::format("  {} cases: {} worked out now, {} without a recipe, {} still open\n",
-                            outcome->rows.size(), outcome->worked, outcome->without, outcome->open),
+                fmt::format("  {} case{}: {} worked out now, {} without a recipe, {} still open\n",
+                            outcome->rows.size(), outcome->rows.size() == 1 ? "" : "s",
+                            outcome->worked, outcome->without, outcome->open) +
+                bullets(reasons(outcome->rows)),
             streams);
     }
     return outcome->open + outcome->without > 0 ? 1 : 0;

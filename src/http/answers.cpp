@@ -51,7 +51,10 @@ Response problem_answer(const Problem& problem, int status) {
     if (!problem.place.field.empty()) {
         body += fmt::format(R"(,"field":{})", json_string(problem.place.field));
     }
-    if (!problem.place.file.empty()) {
+    const bool ours = problem.code == ProblemCode::Disk ||
+                      problem.code == ProblemCode::BrokenBooks ||
+                      problem.code == ProblemCode::Internal;
+    if (!problem.place.file.empty() && !ours) {  // where the books lie is nobody's business
         body += fmt::format(R"(,"file":{})", json_string(problem.place.file));
     }
     if (problem.place.line > 0) {

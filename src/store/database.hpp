@@ -78,7 +78,7 @@ public:
     virtual void rollback() = 0;
 
     [[nodiscard]] virtual Dialect dialect() const = 0;
-    /// The connection is gone: it must be made anew.
+    /// The connection is gone, as far as can be known without asking: it must be made anew.
     [[nodiscard]] virtual bool lost() const = 0;
     /// The disk refused to make bytes lasting: what was written since is not known, and a second
     /// attempt may seem to succeed. Writing stops until the books are opened anew.

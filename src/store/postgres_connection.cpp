@@ -53,9 +53,7 @@ public:
     Result<void> commit() override;
     void rollback() override;
     [[nodiscard]] Dialect dialect() const override { return Dialect::Postgres; }
-    [[nodiscard]] bool lost() const override {
-        return PQstatus(connection_.get()) != CONNECTION_OK;
-    }
+    [[nodiscard]] bool lost() const override;
     [[nodiscard]] bool sync_failed() const override { return false; }  // the server stops itself
 
 private:
@@ -65,8 +63,17 @@ private:
 
     std::unique_ptr<PGconn, Finish> connection_;
     std::string shown_;
+    bool writing_ = false;
     std::unordered_map<std::string, std::string> statements_;
 };
+
+bool PostgresConnection::lost() const {
+    // What a server says unasked is that it goes: the first look takes its words, the second meets
+    // the end of the line.
+    PQconsumeInput(connection_.get());
+    PQconsumeInput(connection_.get());
+    return PQstatus(connection_.get()) != CONNECTION_OK;
+}
 
 tl::unexpected<Problem> PostgresConnection::refused(const PGresult* answer) {
     const char* raw_state = PQresultErrorField(answer, PG_DIAG_SQLSTATE);
@@ -77,10 +84,10 @@ tl::unexpected<Problem> PostgresConnection::refused(const PGresult* answer) {
     const Place place{shown_, 0, {}};
     if (lost() || state.starts_with("08") || state.starts_with("57P")) {
         return fail(ProblemCode::Disk,
-                    fmt::format("the connection to the database is lost ({}); whether the last act "
-                                "was recorded is not known: send it again with the same request "
-                                "number",
-                                said),
+                    fmt::format("the connection to the database is lost ({}); {}", said,
+                                writing_ ? "whether the last act was recorded is not known: send "
+                                           "it again with the same request number"
+                                         : "nothing was written: ask again"),
                     place);
     }
     if (state == "55P03" || state == "57014") {
@@ -246,8 +253,11 @@ Result<void> PostgresConnection::script(const std::string& sql) {
 }
 
 Result<void> PostgresConnection::begin(Access access) {
-    return script(access == Access::Write ? "BEGIN ISOLATION LEVEL READ COMMITTED READ WRITE"
-                                          : "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
+    const bool write = access == Access::Write;
+    BW_CHECK(script(write ? "BEGIN ISOLATION LEVEL READ COMMITTED READ WRITE"
+                          : "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY"));
+    writing_ = write;
+    return {};
 }
 
 Result<void> PostgresConnection::commit() {
@@ -256,6 +266,7 @@ Result<void> PostgresConnection::commit() {
     if (std::string_view(PQcmdStatus(answer.get())) != "COMMIT") {
         return fail(ProblemCode::Internal, "the transaction had failed before", {shown_, 0, {}});
     }
+    writing_ = false;
     return {};
 }
 
@@ -263,6 +274,7 @@ void PostgresConnection::rollback() {
     if (PQtransactionStatus(connection_.get()) != PQTRANS_IDLE) {
         const Answer answer(PQexec(connection_.get(), "ROLLBACK"));
     }
+    writing_ = false;
 }
 
 Result<void> expect_lasting(Connection& connection, const std::string& shown) {

@@ -23,6 +23,17 @@ Result<std::unique_ptr<Connection>> Books::Shelf::connect(bool to_write) const {
     return options_.between ? options_.between(std::move(made)) : std::move(made);
 }
 
+Result<std::unique_ptr<Connection>> Books::Shelf::connect_again(bool to_write) const {
+    auto made = connect(to_write);
+    if (!made && made.error().code == ProblemCode::Disk) {
+        // Somebody who has not signed in may read this: nothing of where the database is.
+        made.error().message =
+            "the database does not answer, so nothing was written: ask again in a while; 'store "
+            "check' tells whoever looks after the server why";
+    }
+    return made;
+}
+
 Result<void> Books::Shelf::open(WriteLock lock) {
     lock_ = std::move(lock);
     const bool to_write = options_.mode == Mode::ReadWrite;
@@ -65,7 +76,7 @@ Result<Connection*> Books::Shelf::writer() {
                     {where_.shown, 0, {}});
     }
     if (writer_->lost()) {
-        BW_TRY(again, connect(true));
+        BW_TRY(again, connect_again(true));
         writer_ = std::move(again);
     }
     return writer_.get();
@@ -90,13 +101,15 @@ Problem Books::Shelf::stopped_by(Connection& connection, Problem problem) {
 Result<std::unique_ptr<Connection>> Books::Shelf::take_reader() const {
     {
         const std::lock_guard<std::mutex> alone(shelving_);
-        if (!readers_.empty()) {
+        while (!readers_.empty()) {
             auto reader = std::move(readers_.back());
             readers_.pop_back();
-            return reader;
+            if (!reader->lost()) {
+                return reader;
+            }
         }
     }
-    return connect(false);
+    return connect_again(false);
 }
 
 void Books::Shelf::give_back(std::unique_ptr<Connection> connection) const {

@@ -62,6 +62,8 @@ public:
 
 private:
     [[nodiscard]] Result<std::unique_ptr<Connection>> connect(bool to_write) const;
+    /// connect(), while others are served.
+    [[nodiscard]] Result<std::unique_ptr<Connection>> connect_again(bool to_write) const;
     [[nodiscard]] Result<Connection*> writer();
     [[nodiscard]] Result<Transaction> begin_writing(Connection& connection);
     [[nodiscard]] Problem stopped_by(Connection& connection, Problem problem);

@@ -174,7 +174,8 @@ TEST_F(Sweep, ATargetWithoutARecipeIsACaseToo) {
         run_here({"recipe", "sweep", natural_, "--materials", salt, "--into", into_});
     EXPECT_EQ(got.code, 1) << got.err;
     EXPECT_THAT(got.out, HasSubstr("no recipe"));
-    EXPECT_THAT(got.out, HasSubstr("1 without a recipe"));
+    EXPECT_THAT(got.out, HasSubstr("1 case: 1 worked out now, 1 without a recipe"));
+    EXPECT_THAT(got.out, HasSubstr("* no recipe in 1 case: "));
 }
 
 TEST_F(Sweep, RefusesWhatCannotBe) {

@@ -13,7 +13,7 @@ Each page is worked through from top to bottom in a folder of its own that holds
   command goes on after a backslash at the end of a line. '...' alone on a line stands for any number of lines. The
   exit code is 0 unless the last line below the command is '# exit code N'.
 * A console block that starts with no command shows lines of what the last command printed.
-* The version, the data digest and the residuals of the certificates are not compared. Numbers printed with all their
+* The version, the data digest and the residuals of the certificates are not compared; all pages show one digest. Numbers printed with all their
   digits, as in JSON, are compared to six.
 
 Also checked: that relative links lead to a file and, after a '#', to a heading of it; and that
@@ -52,6 +52,7 @@ NOT_COMPARED = (
 )
 ALL_DIGITS = re.compile(r"-?\d+\.\d+(?:e[+-]?\d+)?")
 HAS_ALL_DIGITS = re.compile(r'\s*"\w+": -?\d|\w+ = -?\d|.*\d\.\d{9}')
+PROGRAM_DIGEST = re.compile(r"(?:brinewright \S+, data |data_digest\W{1,5})([0-9a-f]{16})")
 ROUND_OFF = 1e-9  # below, a number is 0 but for round-off
 SECONDS = 120
 RECIPE_TUTORIAL = "docs/tutorial.md"
@@ -305,6 +306,18 @@ def options_not_named(root, program):
     return faults
 
 
+def other_digests(root, paths):
+    """Digests of the data beside a program's version: one throughout, or a page is older than another."""
+    found = {}
+    for path in paths:
+        for digest in PROGRAM_DIGEST.findall(path.read_text(encoding="utf-8")):
+            found.setdefault(digest, []).append(str(path.relative_to(root)))
+    if len(found) < 2:
+        return []
+    return [f"pages show more than one digest of the program's data: {digest} on {', '.join(sorted(set(pages)))}"
+            for digest, pages in sorted(found.items())]
+
+
 def main(root, program, write):
     paths = [root / "README.md", *sorted((root / "docs").rglob("*.md")), root / "examples" / "README.md"]
     pages = [Page(root, path, program) for path in paths]
@@ -314,6 +327,7 @@ def main(root, program, write):
         if write:
             page.write()
     faults = [fault for page in pages for fault in page.faults] + options_not_named(root, program)
+    faults += other_digests(root, [path for path in paths if path.name != "benchmarks.md"])  # as it was measured
     counted = f"{sum(p.commands for p in pages)} commands, {sum(p.links for p in pages)} links"
     if write:
         print(f"docs: {sum(len(p.renewals) for p in pages)} outputs written anew; {counted}")

@@ -1,7 +1,8 @@
 # SPDX-FileCopyrightText: The Brinewright authors
 # SPDX-License-Identifier: Apache-2.0
 """Two servers on one PostgreSQL, asked in turn as a reverse proxy would: one session serves both, what one writes the
-other reads, a request sent to both acts once, the death of one loses nothing that was answered, the trail stays whole.
+other reads, a request sent to both acts once, lines that the database ended are made anew before they are used, the death of
+one server loses nothing that was answered, the trail stays whole.
 Then both together are held against one alone under the same readers.
 
 usage: two_servers.py SOURCE PROGRAM [SECONDS_OF_LOAD]"""
@@ -74,6 +75,19 @@ def reads_per_second(servers, path, heads):
         return sum(readers.map(read, range(READERS))) / SECONDS
 
 
+def end_lines(books):
+    """Ends every line to the database, as its restart does."""
+    folder, user = re.search(r"host=([^&]+)&user=(\w+)", books).groups()
+    others = "FROM pg_stat_activity WHERE backend_type = 'client backend' AND pid <> pg_backend_pid()"
+
+    def count(what):
+        return int(subprocess.run(["psql", "-h", folder, "-U", user, "-d", "postgres", "-Atc", f"SELECT count({what}) {others}"],
+                                  stdout=subprocess.PIPE, text=True, check=True).stdout)
+    fail_unless(count("pg_terminate_backend(pid)") >= 2, "two servers hold lines")
+    while count("*"):  # they end soon, not at once
+        time.sleep(0.05)
+
+
 def try_two(folder, books):
     works, _, batch, sheet = kill_acts.prepare(folder, books, random.Random(4711))
     password = pathlib.Path(works.path("olga.password")).read_text().strip()
@@ -103,6 +117,15 @@ def try_two(folder, books):
 
         record = f"/api/v1/record?kind=lot&id={additions[0]['lot']}"
         together, alone = (reads_per_second(s, record, heads) for s in ((one, other), (one,)))
+
+        end_lines(books)
+        for server in (one, other):
+            status, _, told = server.ask("POST", "/api/v1/act/batch/weigh", last, heads)
+            fail_unless(status == 200 and told["repeated"], f"after the database's restart an act is answered at once: {told}")
+        end_lines(books)
+        for server in (one, other):
+            status, _, seen = server.ask("GET", f"/api/v1/view/batch/show?batch={batch}", heads=heads)
+            fail_unless(status == 200, f"after the database's restart a question is answered at once: {seen}")
 
         one.process.kill()
         one.process.wait()
