@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Numbers of batches, lots, samples and the like within a sentence: they hold together at the end of a line.
 
-export interface Piece {
+interface Piece {
   text: string;
   /** An identifier or a day: never broken over two lines. */
   whole: boolean;
