@@ -10,7 +10,8 @@ interface Piece {
 
 /** Longer ones would not fit on a line of a telephone. */
 const kLongest = 24;
-const kWithHyphen = /[\p{L}\d][\p{L}\d./]*(?:-[\p{L}\d./]*[\p{L}\d])+/gu;
+/** Begins at the beginning of a word alone, so that a word without end is looked through once. */
+const kWithHyphen = /(?<![\p{L}\d./])[\p{L}\d./]+(?:-[\p{L}\d./]*[\p{L}\d])+/gu;
 
 /** "Check run R26-0041-H" as "Check run " and "R26-0041-H". A word with a hyphen and no digit may break as words do. */
 export function pieces(sentence: string): Piece[] {
