@@ -45,6 +45,7 @@ export default defineConfig({
     reportCompressedSize: true,
     sourcemap: false,
   },
-  server: { proxy: { '/api': 'http://127.0.0.1:8080' } },
+  // The host stays as the browser says it: the server refuses writes of a page from another host.
+  server: { proxy: { '/api': { target: 'http://127.0.0.1:8080', changeOrigin: false } } },
   test: { include: ['src/**/*.test.ts'], environment: 'node' },
 });

@@ -6,6 +6,7 @@
 import { createRequire } from 'node:module';
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { record } from './figure.mjs';
 
 const source = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
@@ -17,7 +18,7 @@ const kPatience = 20_000;
 
 /** The screens, the smallest first, and the themes of every look. */
 export const sizes = { phone: { width: 390, height: 844 }, tablet: { width: 1024, height: 768 }, desk: { width: 1440, height: 900 } };
-export const schemes = ['light', 'dark'];
+const schemes = ['light', 'dark'];
 export const first = { viewport: sizes.phone, colorScheme: 'light' };
 
 const asked = new WeakMap();
@@ -93,4 +94,11 @@ export async function look(page, what) {
   await page.setViewportSize(first.viewport);
   await page.emulateMedia({ colorScheme: first.colorScheme });
   return faults;
+}
+
+const screens = Object.values(sizes).map(({ width, height }) => `${width}x${height}`).reverse().join(', ');
+/** Notes what the looks found: at `count`, such as "12 pages". */
+export function told(what, count, faults) {
+  record({ claim: `violations of WCAG 2.2 AA, and pages wider than their screen: ${what}`, asked: `none by axe-core, at ${screens}, light and dark`,
+    by: `looks, ${what}`, met: faults.length === 0, found: `${faults.length} in ${count} at ${Object.keys(sizes).length} sizes and in ${schemes.length} themes` });
 }

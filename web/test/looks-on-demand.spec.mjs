@@ -2,11 +2,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // What opens on demand, at three sizes and in both themes: dialogs, filled forms, errors beside their fields, conflicts,
 // and empty places.
-import { record } from './figure.mjs';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from './desk.mjs';
-import { first, listen, look, settled } from './look.mjs';
+import { first, listen, look, settled, told } from './look.mjs';
 
 const query = (values) => '?' + new URLSearchParams(values);
 const kPatience = 15_000; // ms for each step; one that fails is told with the others
@@ -257,9 +256,7 @@ for (const group of [['nell'], ['mira'], ['quin', 'ada'], ['olga', 'piet', 'sten
       await settled(page);
       faults.push(...(await look(page, `/${what}`)));
     }
-    record({ claim: `violations of WCAG 2.2 AA, and pages wider than their screen: dialogs, errors and empty places of ${group.join(', ')}`,
-      asked: 'none by axe-core, at every size, light and dark', found: `${faults.length} in ${mine.length} states`, met: faults.length === 0,
-      by: `looks, dialogs of ${group.join(', ')}` });
+    told(`dialogs, errors and empty places of ${group.join(', ')}`, `${mine.length} states`, faults);
     expect(faults).toEqual([]);
   });
 }

@@ -3,16 +3,7 @@
 // Every page at three sizes and in both themes: no violation of WCAG 2.2 AA that axe-core sees, and a picture to be
 // looked at (build/pages_looks), which is no oracle.
 import { expect, test } from './desk.mjs';
-import { record } from './figure.mjs';
-import { first, listen, look, schemes, settled, sizes } from './look.mjs';
-
-const screens = Object.values(sizes).map(({ width, height }) => `${width}x${height}`).reverse().join(', ');
-const asked = `none by axe-core, at ${screens}, light and dark`;
-/** What a test of looks found, of so many pages or states. */
-function told(what, count, faults) {
-  record({ claim: `violations of WCAG 2.2 AA, and pages wider than their screen: ${what}`, asked, by: `looks, ${what}`, met: faults.length === 0,
-    found: `${faults.length} in ${count} at ${Object.keys(sizes).length} sizes and in ${schemes.length} themes` });
-}
+import { first, listen, look, settled, told } from './look.mjs';
 
 /** Addresses of one of each page, with who looks at it. */
 async function addresses(works) {

@@ -36,7 +36,7 @@ function follow(id: string, onshare: (share: number) => void): () => void {
   };
 }
 
-export type OnShare = (share: number) => void;
+type OnShare = (share: number) => void;
 
 async function once(name: string, given: Schemas['Computation'], signal: AbortSignal, onshare?: OnShare): Promise<Response> {
   const call = kLong.has(name) ? crypto.randomUUID() : undefined;

@@ -50,13 +50,13 @@ export interface Budget {
   symbol: string;
   from: Source[];
 }
-export interface Alternative {
+interface Alternative {
   without: string;
   cost_change_percent: number;
   takes_up: string[];
   parts: Array<{ material: string; g_per_kg_purified_water: number }>;
 }
-export interface Limit {
+interface Limit {
   limit: string;
   held: boolean;
   leaned_on: boolean;
@@ -144,7 +144,7 @@ export interface WatersCompared {
     within_uncertainty: boolean | null;
   }>;
 }
-export interface SafeTime {
+interface SafeTime {
   hours: number;
   factor: number;
   use_within_h: number;
@@ -417,7 +417,7 @@ export interface DryBag {
   notices: string[];
 }
 /** A relative standard deviation, and what the stated sizes leave open. */
-export interface Bounded {
+interface Bounded {
   expected: number;
   low: number;
   high: number;

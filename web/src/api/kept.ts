@@ -6,12 +6,12 @@
 // that a session lasts at most.
 import type { Schemas } from './client';
 
-export interface KeptPerson {
+interface KeptPerson {
   person: Schemas['Person'];
   device: string;
   works: Schemas['Works'];
 }
-export interface KeptAnswer {
+interface KeptAnswer {
   address: string;
   /** When the server gave it. */
   at: string;

@@ -42,7 +42,7 @@ export interface BudgetLine {
   contribution: number;
   share_percent: number;
 }
-export interface CurvePoint {
+interface CurvePoint {
   titrant: number;
   signal: number;
   /** null: the fit did not use it. */

@@ -26,7 +26,7 @@ export interface More {
   /** The same number as before, where the same order is sent again. */
   request?: string;
 }
-export type Sent = { state: 'saved'; receipt: Receipt } | { state: 'waits'; request: string };
+type Sent = { state: 'saved'; receipt: Receipt } | { state: 'waits'; request: string };
 
 const kPlace = 'brinewright.outbox';
 const kAgain = 3_000;

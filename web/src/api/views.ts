@@ -89,7 +89,7 @@ export interface Departure {
   closed_by?: string;
 }
 /** What comes next while a batch is made; the steps are those without a departure about them. */
-export interface MakingNext {
+interface MakingNext {
   act: 'approve' | 'weigh' | 'raise departure' | 'blend' | 'made';
   short_steps: number[];
   over_steps: number[];
@@ -133,7 +133,7 @@ export interface BatchShow {
   corrections: string[];
   departures: Departure[];
 }
-export interface Statement {
+interface Statement {
   code: string;
   text: string;
   of: string;

@@ -13,12 +13,12 @@ export interface Band {
   from: number;
   to: number;
 }
-export interface Node {
+interface Node {
   name: string;
   at: number;
   size: number;
 }
-export interface Flow {
+interface Flow {
   materials: Node[];
   elements: Node[];
   bands: Band[];

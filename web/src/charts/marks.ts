@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 // What the charts share: inks with their own dash and marker, ticks, labels that do not cover one another.
+import type { Column } from '../lib/columns';
 import { shown } from '../lib/quantity';
 
 export type Ink = 'ink' | 'blue' | 'vermilion' | 'green' | 'purple';
@@ -10,7 +11,7 @@ export const kInks: Ink[] = ['ink', 'blue', 'vermilion', 'green', 'purple'];
 export interface Head {
   head: string;
   unit?: string;
-  kind?: 'text' | 'number';
+  kind?: Column<string[]>['kind'];
 }
 
 /** One line of a chart. */

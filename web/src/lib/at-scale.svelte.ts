@@ -13,7 +13,7 @@ import { massIn, readNumber } from './reading';
 
 const kSheet = '/api/v1/view/batch/show';
 type Line = Orders['batch/weigh']['weighings'][number];
-export type Seen = Pick<Weighing, 'step' | 'net_kg' | 'by' | 'at' | 'lot'> & { saved: boolean };
+type Seen = Pick<Weighing, 'step' | 'net_kg' | 'by' | 'at' | 'lot'> & { saved: boolean };
 
 export class AtScale {
   shown = $state.raw<BatchShow>();
@@ -76,7 +76,7 @@ export class AtScale {
 }
 
 /** "12.34 kg" or "17.19 g" as plain kilograms. */
-export function kgOf(net: string): string {
+function kgOf(net: string): string {
   const read = readNumber(net, '.');
   if (read.kind !== 'number') return '0';
   const d = decimal(massIn(read.plain, read.unit || 'kg', 'kg') ?? '0');

@@ -4,7 +4,7 @@
 import type { Curve } from '../api/laboratory';
 import { rounded, toDigits } from './quantity';
 
-export interface CurveValue {
+interface CurveValue {
   digits: string;
   unit: string;
   /** Expanded uncertainty for 95 %, in the unit. */

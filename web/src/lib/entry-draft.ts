@@ -7,7 +7,7 @@ import { cellKey, type Cells } from './entry-grid';
 const kPlace = 'brinewright.entry';
 
 /** Where a brought value came from; told while the cell still holds these words. */
-export interface Brought {
+interface Brought {
   cell: string;
   words: string;
 }

@@ -14,7 +14,7 @@ export function cellKey(row: string, analyte: string): string {
   return `${row}\u0000${analyte}`;
 }
 
-export type CellRead = { kind: 'empty' } | { kind: 'digits'; digits: string } | { kind: 'wrong'; why: string };
+type CellRead = { kind: 'empty' } | { kind: 'digits'; digits: string } | { kind: 'wrong'; why: string };
 
 /** "412.3", "412,3", or "< 0.5" for what lies below the reporting limit. A doubt about a mark is a fault here: type it out. */
 export function readCell(text: string, sign: Sign): CellRead {

@@ -3,7 +3,7 @@
 // A table of numbers as a spreadsheet, an instrument or a file gives it as text: cells by line, and the lines of its head
 // that begin with #. The programs read points; decimal commas are turned where a comma cannot part cells.
 
-export interface PastedTable {
+interface PastedTable {
   /** Without the #. */
   head: string[];
   /** The line of names; empty where the first line holds numbers. */

@@ -4,7 +4,7 @@
 import type { Addition, Batch } from '../api/views';
 
 type Stage = Batch['premix'][number];
-export interface Carried {
+interface Carried {
   /** From 1. */
   stage: number;
   /** What is in the vessel after it, in kg. */

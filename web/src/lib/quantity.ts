@@ -46,9 +46,7 @@ export function dense(value: string | number, u: string | number): string {
 
 /** Digits as they are, grouped; a value without uncertainty may be cut to so many significant digits. */
 export function shown(value: string | number, digits?: number): string {
-  const d = decimal(value);
-  if (!d) return String(value);
-  return grouped(plain(digits === undefined ? d : tidy(roundDigits(d, digits))));
+  return decimal(value) ? grouped(copied(value, digits)) : String(value);
 }
 
 /** The same without groups, for copies and exports. */

@@ -40,7 +40,7 @@ export function fileName(text: string): string {
   return /^\s*(#[^\n]*\n\s*)*[A-Za-z_]+\s*=/.test(text) ? 'curve.toml' : 'curve.csv';
 }
 
-export interface ReadPoints {
+interface ReadPoints {
   points: number;
   /** Empty where each row is a pair of numbers. */
   wrong: string;

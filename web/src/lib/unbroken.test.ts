@@ -20,3 +20,7 @@ test('words with a hyphen may break, and what is longer than a line has to', () 
 test('the pieces together are the sentence', () => {
   for (const text of ['B26-0013-1', 'lot X26-1113 and B26-0001-9', 'none', '', '-5 %']) expect(pieces(text).map((piece) => piece.text).join('')).toBe(text);
 });
+
+test('looks through words without end once', () => {
+  for (const endless of ['x', 'x/', 'x-', '.', '-']) expect(pieces(endless.repeat(200_000)).map((piece) => piece.text).join('')).toBe(endless.repeat(200_000));
+});

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Numbers of batches, lots, samples and the like within a sentence: they hold together at the end of a line.
 
-export interface Piece {
+interface Piece {
   text: string;
   /** An identifier or a day: never broken over two lines. */
   whole: boolean;
@@ -10,7 +10,8 @@ export interface Piece {
 
 /** Longer ones would not fit on a line of a telephone. */
 const kLongest = 24;
-const kWithHyphen = /[\p{L}\d][\p{L}\d./]*(?:-[\p{L}\d./]*[\p{L}\d])+/gu;
+/** Begins at the beginning of a word alone, so that a word without end is looked through once. */
+const kWithHyphen = /(?<![\p{L}\d./])[\p{L}\d./]+(?:-[\p{L}\d./]*[\p{L}\d])+/gu;
 
 /** "Check run R26-0041-H" as "Check run " and "R26-0041-H". A word with a hyphen and no digit may break as words do. */
 export function pieces(sentence: string): Piece[] {

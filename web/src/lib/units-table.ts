@@ -66,7 +66,7 @@ export interface JudgedUnit {
   name: string;
   digits: string[];
 }
-export interface ReadUnits {
+interface ReadUnits {
   units: JudgedUnit[];
   /** Cells that are wrong, by "row:column". */
   wrong: Map<string, string>;

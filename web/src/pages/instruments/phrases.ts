@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Readings as phrases that the computation understands: "refractometer 36.4 g/kg, dial sodium-chloride".
 
-export interface Kind {
+interface Kind {
   value: string;
   label: string;
   unit: string;

@@ -72,7 +72,7 @@ export function entries(table: Table, key: string): Stated[] {
   return Array.isArray(rows) ? rows.map((row) => ({ of: String((row as Table)['of'] ?? ''), says: stated(row) })) : [];
 }
 
-export interface NewLot {
+interface NewLot {
   material: string;
   number: string;
   supplier: string;

@@ -15,7 +15,7 @@ export interface DraftState {
   off: string[];
   prices: Record<string, string>;
 }
-export interface KeptDraft {
+interface KeptDraft {
   at: string;
   state: DraftState;
 }

@@ -26,7 +26,7 @@ export function keepDraftRecipe(recipe: KeptRecipe): void {
     localStorage.removeItem(place());
   }
 }
-export function draftRecipe(): KeptRecipe | undefined {
+function draftRecipe(): KeptRecipe | undefined {
   try {
     return (JSON.parse(localStorage.getItem(place()) ?? 'null') as KeptRecipe | null) ?? undefined;
   } catch {
@@ -40,7 +40,7 @@ export function recipeGiven(id: string): RecipeGiven | undefined {
   return draft && { recipe: [{ name: 'recipe', text: draft.text }], materials: [{ document: draft.materialsId }] };
 }
 
-export interface Option {
+interface Option {
   value: string;
   label: string;
 }

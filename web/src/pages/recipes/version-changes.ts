@@ -3,7 +3,7 @@
 // What a version's target says otherwise than that of the version it replaces, key by key; numbers stay as they are kept.
 import { readFile, type Table, type Value } from '../../lib/toml';
 
-export interface TargetChange {
+interface TargetChange {
   what: string;
   before: string;
   after: string;
@@ -41,7 +41,7 @@ function lines(file: string): Map<string, string> {
 }
 
 /** What a part of a recipe is in two versions of it. */
-export interface PartChange {
+interface PartChange {
   material: string;
   first_g_per_kg_purified_water: number;
   second_g_per_kg_purified_water: number;

@@ -6,7 +6,7 @@ import { two } from '../../charts/marks';
 import { shown, toDigits } from '../../lib/quantity';
 
 /** The share of portions that may lie outside the promise. */
-export const kOutside = 0.05;
+const kOutside = 0.05;
 
 /** "50 g", "6.4 kg". */
 export function mass(kg: number, digits = 3): string {

@@ -31,7 +31,7 @@ export function phrase(water: MixedWater): string {
   return `${water.amount} ${water.unit} of ${water.holds}${u}${water.scale}${at}`;
 }
 
-export interface MixGiven {
+interface MixGiven {
   files: Record<string, Given>;
   given: Record<string, string | string[]>;
 }

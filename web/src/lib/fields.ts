@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
 // Which field a refusal speaks of. Commands name their option in the sentence: "--anhydrous: …".
-import { Problem } from '../../api/client';
+import { Problem } from '../api/client';
 
 export function fieldOf(fault: unknown, name: string): string {
   if (!(fault instanceof Problem)) return '';
