@@ -26,6 +26,17 @@ const std::string* named(const std::vector<std::pair<std::string, std::string>>&
     return nullptr;
 }
 
+/// A sample of which it is not known what test portion it is, with all its readings.
+struct Unplaced {
+    std::string name, why, first_cell, last_cell;
+    int readings = 1;
+    [[nodiscard]] std::string sentence() const {
+        return readings == 1 ? fmt::format("{} ({}): {}", first_cell, base::quoted(name), why)
+                             : fmt::format("{} to {} ({} readings of {}): {}", first_cell,
+                                           last_cell, readings, base::quoted(name), why);
+    }
+};
+
 /// Matches readings with the books, one after the other.
 class Matcher {
 public:
@@ -33,8 +44,11 @@ public:
 
     Result<void> add(const io::Reading& reading) {
         BW_TRY(portion, portion_of(reading));
+        if (!portion) {
+            return {};
+        }
         ResultEntry entry;
-        entry.portion = portion;
+        entry.portion = *portion;
         return take(reading, std::move(entry));
     }
 
@@ -55,8 +69,7 @@ public:
     }
 
     [[nodiscard]] std::vector<ResultEntry>& entries() { return entries_; }
-    /// Names of samples of which it is not known what test portion they are.
-    [[nodiscard]] std::vector<std::string>& unplaced() { return unplaced_; }
+    [[nodiscard]] const std::vector<Unplaced>& unplaced() const { return unplaced_; }
 
 private:
     Result<void> take(const io::Reading& reading, ResultEntry entry) {
@@ -120,28 +133,32 @@ private:
         return base::format_exact(reading.final_mass->value / reading.sample_mass->value);
     }
 
-    Result<std::string> portion_of(const io::Reading& reading) {
+    /// Nothing where it is not known; unplaced() tells.
+    Result<std::optional<std::string>> portion_of(const io::Reading& reading) {
         const std::string* given = named(order_.portions, reading.sample);
         const std::string name = given != nullptr ? *given : reading.sample;
         if (const std::string* known = named(known_, name)) {
-            return *known;
+            return std::optional(*known);
         }
         BW_TRY(portion, look_up(reading, name));
-        if (!order_.batch.empty()) {
-            BW_TRY(is, kept<works::TestPortion>(*desk_.books, portion));
+        if (portion && !order_.batch.empty()) {
+            BW_TRY(is, kept<works::TestPortion>(*desk_.books, *portion));
             if (is.is.batch != order_.batch) {
                 return refused(reading, fmt::format("it is of batch {}, and the import is for {}",
                                                     is.is.batch, order_.batch));
             }
         }
-        known_.emplace_back(name, portion);
-        return portion;
+        if (portion) {
+            known_.emplace_back(name, *portion);
+        }
+        return std::move(portion);
     }
 
-    Result<std::string> look_up(const io::Reading& reading, const std::string& name) {
+    Result<std::optional<std::string>> look_up(const io::Reading& reading,
+                                               const std::string& name) {
         BW_TRY(portion, if_kept<works::TestPortion>(*desk_.books, name));
         if (portion) {
-            return portion->is.id();
+            return std::optional(portion->is.id());
         }
         store::ListQuery query;
         query.id_prefix = name + "/";
@@ -153,22 +170,28 @@ private:
             }
         }
         if (of_sample.size() == 1) {
-            return of_sample.front();
+            return std::optional(of_sample.front());
         }
-        if (std::find(unplaced_.begin(), unplaced_.end(), reading.sample) == unplaced_.end()) {
-            unplaced_.push_back(reading.sample);
+        const auto before = std::ranges::find(unplaced_, reading.sample, &Unplaced::name);
+        if (before != unplaced_.end()) {
+            before->last_cell = reading.cell;
+            ++before->readings;
+        } else {
+            unplaced_.push_back(
+                {reading.sample,
+                 of_sample.empty()
+                     ? "no test portion has this name: say which test portion it is"
+                     : fmt::format("the sample has {} test portions: say which of them it is",
+                                   of_sample.size()),
+                 reading.cell, reading.cell});
         }
-        return refused(reading, of_sample.empty()
-                                    ? "no test portion has this name: say which test portion it is"
-                                    : fmt::format("the sample has {} test portions: say which of "
-                                                  "them it is",
-                                                  of_sample.size()));
+        return std::optional<std::string>();
     }
 
     const Desk& desk_;
     const ImportOrder& order_;
     std::vector<ResultEntry> entries_;
-    std::vector<std::string> unplaced_;
+    std::vector<Unplaced> unplaced_;
     std::vector<std::pair<std::string, std::string>> known_;
 };
 
@@ -215,11 +238,14 @@ Result<ImportPlan> planned(const Desk& desk, const ImportOrder& order) {
     for (const io::Reading& reading : read.readings) {
         BW_CHECK(note(matcher.add(reading)));
     }
+    for (const Unplaced& one : matcher.unplaced()) {
+        out.problems.push_back(one.sentence());
+        out.unplaced.push_back(one.name);
+    }
     for (const io::Reading& reading : read.checks) {
         BW_CHECK(note(matcher.add_check(reading)));
     }
     out.entries = std::move(matcher.entries());
-    out.unplaced = std::move(matcher.unplaced());
     for (const base::Notice& notice : read.notices) {
         out.notes.push_back(notice.text);
     }
