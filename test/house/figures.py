@@ -16,7 +16,7 @@ import sys
 PAGE = "docs/validation/promises.md"
 AREAS = ("Waters", "Recipes", "Dissolving", "Blends", "Books", "Pages", "House")
 # Tests of .ci/run and .ci/weekly, by the beginning of their name: ./check does not run them.
-OUTSIDE = ("looks", "the whole quarter", "test/fuzz/run", ".ci/")
+OUTSIDE = ("looks", "the whole quarter", "test/fuzz/run", "tools/coverage", ".ci/")
 HEAD = """<!-- SPDX-FileCopyrightText: The Brinewright authors -->
 <!-- SPDX-License-Identifier: Apache-2.0 -->
 # What was promised, and what the tests find
