@@ -22,7 +22,7 @@ if(BW_UI)
   set(BW_WEB_INSTALLED "${CMAKE_SOURCE_DIR}/web/node_modules/.package-lock.json")
   add_custom_command(
     OUTPUT "${BW_WEB_INSTALLED}"
-    COMMAND ${BW_NPM} ci --silent --no-audit --no-fund
+    COMMAND ${BW_NPM} ci --loglevel=error --no-update-notifier --no-audit --no-fund
     WORKING_DIRECTORY "${CMAKE_SOURCE_DIR}/web"
     DEPENDS "${CMAKE_SOURCE_DIR}/web/package-lock.json"
     COMMENT "Fetching what the pages are built with"

@@ -57,7 +57,6 @@ class FilmModel {
 public:
     [[nodiscard]] static Result<FilmModel> at(unit::Celsius temperature);
 
-    [[nodiscard]] std::span<const FilmSolid> solids() const { return solids_; }
     /// Index of the solid with this formula.
     [[nodiscard]] std::optional<std::size_t> find(std::string_view formula) const;
 

@@ -129,7 +129,6 @@ public:
     }
     [[nodiscard]] const std::string& why() const { return why_; }
     [[nodiscard]] const std::string& mend() const { return mend_; }
-    [[nodiscard]] char mark() const { return out_.mark; }
 
 private:
     std::optional<Parts> no(std::string why, std::string mend) {

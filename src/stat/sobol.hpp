@@ -30,7 +30,6 @@ public:
     void add(double a, double b, std::span<const double> ab);
     void merge(const SobolSums& other);
 
-    [[nodiscard]] std::uint64_t draws() const { return draws_; }
     [[nodiscard]] double mean() const;
     [[nodiscard]] double variance() const;
     /// All 0 where the result does not vary.

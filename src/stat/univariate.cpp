@@ -75,16 +75,6 @@ double median(std::span<const double> values) {
     return sorted.size() % 2 == 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 }
 
-double median_absolute_deviation(std::span<const double> values) {
-    const double middle = median(values);
-    std::vector<double> off;
-    off.reserve(values.size());
-    for (const double x : values) {
-        off.push_back(std::abs(x - middle));
-    }
-    return median(off);
-}
-
 Anova one_way(std::span<const std::vector<double>> groups) {
     base::expect(groups.size() >= 2, "an analysis of variance of two groups or more");
     Anova out;

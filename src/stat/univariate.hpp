@@ -26,9 +26,6 @@ struct Summary {
 /// The middle value, or the mean of the two middle ones. At least one value.
 [[nodiscard]] double median(std::span<const double> values);
 
-/// Median of the distances from the median; times 1.4826 it estimates a normal standard deviation.
-[[nodiscard]] double median_absolute_deviation(std::span<const double> values);
-
 /// One-way analysis of variance.
 struct Anova {
     double between = 0, within = 0;  ///< sums of squares

@@ -247,7 +247,7 @@ class Page:
             words[0] = str(self.program)
         began = time.monotonic()
         ran = subprocess.run(words, cwd=desk, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
-                             env={"PATH": os.defpath, "LC_ALL": "C.UTF-8"}, timeout=SECONDS, check=False)
+                             env=environment(), timeout=SECONDS, check=False)
         self.seconds += time.monotonic() - began
         printed = ran.stdout.decode("utf-8", "replace").replace("\r\n", "\n").rstrip().split("\n")
         printed = [line.rstrip() for line in printed] if printed != [""] else []
@@ -304,6 +304,12 @@ def options_not_named(root, program):
             faults.append(f"{' '.join(command)} --help names no option")
         faults += [f"{COMMANDS_PAGE}: {option} of {' '.join(command)} is missing" for option in sorted(offered - named)]
     return faults
+
+
+def environment(**more):
+    """What a reader's shell is taken to have; tools/coverage says besides where counts go."""
+    counts = {key: os.environ[key] for key in ("LLVM_PROFILE_FILE",) if key in os.environ}
+    return {"PATH": os.defpath, "LC_ALL": "C.UTF-8", **counts, **more}
 
 
 def other_digests(root, paths):

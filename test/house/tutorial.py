@@ -111,7 +111,7 @@ def unlike(block, printed):
 def run(desk, tools, blocks, before="", **more):
     """All blocks as one script; `before` goes first and shows nothing."""
     script = before + "".join(block.script(index) for index, block in enumerate(blocks))
-    env = {"PATH": f"{tools}{os.pathsep}{os.environ.get('PATH', os.defpath)}", "LC_ALL": "C.UTF-8", "HOME": str(desk), **more}
+    env = docs.environment(PATH=f"{tools}{os.pathsep}{os.environ.get('PATH', os.defpath)}", HOME=str(desk), **more)
     return subprocess.run(["bash", "-e", "-c", script], cwd=desk, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
                           stderr=subprocess.STDOUT, env=env, timeout=SECONDS, check=False)
 

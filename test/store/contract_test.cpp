@@ -328,6 +328,10 @@ TEST_P(Contract, MeasurementsAreFoundByWhatTheirBatchAndTheirRecordPointTo) {
     EXPECT_EQ(found(query), "B2B1");
     query.batches.push_back({"made of", "lot", {"L1", "L9", "L8"}});
     EXPECT_EQ(found(query), "B3B1");
+    for (int i = 0; i < 30; ++i) {  // many are asked for in another way
+        query.batches.back().ids.push_back(fmt::format("N{}", i));
+    }
+    EXPECT_EQ(found(query), "B3B1");
     query.stated_by = PointingTo{"by", "method", {"M-07"}};
     EXPECT_EQ(found(query), "B1");
     query.batches = {{"made of", "lot", {"L1", "L2"}}};

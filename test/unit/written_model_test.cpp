@@ -137,4 +137,30 @@ TEST(WrittenBudgets, RefuseWhatTheyCannotUse) {
     EXPECT_THAT(refused("{ name = \"b\", value = 1, u = 1 }"), HasSubstr("no input"));
 }
 
+// [jcgm-100] H.2, impedance from voltage and current that were read together: 254.260 ohm, u 0.236
+// (published; the inputs' u are printed there to two digits, which leaves 0.001).
+TEST(WrittenBudgets, TakeCorrelationsAsPublished) {
+    const std::string inputs = R"(
+name = "impedance"
+model = "V / I"
+input = [
+  { name = "V", value = 4.9990, u = 0.0032 },
+  { name = "I", value = 0.0196610, u = 0.0000095 },
+]
+)";
+    const auto file = budget_of(inputs + "correlation = [{ of = [\"V\", \"I\"], r = -0.36 }]\n");
+    ASSERT_TRUE(file) << file.error().text();
+    const auto budget = assay::propagate(file->model, file->inputs, file->correlations);
+    ASSERT_TRUE(budget) << budget.error().text();
+    EXPECT_NEAR(budget->value, 254.260, 1e-3);
+    EXPECT_NEAR(budget->u, 0.236, 1e-3);
+    const auto refused = [&](const std::string& correlation) {
+        const auto read = budget_of(inputs + "correlation = [" + correlation + "]\n");
+        return read ? std::string("taken") : read.error().text();
+    };
+    EXPECT_THAT(refused("{ of = [\"V\"], r = 0.1 }"), HasSubstr("names two inputs"));
+    EXPECT_THAT(refused("{ of = [\"V\", \"I\"] }"), HasSubstr("and their r"));
+    EXPECT_THAT(refused("{ of = [\"V\", \"R\"], r = 0.1 }"), HasSubstr("'R' is no input"));
+}
+
 }  // namespace
