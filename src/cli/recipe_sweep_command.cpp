@@ -255,7 +255,7 @@ std::string table_text(const SweepRequest& r, const std::vector<Row>& rows) {
                                    row.answer->value("currency", "")
                              : "");
         cells.push_back(inside ? base::format_short(*inside * kPercent, kDigits) : "");
-        cells.push_back(!row.answer ? "not worked out yet" : solved ? "" : "no recipe");
+        cells.emplace_back(!row.answer ? "not worked out yet" : solved ? "" : "no recipe");
         table.add(cells);
     }
     return table.text();
@@ -277,6 +277,7 @@ std::vector<std::string> reasons(const std::vector<Row>& rows) {
         }
     }
     std::vector<std::string> out;
+    out.reserve(found.size());
     for (const auto& [why, cases] : found) {
         out.push_back(fmt::format("no recipe in {} case{}: {}", cases, cases == 1 ? "" : "s", why));
     }
