@@ -1,8 +1,12 @@
 // SPDX-FileCopyrightText: The Brinewright authors
 // SPDX-License-Identifier: Apache-2.0
+import { webcrypto } from 'node:crypto';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { Asker, CalledOff, computed } from './asking';
 import { Problem } from './client';
+
+// Browsers have it, and Node.js from 19 on; Debian 12 has 18.
+globalThis.crypto ??= webcrypto as Crypto;
 
 type Fetch = (address: string, init: RequestInit) => Promise<Response>;
 const json = (body: unknown, status = 200) =>
