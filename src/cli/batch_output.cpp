@@ -92,6 +92,7 @@ std::string additions_text(const ShownBatch& of) {
 /// "steps 3 and 5".
 std::string steps_words(const std::vector<std::int64_t>& steps) {
     std::vector<std::string> words;
+    words.reserve(steps.size());
     for (const std::int64_t step : steps) {
         words.push_back(std::to_string(step));
     }
@@ -100,7 +101,7 @@ std::string steps_words(const std::vector<std::int64_t>& steps) {
 
 /// What comes next while the batch is made.
 std::string next_text(const ShownBatch& of) {
-    const std::string over =
+    std::string over =
         of.next.over_steps.empty()
             ? ""
             : fmt::format(

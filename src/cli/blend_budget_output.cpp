@@ -75,6 +75,7 @@ std::string table_of(const std::vector<BudgetResult>& results, const BlendBudget
 
 std::string symbols(const std::vector<matter::Constituent>& constituents) {
     std::vector<std::string> out;
+    out.reserve(constituents.size());
     for (const matter::Constituent& c : constituents) {
         out.emplace_back(c.symbol());
     }

@@ -51,10 +51,8 @@ Response problem_answer(const Problem& problem, int status) {
     if (!problem.place.field.empty()) {
         body += fmt::format(R"(,"field":{})", json_string(problem.place.field));
     }
-    const bool ours = problem.code == ProblemCode::Disk ||
-                      problem.code == ProblemCode::BrokenBooks ||
-                      problem.code == ProblemCode::Internal;
-    if (!problem.place.file.empty() && !ours) {  // where the books lie is nobody's business
+    // Where the books lie is nobody's business: a file is told where it was sent.
+    if (!problem.place.file.empty() && status < kFault) {
         body += fmt::format(R"(,"file":{})", json_string(problem.place.file));
     }
     if (problem.place.line > 0) {

@@ -309,6 +309,7 @@ Result<std::vector<works::Scale>> scales_of(const store::Books& books) {
     query.limit = kMostRows;
     BW_TRY(scales, kept_list<works::Scale>(books, query));
     std::vector<works::Scale> out;
+    out.reserve(scales.size());
     for (const auto& s : scales) {
         out.push_back(s.is);
     }

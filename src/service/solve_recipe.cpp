@@ -269,6 +269,7 @@ recipe::MadeUpWater water_of(const Doses& doses, const std::vector<io::PlacedMat
                              const recipe::Target& target) {
     const std::vector<Supply> supplies = supplies_of(catalogue);
     std::vector<double> dose_kg_per_kg;
+    dose_kg_per_kg.reserve(supplies.size());
     for (const Supply& s : supplies) {
         dose_kg_per_kg.push_back(dose_for(doses, s.material.name));
     }

@@ -63,7 +63,7 @@ private:
 
     std::unique_ptr<PGconn, Finish> connection_;
     std::string shown_;
-    bool writing_ = false;
+    bool writing_ = false;  ///< from the beginning of a transaction that writes to its end
     std::unordered_map<std::string, std::string> statements_;
 };
 

@@ -25,7 +25,7 @@ Result<std::unique_ptr<Connection>> Books::Shelf::connect(bool to_write) const {
 
 Result<std::unique_ptr<Connection>> Books::Shelf::connect_again(bool to_write) const {
     auto made = connect(to_write);
-    if (!made && made.error().code == ProblemCode::Disk) {
+    if (!made && where_.postgres && made.error().code == ProblemCode::Disk) {
         // Somebody who has not signed in may read this: nothing of where the database is.
         made.error().message =
             "the database does not answer, so nothing was written: ask again in a while; 'store "

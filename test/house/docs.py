@@ -13,8 +13,8 @@ Each page is worked through from top to bottom in a folder of its own that holds
   command goes on after a backslash at the end of a line. '...' alone on a line stands for any number of lines. The
   exit code is 0 unless the last line below the command is '# exit code N'.
 * A console block that starts with no command shows lines of what the last command printed.
-* The version, the data digest and the residuals of the certificates are not compared; all pages show one digest. Numbers printed with all their
-  digits, as in JSON, are compared to six.
+* The version, the data digest and the residuals of the certificates are not compared; all pages show one digest. Numbers
+  printed with all their digits, as in JSON, are compared to six.
 
 Also checked: that relative links lead to a file and, after a '#', to a heading of it; and that
 docs/reference/commands.md names every option of the commands' --help.
