@@ -22,18 +22,25 @@ export class AtScale {
   why = $state.raw<unknown>();
   #at = '';
   #sheetKept = false;
+  /** Counts questions and weighings; an answer to a question from before what is in sight is passed over. */
+  #turn = 0;
+  #inSight = 0;
 
   constructor(readonly batch: string) {}
 
   async load(): Promise<void> {
+    const turn = (this.#turn += 1);
     try {
       const read = await keptView<BatchShow>(kSheet, { batch: this.batch });
+      if (turn < this.#inSight) return;
+      this.#inSight = turn;
       if (!read.kept || !this.shown) this.shown = read.answer;
       this.#at = read.at;
       this.asOf = read.kept ? read.at : '';
       this.why = undefined;
       if (!read.kept && !this.#sheetKept) void this.#keepSheet();
     } catch (why) {
+      if (turn < this.#inSight) return;
       if (why instanceof Lost && this.shown) this.asOf = this.#at;
       else this.why = why;
     }
@@ -52,6 +59,7 @@ export class AtScale {
   /** A weighing that the server has just saved, until the sheet is asked for again; kept, lest it is weighed twice. */
   add(line: Line, by = session.person?.id ?? '', at = new Date().toISOString()): void {
     if (!this.shown) return;
+    this.#inSight = this.#turn += 1;
     const seen = { ...line, by, at, net_kg: kgOf(line.net) } as unknown as Weighing;
     this.shown = { ...this.shown, weighings: [...this.shown.weighings, seen] };
     keeper(addressOf(kSheet, { batch: this.batch }))(this.shown);
