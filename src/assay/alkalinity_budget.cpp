@@ -11,16 +11,7 @@ namespace {
 constexpr double kMicro = 1e6;
 constexpr double kLowestPh = 0, kHighestPh = 14;  // the points are chosen already
 
-enum Place : std::size_t {
-    kAcid,
-    kSample,
-    kBurette,
-    kCelsius,
-    kSulfate,
-    kFluoride,
-    kScatter,
-    kConstants
-};
+enum Place : std::size_t { Acid, Sample, Burette, Celsius, Sulfate, Fluoride, Scatter, Constants };
 
 AlkalinityTitration used_alone(const AlkalinityTitration& titration, const AlkalinityFit& fit) {
     AlkalinityTitration out = titration;
@@ -60,16 +51,16 @@ Result<AlkalinityBudget> budget_alkalinity(const AlkalinityTitration& titration,
     add("choice of constants, umol/kg", 0, doubts.constants_mol_per_kg * kMicro);
     const auto model = [&used](std::span<const double> x) {
         AlkalinityTitration t = used;
-        t.acid_mol_per_kg = x[kAcid];
-        t.sample_kg = x[kSample];
+        t.acid_mol_per_kg = x[Acid];
+        t.sample_kg = x[Sample];
         for (TitrationPoint& p : t.points) {
-            p.acid_kg *= x[kBurette];
+            p.acid_kg *= x[Burette];
         }
-        t.temperature = unit::Celsius(x[kCelsius]);
-        t.sulfate_mol_per_kg = x[kSulfate];
-        t.fluoride_mol_per_kg = x[kFluoride];
+        t.temperature = unit::Celsius(x[Celsius]);
+        t.sulfate_mol_per_kg = x[Sulfate];
+        t.fluoride_mol_per_kg = x[Fluoride];
         const auto again = fit_alkalinity(t);
-        return again ? again->alkalinity_mol_per_kg * kMicro + x[kScatter] + x[kConstants]
+        return again ? again->alkalinity_mol_per_kg * kMicro + x[Scatter] + x[Constants]
                      : std::nan("");
     };
     BW_TRY(budget, propagate(model, out.inputs));
