@@ -80,7 +80,8 @@ void compare(const Json& before_whole, const Json& after_whole, const std::strin
             const auto in = [&key = key](const Json& x) {
                 return x.is_null() ? x : x.value(key, Json());
             };
-            compare(in(before), in(after), path + (path.empty() ? "" : ".") + key, out);
+            compare(in(before), in(after),
+                    fmt::format("{}{}{}", path, path.empty() ? "" : ".", key), out);
         }
     } else if (both(Json::value_t::array)) {
         for (std::size_t i = 0; i < std::max(before.size(), after.size()); ++i) {
@@ -114,7 +115,7 @@ Result<std::vector<ChangedField>> changes_of(const store::Books& books, const st
 }
 
 std::string value_text(const Json& value, bool brief) {
-    if (value.is_null() || value == "") {
+    if (value.is_null() || (value.is_string() && value.get_ref<const std::string&>().empty())) {
         return "nothing";
     }
     constexpr std::size_t kLongest = 60;

@@ -20,7 +20,7 @@ using Json = nlohmann::json;
 namespace {
 
 /// What a body and all its parts share.
-struct Paper {
+struct Paper {  // NOLINT(bugprone-exception-escape): moving JSON does not throw
     Json whole;
     std::optional<Problem> first;
     std::set<std::string> read;     // fields that somebody asked for

@@ -13,7 +13,8 @@
 namespace bw::io {
 namespace {
 
-enum Part : std::size_t { Year, Month, Day, Hour, Minute, Second, kParts };
+enum Part : std::size_t { Year, Month, Day, Hour, Minute, Second };
+constexpr std::size_t kParts = Second + 1;
 
 constexpr std::array<std::string_view, kParts> kTokens{"YYYY", "MM", "DD", "hh", "mm", "ss"};
 constexpr int kAbsent = -1;

@@ -46,7 +46,7 @@ Result<void> look_at_release(const store::Books& books, const works::Certificate
                                          name(view.reading.file.batch.state)));
     }
     for (const std::string& change : view.changed) {
-        out.faults.push_back("the release is no longer signed: " + change);
+        out.faults.emplace_back("the release is no longer signed: " + change);
     }
     return {};
 }
@@ -62,10 +62,10 @@ Result<void> look_at_paper(const store::Books& books, const works::Certificate& 
                            CertificateCheck& out) {
     const auto paper = books.attachment(c.paper);
     if (!paper || store::sha256_hex(paper->bytes) != c.paper) {
-        out.faults.push_back("the paper that the books keep is not the one that was issued");
+        out.faults.emplace_back("the paper that the books keep is not the one that was issued");
     } else if (!c.signature.empty() &&
                !store::signature_holds(c.public_key, paper->bytes, c.signature)) {
-        out.faults.push_back("the works' signature does not hold for the paper");
+        out.faults.emplace_back("the works' signature does not hold for the paper");
     }
     return {};
 }
@@ -106,7 +106,7 @@ Result<CertificateCheck> verify_certificate(const store::Books& books, const std
                 return out;
             }
         }
-        out.faults.push_back("the verification code is not that of this certificate");
+        out.faults.emplace_back("the verification code is not that of this certificate");
         return out;
     }
     look_at_state(newest, out);
@@ -147,15 +147,15 @@ Result<CertificateCheck> verify_paper(const std::string& pdf, const std::string&
     BW_TRY(named_key, root.required_text("public_key"));
     CertificateCheck out{id, "signed", {}, {}};
     if (store::sha256_hex(pdf) != sha256) {
-        out.faults.push_back("the file is not the one that was signed: its SHA-256 is another");
+        out.faults.emplace_back("the file is not the one that was signed: its SHA-256 is another");
     }
     if (!store::signature_holds(public_key, pdf, signature)) {
-        out.faults.push_back("the works' key did not sign this file");
+        out.faults.emplace_back("the works' key did not sign this file");
     }
     if (named_key != public_key) {
-        out.notes.push_back("the signature names another key than the one given");
+        out.notes.emplace_back("the signature names another key than the one given");
     }
-    out.notes.push_back("whether it has been replaced or withdrawn since, only the books tell");
+    out.notes.emplace_back("whether it has been replaced or withdrawn since, only the books tell");
     return out;
 }
 

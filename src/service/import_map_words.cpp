@@ -102,7 +102,7 @@ std::string column_in_words(const io::ColumnMap& map, const io::CellTable& cells
 
 std::string stated_unit(const io::ColumnMap& map, const io::CellTable& cells, std::size_t column) {
     if (map.unit_row > 0) {
-        const std::string text = io::single_blanks(
+        std::string text = io::single_blanks(
             io::without_brackets(io::single_blanks(cells.at(map.unit_row - 1, column).text)));
         if (!text.empty()) {
             return text;

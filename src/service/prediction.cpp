@@ -78,6 +78,7 @@ std::vector<double> doses_of_parts(const std::vector<double>& g_per_kg_purified_
     const double total = std::accumulate(g_per_kg_purified_water.begin(),
                                          g_per_kg_purified_water.end(), unit::kGramPerKg);
     std::vector<double> out;
+    out.reserve(g_per_kg_purified_water.size());
     for (const double part : g_per_kg_purified_water) {
         out.push_back(part / total);
     }

@@ -54,6 +54,7 @@ Result<std::vector<works::RecipeVersion>> all_of(const store::Books& books,
                                                  const std::string& product) {
     BW_TRY(kept, versions_of(books, product));
     std::vector<works::RecipeVersion> out;
+    out.reserve(kept.size());
     for (auto& one : kept) {
         out.push_back(std::move(one.is));
     }
