@@ -5,7 +5,6 @@
 #include <chrono>
 #include <memory>
 #include <mutex>
-#include <regex>
 #include <string>
 #include <thread>
 #include <vector>
@@ -92,11 +91,13 @@ protected:
                  "",
                  {}});
         EXPECT_EQ(status_of(answer), 200) << answer;
-        std::smatch found;
+        constexpr std::size_t kDigits = 64;
         const std::string cookie = wire::header_of(answer, "Set-Cookie");
         EXPECT_THAT(cookie, HasSubstr("; Path=/; HttpOnly; SameSite=Strict"));
-        std::regex_search(cookie, found, std::regex("brine=([0-9a-f]{64});"));
-        return {found[1], json::parse(wire::body_of(answer)).at("form_token")};
+        const std::string named = "brine=";
+        const std::size_t from = cookie.find(named) + named.size();
+        EXPECT_EQ(cookie.find_first_not_of("0123456789abcdef", from), from + kDigits) << cookie;
+        return {cookie.substr(from, kDigits), json::parse(wire::body_of(answer)).at("form_token")};
     }
     std::string act(const Session& who, const std::string& name, const json& body) {
         return ask({"POST", "/api/v1/act/" + name, body.dump(), who.cookie, who.form_token, {}});
