@@ -357,11 +357,10 @@ TEST_P(PagesDay, TheDescriptionNamesEveryOperation) {
     std::set<std::pair<std::string, std::string>> described;
     std::string path;
     for (std::string line; std::getline(file, line) && line != "components:";) {
-        std::smatch found;
-        if (std::regex_match(line, found, std::regex("  (/[^:]*):"))) {
-            path = found[1];
-        } else if (std::regex_match(line, found, std::regex("    (get|post|delete):"))) {
-            std::string method = found[1];
+        if (line.starts_with("  /") && line.ends_with(":")) {
+            path = line.substr(2, line.size() - 3);
+        } else if (line == "    get:" || line == "    post:" || line == "    delete:") {
+            std::string method = line.substr(4, line.size() - 5);
             std::transform(method.begin(), method.end(), method.begin(), ::toupper);
             described.emplace(method, path);
         }
