@@ -93,15 +93,15 @@ TEST(PromisedScatter, AfterShipping) {
     const Json scatter = Json::parse(told.out, nullptr, false);
     ASSERT_FALSE(scatter.is_discarded()) << told.err;
     const double top = of(scatter, "Ca").at("shaken").at("top").get<double>();
-    const double share = budget({}).at("layered").get<double>();
     bw::test::record_miss(
         {"Blends", "raised example salt after shipping, shaken: Ca in the top third",
          "3 to 4 % forecast",
-         fmt::format("bound of {:+.0f} %, of which the trade's figure is a {:.0f}th", 100 * top,
-                     1 / share),
+         fmt::format("bound of {:+.0f} %, {:.0f} times the trade's 3.5 %", 100 * top, top / 0.035),
          top < 0.04},
-        "how far a way to the user shakes a container is not known, so the bound is given, the "
-        "share of it is an input, and nothing is forecast");
+        "calcium chloride of 2.2 mm lies in a bed of 0.44 mm, and how far a way to the user shakes "
+        "a container is not known: the bound is given and nothing is forecast; the budget takes "
+        "the share of the bound as an input, and where none is given that which makes the trade's "
+        "3.5 % for half of the constituents");
     EXPECT_NEAR(top, 0.93, 0.01);  // docs/explanation/scatter.md
 }
 

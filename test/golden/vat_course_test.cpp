@@ -79,8 +79,8 @@ TEST(VatCourseGolden, TheSameEquationsGiveTheSameCourse) {
     }
     bw::test::record(
         {"Dissolving",
-         fmt::format("course of a small vat (grains, CO2, crystals) by two integrators, "
-                     "{} cases",
+         fmt::format("equations of a small vat (grains, CO2, crystals) of three unknowns, "
+                     "written for this test, by two integrators, {} cases",
                      golden["cases"].size()),
          "the same to 1e-6 of each value, and 1e-9 near nothing", bw::test::share_used(worst, 1),
          worst <= 1});

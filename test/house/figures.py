@@ -22,7 +22,8 @@ HEAD = """<!-- SPDX-FileCopyrightText: The Brinewright authors -->
 # What was promised, and what the tests find
 
 Figures that the tests measure, beside those held against published cases ([how do you know](../validation.md)) and those of speed
-and size ([benchmarks](../benchmarks.md)). Written by the tests themselves; `./check` fails where a line here is not what they find.
+and size ([benchmarks](../benchmarks.md)). Written by the tests themselves; `./check` fails where a line here is not what they find. Lines by the looks,
+the whole quarter, the fuzzers, `tools/coverage` and `.ci/run` are of their last run, which is outside `./check`.
 
 - "At most 0.3 of it": the share of a tolerance that the worst case used, rounded up to tenths.
 - A tilde before what was found: it varies by chance or with the machine; the page is held to whether it was met alone.

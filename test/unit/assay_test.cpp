@@ -94,6 +94,10 @@ TEST(Outliers, AFarValueIsPointedAt) {
     EXPECT_TRUE(g->beyond());
     // USP <1010>'s ten assays: 2.805 standard deviations, read in a public copy.
     EXPECT_NEAR(g->statistic, 2.805, 0.001);
+    test::record({"House",
+                  "the value that stands out of ten assays of USP 1010, in standard deviations",
+                  "2.805, to 0.001", fmt::format("{:.3f}", g->statistic),
+                  std::abs(g->statistic - 2.805) <= 0.001});
     const auto d = dixon(values, 0.05, Sides::Both);
     EXPECT_EQ(d->suspect, 9U);
     EXPECT_TRUE(d->beyond());
@@ -187,6 +191,11 @@ TEST(Conformity, TheGuardLeavesTheRiskThatTheStandardStates) {
     ASSERT_TRUE(d);
     EXPECT_EQ(d->verdict, ConformityVerdict::Within);
     EXPECT_NEAR(1 - d->probability, 0.023, 0.0005);
+    test::record({"House",
+                  "chance that a value at a limit drawn in by twice its standard uncertainty is "
+                  "outside, JCGM 106 of 2012, 8.3.2",
+                  "0.023, to 0.0005", fmt::format("{:.4f}", 1 - d->probability),
+                  std::abs(1 - d->probability - 0.023) <= 0.0005});
 }
 
 // Few data widen the tails.

@@ -7,6 +7,8 @@
 
 #include <gtest/gtest.h>
 
+#include "figure.hpp"
+
 namespace {
 
 using namespace bw;
@@ -157,6 +159,9 @@ TEST(Budget, TheSameSeedGivesTheSameNumbersOnAnyThreads) {
         EXPECT_EQ(first.release[e].steps[6].total, second.release[e].steps[6].total);
     }
     EXPECT_EQ(first.draws, 4000U);
+    test::record({"Blends", "the error budget from the lots to the user's water, of one seed",
+                  "the same bytes on any number of threads", "the same on one thread and on eight",
+                  !testing::Test::HasFailure()});
 }
 
 TEST(Budget, RefusesWhatHasNoMeaning) {

@@ -204,7 +204,9 @@ TEST(SolidEquilibrium, NothingIsLostOrMade) {
     RecordProperty("worst", testing::PrintToString(worst));
     bw::test::record(
         {"Waters",
-         fmt::format("charge and mass conserved where solids fall out, {} waters", cases().size()),
+         fmt::format("each constituent and the charge conserved where solids fall out, {} waters; "
+                     "carbon but where it comes from the air",
+                     cases().size()),
          "to 1e-12", bw::test::share_used(worst, kKept), worst <= kKept});
 }
 

@@ -6,6 +6,7 @@
 // asked is told in one sentence, and the same request sent again is done once.
 #include <gmock/gmock.h>
 
+#include "figure.hpp"
 #include "fuzz/one_line.hpp"
 #include "service/certificates.hpp"
 #include "service/mixing_sheets.hpp"
@@ -249,7 +250,22 @@ unit = "mmol/kg"
 
 BW_ON_BOTH(FailingDay);
 
-TEST_P(FailingDay, EveryStatement) { day(statements()); }
+/// What failed in a day of acts, and that none of it was kept by half.
+void record_failures(const std::string& each, int failures) {
+    test::record(
+        {"Books",
+         fmt::format("{} of a day's acts made to fail once: the act is kept whole or not at "
+                     "all, and the trail is sound",
+                     each),
+         "every write made to fail once",
+         fmt::format("{} failures, nothing kept by half", failures), !testing::Test::HasFailure(),
+         true});
+}
+
+TEST_P(FailingDay, EveryStatement) {
+    day(statements());
+    record_failures("each statement on " + store::ground::name_of({GetParam(), 0}), failures_);
+}
 
 TEST_P(FailingDay, ASessionIsOpenedWithAllOfItOrNotAtAll) {
     for (const Way& way : statements()) {
@@ -293,7 +309,10 @@ protected:
 INSTANTIATE_TEST_SUITE_P(On, FailingDisk, ::testing::Values(store::Dialect::Sqlite),
                          store::ground::name_of);
 
-TEST_P(FailingDisk, EveryWrite) { day({disk(Fault::WriteFails), disk(Fault::Full)}); }
+TEST_P(FailingDisk, EveryWrite) {
+    day({disk(Fault::WriteFails), disk(Fault::Full)});
+    record_failures("each write to the disk, by a fault and by want of room", failures_);
+}
 TEST_P(FailingDisk, EverySync) { day({disk(Fault::SyncFails)}); }
 TEST_P(FailingDisk, EveryRead) { day({disk(Fault::ReadFails)}); }
 

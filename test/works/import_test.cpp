@@ -2,8 +2,11 @@
 // SPDX-License-Identifier: Apache-2.0
 //
 // Tables of results into the books: all of a table or nothing of it.
+#include <random>
+
 #include <gmock/gmock.h>
 
+#include "figure.hpp"
 #include "service/import_map.hpp"
 #include "service/results_import.hpp"
 #include "works_day.hpp"
@@ -116,6 +119,57 @@ TEST_P(ImportDay, KeepsNothingOfATableWithOneBadCell) {
         EXPECT_THAT(refused.error().message, HasSubstr("nothing is kept"));
         EXPECT_TRUE(BW_MUST(service::runs_of(*books_, batch_)).empty());
     }
+}
+
+std::string spoiled(std::string bytes, std::mt19937_64& random) {
+    for (std::size_t changes = 1 + random() % 4; changes > 0; --changes) {
+        const std::size_t at = random() % bytes.size();
+        switch (random() % 4) {
+            case 0:
+                bytes.insert(at, 1, static_cast<char>(random()));
+                break;
+            case 1:
+                bytes.erase(at, 1 + random() % 5);
+                break;
+            case 2:
+                bytes[at] = static_cast<char>(random());
+                break;
+            default:
+                bytes.insert(at, bytes.substr(at, random() % 20));
+                break;
+        }
+    }
+    return bytes;
+}
+
+TEST_P(ImportDay, OfAThousandSpoiledTablesNoneThatIsRefusedWrites) {
+    constexpr int kTables = 1000;
+    std::mt19937_64 random(20'261'128);
+    int refused = 0;
+    std::size_t kept = 0;
+    for (int i = 0; i < kTables; ++i) {
+        auto given = order(one_ + ",50,8.05,23.60\n" + two_ + ",50,8.06,23.61\n");
+        given.bytes = spoiled(given.bytes, random);
+        const std::string before = BW_MUST(books_->mark());
+        const auto got = service::import_results(desk("ana"), given, intent());
+        if (got) {
+            ++kept;
+            continue;
+        }
+        ++refused;
+        EXPECT_FALSE(got.error().message.empty()) << given.bytes;
+        EXPECT_EQ(BW_MUST(books_->mark()), before) << given.bytes;
+    }
+    EXPECT_THAT(BW_MUST(service::runs_of(*books_, batch_)), SizeIs(kept));
+    EXPECT_TRUE(BW_MUST(books_->verify({{}, true, false})).sound());
+    EXPECT_GT(refused, kTables / 2);
+    test::record(
+        {"Books",
+         fmt::format("1000 tables of results spoiled at random, into open books on {}",
+                     store::ground::name_of({GetParam(), 0})),
+         "none crashes, none that is refused writes",
+         fmt::format("{} refused, nothing written; {} still whole and kept", refused, kept),
+         !testing::Test::HasFailure()});
 }
 
 TEST_P(ImportDay, KnowsThePortionBehindAName) {

@@ -25,6 +25,8 @@ SALINITIES = [5, 8, 12, 16, 19, 21, 25, 30, 35, 38, 41, 43, 45]
 TEMPERATURES = [10, 15, 20, 25, 30, 35]
 # Alkalinity at salinity 35 [umol/kg], in proportion at other salinities, and carbon over alkalinity.
 BUFFERS = [(2300, 0.89), (1500, 0.95), (4100, 0.97), (5000, 0.85)]
+# Alkalinity that is the same at every salinity.
+FIXED = [(1500, 0.95), (3000, 0.9), (5000, 0.85)]
 
 
 def main():
@@ -36,14 +38,14 @@ def main():
     points = []
     for s in SALINITIES:
         for t in TEMPERATURES:
-            for alkalinity, ratio in BUFFERS:
-                share = s / 35
+            share = s / 35
+            for alkalinity, ratio, natural in [(a * share, r, True) for a, r in BUFFERS] + [(*buffer, False) for buffer in FIXED]:
                 found = pyco2.sys(
-                    par1=alkalinity * share, par1_type=1, par2=alkalinity * share * ratio, par2_type=2, salinity=s,
+                    par1=alkalinity, par1_type=1, par2=alkalinity * ratio, par2_type=2, salinity=s,
                     temperature=t, pressure=0, opt_pH_scale=1, opt_k_carbonic=LUEKER if 21 <= s <= 41 else WATERS,
                     opt_k_bisulfate=1, opt_k_fluoride=2, **{name: value * share for name, value in TOTALS.items()})
-                points.append({"salinity": s, "celsius": t, "alkalinity": round(alkalinity * share * 1e-6, 12),
-                               "carbon": round(alkalinity * share * ratio * 1e-6, 12),
+                points.append({"salinity": s, "celsius": t, "in_proportion": natural, "alkalinity": round(alkalinity * 1e-6, 12),
+                               "carbon": round(alkalinity * ratio * 1e-6, 12),
                                "ph_total": round(float(found["pH"]), 8),
                                "fugacity": round(float(found["fCO2"]) * 1e-6, 12),
                                "calcite": round(float(found["saturation_calcite"]), 8),
