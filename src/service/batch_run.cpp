@@ -270,15 +270,9 @@ Result<std::vector<std::string>> unexplained(const Desk& desk, const works::Batc
     return out;
 }
 
-}  // namespace
-
-Result<std::vector<WeighingOutcome>> weigh(const Desk& desk, const std::string& number,
-                                           const std::vector<WeighingEntry>& entries,
-                                           const Intent& intent) {
-    BW_TRY(done, desk.books->receipt(intent.request + "/1"));
-    if (done) {
-        return earlier_outcomes(desk, number, entries, intent);
-    }
+Result<std::vector<WeighingOutcome>> weigh_anew(const Desk& desk, const std::string& number,
+                                                const std::vector<WeighingEntry>& entries,
+                                                const Intent& intent) {
     for (int attempt = 1;; ++attempt) {
         WeighingDesk at_scale(desk, intent);
         BW_CHECK(at_scale.open(number));
@@ -302,6 +296,27 @@ Result<std::vector<WeighingOutcome>> weigh(const Desk& desk, const std::string& 
             return tl::make_unexpected(receipts.error());
         }
     }
+}
+
+}  // namespace
+
+Result<std::vector<WeighingOutcome>> weigh(const Desk& desk, const std::string& number,
+                                           const std::vector<WeighingEntry>& entries,
+                                           const Intent& intent) {
+    const auto done = [&] { return desk.books->receipt(intent.request + "/1"); };
+    BW_TRY(before, done());
+    if (before) {
+        return earlier_outcomes(desk, number, entries, intent);
+    }
+    auto fresh = weigh_anew(desk, number, entries, intent);
+    if (!fresh) {
+        // What is refused may be in already: by another server, of this request.
+        const auto meanwhile = done();
+        if (meanwhile && *meanwhile) {
+            return earlier_outcomes(desk, number, entries, intent);
+        }
+    }
+    return fresh;
 }
 
 Result<std::vector<works::MassForm>> mass_forms_of(const store::Books& books,

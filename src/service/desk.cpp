@@ -58,13 +58,11 @@ Result<void> check_repeat(const Desk& desk, const store::Receipt& receipt, const
     return {};
 }
 
-Result<store::Receipt> act(const Desk& desk, const ActName& name, const Intent& intent,
-                           const Decide& decide) {
-    BW_TRY(done, desk.books->receipt(intent.request));
-    if (done) {
-        BW_CHECK(check_repeat(desk, *done, name, intent));
-        return *done;
-    }
+namespace {
+
+/// An act whose request was not done when it came.
+Result<store::Receipt> act_anew(const Desk& desk, const ActName& name, const Intent& intent,
+                                const Decide& decide) {
     BW_TRY(duty, works::duty_for(desk.person, name.deed));
     constexpr int kTries = 20;
     for (int attempt = 1;; ++attempt) {
@@ -92,6 +90,32 @@ Result<store::Receipt> act(const Desk& desk, const ActName& name, const Intent& 
             return receipt;
         }
     }
+}
+
+}  // namespace
+
+Result<store::Receipt> done_once(const Desk& desk, const ActName& name, const Intent& intent,
+                                 const std::function<Result<store::Receipt>()>& anew) {
+    BW_TRY(done, desk.books->receipt(intent.request));
+    if (done) {
+        BW_CHECK(check_repeat(desk, *done, name, intent));
+        return *done;
+    }
+    auto fresh = anew();
+    if (!fresh) {
+        // What was refused may be what another server did of this request while this one decided.
+        const auto meanwhile = desk.books->receipt(intent.request);
+        if (meanwhile && *meanwhile) {
+            BW_CHECK(check_repeat(desk, **meanwhile, name, intent));
+            return **meanwhile;
+        }
+    }
+    return fresh;
+}
+
+Result<store::Receipt> act(const Desk& desk, const ActName& name, const Intent& intent,
+                           const Decide& decide) {
+    return done_once(desk, name, intent, [&] { return act_anew(desk, name, intent, decide); });
 }
 
 Result<works::Signature> sign(const Desk& desk, works::Deed deed, std::string_view meaning,

@@ -118,6 +118,14 @@ using Decide = std::function<Result<void>(store::Change& change)>;
 [[nodiscard]] Result<void> check_repeat(const Desk& desk, const store::Receipt& receipt,
                                         const ActName& name, const Intent& intent);
 
+/// Does what was asked for once: a request that was done before, or is done by another server
+/// while `anew` works, gets the first receipt.
+///
+/// Errors   those of check_repeat, of `anew` and of the store.
+[[nodiscard]] Result<store::Receipt> done_once(const Desk& desk, const ActName& name,
+                                               const Intent& intent,
+                                               const std::function<Result<store::Receipt>()>& anew);
+
 /// What a signer gives.
 struct Signing {
     std::string password;

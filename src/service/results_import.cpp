@@ -309,14 +309,10 @@ Result<ImportPlan> plan_import(const Desk& desk, const ImportOrder& order) {
     return std::move(out);
 }
 
-Result<store::Receipt> import_results(const Desk& desk, const ImportOrder& order,
-                                      const Intent& intent) {
-    BW_TRY(done, desk.books->receipt(intent.request));
-    if (done) {
-        BW_CHECK(check_repeat(desk, *done, {works::Deed::EnterResults, "results import", "", ""},
-                              intent));
-        return *done;
-    }
+namespace {
+
+Result<store::Receipt> import_anew(const Desk& desk, const ImportOrder& order,
+                                   const Intent& intent) {
     BW_CHECK(works::duty_for(desk.person, works::Deed::EnterResults));
     BW_CHECK(expect_new(desk, order));
     BW_TRY(plan, plan_import(desk, order));
@@ -330,6 +326,14 @@ Result<store::Receipt> import_results(const Desk& desk, const ImportOrder& order
     }
     return enter_results(desk, plan.entries, ResultSource{order.file_name, order.bytes, order.map},
                          intent);
+}
+
+}  // namespace
+
+Result<store::Receipt> import_results(const Desk& desk, const ImportOrder& order,
+                                      const Intent& intent) {
+    return done_once(desk, {works::Deed::EnterResults, "results import", "", ""}, intent,
+                     [&] { return import_anew(desk, order, intent); });
 }
 
 }  // namespace bw::service

@@ -172,6 +172,23 @@ TEST_P(ImportDay, OfAThousandSpoiledTablesNoneThatIsRefusedWrites) {
          !testing::Test::HasFailure()});
 }
 
+// Another server does the same request while this one decides, which then finds it done already.
+TEST_P(ImportDay, ARefusalOfWhatIsDoneMeanwhileIsARepeat) {
+    const auto given = order(one_ + ",50,8.05,23.60\n");
+    const auto once = intent();
+    store::Receipt first;
+    const service::ActName name{works::Deed::EnterResults, "results import", "", ""};
+    const auto late = BW_MUST(service::done_once(desk("ana"), name, once, [&] {
+        first = BW_MUST(service::import_results(desk("ana"), given, once));
+        return service::import_results(desk("ana"), given, intent());  // refused: it is in already
+    }));
+    EXPECT_FALSE(first.repeated);
+    EXPECT_TRUE(late.repeated);
+    EXPECT_EQ(late.answer, first.answer);
+    EXPECT_THAT(BW_MUST(service::runs_of(*books_, batch_)), SizeIs(1));
+    EXPECT_FALSE(service::import_results(desk("ana"), given, intent()));
+}
+
 TEST_P(ImportDay, KnowsThePortionBehindAName) {
     auto given = order("first,50,8.05,23.6\n");
     auto plan = BW_MUST(service::plan_import(desk("ana"), given));

@@ -22,7 +22,6 @@ SOURCE, PROGRAM = pathlib.Path(sys.argv[1]).resolve(), str(pathlib.Path(sys.argv
 SECONDS = float(sys.argv[3]) if len(sys.argv) > 3 else 2
 READERS = 8
 sys.path.insert(0, str(SOURCE / "test" / "works"))
-import figures  # noqa: E402
 import kill_acts  # noqa: E402
 from kill_acts import fail_unless  # noqa: E402
 
@@ -142,7 +141,7 @@ def try_two(folder, books):
         other.stop()
     trail = works.read("trail", "verify")
     fail_unless(trail["sound"], "the trail is whole: " + "; ".join(trail["faults"]))
-    figures.record("House", "two servers on one PostgreSQL: each request sent to both, the database restarted, one server killed",
+    kill_acts.figures.record("House", "two servers on one PostgreSQL: each request sent to both, the database restarted, one server killed",
                    "two processes and a load run; nothing lost or done twice",
                    f"{len(additions)} weighings in turn, the trail whole; reads of a record by {READERS} readers: {together:.0f}/s of both, "
                    f"{alone:.0f}/s of one", True, "two_servers", varies=True)
