@@ -309,8 +309,7 @@ Result<std::vector<WeighingOutcome>> weigh(const Desk& desk, const std::string& 
         return earlier_outcomes(desk, number, entries, intent);
     }
     auto fresh = weigh_anew(desk, number, entries, intent);
-    if (!fresh) {
-        // What is refused may be in already: by another server, of this request.
+    if (!fresh && may_be_done(fresh.error())) {
         const auto meanwhile = done();
         if (meanwhile && *meanwhile) {
             return earlier_outcomes(desk, number, entries, intent);

@@ -94,6 +94,10 @@ Result<store::Receipt> act_anew(const Desk& desk, const ActName& name, const Int
 
 }  // namespace
 
+bool may_be_done(const Problem& problem) {
+    return problem.code != ProblemCode::Disk && problem.code != ProblemCode::BrokenBooks;
+}
+
 Result<store::Receipt> done_once(const Desk& desk, const ActName& name, const Intent& intent,
                                  const std::function<Result<store::Receipt>()>& anew) {
     BW_TRY(done, desk.books->receipt(intent.request));
@@ -102,8 +106,7 @@ Result<store::Receipt> done_once(const Desk& desk, const ActName& name, const In
         return *done;
     }
     auto fresh = anew();
-    if (!fresh) {
-        // What was refused may be what another server did of this request while this one decided.
+    if (!fresh && may_be_done(fresh.error())) {
         const auto meanwhile = desk.books->receipt(intent.request);
         if (meanwhile && *meanwhile) {
             BW_CHECK(check_repeat(desk, **meanwhile, name, intent));

@@ -118,6 +118,10 @@ using Decide = std::function<Result<void>(store::Change& change)>;
 [[nodiscard]] Result<void> check_repeat(const Desk& desk, const store::Receipt& receipt,
                                         const ActName& name, const Intent& intent);
 
+/// Whether what an act was refused for may be what another server did of the same request while
+/// this one decided: anything but a fault of the disk or of the books.
+[[nodiscard]] bool may_be_done(const Problem& problem);
+
 /// Does what was asked for once: a request that was done before, or is done by another server
 /// while `anew` works, gets the first receipt.
 ///
