@@ -72,11 +72,13 @@ test('what stands beside the recipe follows an edit', async ({ at }) => {
     await target.fill(kEdits[i % kEdits.length]);
     await page.waitForTimeout(6000);
     const clock = await page.evaluate(() => window.clock);
+    if (clock.readings === undefined || clock.risk === undefined) continue; // the water is as it was
     readings.push(Math.round(clock.readings - clock.input));
     risk.push(Math.round(clock.risk - clock.input));
   }
   console.log(`edit to readings: of instruments ${middle(readings)} ms (${Math.min(...readings)} to ${Math.max(...readings)}), risk class ${middle(risk)} ms (${Math.min(...risk)} to ${Math.max(...risk)})`);
-  expect(middle(readings)).toBeLessThan(1000);
+  expect(readings.length).toBeGreaterThan(4);
+  expect(middle(readings)).toBeLessThan(100);
 });
 
 test('the first page answers within a second', async ({ at }) => {
