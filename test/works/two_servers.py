@@ -141,10 +141,11 @@ def try_two(folder, books):
         other.stop()
     trail = works.read("trail", "verify")
     fail_unless(trail["sound"], "the trail is whole: " + "; ".join(trail["faults"]))
-    kill_acts.figures.record("House", "two servers on one PostgreSQL: each request sent to both, the database restarted, one server killed",
-                   "two processes and a load run; nothing lost or done twice",
-                   f"{len(additions)} weighings in turn, the trail whole; reads of a record by {READERS} readers: {together:.0f}/s of both, "
-                   f"{alone:.0f}/s of one", True, "two_servers", varies=True)
+    kill_acts.figures.record(
+        "House", "two servers on one PostgreSQL: each request sent to both, the database restarted, one server killed",
+        "two processes and a load run; nothing lost or done twice",
+        f"{len(additions)} weighings in turn, the trail whole; reads of a record by {READERS} readers: {together:.0f}/s of both, "
+        f"{alone:.0f}/s of one", True, "two_servers", varies=True)
     print(f"{len(additions)} weighings by two servers in turn, each request sent to both; {trail['entries']} entries, "
           f"whole; reads of a record by {READERS} readers: {together:.0f}/s of both, {alone:.0f}/s of one")
 
